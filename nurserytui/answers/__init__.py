@@ -1,0 +1,44 @@
+"""A function per topic, each `(Request, Nursery) -> Answer`, loaded when first asked for."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+TOPICS = {
+    "stage-forecast": "forecasts:stage_forecast",
+    "stage-duration": "forecasts:stage_duration",
+    "hosts-of-species": "hosts:hosts_of_species",
+    "species-on-host": "hosts:species_on_host",
+    "egg-identification": "eggs:egg_identification",
+    "egg-viability": "eggs:egg_viability",
+    "cutting-care": "plants:cutting_care",
+    "food-supply": "plants:food_supply",
+    "density": "housing:density",
+    "dilution": "mixing:dilution",
+    "hygiene": "housing:hygiene",
+    "health-sign": "signs:health_sign",
+    "exposure": "exposure:exposure",
+    "release": "seasons:release",
+    "overwintering": "seasons:overwintering",
+    "round": "round:round_today",
+    "headcount": "headcount:headcount",
+    "history": "history:history",
+    "survival": "survival:survival",
+    "temperature": "temperature:temperature",
+    "convert": "mixing:convert",
+    "safety": "safety:safety",
+    "law": "safety:law",
+    "about-species": "cards:about_species",
+    "about-host": "cards:about_host",
+    "about-agent": "cards:about_agent",
+    "record": "record:record",
+    "undo": "record:undo",
+    "explain": "talk:explain",
+    "help": "talk:help_topics",
+}
+
+
+def answer(request, nursery):
+    """Answer one understood request; a line that was not understood gets `talk:not_understood`."""
+    module, function = TOPICS.get(request.topic, "talk:not_understood").split(":")
+    return getattr(import_module(f"nurserytui.answers.{module}"), function)(request, nursery)

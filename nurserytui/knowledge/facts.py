@@ -1,0 +1,253 @@
+"""The typed facts that knowledge/ holds. Every fact names its sources by id; prose is this project's own words."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Source(NamedTuple):
+    id: str
+    citation: str
+    kind: str
+    """`published` (read in the source), `practice` (common practice, no single source), `memory` (unchecked, kept wide), `own`
+    (the keeper's own addition)."""
+
+
+class EggTraits(NamedTuple):
+    colours: tuple[str, ...] = ()
+    """Colour words when fresh, from the fixed list in knowledge/traits.toml."""
+    late_colours: tuple[str, ...] = ()
+    shapes: tuple[str, ...] = ()
+    """`round`, `dome`, `spindle`, `ribbed`, `barrel`, `flat`, `stalked` …"""
+    grouping: tuple[str, ...] = ()
+    """`single`, `few`, `batch`, `ring`, `rows`, `stack`."""
+    batch_low: int | None = None
+    batch_high: int | None = None
+    places: tuple[str, ...] = ()
+    """`leaf-upper`, `leaf-under`, `bud`, `flower`, `stem`, `tendril`, `twig`, `shoot-tip` …"""
+    size_mm: float | None = None
+    looks: str = ""
+    """One sentence for a person."""
+    before_hatching: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Note(NamedTuple):
+    """A sentence with its sources: one entry of a card."""
+
+    text: str
+    sources: tuple[str, ...] = ()
+
+
+class Species(NamedTuple):
+    scientific: str
+    common: tuple[str, ...] = ()
+    """Common names, the usual one first."""
+    family: str = ""
+    group: str = ""
+    """The thermal-prior group in knowledge/priors.toml."""
+    regions: tuple[str, ...] = ()
+    """`north-america`, `europe`, …"""
+    range: Note | None = None
+    egg: EggTraits = EggTraits()
+    larva: Note | None = None
+    pupa: Note | None = None
+    pupa_form: str = ""
+    """`hanging`, `girdled`, `cocoon`, `soil`, `leaf-shelter`."""
+    broods: Note | None = None
+    winters_as: str = ""
+    """`egg`, `larva`, `pupa`, `adult`, `migrates`, `none`, or "" where unknown."""
+    wintering: Note | None = None
+    instars: int = 5
+    host_families: tuple[str, ...] = ()
+    specialist: bool = False
+    """True where the host families are known and larvae do not feed outside them: lets an unlisted plant be a `no`."""
+    give_up_warm: float | None = None
+    """Days after which an unhatched egg in an ordinary room (20-26 °C) may be given up."""
+    give_up_cool: float | None = None
+    give_up_sources: tuple[str, ...] = ()
+    critical_day_length: tuple[float, float] | None = None
+    """Hours, low and high, across published populations."""
+    day_length_note: Note | None = None
+    notes: tuple[Note, ...] = ()
+
+
+class Pairing(NamedTuple):
+    species: str
+    plant: str
+    rank: str
+    """`primary`, `accepted`, `poor`, `emergency`, `trap`, `no`."""
+    reason: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Hazard(NamedTuple):
+    who: str
+    """`people`, `pets`, `larvae`, or the name of the larva concerned."""
+    what: str
+    precaution: str
+    sources: tuple[str, ...] = ()
+
+
+class Cutting(NamedTuple):
+    days_low: float
+    days_high: float
+    water_change_low: float
+    water_change_high: float
+    how: str
+    conditioning: str
+    problems: str
+    fridge: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Plant(NamedTuple):
+    scientific: str
+    common: tuple[str, ...] = ()
+    family: str = ""
+    looks: str = ""
+    hazards: tuple[Hazard, ...] = ()
+    cutting: Cutting | None = None
+    notes: tuple[Note, ...] = ()
+
+
+class Thermal(NamedTuple):
+    """Published linear development: no growth at or below `base` °C, done after `degree_days` °C·d."""
+
+    species: str
+    stage: str
+    """`egg`, `larva`, `prepupa`, `pupa`, `egg_to_adult`, `larva_to_adult`, or `instar-1` …"""
+    base: float
+    ceiling: float | None
+    degree_days: float
+    spread: float | None = None
+    """Standard deviation of `degree_days` where published."""
+    kind: str = "published"
+    """`published`, `practice` or `memory`: how far the numbers may be trusted."""
+    note: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Duration(NamedTuple):
+    """An observed stage duration in days; `temperature` in °C, None where not stated."""
+
+    species: str
+    stage: str
+    temperature: float | None
+    low: float | None
+    mean: float | None
+    high: float | None
+    sd: float | None = None
+    n: int | None = None
+    kind: str = "published"
+    note: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Prior(NamedTuple):
+    """What a group's relatives suggest where a species has no numbers: base °C, degree-days per stage, relative spread."""
+
+    group: str
+    base: float
+    ceiling: float
+    egg: float
+    larva: float
+    pupa: float
+    spread: float
+    """Relative standard deviation between species of the group."""
+    note: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Cause(NamedTuple):
+    name: str
+    """Canonical agent or cause name."""
+    weight: float
+    """Relative weight; probabilities are weights over their sum, kept below 1 by an `other` share."""
+
+
+class Sign(NamedTuple):
+    id: str
+    stage: str
+    sign: str
+    """What is seen, in one line."""
+    words: tuple[tuple[str, ...], ...]
+    """Groups of words or word stems; a line shows the sign as far as it has one word of each group."""
+    causes: tuple[Cause, ...]
+    how_sure: str
+    healthy: str
+    """The healthy look-alike, "" where none."""
+    check: str
+    action: str
+    isolate: bool
+    spreads: str
+    sources: tuple[str, ...] = ()
+    normal: bool = False
+    """True where the sign itself is healthy development."""
+
+
+class Agent(NamedTuple):
+    """A parasitoid, predator or disease."""
+
+    name: str
+    common: tuple[str, ...]
+    type: str
+    """`parasitoid wasp`, `parasitoid fly`, `virus`, `bacterium`, `protozoan`, `fungus`, `predator`, `poison`, …"""
+    attacks: tuple[str, ...]
+    """Stages attacked."""
+    window: str
+    emergence: str
+    """When it shows, in words."""
+    base: float | None = None
+    degree_days: float | None = None
+    """Sting to emergence, where published: days = degree_days / (temperature - base)."""
+    days_low: float | None = None
+    days_high: float | None = None
+    exit_sign: str = ""
+    controls: str = ""
+    contagious: bool = False
+    how_it_spreads: str = ""
+    watch_days: float | None = None
+    """How long to watch animals that shared its air or food, where no temperature rule exists."""
+    evidence: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class LookAlike(NamedTuple):
+    """Something that is not a butterfly or moth egg, or not one we keep, yet is taken for one."""
+
+    name: str
+    found_on: tuple[str, ...]
+    """Plants (scientific or `any`)."""
+    egg: EggTraits
+    tell: str
+    action: str
+    sources: tuple[str, ...] = ()
+
+
+class Alias(NamedTuple):
+    """A name people type. `means` holds canonical names, the usual one first."""
+
+    alias: str
+    kind: str
+    """`species`, `plant`, `agent`."""
+    means: tuple[str, ...]
+    usual: bool
+    """True where one meaning is usual; False where it must be asked."""
+    tells_apart: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class Rule(NamedTuple):
+    """A rule of practice with a number or a sentence: hygiene, density, release, overwintering, law, sanitation, first aid."""
+
+    id: str
+    topic: str
+    text: str
+    value: float | None = None
+    unit: str = ""
+    low: float | None = None
+    high: float | None = None
+    about: tuple[str, ...] = ()
+    """Names or words the rule is about (`OE`, `tubs`, `frass`), for look-up."""
+    sources: tuple[str, ...] = ()

@@ -1,0 +1,42 @@
+"""What a conversation remembers: the last few turns, the question the assistant asked back, the last events written."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from nurserytui.language.request import Request
+
+DEPTH = 3
+"""Turns after which what was spoken of is forgotten."""
+
+
+class Turn(NamedTuple):
+    request: Request
+    answer: Any
+    """The Answer given; language only reads its `status`, `about` and `options`."""
+
+
+class Context:
+    """The memory of one conversation. `turns` has the newest last."""
+
+    def __init__(self) -> None:
+        self.turns: list[Turn] = []
+        self.open: Request | None = None
+        """The request about which the assistant asked back and waits for an answer; None when nothing is open."""
+        self.last_group = ""
+        """The group of events last written in this conversation."""
+
+    def clear(self) -> None:
+        """A new conversation: nothing is referred to any more."""
+        self.__init__()
+
+    def remember(self, request: Request, answer: Any) -> None:
+        """Keep the turn, and leave the request open if the answer asked something back."""
+        self.turns = [*self.turns[-(DEPTH - 1) :], Turn(request, answer)]
+        self.open = request if answer.status == "clarify" else None
+        if answer.status == "recorded":
+            self.last_group = next((item["group"] for item in answer.items if item.get("group")), "")
+
+    @property
+    def last(self) -> Turn | None:
+        return self.turns[-1] if self.turns else None

@@ -1,0 +1,87 @@
+"""What a typed line was understood to ask for: the topic and its parts, before anything is looked up or computed."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any, NamedTuple
+
+
+class Named(NamedTuple):
+    """A name found in the line, with everything it may mean."""
+
+    said: str
+    """The words as typed."""
+    names: tuple[str, ...]
+    """Canonical names it may mean, the usual one first."""
+    usual: bool = True
+    """True when the first name is the only or the usual meaning; False when someone must be asked."""
+    sure: float = 1.0
+    """1 for an exact match, less for a match that needed a typo mended."""
+
+    @property
+    def name(self) -> str:
+        return self.names[0]
+
+
+class Amount(NamedTuple):
+    """A number with a unit, or a ratio. `unit` is a pint unit name from our own table, never the typed text."""
+
+    value: float
+    unit: str
+    """`milliliter`, `US_cup` …, `degC`, `degF`, `percent`, `ppm`, `ratio` (value = the share 1/N), `day` …"""
+    kind: str
+    """`volume`, `length`, `mass`, `temperature`, `percent`, `ppm`, `ratio`, `time`, `area`."""
+    said: str
+    high: float | None = None
+    """The upper end where a range was typed (`68..79 F`)."""
+
+
+class Period(NamedTuple):
+    """A span of local wall time. `exact` is True when a clock time was said: otherwise it stands for whole days."""
+
+    start: datetime
+    end: datetime
+    said: str
+    exact: bool = False
+
+
+class Request(NamedTuple):
+    """One understood line. Slots that the line did not fill are empty; a follow-up replaces some and keeps the rest."""
+
+    text: str
+    """The line as typed (cut if too long)."""
+    topic: str = ""
+    """A topic of the contract, or "" when nothing was understood."""
+    cohorts: tuple[str, ...] = ()
+    mark: str = ""
+    species: tuple[Named, ...] = ()
+    hosts: tuple[Named, ...] = ()
+    agents: tuple[Named, ...] = ()
+    """Parasitoids and disease agents by canonical name."""
+    enclosures: tuple[str, ...] = ()
+    stages: tuple[str, ...] = ()
+    """`egg`, `larva`, `prepupa`, `pupa`, `adult`."""
+    instar: int | None = None
+    event: str = ""
+    """For forecasts: `hatch`, `moult`, `prepupate`, `pupate`, `emerge`; for history: a `what` of the events table."""
+    count: int | None = None
+    amounts: tuple[Amount, ...] = ()
+    period: Period | None = None
+    target_unit: str = ""
+    """For conversions: the pint unit asked for."""
+    cues: frozenset[str] = frozenset()
+    """Small words that steer an answer: `where`, `when`, `who`, `why`, `last`, `first`, `most`, `mean`, `highest`, `lowest`,
+    `latest`, `each`, `compare`, `cause`, `sex:female`, `sex:male`, `not` …"""
+    unknown_names: tuple[str, ...] = ()
+    """Words that stand where a name should stand and match nothing known (`cohort zulu-9`)."""
+    drafts: tuple[Any, ...] = ()
+    """For records: the partly filled events, in the order of the line."""
+    group: str = ""
+    """For an undo or a correction: the group of events it means; "" is the newest in the records."""
+    previous: Any = None
+    """The answer before this one in the conversation, for `explain`."""
+    plain: str = ""
+    """The line normalised (language.normalise), for answers that weigh its words, such as signs and eggs."""
+    layer: str = ""
+    """Which layer understood it: `exact`, `grammar`, `fuzzy`, `follow-up`, `reply`."""
+    score: float = 0.0
