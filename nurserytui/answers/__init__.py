@@ -38,7 +38,7 @@ TOPICS = {
 }
 
 
-def answer(request, nursery):
+def respond(request, nursery):
     """Answer one understood request; a line that was not understood gets `talk:not_understood`."""
     module, function = TOPICS.get(request.topic, "talk:not_understood").split(":")
     return getattr(import_module(f"nurserytui.answers.{module}"), function)(request, nursery)
