@@ -1,0 +1,52 @@
+"""The one door: a typed line in, an Answer out. The app and the command line both call this and own no logic."""
+
+from __future__ import annotations
+
+import os
+import sys
+from datetime import datetime
+
+from nurserytui import answers
+from nurserytui.answers.answer import Answer
+from nurserytui.language.context import Context
+from nurserytui.language.understand import understand
+
+LONGEST = 2000
+"""Characters of one line that are read; the rest is cut, and said to be."""
+
+
+class Assistant:
+    """One conversation about one nursery."""
+
+    def __init__(self, nursery) -> None:
+        self.nursery = nursery
+        self.context = Context()
+
+    def new_conversation(self) -> None:
+        """Forget what was spoken of; the records stay."""
+        self.context.clear()
+
+    def reply(self, text: str, now: datetime | None = None) -> Answer:
+        """Answer one question or write down one record.
+
+        `now` moves the nursery to that moment first. Never raises on what was typed: a fault of ours is an `unknown` that says that
+        nothing was written, a fault of the records file says what is wrong with the file.
+        """
+        from nurserytui.records.store import StoreError
+
+        try:
+            if now is not None:
+                self.nursery.at(now)
+            request = understand(text[:LONGEST], self.nursery, self.context)
+            answer = answers.respond(request, self.nursery)
+        except StoreError as error:
+            return Answer("unknown", "record", f"Nothing was written: {error}")
+        except Exception as error:
+            if os.environ.get("NURSERYTUI_DEBUG"):
+                raise
+            print(f"nurserytui: fault in answering: {type(error).__name__}: {error}", file=sys.stderr)
+            return Answer("unknown", "help", "I could not work that out: a fault of this program, not of your line. Nothing was written.")
+        if len(text) > LONGEST:
+            answer = answer._replace(text=f"{answer.text}\n(Only the first {LONGEST} characters of the line were read.)")
+        self.context.remember(request, answer)
+        return answer

@@ -1,0 +1,293 @@
+"""The command line. It parses arguments, opens a nursery and prints; what is answered is the assistant's business."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from contextlib import ExitStack, contextmanager
+from datetime import datetime
+from pathlib import Path
+
+EXIT = {"answered": 0, "recorded": 0, "clarify": 3, "unknown": 4, "refused": 5}
+WRONG_USE = 2
+
+
+class WrongUse(Exception):
+    """Something about the call or the file makes it impossible; one line for standard error, exit code 2."""
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; returns the exit code."""
+    arguments = _parser().parse_args(argv)
+    try:
+        return arguments.run(arguments)
+    except WrongUse as error:
+        return _complain(error)
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+    except OSError as error:
+        return _complain(error)
+    except KeyboardInterrupt:
+        return 130
+
+
+def _complain(error: Exception) -> int:
+    print(f"nurserytui: {error}", file=sys.stderr)
+    return WRONG_USE
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="nurserytui", description="Rear wild butterflies: ask, record, look ahead.")
+    parser.add_argument("--version", action="version", version=_Version())
+    _nursery_options(parser, top=True)
+    parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
+    parser.set_defaults(run=_app)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+
+    ask = commands.add_parser("ask", help="one question or record; `ask -` holds a conversation from standard input")
+    ask.add_argument("text", help="the line, or - for standard input")
+    ask.add_argument("--json", action="store_true", help="one JSON object per answer")
+    _nursery_options(ask)
+    ask.set_defaults(run=_ask)
+
+    load = commands.add_parser("import", help="load an events table or logger readings from a CSV file")
+    load.add_argument("file", type=Path)
+    _nursery_options(load, demo=False)
+    load.set_defaults(run=_import)
+
+    export = commands.add_parser("export", help="write .csv events, .ics dates, .zip Darwin Core Archive or .html season report")
+    export.add_argument("file", type=Path)
+    export.add_argument("--as", dest="form", choices=("csv", "ics", "zip", "html"), help="the form, where the name does not tell it")
+    _nursery_options(export)
+    export.set_defaults(run=_export)
+
+    check = commands.add_parser("check", help="prove that the file is whole and that the headcounts equal the events")
+    _nursery_options(check)
+    check.set_defaults(run=_check)
+
+    backup = commands.add_parser("backup", help="a consistent copy, also while the app is open")
+    backup.add_argument("file", type=Path)
+    _nursery_options(backup, demo=False)
+    backup.set_defaults(run=_backup)
+
+    restore = commands.add_parser("restore", help="put a backup in place, after showing what would change")
+    restore.add_argument("file", type=Path)
+    restore.add_argument("--yes", action="store_true", help="do it")
+    _nursery_options(restore, demo=False)
+    restore.set_defaults(run=_restore)
+
+    knowledge = commands.add_parser("knowledge", help="the knowledge base")
+    actions = knowledge.add_subparsers(title="actions", metavar="ACTION", required=True)
+    validate = actions.add_parser("check", help="validate the knowledge base and your own additions")
+    validate.add_argument("folder", nargs="?", type=Path)
+    validate.set_defaults(run=_knowledge_check)
+    return parser
+
+
+class _Version:
+    def __str__(self) -> str:
+        from nurserytui import __version__
+
+        return f"nurserytui {__version__}"
+
+    def __mod__(self, _: object) -> str:
+        return str(self)
+
+    def __getattr__(self, name: str):
+        return getattr(str(self), name)
+
+
+def _nursery_options(parser: argparse.ArgumentParser, *, demo: bool = True, top: bool = False) -> None:
+    # Options given before the command must survive the command's own defaults.
+    unset = None if top else argparse.SUPPRESS
+    parser.add_argument("--db", type=Path, default=unset, metavar="FILE", help="the nursery's file (created if it is not there)")
+    parser.add_argument("--now", type=_moment, default=unset, metavar="ISO", help="answer as of this local time")
+    if demo:
+        parser.add_argument("--demo", action="store_true", default=False if top else argparse.SUPPRESS, help="use a copy of the demo nursery")
+
+
+def _moment(text: str) -> datetime:
+    try:
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"not an ISO 8601 date or time: {text!r}") from None
+    return moment.astimezone().replace(tzinfo=None) if moment.tzinfo else moment
+
+
+@contextmanager
+def _nursery(arguments, *, create: bool = True):
+    """The nursery that the arguments name, opened; a private copy for `--demo`."""
+    from nurserytui.knowledge.base import load
+    from nurserytui.nursery import Nursery
+
+    with ExitStack() as stack:
+        path, now = _place(arguments, stack)
+        store = stack.enter_context(_open(path, create=create))
+        yield Nursery(store, load(), now)
+
+
+def _place(arguments, stack: ExitStack) -> tuple[Path, datetime]:
+    if getattr(arguments, "demo", False):
+        import tempfile
+
+        from nurserytui.demo import MOMENT, private_copy
+
+        folder = stack.enter_context(tempfile.TemporaryDirectory(prefix="nurserytui-"))
+        return private_copy(Path(folder)), arguments.now or MOMENT
+    from nurserytui.paths import default_database
+
+    return arguments.db or default_database(), arguments.now or datetime.now().replace(microsecond=0)
+
+
+@contextmanager
+def _open(path: Path, *, create: bool = True):
+    from nurserytui.records.store import Store, StoreError
+
+    try:
+        with Store.open(path, create=create) as store:
+            yield store
+    except StoreError as error:
+        raise WrongUse(str(error)) from None
+
+
+def _ask(arguments) -> int:
+    from nurserytui.assistant import Assistant
+
+    with _nursery(arguments) as nursery:
+        assistant = Assistant(nursery)
+        if arguments.text == "-":
+            return _conversation(assistant, arguments)
+        answer = assistant.reply(arguments.text)
+        _print(answer, arguments.json)
+        return EXIT[answer.status]
+
+
+def _conversation(assistant, arguments) -> int:
+    from nurserytui.answers.answer import Answer
+
+    moving = not arguments.now and not getattr(arguments, "demo", False)
+    for raw in sys.stdin.buffer:
+        try:
+            line = raw.decode("utf-8").strip()
+        except UnicodeDecodeError:
+            _print(Answer("unknown", "help", "That line is not UTF-8 text, so I could not read it."), arguments.json)
+            continue
+        if line.strip("\ufeff"):
+            _print(assistant.reply(line, datetime.now().replace(microsecond=0) if moving else None), arguments.json)
+        else:
+            assistant.new_conversation()
+    return 0
+
+
+def _print(answer, as_json: bool) -> None:
+    if as_json:
+        print(answer.json_line(), flush=True)
+        return
+    from nurserytui.answers.page import page
+
+    text = page(answer)
+    encoding = sys.stdout.encoding or "utf-8"
+    print(text.encode(encoding, "replace").decode(encoding), flush=True)
+
+
+def _app(arguments) -> int:
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise WrongUse('the app needs a terminal; outside one, use: nurserytui ask "…"')
+    from nurserytui.tui.app import run
+
+    with ExitStack() as stack:
+        path, now = _place(arguments, stack)
+        with _open(path):
+            pass  # an unusable file is told before the screen is taken over
+        fixed = bool(arguments.now) or arguments.demo
+        return run(path, now if fixed else None, demo=arguments.demo, mouse=not arguments.no_mouse)
+
+
+def _import(arguments) -> int:
+    from nurserytui.records.importing import import_file
+
+    if not arguments.file.is_file():
+        raise WrongUse(f"no such file: {arguments.file}")
+    with ExitStack() as stack:
+        path, _ = _place(arguments, stack)
+        store = stack.enter_context(_open(path))
+        report = import_file(arguments.file, store)
+    for warning in report.warnings:
+        print(f"note: {warning}", file=sys.stderr)
+    if report.faults:
+        for fault in report.faults:
+            print(f"{arguments.file}: {fault}", file=sys.stderr)
+        print(f"nothing was imported: {len(report.faults)} fault(s) in {arguments.file}", file=sys.stderr)
+        return 1
+    print(f"{report.added} {report.kind} imported, {report.known} already known")
+    return 0
+
+
+def _export(arguments) -> int:
+    form = arguments.form or arguments.file.suffix.lstrip(".").lower()
+    if form not in ("csv", "ics", "zip", "html"):
+        raise WrongUse(f"cannot tell the form from {arguments.file.name!r}: use .csv, .ics, .zip or .html, or say --as")
+    with _nursery(arguments, create=False) as nursery:
+        from nurserytui.answers.export import export
+
+        print(export(nursery, arguments.file, form))
+    return 0
+
+
+def _check(arguments) -> int:
+    from nurserytui.records.checking import check
+
+    with ExitStack() as stack:
+        path, _ = _place(arguments, stack)
+        with _open(path, create=False):
+            pass
+        reasons = check(path)
+    for reason in reasons:
+        print(reason)
+    if not reasons:
+        print(f"{path}: whole; every headcount equals its events")
+    return 1 if reasons else 0
+
+
+def _backup(arguments) -> int:
+    from nurserytui.records.backup import backup
+
+    with ExitStack() as stack:
+        path, _ = _place(arguments, stack)
+        with _open(path, create=False):
+            pass
+        print(backup(path, arguments.file))
+    return 0
+
+
+def _restore(arguments) -> int:
+    from nurserytui.records.backup import preview, restore
+
+    with ExitStack() as stack:
+        path, _ = _place(arguments, stack)
+        with _open(arguments.file, create=False):
+            pass
+        for line in preview(arguments.file, path):
+            print(line)
+        if not arguments.yes:
+            print("Nothing done yet: say --yes to put the backup in place.")
+            return 0
+        print(restore(arguments.file, path))
+    return 0
+
+
+def _knowledge_check(arguments) -> int:
+    from nurserytui.knowledge.checking import check
+    from nurserytui.paths import own_knowledge, shipped
+
+    faults, report = check(arguments.folder or shipped("knowledge"), own_knowledge())
+    for line in report:
+        print(line)
+    for fault in faults:
+        print(fault)
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

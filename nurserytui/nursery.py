@@ -1,0 +1,80 @@
+"""What an answer needs in one object: the keeper's records, the knowledge base, the settings and the moment."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from nurserytui.records.events import Event
+from nurserytui.records.ledger import Key, Ledger, replay
+from nurserytui.records.readings import Reading, readings_of_events
+from nurserytui.records.settings import Settings
+
+
+class Nursery:
+    """The nursery as it stood at `now`: events dated later are not seen. Everything but `write` only reads."""
+
+    def __init__(self, store, knowledge, now: datetime) -> None:
+        self.store = store
+        self.knowledge = knowledge
+        self.now = now
+        self.version = 0
+        """Counts up whenever the events may have changed, so that what is derived from them can be kept until then."""
+        self._readings: dict[str, list[Reading]] = {}
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Read the events again: after a write, or when another process may have written."""
+        self._everything: list[Event] = self.store.events()
+        self._stamp = self.store.stamp()
+        self._look()
+
+    def at(self, now: datetime) -> None:
+        """Move to another moment, and take in what other processes wrote meanwhile."""
+        changed = self.store.stamp() != self._stamp
+        if changed:
+            self.now = now
+            self.refresh()
+        elif now != self.now:
+            passed = any(self.now.isoformat() < event.when <= now.isoformat() for event in self._everything)
+            self.now = now
+            if passed or any(not event.timed and event.day == now.date().isoformat() for event in self._everything):
+                self._look()
+
+    def _look(self) -> None:
+        self.version += 1
+        self._readings.clear()
+        self.ledger: Ledger = replay(self._everything, until=self.now)
+        self.events: list[Event] = self.ledger.events
+        self.settings: Settings = Settings.of(self.events)
+
+    def write(self, events):
+        """Append events to the records, all or nothing.
+
+        Returns the store's `Written(events, faults)`; with faults nothing was written. Raises `StoreError` if the file cannot take it.
+        """
+        written = self.store.append(events)
+        if not written.faults:
+            self.refresh()
+        return written
+
+    def heads(
+        self, cohort: str | None = None, stage: str | None = None, enclosure: str | None = None, species: str | None = None
+    ) -> list[tuple[Key, int]]:
+        """The living headcount by key, narrowed by what is given."""
+        return [
+            (key, count)
+            for key, count in self.ledger.heads.items()
+            if count
+            and (cohort is None or key.cohort == cohort)
+            and (stage is None or key.stage == stage)
+            and (enclosure is None or key.enclosure == enclosure)
+            and (species is None or self.ledger.cohorts[key.cohort].species == species)
+        ]
+
+    def temperatures(self, enclosure: str) -> list[Reading]:
+        """Readings of one enclosure, oldest first, from logger files and from temperature events; `""` is the room as a whole."""
+        if enclosure not in self._readings:
+            noted = [reading for reading in readings_of_events(self.events) if reading.place == enclosure]
+            logged = self.store.readings(place=enclosure, until=self.now)
+            self._readings[enclosure] = sorted([*noted, *logged], key=lambda reading: reading.when)
+        return self._readings[enclosure]
