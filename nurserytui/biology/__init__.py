@@ -1,14 +1,15 @@
 """Pure numbers about insects: heat sums, development, forecasts, day length, survival. No files, no database, no clock.
 
-The names below load on first use, so that a question pays only for the part that it needs.
+The names below load on first use, so that a question pays only for the part that it needs. No module here may bear the
+name of one of its functions: importing it would hide the function.
 """
 
 from __future__ import annotations
 
 _HOMES = {
-    "degree_days": "degree_days",
-    "degree_days_of_readings": "degree_days",
-    "ReadingsSum": "degree_days",
+    "degree_days": "heat_sums",
+    "degree_days_of_readings": "heat_sums",
+    "ReadingsSum": "heat_sums",
     "day_length": "daylight",
     "wilson": "survival",
     "kaplan_meier": "survival",
@@ -24,13 +25,8 @@ def __getattr__(name: str):
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module
 
-    # Bind every name of that module at once: importing the submodule `degree_days` has just put the module itself
-    # where the function of the same name belongs.
-    module = import_module(f"{__name__}.{home}")
-    for each, where in _HOMES.items():
-        if where == home:
-            globals()[each] = getattr(module, each)
-    return globals()[name]
+    value = globals()[name] = getattr(import_module(f"{__name__}.{home}"), name)
+    return value
 
 
 def __dir__() -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable
+from itertools import pairwise
 from math import isfinite
 from typing import NamedTuple
 
@@ -28,7 +29,7 @@ class RateCurve(NamedTuple):
             raise ValueError("a rate curve needs two knots, a first rate of 0 and a rate above 0")
         if not all(isfinite(celsius) and isfinite(rate) and rate >= 0 for celsius, rate in points):
             raise ValueError("temperatures and rates must be numbers, rates not below 0")
-        if any(low[0] >= high[0] for low, high in zip(points, points[1:])):
+        if any(low[0] >= high[0] for low, high in pairwise(points)):
             raise ValueError("the temperatures of the knots must rise")
         return cls(points)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time, timedelta
+from itertools import pairwise
 from math import cos, inf, isfinite, pi, sqrt
 
 from nurserytui.biology.rate import RateCurve
@@ -26,14 +27,16 @@ class Timeline:
             raise ValueError("a timeline needs a point")
         origin = points[0][0]
         pairs = [((when - origin).total_seconds() / _DAY, celsius) for when, celsius in points]
-        if any(late[0] <= early[0] for early, late in zip(pairs, pairs[1:])):
+        if any(late[0] <= early[0] for early, late in pairwise(pairs)):
             pairs = _one_each(sorted(pairs))
         if not all(isfinite(celsius) for _, celsius in pairs):
             raise ValueError("a temperature that is not a number")
-        self._origin = origin
-        self._times = [at for at, _ in pairs]
-        self._celsius = [celsius for _, celsius in pairs]
+        self._lay(origin, [at for at, _ in pairs], [celsius for _, celsius in pairs])
+
+    def _lay(self, origin: datetime, times: list[float], celsius: list[float]) -> Timeline:
+        self._origin, self._times, self._celsius = origin, times, celsius
         self._tracks: dict[RateCurve | None, Track] = {}
+        return self
 
     @classmethod
     def constant(cls, celsius: float, at: datetime) -> Timeline:
@@ -49,11 +52,12 @@ class Timeline:
         """These points, and after the last of them (by a minute) those of `continuation`: readings first, then what is assumed."""
         end = self._times[-1]
         seam = end + 1 / 1440
-        points = list(zip(self._times, self._celsius))
-        shift = (continuation._origin - self._origin).total_seconds() / _DAY
-        points.append((seam, continuation.celsius(self._moment(seam))))
-        points += [(at + shift, celsius) for at, celsius in zip(continuation._times, continuation._celsius) if at + shift > seam]
-        return Timeline([(self._moment(at), celsius) for at, celsius in points])
+        shift = continuation.offset(self._origin)
+        track = continuation.track(None)
+        later = bisect_right(continuation._times, seam + shift)
+        times = [*self._times, seam, *(at - shift for at in continuation._times[later:])]
+        celsius = [*self._celsius, track.rate_at(seam + shift), *continuation._celsius[later:]]
+        return Timeline.__new__(Timeline)._lay(self._origin, times, celsius)
 
     def celsius(self, when: datetime) -> float:
         """Temperature at a moment."""
@@ -70,7 +74,7 @@ class Timeline:
             raise ValueError("a fraction below 0")
         at = self.offset(start)
         reached = self.track(curve).advance(at, fraction)
-        return self._moment(reached) if reached - at <= HORIZON.days else None
+        return self.moment(reached) if reached - at <= HORIZON.days else None
 
     def mean(self, start: datetime, end: datetime) -> float:
         """Mean temperature from `start` to `end` (°C)."""
@@ -84,12 +88,9 @@ class Timeline:
         """Days since the timeline's own zero."""
         return (when - self._origin).total_seconds() / _DAY
 
-    def _moment(self, offset: float) -> datetime:
-        return self._origin + timedelta(days=offset)
-
     def moment(self, offset: float) -> datetime:
         """The moment that many days after the timeline's own zero."""
-        return self._moment(offset)
+        return self.moment(offset)
 
     def track(self, curve: RateCurve | None) -> Track:
         """Running sums of a curve's rate (of the temperature itself for None), made once per curve."""
@@ -102,7 +103,7 @@ class Timeline:
 class Track:
     """A quantity along straight lines in time, with its running sum. Works in days; the edge is the timeline's business."""
 
-    __slots__ = ("times", "rates", "sums")
+    __slots__ = ("rates", "sums", "times")
 
     def __init__(self, times: list[float], rates: list[float]):
         self.times, self.rates = times, rates
