@@ -1,0 +1,62 @@
+"""The board: one row per group of animals that live together at one stage, with the change to expect next."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import NamedTuple
+
+from nurserytui.answers.outlook import EVENT_AFTER, outlook
+
+
+class Row(NamedTuple):
+    cohort: str
+    species: str
+    """Scientific name, or `unknown`."""
+    common: str
+    stage: str
+    count: int
+    enclosure: str
+    next_event: str = ""
+    """`hatch`, `moult`, `pupate` …, "" for adults."""
+    first: datetime | None = None
+    median: datetime | None = None
+    last: datetime | None = None
+    overdue: bool = False
+    estimate: bool = False
+
+
+OVERDUE_BELOW = 0.05
+"""A living, developing group this unlikely to be still unchanged is shown as overdue (a threshold of this program)."""
+
+
+def board(nursery) -> list[Row]:
+    """Rows in the order of what comes first: overdue, then by expected date, then adults; kept until the records or the moment change."""
+    kept = getattr(nursery, "_board", None)
+    if kept and kept[0] == (nursery.version, nursery.now):
+        return kept[1]
+    rows = [_row(nursery, *group) for group in _groups(nursery)]
+    rows.sort(key=lambda row: (not row.overdue, row.median or datetime.max, row.cohort))
+    nursery._board = ((nursery.version, nursery.now), rows)
+    return rows
+
+
+def _groups(nursery):
+    counts: dict[tuple[str, str, str], int] = {}
+    for key, count in nursery.heads():
+        group = (key.cohort, key.stage, key.enclosure)
+        counts[group] = counts.get(group, 0) + count
+    return [(*group, count) for group, count in counts.items()]
+
+
+def _row(nursery, cohort: str, stage: str, enclosure: str, count: int) -> Row:
+    known = nursery.ledger.cohorts[cohort]
+    common = nursery.knowledge.common(known.species) if known.species not in ("", "unknown") else ""
+    row = Row(cohort, known.species, common, stage, count, enclosure, estimate=known.estimate)
+    if stage not in EVENT_AFTER:
+        return row
+    found = outlook(nursery, cohort, EVENT_AFTER[stage], enclosure, stages=(stage,))
+    if found is None:
+        return row._replace(next_event=EVENT_AFTER[stage])
+    return row._replace(
+        next_event=found.event, first=found.first.at, median=found.median.at, last=found.last.at, overdue=found.overdue_chance < OVERDUE_BELOW
+    )

@@ -1,0 +1,247 @@
+"""What to expect of a cohort: its animals, looks and temperatures handed to the forecast, and the result with its working."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+from nurserytui.answers.development import PREPUPA_DAYS, ROOM, Basis, basis
+from nurserytui.answers.warmth import Warmth, warmth
+from nurserytui.answers.wording import number, stage_count
+from nurserytui.biology.forecast import Changed, Group, Known, Look, Moment, Outlook, Stage, Unknown, Window, forecast
+from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
+
+LINE_OF_LIFE = ("egg", "larva", "prepupa", "pupa")
+EVENT_AFTER = {"egg": "hatch", "larva": "pupate", "prepupa": "pupate", "pupa": "emerge"}
+LAST_STAGE = {"hatch": "egg", "prepupate": "larva", "pupate": "prepupa", "emerge": "pupa"}
+SHORTEST_PREPUPA, LONGEST_PREPUPA = 0.04, 0.2
+"""Bounds on the part of a larva's time that it hangs as a prepupa."""
+CHANGE_TO = {"hatched": "egg", "prepupated": "larva", "pupated": "prepupa", "emerged": "pupa"}
+
+
+class Forecast(NamedTuple):
+    """The outlook for animals of one cohort to reach `event`."""
+
+    cohort: str
+    event: str
+    stage: str
+    """The stage that most of the animals stand in now."""
+    count: int
+    enclosure: str
+    first: Moment
+    median: Moment
+    last: Moment
+    days_left: float
+    overdue_chance: float
+    """Chance that an animal which is alive and developing would still be unchanged by now. Small: overdue."""
+    already_chance: float
+    shift: float
+    """How much longer (1.08: 8 %) than published this cohort seems to take, by what was seen of it."""
+    warmth: Warmth
+    working: tuple[str, ...]
+    sources: tuple[str, ...]
+    warmer_days: float | None
+    """Days by which 2 °C more from now on would bring the median forward."""
+
+
+def outlook(
+    nursery,
+    cohort: str,
+    event: str | None = None,
+    enclosure: str | None = None,
+    mark: str = "",
+    celsius: float | None = None,
+    stages: tuple[str, ...] = (),
+) -> Forecast | None:
+    """The forecast for the animals of `cohort` (those in `enclosure`, in one of `stages`, with `mark`, where given) to reach `event`.
+
+    Without an event, the next change of those that are due first. None where there is nothing to forecast: no such living animals before
+    that change, or a species that is not known. Kept until the records or the moment change.
+    """
+    kept = nursery.__dict__.setdefault("_outlooks", {})
+    if kept.get("at") != (nursery.version, nursery.now):
+        kept.clear()
+        kept["at"] = (nursery.version, nursery.now)
+    asked = (cohort, event, enclosure, mark, celsius, stages)
+    if asked not in kept:
+        kept[asked] = _outlook(nursery, *asked)
+    return kept[asked]
+
+
+def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages) -> Forecast | None:
+    known = nursery.ledger.cohorts.get(cohort)
+    if known is None or known.species in ("", "unknown"):
+        return None
+    heads = [
+        (key, count)
+        for key, count in nursery.heads(cohort=cohort, enclosure=enclosure)
+        if key.stage in (stages or LINE_OF_LIFE) and (not mark or key.mark == mark)
+    ]
+    if event is None:
+        each = [_outlook(nursery, cohort, EVENT_AFTER[one], enclosure, mark, celsius, (one,)) for one in {key.stage for key, _ in heads}]
+        return min((one for one in each if one), key=lambda one: one.median.at, default=None)
+    if event == "moult":
+        return None
+    heads = [(key, count) for key, count in heads if LINE_OF_LIFE.index(key.stage) <= LINE_OF_LIFE.index(LAST_STAGE[event])]
+    if not heads:
+        return None
+    return _forecast(nursery, known, event, heads, celsius)
+
+
+def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
+    last = LINE_OF_LIFE.index(LAST_STAGE[event])
+    first = min(LINE_OF_LIFE.index(key.stage) for key, _ in heads)
+    names = LINE_OF_LIFE[first : last + 1]
+    bases = {name: basis(nursery.knowledge, known.species, name) for name in names}
+    if not all(bases.values()):
+        return None
+    stages = _stages(nursery, known.species, names, bases)
+    place = max(heads, key=lambda pair: pair[1])[0].enclosure
+    began = _began(nursery, known.label)
+    warm = warmth(nursery, place, began, celsius)
+    groups = [group for group in _groups(nursery, known.label, heads, names, stages, warm)]
+    found = forecast(stages, groups, warm.timeline, nursery.now)
+    if found.median.at is None:
+        return None
+    stage = max({key.stage for key, _ in heads}, key=lambda one: sum(count for key, count in heads if key.stage == one))
+    count = sum(count for _, count in heads)
+    working, sources = _working(nursery, known, heads, bases, groups, warm, found)
+    return Forecast(
+        known.label, event, stage, count, place, found.first, found.median, found.last, found.days_left or 0.0,
+        found.still_chance, found.already_chance, found.posterior_shift, warm, working, sources,
+        _warmer(nursery, stages, groups, warm, place, began, found, celsius),
+    )  # fmt: skip
+
+
+def _stages(nursery, species: str, names, bases: dict[str, Basis]) -> list[Stage]:
+    """The stages in order. A larva's published time runs to the pupa, so the prepupa's part is taken out of it where both are needed."""
+    stages = []
+    for name in names:
+        stage = bases[name].stage
+        if name == "larva":
+            whole = stage.curve.days(ROOM) or 15.0
+            part = min(max(PREPUPA_DAYS / whole, SHORTEST_PREPUPA), LONGEST_PREPUPA)
+            stage = stage._replace(curve=stage.curve.scaled(1 - part))
+        stages.append(stage)
+    return stages
+
+
+def _began(nursery, label: str) -> datetime:
+    first = datetime.fromisoformat(nursery.ledger.cohorts[label].first_when[:10])
+    return max(first, nursery.now - timedelta(days=400))
+
+
+def _groups(nursery, label: str, heads, names, stages, warm: Warmth):
+    """One group per way of having entered the stage, each with the looks since, and what was seen to have changed already."""
+    here: dict[str, int] = {}
+    for key, count in heads:
+        here[key.stage] = here.get(key.stage, 0) + count
+    for name, count in here.items():
+        index = names.index(name)
+        looks = tuple(Look(at) for at in _looks(nursery, label, heads, name))
+        entries = _entries(nursery, label, name, heads, stages[index], warm)
+        total = sum(entry_count for entry_count, _ in entries) or 1
+        changed = _changed(nursery, label, name)
+        left = count
+        for number_of, (entry_count, entry) in enumerate(entries):
+            share = left if number_of == len(entries) - 1 else min(round(count * entry_count / total), left)
+            left -= share
+            earliest = entry.found if isinstance(entry, Unknown) else entry.at if isinstance(entry, Known) else entry.by
+            since = tuple(look for look in looks if look.at > earliest)
+            seen = tuple(one for one in changed if one.after >= earliest) if number_of == 0 else ()
+            if share or seen:
+                yield Group(share, entry, since, seen, index)
+
+
+def _entries(nursery, label: str, name: str, heads, stage: Stage, warm: Warmth):
+    """`[(count, Entry)]` of the animals now in stage `name`."""
+    found = []
+    for entry in nursery.ledger.entries(label, name):
+        late = min(entry.latest, nursery.now)
+        early = min(entry.earliest, late)
+        if entry.how == "found":
+            start = _hatch_window(entry, stage, warm, late) if name == "larva" and entry.instar else None
+            found.append((entry.count, start or Unknown(late)))
+        elif late - early < timedelta(minutes=30):
+            found.append((entry.count, Known(late)))
+        else:
+            found.append((entry.count, Window(early, late)))
+    return found or [(1, Unknown(nursery.now))]
+
+
+def _hatch_window(entry, stage: Stage, warm: Warmth, found: datetime) -> Window | None:
+    """When a larva found at a known instar may have hatched, by the instars' shares of larval time."""
+    if entry.instar <= 1 or entry.instar > len(MONARCH_INSTAR_SHARES):
+        earlier, later = (0.0, MONARCH_INSTAR_SHARES[0]) if entry.instar == 1 else (0.0, 0.0)
+    else:
+        earlier, later = sum(MONARCH_INSTAR_SHARES[: entry.instar - 1]), sum(MONARCH_INSTAR_SHARES[: entry.instar])
+    days = stage.curve.days(warm.timeline.celsius(found)) or stage.curve.days(warm.ahead)
+    if not later or not days:
+        return None
+    return Window(found - timedelta(days=later * days), found - timedelta(days=earlier * days))
+
+
+def _looks(nursery, label: str, heads, name: str) -> list[datetime]:
+    places = {key.enclosure for key, _ in heads if key.stage == name}
+    seen = sorted({at for place in places for at in nursery.ledger.looks(label, place)})
+    return [at for at in seen if at <= nursery.now]
+
+
+def _changed(nursery, label: str, name: str) -> tuple[Changed, ...]:
+    """Animals of the cohort that were seen to have gone on from stage `name`, each change between the look before and its own."""
+    found = []
+    for change in nursery.ledger.changes(label, name):
+        late = min(change.latest, nursery.now)
+        early = min(change.earliest, late - timedelta(hours=1))
+        found.append(Changed(early, late, change.count))
+    return tuple(found)
+
+
+def _warmer(nursery, stages, groups, warm: Warmth, place: str, began: datetime, found: Outlook, celsius) -> float | None:
+    hotter = forecast(stages, groups, warmth(nursery, place, began, warm.ahead + 2).timeline, nursery.now)
+    cooler = forecast(stages, groups, warmth(nursery, place, began, warm.ahead).timeline, nursery.now) if celsius is None else found
+    if hotter.days_left is None or cooler.days_left is None:
+        return None
+    return cooler.days_left - hotter.days_left
+
+
+def _working(nursery, known, heads, bases: dict[str, Basis], groups, warm: Warmth, found: Outlook) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    steps = []
+    counts: dict[str, int] = {}
+    for key, count in heads:
+        counts[key.stage] = counts.get(key.stage, 0) + count
+    steps.append(f"Animals: {', '.join(stage_count(count, stage) for stage, count in counts.items())} of cohort {known.label}, from the records.")
+    for group in groups:
+        if group.count:
+            steps.append(_age_words(group))
+    steps += [f"Need: {one.words}." for one in bases.values()]
+    steps.append(f"Warmth: {warm.words}.")
+    seen = sum(change.count for group in groups for change in group.changed)
+    looks = max((len(group.looks) for group in groups), default=0)
+    if seen or looks:
+        told = []
+        if looks:
+            told.append(f"{number(looks)} {'look' if looks == 1 else 'looks'} that saw nothing yet")
+        if seen:
+            told.append(f"{seen} of the cohort already changed")
+        percent = (found.posterior_shift - 1) * 100
+        pace = f"{abs(percent):.0f} % {'slower' if percent > 0 else 'faster'} than the published mean" if abs(percent) >= 1 else "as published"
+        steps.append(f"Seen so far: {' and '.join(told)}; by that this cohort runs {pace}.")
+    steps.append(
+        f"First, middle and last of {found.count} from the spread between animals "
+        f"({', '.join(f'{one.stage.within:.0%} {name}' for name, one in bases.items())}) and of the species' mean "
+        f"({', '.join(f'{one.stage.between:.0%}' for one in bases.values())}), shared by the cohort; intervals hold 90 %."
+    )
+    sources = tuple(dict.fromkeys(source for one in bases.values() for source in one.sources))
+    return tuple(steps), sources
+
+
+def _age_words(group: Group) -> str:
+    entry = group.entry
+    if isinstance(entry, Known):
+        return f"Age: {group.count} entered the stage at {entry.at:%Y-%m-%d %H:%M}."
+    if isinstance(entry, Window):
+        return f"Age: {group.count} entered the stage between {entry.after:%Y-%m-%d %H:%M} and {entry.by:%Y-%m-%d %H:%M}."
+    return f"Age: {group.count} found {entry.found:%Y-%m-%d %H:%M} at an unknown age, so the time left is what remains of the stage, not the whole of it."
+
+
