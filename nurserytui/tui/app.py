@@ -1,0 +1,151 @@
+"""The terminal app: a notebook of the conversation, the board of cohorts beside it, one line to type on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from textual import on, work
+from textual.app import App, ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widgets import Footer, Static
+
+from nurserytui.tui.desk import Desk, Sheet
+from nurserytui.tui.notebook import Notebook
+from nurserytui.tui.question_line import QuestionLine
+from nurserytui.tui.themes import LAMP, PAPER
+from nurserytui.tui.words import board_lines, plain, strip_line
+
+WIDE = 92
+"""Columns from which the board stands beside the notebook instead of in one line above it."""
+LOOK_EVERY = 20.0
+"""Seconds between looks at the clock and at the file."""
+GREETING = "Ask about your animals or write down what happened, in your own words. “help” shows what can be said."
+DEMO_GREETING = (
+    "This is a private copy of an invented school garden's nursery, on a morning of its season: nothing you do here is kept.\n"
+    "Try: how long until cohort B hatches · which host plant suits a black swallowtail egg · how much bleach for a 2 cup dish at 10%"
+)
+
+
+class NurseryApp(App[int]):
+    """Draws answers and asks the desk; everything else is the assistant's."""
+
+    TITLE = "nurserytui"
+    CSS_PATH = "style.tcss"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]
+    BINDINGS = [
+        Binding("f1", "send('help')", "What can I ask", priority=True),
+        Binding("f2", "board", "Board", priority=True),
+        Binding("f3", "send('what needs doing today')", "Round", priority=True),
+        Binding("f4", "working", "Working", priority=True),
+        Binding("f5", "send('undo')", "Undo", priority=True),
+        Binding("ctrl+n", "fresh", "New page", priority=True),
+        Binding("ctrl+q", "quit", "Quit", priority=True),
+    ]
+
+    def __init__(self, desk: Desk, *, demo: bool = False) -> None:
+        super().__init__()
+        self.desk = desk
+        self.demo = demo
+        self.sheet: Sheet | None = None
+        self._queue: list[str] = []
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="strip")
+        with Horizontal(id="desk"):
+            yield Notebook(id="notebook")
+            with VerticalScroll(id="board"):
+                yield Static("", id="rows")
+        yield QuestionLine()
+        yield Footer()
+
+    def on_mount(self) -> None:
+        self.register_theme(PAPER)
+        self.register_theme(LAMP)
+        self.theme = "lamp"
+        self.query_one(QuestionLine).focus()
+        self.call_after_refresh(self.open_nursery)
+        self.set_interval(LOOK_EVERY, self.look)
+
+    @work(exclusive=True, group="open", exit_on_error=False)
+    async def open_nursery(self) -> None:
+        """Read the nursery once the first frame stands, then send what was typed meanwhile."""
+        await self.query_one(Notebook).tell(DEMO_GREETING if self.demo else GREETING)
+        try:
+            sheet = await self.desk.open()
+        except Exception as error:
+            await self.query_one(Notebook).tell(f"The nursery could not be opened: {error}")
+            return
+        self.show(sheet)
+        for text in self._queue:
+            self.answer(text)
+        self._queue.clear()
+
+    @on(QuestionLine.Sent)
+    def sent(self, message: QuestionLine.Sent) -> None:
+        if not message.text.strip():
+            self.action_fresh()
+        elif self.sheet is None:
+            self._queue.append(message.text)
+        else:
+            self.answer(message.text)
+
+    @work(group="answers", exit_on_error=False)
+    async def answer(self, text: str) -> None:
+        """Send one line to the desk and write its answer down."""
+        notebook = self.query_one(Notebook)
+        await notebook.ask(text, f"{self.desk.now():%H:%M}")
+        try:
+            answer, sheet = await self.desk.reply(text)
+        except Exception as error:
+            await notebook.tell(f"That did not work: {error}. Nothing was written.")
+            return
+        await notebook.say(answer)
+        self.query_one(QuestionLine).offer(answer.options)
+        self.show(sheet)
+
+    @work(exclusive=True, group="look", exit_on_error=False)
+    async def look(self) -> None:
+        """Follow the clock, and what another process may have written."""
+        if self.sheet is not None:
+            self.show(await self.desk.look())
+
+    def show(self, sheet: Sheet) -> None:
+        """Draw the board, and the one line that stands for it on narrow screens."""
+        self.sheet = sheet
+        place = plain(sheet.place) or "Your nursery"
+        board = self.query_one("#board", VerticalScroll)
+        board.border_title = Content(f"{place[:28]} · {sheet.now:%a} {sheet.now.day} {sheet.now:%b}").markup
+        self.query_one("#rows", Static).update(board_lines(sheet.rows, sheet.now, 36))
+        self.query_one("#strip", Static).update(strip_line(sheet.rows, sheet.now, max(self.size.width - 2, 10)))
+
+    def action_send(self, text: str) -> None:
+        """Send a sentence as if it had been typed; what stands on the line stays there."""
+        self.sent(QuestionLine.Sent(text))
+
+    def action_board(self) -> None:
+        """Bring the board forward, or put it back."""
+        self.screen.toggle_class("board-forward")
+
+    def action_working(self) -> None:
+        """Unfold the newest answer's working and sources, or fold them."""
+        newest = self.query_one(Notebook).newest()
+        if newest:
+            newest.fold()
+
+    @work(group="answers", exit_on_error=False)
+    async def action_fresh(self) -> None:
+        """A new page: nothing is referred to any more."""
+        if self.sheet is not None:
+            await self.desk.fresh()
+            await self.query_one(Notebook).tell("New page.")
+
+    async def action_quit(self) -> None:
+        await self.desk.close()
+        self.exit(0)
+
+
+def run(path: Path, now, *, demo: bool = False, mouse: bool = True) -> int:
+    """Open the app on the nursery at `path`; `now` is the moment it starts at, None for the clock. Returns the exit code."""
+    return NurseryApp(Desk(path, now), demo=demo).run(mouse=mouse) or 0
