@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from math import asin, cos, isfinite, pi
 from typing import NamedTuple
@@ -94,7 +94,7 @@ def degree_days_of_readings(
             rejected.append((when, value))
             continue
         # Two times of one zone are subtracted by the wall clock, so a change to summer time would count wrong.
-        instant = when if when.utcoffset() is None else when.astimezone(timezone.utc)
+        instant = when if when.utcoffset() is None else when.astimezone(UTC)
         place = kept.setdefault(instant, [when, 0.0, 0])
         place[1] += value
         place[2] += 1

@@ -76,6 +76,14 @@ class Timeline:
         reached = self.track(curve).advance(at, fraction)
         return self.moment(reached) if reached - at <= HORIZON.days else None
 
+    def before(self, curve: RateCurve, end: datetime, fraction: float) -> datetime | None:
+        """The latest moment from which `fraction` of the stage is done by `end`; None if it is not within the horizon."""
+        if not fraction >= 0:
+            raise ValueError("a fraction below 0")
+        at = self.offset(end)
+        left = self.track(curve).retreat(at, fraction)
+        return self.moment(left) if at - left <= HORIZON.days else None
+
     def mean(self, start: datetime, end: datetime) -> float:
         """Mean temperature from `start` to `end` (°C)."""
         first, last = self.offset(start), self.offset(end)
@@ -90,7 +98,7 @@ class Timeline:
 
     def moment(self, offset: float) -> datetime:
         """The moment that many days after the timeline's own zero."""
-        return self.moment(offset)
+        return self._origin + timedelta(days=offset)
 
     def track(self, curve: RateCurve | None) -> Track:
         """Running sums of a curve's rate (of the temperature itself for None), made once per curve."""
@@ -152,6 +160,24 @@ class Track:
         # Half of slope * t² + rate * t = rest, in the form that is stable where the slope is near 0.
         slope = (there - here) / (times[right] - times[left])
         return times[left] + 2.0 * rest / (here + sqrt(max(here * here + 2.0 * slope * rest, 0.0)))
+
+    def retreat(self, at: float, amount: float) -> float:
+        """The latest time since which the running sum has grown by `amount` until `at`; minus infinity if never."""
+        if amount <= 0.0:
+            return at
+        times, rates, sums = self.times, self.rates, self.sums
+        target = self.sum_at(at) - amount
+        right = bisect_right(sums, target)
+        if right == 0:
+            return times[0] + target / rates[0] if rates[0] > 0.0 else -inf
+        left = right - 1
+        rest = target - sums[left]
+        if right == len(sums):
+            return times[left] + rest / rates[left]
+        here = rates[left]
+        slope = (rates[right] - here) / (times[right] - times[left])
+        root = here + sqrt(max(here * here + 2.0 * slope * rest, 0.0))
+        return times[left] + (2.0 * rest / root if root > 0.0 else 0.0)
 
 
 def cycle_points(low: float, high: float, start_day: date, days: int) -> list[tuple[datetime, float]]:
