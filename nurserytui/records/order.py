@@ -1,0 +1,85 @@
+"""The order in which events happened, and which of them stand: withdrawals take events out, corrections keep their place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from nurserytui.records.events import Event
+
+
+def seen(events: Sequence[Event], until: datetime | None) -> list[Event]:
+    """The events that are not later than `until`; a date without a time counts as seen on its own day."""
+    if until is None:
+        return list(events)
+    # A date is a prefix of every moment of that day, so comparing the text is comparing the time.
+    limit = until.isoformat(timespec="seconds")
+    return [event for event in events if event.when <= limit]
+
+
+def withdrawn_ids(events: Sequence[Event]) -> set[str]:
+    """Ids of the events that never happened. A withdrawal that is itself withdrawn withdraws nothing."""
+    gone: set[str] = set()
+    for event in reversed(events):
+        if event.what == "withdrawn" and event.id not in gone:
+            gone.add(event.withdraws)
+    return gone - {""}
+
+
+def standing(events: Sequence[Event]) -> list[Event]:
+    """The events as recorded, without those withdrawn and without the withdrawals."""
+    gone = withdrawn_ids(events)
+    return [event for event in events if event.what != "withdrawn" and event.id not in gone]
+
+
+def in_order(events: Sequence[Event]) -> list[Event]:
+    """All the events in ledger order, given them in the order in which they were recorded.
+
+    A date without a time is some time that day: it comes after what was recorded before it for that day. An event that
+    corrects another of the same day (recorded in one group with its withdrawal) takes the place of the one it corrects.
+    """
+    gone = withdrawn_ids(events)
+    order = range(len(events)) if not gone else _with_corrections(events)
+    latest: dict[str, str] = {}
+    keyed = []
+    for position, at in enumerate(order):
+        event = events[at]
+        when = event.when
+        day = when[:10]
+        time = when[11:]
+        before = latest.get(day, "")
+        if not time:
+            time = before
+        elif time > before and event.what != "withdrawn" and not (gone and event.id in gone):
+            latest[day] = time
+        keyed.append((day, time, position, event))
+    keyed.sort(key=_first_three)
+    return [item[3] for item in keyed]
+
+
+def _first_three(item: tuple) -> tuple:
+    return item[:3]
+
+
+def _with_corrections(events: Sequence[Event]) -> list[int]:
+    """Positions of the events, each correction beside the event that it corrects."""
+    positions: dict[str, float] = {}
+    """id -> where the event stands"""
+    corrected: dict[tuple[str, str], float] = {}
+    """(group, day) -> where the first event that the group withdrew for that day stood"""
+    days = {event.id: event.day for event in events if event.id}
+    keys = []
+    for at, event in enumerate(events):
+        position: float = at
+        if event.group:
+            if event.what == "withdrawn":
+                place = positions.get(event.withdraws)
+                if place is not None:
+                    spot = (event.group, days[event.withdraws])
+                    corrected[spot] = min(place, corrected.get(spot, place))
+            else:
+                position = corrected.get((event.group, event.day), at)
+        if event.id:
+            positions[event.id] = position
+        keys.append((position, at))
+    return [at for _, at in sorted(keys)]
