@@ -1,0 +1,109 @@
+"""Clock times: `5pm`, `7:40 am`, `at 9`, `6.30` before `this morning`, `half past nine`, `noon`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import time
+from typing import NamedTuple
+
+from nurserytui.language.numbers import WORDS
+
+_FIGURES = re.compile(r"(\d{1,2})(?:[:.](\d{2}))?")
+
+
+class Clock(NamedTuple):
+    last: int
+    hour: int
+    minute: int
+    half: str
+    """`am`, `pm`, `24` where nothing is left open, or ""."""
+    sure: bool
+    """False where the figures are a time only beside a part of the day (`6.30 this morning`)."""
+
+    def time(self, part: str) -> time:
+        """The time, with the part of the day (`morning`, `evening`, `night` …) said beside it; else one to six is after noon."""
+        hour = self.hour
+        if self.half == "pm":
+            hour = hour % 12 + 12
+        elif self.half == "am":
+            hour %= 12
+        elif self.half == "":
+            if part in ("afternoon", "evening", "eve") or (part == "night" and 6 <= hour < 12):
+                hour = hour % 12 + 12
+            elif part == "night" and hour == 12:
+                hour = 0
+            elif not part and 1 <= hour <= 6:
+                hour += 12
+        return time(hour % 24, self.minute)
+
+
+def read_clock(words: Sequence[str], at: int) -> Clock | None:
+    """The clock time that begins at token `at` (with `at` or `around` before it), or None."""
+
+    def word(index: int) -> str:
+        return words[index] if index < len(words) else ""
+
+    cue = word(at) in ("at", "around")
+    if cue:
+        at += 1
+    first = word(at)
+    if first in ("noon", "midday", "midnight"):
+        return Clock(at, 0 if first == "midnight" else 12, 0, "24", True)
+    if first in ("half", "quarter") and word(at + 1) in ("past", "to"):
+        hour = _hour(word(at + 2))
+        if hour is None or (first == "half" and word(at + 1) == "to"):
+            return None
+        minutes = (30 if first == "half" else 15) * (1 if word(at + 1) == "past" else -1)
+        total = (hour * 60 + minutes) % 720
+        half, last = _half(word(at + 3), at + 2)
+        return Clock(last, total // 60 or 12, total % 60, half, True)
+    match = _FIGURES.fullmatch(first)
+    if match:
+        hour, minute = int(match[1]), int(match[2] or 0)
+    else:
+        hour, minute = (_hour(first) if cue or word(at + 1) in ("am", "pm", "o'clock") else None), 0
+        if hour is None:
+            return None
+    if hour > 24 or minute > 59:
+        return None
+    half, last = _half(word(at + 1), at)
+    if half == "clock":
+        return Clock(last, hour, minute, "", hour <= 12)
+    if half:
+        return Clock(last, hour, minute, half, True) if 1 <= hour <= 12 else None
+    if ":" in first:
+        ratio = hour == 1 and not cue
+        return Clock(at, hour, minute, "24" if hour > 12 or first[0] == "0" or hour == 0 else "", not ratio)
+    if match and match[2]:
+        return Clock(at, hour, minute, "24" if hour > 12 else "", cue and _free(word(at + 1)))
+    if cue:
+        return Clock(
+            at, hour, minute, "24" if hour > 12 else "", hour <= 24 and _free(word(at + 1)) and not word(at + 1).isdigit()
+        )
+    return None
+
+
+def _hour(word: str) -> int | None:
+    value = int(word) if word.isdigit() and len(word) <= 2 else WORDS.get(word)
+    return value if value is not None and 1 <= value <= 12 else None
+
+
+def _half(word: str, last: int) -> tuple[str, int]:
+    """`am` or `pm`, if it stands after the figures, and the token the time then ends at."""
+    if word in ("am", "pm"):
+        return word, last + 1
+    if word in ("o'clock", "oclock"):
+        return "clock", last + 1
+    return "", last
+
+
+_DAY_WORDS = frozenset(
+    "last this yesterday yday yest today tonight on tomorrow in and one the a it sharp then so i we when "
+    "monday tuesday wednesday thursday friday saturday sunday mon tue wed thu thurs fri sat sun".split()
+)
+
+
+def _free(after: str) -> bool:
+    """Whether a bare hour after `at` is a time: nothing follows that could be its unit or the thing counted."""
+    return not after or after in _DAY_WORDS

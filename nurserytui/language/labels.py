@@ -1,0 +1,336 @@
+"""The keeper's own labels in a line: cohorts, marks, enclosures, and words that stand where such a label should."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from nurserytui.language import numbers, units
+from nurserytui.language.normalise import said
+from nurserytui.language.ordinary import (
+    BARE_UNITS_AFTER,
+    CALLING,
+    COHORT_WORDS,
+    EVENT_WORDS,
+    HEADS,
+    ORDINARY,
+    STAGES,
+    SURE_EVENT_WORDS,
+)
+from nurserytui.language.reading import Proposal, Reading
+from nurserytui.language.vocabulary import fold
+
+_LABEL = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*-\d{1,4}[a-z]?")
+_MARKED = re.compile(r"([^\W\d_])(\d{1,3})")
+_PRONOUNS = frozenset("it them him her this these those they".split())
+_NOT_LABELS = frozenset(
+    "is was are were will that which who what of the a an and or in on at to from with for has have had do does did number my your our these "
+    "those i it them they he she we you not no so then now today yesterday all one each".split()
+)
+_ASKING = frozenset("when will did does do is are was were has have can could should how what where who".split())
+
+
+def proposals(line: Reading) -> Iterator[Proposal]:
+    """Every label of the line."""
+    at = 0
+    while at < len(line):
+        found = _enclosure(line, at) or _cohort(line, at) or _numbered_animal(line, at)
+        if found:
+            yield found
+            if found.kind in ("enclosure", "unknown-enclosure"):
+                yield from _more_of_the_kind(line, found)
+            at = found.last + 1
+        else:
+            at += 1
+
+
+# ---------------------------------------------------------------------- enclosures
+
+
+def _enclosure(line: Reading, at: int) -> Proposal | None:
+    vocabulary = line.vocabulary
+    for length in range(min(vocabulary.longest, len(line) - at), 0, -1):
+        if any(place in line.clauses for place in range(at, at + length - 1)):
+            continue
+        label = vocabulary.enclosure(line.words[at : at + length])
+        if label:
+            if length == 1 and fold(label) in ORDINARY and line.word(at - 1) not in ("the", "in", "from", "to", "into"):
+                continue
+            return Proposal(at, at + length - 1, "enclosure", label, 0)
+    word = line.word(at)
+    if word in HEADS:
+        return _numbered(line, at, word)
+    glued = re.fullmatch(r"([^\W\d_]+)-?(\d{1,3})", word)
+    if glued and glued[1] in HEADS:
+        return _labelled(line, at, at, glued[1], glued[2])
+    if line.word(at - 1) in ("the", "that", "this", "my") and at not in line.clauses and line.word(at + 1) not in HEADS:
+        label = vocabulary.only_enclosure(word) if word in HEADS or word in ("shed", "greenhouse", "porch") else None
+        if label:
+            return Proposal(at, at, "enclosure", label, 1)
+    return None
+
+
+def _numbered(line: Reading, at: int, noun: str) -> Proposal | None:
+    """`tub 99`, `tubs 1`, `box no 7`, `cage B`; a lone noun where there is one such enclosure (`the sleeve`)."""
+    place = at + 1
+    while line.word(place) in ("no", "number", "nr"):
+        place += 1
+    label = line.word(place)
+    if at not in line.clauses and label:
+        value = numbers.WORDS.get(label)
+        figure = label if label.isdigit() and len(label) <= 4 else str(value) if value and value <= 20 else ""
+        if "," in label and all(part.isdigit() for part in label.split(",")):
+            figure = label.split(",")[0]
+        if figure and not (
+            line.word(place + 1) in BARE_UNITS_AFTER and place not in line.clauses and not _placed_before(line, at)
+        ):
+            return _labelled(line, at, place, noun, figure)
+        if line.capital(place) and line.raw[place] not in ("I", "A") and noun not in ("pot", "pots", "cup", "cups"):
+            following = line.word(place + 1)
+            if not (line.raw[place] in line.vocabulary.letters and following in SURE_EVENT_WORDS):
+                return _labelled(line, at, place, noun, line.raw[place])
+    if line.word(at - 1) in ("the", "that", "this", "my"):
+        only = line.vocabulary.only_enclosure(noun)
+        if only:
+            return Proposal(at, at, "enclosure", only, 1)
+    return None
+
+
+def _placed_before(line: Reading, at: int) -> bool:
+    return line.word(at - 1) in ("in", "from", "to", "into", "cleaned", "fed", "checked")
+
+
+def _labelled(line: Reading, first: int, last: int, noun: str, figure: str) -> Proposal:
+    """The enclosure of a noun and a number, known or new; a plural noun is made singular."""
+    single = _singular(noun)
+    for words in ((noun, figure), (single, figure)):
+        known = line.vocabulary.enclosure(words)
+        if known:
+            return Proposal(first, last, "enclosure", known, 0)
+    return Proposal(first, last, "unknown-enclosure", f"{single} {figure}", 1)
+
+
+def _singular(noun: str) -> str:
+    if noun.endswith(("xes", "shes", "ches")):
+        return noun[:-2]
+    return "vivarium" if noun == "vivaria" else noun[:-1] if noun.endswith("s") else noun
+
+
+def _more_of_the_kind(line: Reading, found: Proposal) -> Iterator[Proposal]:
+    """`tubs 1, 2 and 4`: the further numbers after a plural noun are enclosures too."""
+    noun = line.word(found.first)
+    if noun not in HEADS or not noun.endswith(("s", "a")):
+        return
+    if "," in line.word(found.last):
+        for figure in line.word(found.last).split(",")[1:]:
+            yield _labelled(line, found.last, found.last, noun, figure)
+        return
+    last = found.last
+    while True:
+        place = last + 1
+        joined = last in line.clauses
+        if line.word(place) in ("and", "or", "to", "+"):
+            place, joined = place + 1, True
+        label = line.word(place)
+        if not joined or not (label.isdigit() and len(label) <= 4 or line.capital(place) if place < len(line) else False):
+            return
+        if line.word(place + 1) in STAGES or line.word(place + 1) in BARE_UNITS_AFTER:
+            return
+        yield _labelled(line, place, place, noun, line.raw[place] if line.capital(place) else label)
+        last = place
+
+
+# ---------------------------------------------------------------------- cohorts and marks
+
+
+def _cohort(line: Reading, at: int) -> Proposal | None:
+    word = line.word(at)
+    if word in COHORT_WORDS:
+        prefixed = _after_cue(line, at, at + 1)
+        if prefixed:
+            return prefixed
+    if word in CALLING or (word in ("as", "to") and _renaming(line, at)):
+        place = at + 1
+        while line.word(place) in _PRONOUNS or line.word(place) in ("the", "lot", "cohort", "group"):
+            place += 1
+        if place < len(line) and at not in line.clauses:
+            found = _new_label(line, place)
+            if found:
+                return found
+    return _known(line, at, cued=False) or _looks_like_label(line, at)
+
+
+def _after_cue(line: Reading, first: int, at: int) -> Proposal | None:
+    """The label after the word `cohort`: known, or standing where a label should."""
+    if first in line.clauses and ":" not in line.text[line.tokens[first].end : line.tokens[first].end + 2]:
+        return None
+    if line.word(at) in ("called", "named", "labelled", "labeled", "label"):
+        at += 1
+    if at >= len(line):
+        return None
+    known = _known(line, at, cued=True)
+    if known:
+        return known._replace(first=first)
+    word = line.word(at)
+    if word in _NOT_LABELS and not line.capital(at):
+        return None
+    if word in STAGES or word in EVENT_WORDS or (word in ORDINARY and not line.capital(at)):
+        return None
+    if line.vocabulary.names.find((line.keys[at],)):
+        return None
+    if not (word[0].isalpha() or _LABEL.fullmatch(word)) or len(word) > 40:
+        return None
+    return Proposal(first, at, "unknown-cohort", said(line.text, line.tokens, at, at), 1)
+
+
+def _renaming(line: Reading, at: int) -> bool:
+    """Whether `as` or `to` gives a label: after `rename`, `split`, `merge`, `known`."""
+    before = line.words[max(0, at - 8) : at]
+    if line.word(at) == "to":
+        return any(word in ("rename", "renamed", "relabel", "relabelled") for word in before)
+    return any(word in ("rename", "renamed", "split", "known", "off", "relabel", "recorded", "log", "logged") for word in before)
+
+
+def _new_label(line: Reading, at: int) -> Proposal | None:
+    """A label just given: a capital letter, a word with figures, or a word that is no ordinary one and no name."""
+    known = _known(line, at, cued=True)
+    if known:
+        return known
+    word = line.word(at)
+    if line.capital(at) or _LABEL.fullmatch(word):
+        return Proposal(at, at, "unknown-cohort", said(line.text, line.tokens, at, at), 1)
+    if word in ORDINARY or word in STAGES or word in EVENT_WORDS or word in _NOT_LABELS or word in HEADS or not word[0].isalpha():
+        return None
+    if line.vocabulary.names.find((line.keys[at],)) or units.read(line.words, at):
+        return None
+    return Proposal(at, at, "unknown-cohort", said(line.text, line.tokens, at, at), 1)
+
+
+def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
+    """A label of the records, or a mark of one (`C4`, where there is no cohort of that label)."""
+    vocabulary = line.vocabulary
+    for length in range(min(4, len(line) - at), 0, -1):
+        if any(place in line.clauses for place in range(at, at + length - 1)):
+            continue
+        words = line.words[at : at + length]
+        label = vocabulary.cohort(words)
+        if label and _suits(line, at, at + length - 1, words, cued):
+            return Proposal(at, at + length - 1, "cohort", label, 0)
+    if len(line.raw[at]) == 1:
+        return _letter(line, at, cued)
+    match = _MARKED.fullmatch(line.raw[at])
+    if match:
+        letter = match[1] if match[1] in vocabulary.letters else match[1].upper()
+        label = vocabulary.letters.get(letter)
+        if label and (match[1].isupper() or match[1] not in "lc" or match[2] in vocabulary.marks.get(label, ())):
+            if match[1].upper() == "L" and match[2] not in vocabulary.marks.get(label, ()):
+                return None
+            return Proposal(at, at, "mark", (label, match[2]), 0)
+    if not cued and line.word(at - 1) not in CALLING and line.word(at - 1) not in COHORT_WORDS:
+        near = vocabulary.near_cohort(line.word(at))
+        if near:
+            return Proposal(at, at, "cohort", near, 1, 0.8)
+    return None
+
+
+def _suits(line: Reading, first: int, last: int, words: list[str], cued: bool) -> bool:
+    """A label that is also an ordinary word or a name needs a cue: `cohort`, or an event right after it."""
+    if cued or any(character.isdigit() for word in words for character in word):
+        return True
+    phrase = " ".join(words)
+    if (
+        phrase in ORDINARY
+        or phrase in STAGES
+        or line.vocabulary.names.find([line.keys[place] for place in range(first, last + 1)])
+    ):
+        return line.word(last + 1) in SURE_EVENT_WORDS or line.word(first - 1) in COHORT_WORDS
+    return True
+
+
+def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
+    """A single letter as a cohort, where such a cohort exists and the words around it suit; never the article or the pronoun."""
+    letter, word = line.raw[at], line.word(at)
+    upper = letter.upper()
+    label = line.vocabulary.letters.get(letter) or line.vocabulary.letters.get(upper)
+    if label is None or (line.attached(at) and line.word(at - 1)[-1:].isdigit()):
+        return None
+    found = Proposal(at, at, "cohort", label, 1)
+    before, after = line.word(at - 1), line.word(at + 1)
+    apart = at - 1 not in line.clauses
+    if cued:
+        return found
+    if upper == "J" and (
+        after.startswith("hang") or before in ("a", "in", "like", "the") or after in ("shape", "shaped", "position")
+    ):
+        return None
+    if before in ("a", "an", "vitamin") and apart:
+        return None
+    if letter.islower():
+        asked = before in ("will", "did", "does", "do", "is", "are", "has", "have") and after in EVENT_WORDS
+        return (
+            found
+            if word not in ("a", "i") and (asked or after in SURE_EVENT_WORDS and word not in "stmud" or before in COHORT_WORDS)
+            else None
+        )
+    if upper == "I":
+        return found if before in ("of", "from") and apart and after not in EVENT_WORDS else None
+    if upper == "A":
+        shouted = line.text.isupper()
+        if (
+            before in ("of", "from", "how many", "many", "to", "and", "in", "will", "did", "does", "is", "has", "have", "are")
+            and not shouted
+        ):
+            return found
+        if at == 0 or at - 1 in line.clauses:
+            colon = line.text[line.tokens[at].end : line.tokens[at].end + 1] in (":", ",", "?")
+            told = (
+                after in SURE_EVENT_WORDS
+                and line.word(at + 2) not in STAGES
+                and not line.vocabulary.names.find(line.keys[at + 2 : at + 3])
+            )
+            return found if colon or told or len(line) == 1 else None
+        return found if not shouted and (after in SURE_EVENT_WORDS or at == len(line) - 1 or _number_before(line, at)) else None
+    if upper in "CF" and _degrees_before(line, at) and after not in SURE_EVENT_WORDS and after not in STAGES:
+        return None
+    return found
+
+
+def _number_before(line: Reading, at: int) -> bool:
+    return numbers.figure(line.word(at - 1)) is not None or line.word(at - 1) in numbers.WORDS
+
+
+def _degrees_before(line: Reading, at: int) -> bool:
+    before = line.word(at - 1)
+    return _number_before(line, at) or before in ("degrees", "°", "deg", "degree")
+
+
+def _numbered_animal(line: Reading, at: int) -> Proposal | None:
+    """`animal 4 of cohort B`, `number 4 of B`."""
+    if line.word(at) not in ("animal", "number", "no", "caterpillar", "larva", "egg") or not line.word(at + 1).isdigit():
+        return None
+    if line.word(at + 2) not in ("of", "from", "in"):
+        return None
+    place = at + 4 if line.word(at + 3) in COHORT_WORDS else at + 3
+    if place >= len(line):
+        return None
+    known = _known(line, place, cued=line.word(at + 3) in COHORT_WORDS or line.capital(place))
+    if known and known.kind == "cohort":
+        return Proposal(at, known.last, "mark", (known.value, line.word(at + 1)), 0)
+    return None
+
+
+def _looks_like_label(line: Reading, at: int) -> Proposal | None:
+    """`zulu-9`, or `Q7` typed as a label is typed: nothing known, yet nothing else either."""
+    word, raw = line.word(at), line.raw[at]
+    if _LABEL.fullmatch(word):
+        stem = word.split("-")[0]
+        return (
+            None
+            if stem in HEADS or stem in ("instar", "l", "stage", "day", "covid")
+            else Proposal(at, at, "unknown-cohort", raw, 2)
+        )
+    if re.fullmatch(r"[A-Z]\d{1,3}", raw) and not re.fullmatch(r"L[1-9]", raw) and raw[0] in line.vocabulary.letters | {"C": ""}:
+        return Proposal(at, at, "unknown-cohort", raw, 2)
+    if re.fullmatch(r"[A-KM-Z]\d{1,3}", raw) and (line.word(at + 1) in EVENT_WORDS or line.word(at - 1) in _ASKING):
+        return Proposal(at, at, "unknown-cohort", raw, 2)
+    return None

@@ -1,0 +1,286 @@
+"""Numbers, estimates, ranges, ratios and amounts in a line."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from nurserytui.language import numbers, units
+from nurserytui.language.ordinary import SURE_EVENT_WORDS, STAGES
+from nurserytui.language.reading import Proposal, Reading
+from nurserytui.language.request import Amount
+
+_NO_ONE_AFTER = frozenset(
+    "the that this which first last other little every no next each second third new old big small wrong right good any sick bad".split()
+)
+"""Words after which `one` is a pronoun."""
+_ABOUT = frozenset("about roughly around approximately approx circa nearly almost some ~ ca".split())
+_LOW, _HIGH = frozenset("min minimum low lows lo".split()), frozenset("max maximum high highs hi".split())
+_TEMPERATURE_CUES = frozenset(
+    "temp temps temperature temperatures warm cold hot hottest coldest cool degrees degree mean average avg celsius fahrenheit reading "
+    "convert warmest high low max min".split()
+)
+_RATIO = re.compile(r"1:(\d{1,4})")
+_CLOCK_AFTER = frozenset("am pm last this yesterday today o'clock".split())
+
+
+def proposals(line: Reading) -> Iterator[Proposal]:
+    """Every number, amount, ratio, range and free-standing unit of the line."""
+    at = 0
+    while at < len(line):
+        found = _ratio(line, at) or _extremes(line, at) or _amount(line, at) or _range(line, at) or _plain(line, at)
+        if found:
+            yield found
+            at = found.last + 1
+            continue
+        unit = _free_unit(line, at)
+        if unit:
+            yield unit
+            at = unit.last + 1
+            continue
+        at += 1
+
+
+def _number(line: Reading, at: int) -> tuple[int, int | float] | None:
+    return numbers.read(line.words, at) if 0 <= at < len(line) else None
+
+
+def _ratio(line: Reading, at: int) -> Proposal | None:
+    """`1:10`, `1 in 10`, `1 part to 9`, `1 part bleach to 9 parts water`, `9 parts water to 1 part bleach`, `1 + 9`: the share of stock."""
+
+    def made(last: int, total: float) -> Proposal | None:
+        return Proposal(at, last, "amount", Amount(1 / total, "ratio", "ratio", ""), 2) if 1 < total <= 10000 else None
+
+    word, after = line.word(at), line.word(at + 1)
+    match = _RATIO.fullmatch(word)
+    if match:
+        if line.word(at - 1) in ("at", "around", "by", "until", "since") or after in _CLOCK_AFTER:
+            return None
+        return made(at, int(match[1]))
+    if word in ("1", "one"):
+        if after == "in" or (after == "to" and line.word(at + 2).isdigit() and _mixing(line)):
+            number = _number(line, at + 2)
+            if number and isinstance(number[1], int) and number[1] >= 2 and not units.read(line.words, number[0] + 1):
+                return made(number[0], number[1] if after == "in" else number[1] + 1)
+            return None
+        if after == "+" or (after[:1] == "+" and after[1:].isdigit()):
+            number = (at + 1, int(after[1:])) if after != "+" else _number(line, at + 2)
+            if number and not units.read(line.words, number[0] + 1) and _mixing(line):
+                return made(number[0], 1 + number[1])
+            return None
+        if after == "part":
+            join = _joined_parts(line, at + 2)
+            if join and (number := _number(line, join[0] + 1)):
+                last = number[0] + (line.word(number[0] + 1) in ("part", "parts"))
+                return made(last, number[1] if join[1] else 1 + number[1])
+            return None
+    number = _number(line, at)
+    if number and line.word(number[0] + 1) == "parts":
+        join = _joined_parts(line, number[0] + 2)
+        if join and line.word(join[0] + 1) in ("1", "one") and line.word(join[0] + 2) == "part" and not join[1]:
+            return made(join[0] + 2, 1 + number[1])
+    return None
+
+
+def _joined_parts(line: Reading, at: int) -> tuple[int, bool] | None:
+    """The joining word within three tokens of `at`: (its place, whether the number after it is the total)."""
+    for place in range(at, min(at + 4, len(line))):
+        if line.word(place) in ("to", "and", "plus", "+", "with", "in"):
+            return place, line.word(place) == "in"
+        if line.word(place + 1).isdigit() and line.word(place + 2) == "parts":
+            return place, False
+    return None
+
+
+def _mixing(line: Reading) -> bool:
+    return not {
+        "bleach",
+        "bleech",
+        "stock",
+        "water",
+        "dilution",
+        "dilute",
+        "mix",
+        "hypochlorite",
+        "chlorine",
+        "solution",
+    }.isdisjoint(line.words)
+
+
+def _extremes(line: Reading, at: int) -> Proposal | None:
+    """`min 62 max 81 f`, `high of 81, low 62 F`."""
+    first, second = line.word(at), ""
+    if first not in _LOW and first not in _HIGH:
+        return None
+    values, place, last = [], at, at
+    for step in range(2):
+        if step:
+            while line.word(place) in ("and", "to", "/", "with", "a", "-"):
+                place += 1
+            second = line.word(place)
+            if second not in (_HIGH if first in _LOW else _LOW):
+                return None
+        place += 1
+        while line.word(place) in ("of", "was", "is", "temp", "temperature", "about"):
+            place += 1
+        number = _signed(line, place)
+        if number is None:
+            return None
+        last, value = number
+        values.append(value)
+        unit = units.read(line.words, last + 1)
+        if unit and unit[1].kind == "temperature":
+            last = unit[0]
+        place = last + 1
+    scale = unit[1].name if unit and unit[1].kind == "temperature" and unit[1].name != "degree" else _scale(line, max(values))
+    return Proposal(at, last, "amount", Amount(min(values), scale, "temperature", "", max(values)), 2)
+
+
+def _signed(line: Reading, at: int) -> tuple[int, int | float] | None:
+    """A number that `minus` may stand before."""
+    if line.word(at) in ("minus", "negative"):
+        number = _number(line, at + 1)
+        return (number[0], -number[1]) if number else None
+    return _number(line, at)
+
+
+def _scale(line: Reading, value: float) -> str:
+    """What bare degrees mean: the keeper's own scale, unless the number makes no sense on it."""
+    if line.fahrenheit:
+        return "degF" if value >= 32 else "degC"
+    return "degC" if value <= 50 else "degF"
+
+
+def _unit(line: Reading, at: int, value: float) -> tuple[int, units.Unit] | None:
+    """The unit after a number that ended before token `at`. A single letter that is a cohort is no unit where animals are counted."""
+    if at - 1 in line.clauses:
+        return None
+    if units.inches(line.words, at, line.attached(at)):
+        return at, units.UNITS["inch"]
+    unit = units.read(line.words, at)
+    if unit is None:
+        return None
+    last, found = unit
+    if not found.symbol or line.attached(at):
+        return unit
+    letter = line.raw[at]
+    if letter.isupper() and letter in line.vocabulary.letters and isinstance(value, int):
+        after = line.word(at + 1)
+        if letter not in "CFL" or after in SURE_EVENT_WORDS or after in STAGES:
+            return None
+    return None if found.name in ("day",) else unit
+
+
+def _amount(line: Reading, at: int) -> Proposal | None:
+    """`2 litres`, `68..79 F`, `minus 4 c`, `a US quart`, `about 24 C`, `room temperature`, `between 20 and 25 C`."""
+    start, word = at, line.word(at)
+    if word == "room" and line.word(at + 1) in ("temp", "temperature"):
+        return Proposal(at, at + 1, "amount", Amount(20.0, "degC", "temperature", "", 24.0), 3)
+    if word in ("latitude", "lat"):
+        number = _signed(line, at + (2 if line.word(at + 1) in ("is", "of", "=") else 1))
+        if number:
+            unit = units.read(line.words, number[0] + 1)
+            last = unit[0] if unit and unit[1].kind in ("latitude", "temperature") else number[0]
+            if line.word(last + 1) in ("north", "n", "south", "s"):
+                last += 1
+            south = line.word(last)[0] == "s"
+            return Proposal(at, last, "amount", Amount(-number[1] if south else number[1], "degree", "latitude", ""), 2)
+        return None
+    if word in _ABOUT and at + 1 < len(line):
+        at += 1
+    elif word == "between":
+        at += 1
+    if line.word(at) in ("a", "an", "per", "each") and not _number(line, at):
+        unit = units.read(line.words, at + 1)
+        if unit and not unit[1].symbol and unit[1].kind in ("volume", "mass", "length") and len(line.word(unit[0])) > 1:
+            if unit[1].name in ("foot", "inch", "meter", "pound", "ounce") and line.word(at) != "an":
+                return None
+            return Proposal(start, unit[0], "amount", Amount(1.0, unit[1].name, unit[1].kind, ""), 3)
+        return None
+    number = _signed(line, at)
+    if number is None:
+        return None
+    last, value = number
+    high = None
+    unit = _unit(line, last + 1, value)
+    joined = unit[0] + 1 if unit else last + 1
+    connector = line.word(joined)
+    if connector in ("-", "..", "to") or (connector == "and" and word == "between"):
+        second = _signed(line, joined + 1)
+        upper = _unit(line, second[0] + 1, second[1]) if second else None
+        same = upper and (unit is None or (unit[1] == upper[1] and unit[1].kind in ("temperature", "time", "length")))
+        if same and second[1] > value and (connector != "to" or upper[1].kind in ("temperature", "time", "volume", "length")):
+            last, high, unit = second[0], second[1], upper
+    if unit is None:
+        return None
+    last, found = unit
+    if line.word(last) == "in" and line.word(last + 1) == "tub":
+        return None
+    name, kind = found.name, found.kind
+    if kind == "latitude":
+        return Proposal(start, last, "amount", Amount(-value if name == "degree_south" else value, "degree", kind, ""), 2)
+    if name == "degree":
+        name = _scale(line, high or value)
+    if abs(value) > 1e12:
+        return None
+    return Proposal(start, last, "amount", Amount(value, name, kind, "", high), 3)
+
+
+def _range(line: Reading, at: int) -> Proposal | None:
+    """`5-6`, `5 to 6`, `21..29` without a unit."""
+    number = _number(line, at)
+    if not number or not isinstance(number[1], int) or line.word(number[0] + 1) not in ("-", "..", "to"):
+        return None
+    second = _number(line, number[0] + 2)
+    if second and isinstance(second[1], int) and second[1] > number[1] and number[0] not in line.clauses:
+        if line.word(number[0] + 1) == "to" and line.word(at - 1) in ("from", "tub", "cage", "box", "sleeve", "jar", "tubs"):
+            return None
+        return Proposal(at, second[0], "range", (number[1], second[1]), 4)
+    return None
+
+
+def _plain(line: Reading, at: int) -> Proposal | None:
+    """A number alone, or an estimate."""
+    word, start = line.word(at), at
+    about = word in _ABOUT and not (word in ("about", "around") and line.word(at - 1) in ("what", "how", "tell", "me"))
+    if about:
+        at += 1
+    number = _number(line, at)
+    if number is None:
+        return None
+    last, value = number
+    if line.word(at) == "one" and last == at and line.word(at - 1) in _NO_ONE_AFTER and not about:
+        return None
+    if line.word(last + 1) == "ish" or (line.word(last + 1) == "or" and line.word(last + 2) == "so"):
+        about, last = True, last + (1 if line.word(last + 1) == "ish" else 2)
+    if about and isinstance(value, int):
+        return Proposal(start, last, "estimate", value, 4)
+    return Proposal(at, last, "number", value, 6)
+
+
+def _free_unit(line: Reading, at: int) -> Proposal | None:
+    """A unit without a number, where it tells in what the answer is wanted: `in ml`, `how many litres`, `ppm of a 1 in 5 mix`, `as f`."""
+    unit = units.read(line.words, at)
+    cue = line.word(at - 1) in ("in", "to", "as", "into") or line.word(at - 2) + line.word(at - 1) == "howmany"
+    if unit is None:
+        if line.word(at) == "in" and line.word(at - 1) in ("to", "into", "as"):
+            return Proposal(at, at, "unit", "inch", 6)
+        return None
+    last, found = unit
+    if found.name in ("degree", "degree_north", "degree_south") or found.kind == "latitude":
+        return None
+    if found.kind == "time":
+        before = units.read(line.words, at - 2) if at > 1 else None
+        if not (line.word(at - 1) in ("to", "into", "in") and before and before[1].kind == "time"):
+            return None
+    elif found.symbol:
+        if not cue:
+            return None
+        letter = line.raw[at]
+        if letter in line.vocabulary.letters and letter.isupper() and _TEMPERATURE_CUES.isdisjoint(line.words):
+            return None
+    elif not cue and found.kind not in ("ppm", "temperature", "volume"):
+        return None
+    elif not cue and found.name in ("cup", "pint"):
+        return None
+    return Proposal(at, last, "unit", found.name, 6)

@@ -1,0 +1,198 @@
+"""Species, plants, agents, stages and instars in a line, with few typos mended."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from nurserytui.language import numbers
+from nurserytui.language.normalise import said, stem
+from nurserytui.language.ordinary import (
+    DESCRIBING,
+    EVENT_WORDS,
+    HEADS,
+    NAME_ENDINGS,
+    NAME_HEADS,
+    NOT_PREFIXES,
+    ORDINARY,
+    PLANT_PARTS,
+    STAGES,
+)
+from nurserytui.language.reading import Proposal, Reading
+from nurserytui.language.vocabulary import LONGEST_NAME, Entry, Name
+
+_COLOURS = frozenset("orange violet plum lime rose lilac lavender olive mustard cherry lemon mint peach apricot".split())
+"""Plants that are colours (or tastes) too: read as plants only where the words around them say so."""
+_ON = frozenset("on under from off my some eat eats eating fed feed fresh use uses raise raised grow growing of potted".split())
+_INSTAR = re.compile(r"l(\d)|(?:instar|stage)-?(\d)|(\d)(?:st|nd|rd|th)-instar")
+_INSTAR_WORDS = ("instar", "instars", "instr", "instare")
+_PETS = frozenset("dog dogs pet pets kitten kittens vet puppy".split())
+_STAGE_STEMS = {stem(word): stage for word, stage in STAGES.items()} | dict(STAGES)
+
+
+def proposals(line: Reading) -> Iterator[Proposal]:
+    """Every name, stage and instar of the line."""
+    yield from _instars(line)
+    yield from _stages(line)
+    yield from _names(line)
+    yield from _unknown_species(line)
+
+
+def _names(line: Reading) -> Iterator[Proposal]:
+    names = line.vocabulary.names
+    for first in range(len(line)):
+        yield from _from(line, first, line.keys, 1.0, None)
+    for place in range(len(line)):
+        for better in names.mend(line.keys[place]):
+            words = [*line.keys]
+            words[place] = better
+            for other in range(max(0, place - LONGEST_NAME), min(len(line), place + LONGEST_NAME)):
+                if other != place and (mended := names.mend(line.keys[other])):
+                    words[other] = mended[0]
+            sure = 0.9 if len(better) > 6 else 0.8
+            for first in range(max(0, place - LONGEST_NAME + 1), place + 1):
+                yield from _from(line, first, words, sure, place)
+            if better in _STAGE_STEMS:
+                yield Proposal(place, place, "stage", _STAGE_STEMS[better], 4, sure)
+
+
+def _from(line: Reading, first: int, words: list[str], sure: float, needed: int | None) -> Iterator[Proposal]:
+    """The longest name that begins at `first` (and holds the mended word `needed`)."""
+    for length in range(min(LONGEST_NAME, len(line) - first), 0, -1):
+        last = first + length - 1
+        if needed is not None and not first <= needed <= last:
+            continue
+        if any(place in line.clauses for place in range(first, last)):
+            continue
+        if (
+            length == 1
+            and len(words[first]) < 3
+            and not (len(words[first]) == 2 and line.raw[first].isupper())
+            and words[first] != "oe"
+        ):
+            continue
+        entry = line.vocabulary.names.find(words[first : last + 1])
+        if entry is None:
+            continue
+        name = _meant(line, first, last, entry)
+        if name is None:
+            continue
+        last = _with_moth(line, last, name)
+        yield Proposal(
+            first, last, name.kind, line.vocabulary.named(said(line.text, line.tokens, first, last), name, sure), 3, sure
+        )
+        return
+
+
+def _meant(line: Reading, first: int, last: int, entry: Entry) -> Name | None:
+    """Which kind the words are meant as where they name several: a plant beside a part of one or after `on`, else the animal."""
+    kinds = {name.kind: name for name in entry.names}
+    after, before = line.word(last + 1), line.word(first - 1)
+    if first == last and line.words[first] in _COLOURS and "plant" in kinds:
+        if not (after in PLANT_PARTS or before in _ON):
+            return next((name for name in entry.names if name.kind != "plant"), None)
+    if len(kinds) == 1:
+        return entry.names[0]
+    if "plant" in kinds and (after in PLANT_PARTS or before in ("on", "eat", "eats", "eating", "off", "fed")):
+        return kinds["plant"]
+    if "species" in kinds and (after in STAGES or "plant" not in kinds):
+        return kinds["species"]
+    return entry.names[0]
+
+
+def _with_moth(line: Reading, last: int, name: Name) -> int:
+    """`luna moth cocoon`: the word `moth` or `butterfly` is part of the name where it is single or another stage is spoken of."""
+    word = line.word(last + 1)
+    if name.kind != "species" or last in line.clauses or STAGES.get(word) != "adult" or word.startswith(("adult", "imag")):
+        return last
+    others = any(other != last + 1 and STAGES.get(line.words[other]) for other in range(len(line)))
+    return last + 1 if others or not word.endswith("s") else last
+
+
+def _stages(line: Reading) -> Iterator[Proposal]:
+    pets = not _PETS.isdisjoint(line.words) or any(
+        word == "cat" and line.word(at - 1) in ("my", "our", "the", "neighbour's") for at, word in enumerate(line.words)
+    )
+    for at, word in enumerate(line.words):
+        stage = STAGES.get(word) or STAGES.get(word.removesuffix("'s")) or STAGES.get(word.replace("'", ""))
+        if stage:
+            if word in ("cat", "cats") and pets:
+                continue
+            yield Proposal(at, at, "stage", stage, 4)
+        elif word == "j" and line.raw[at] in ("J", "j"):
+            if (
+                line.word(at + 1).startswith(("hang", "shape"))
+                or line.word(at - 1) in ("a", "in", "the", "of", "like")
+                or "hung" in line.words
+            ):
+                yield Proposal(at, at, "stage", "prepupa", 4)
+        elif word in ("j-hanging", "j-shape", "j-shaped", "j-hang", "j'd", "j'ing", "jing"):
+            yield Proposal(at, at, "stage", "prepupa", 4)
+        elif "-" in word:
+            parts = [STAGES.get(part) for part in word.split("-")]
+            if any(parts) and word not in line.vocabulary.cohorts:
+                yield Proposal(at, at, "stage", next(filter(None, parts)), 6)
+
+
+def _instars(line: Reading) -> Iterator[Proposal]:
+    """`L5`, `5th instar`, `third instar`, `instar 5`, `last instar` (-1), and bare ordinals."""
+    for at, word in enumerate(line.words):
+        match = _INSTAR.fullmatch(word)
+        if match:
+            yield Proposal(at, at, "instar", int(match[1] or match[2] or match[3]), 2)
+            continue
+        if word in _INSTAR_WORDS and at not in line.clauses:
+            after = line.word(at + 1)
+            value = int(after) if after.isdigit() and len(after) == 1 else numbers.WORDS.get(after)
+            if value and value < 10 and numbers.ordinal(line.word(at - 1)) is None:
+                yield Proposal(at, at + 1, "instar", value, 2)
+        value = numbers.ordinal(word)
+        following = line.word(at + 1)
+        if value and following in _INSTAR_WORDS:
+            yield Proposal(at, at + 1, "instar", value, 2)
+        elif word in ("last", "final", "ultimate") and following in _INSTAR_WORDS:
+            yield Proposal(at, at + 1, "instar", -1, 2)
+        elif value and (word[0].isdigit() or _counting(line, at, word)):
+            yield Proposal(at, at, "ordinal", value, 6)
+
+
+def _counting(line: Reading, at: int, word: str) -> bool:
+    """Whether a spelled ordinal is one: `the third`, `second instar`; `first` and a lone `second` are mostly not."""
+    if word == "first":
+        return line.word(at + 1) in ("stage",)
+    if word == "second" and (line.word(at - 1) in ("a", "per", "one") or line.word(at - 1).isdigit()):
+        return False
+    return line.word(at - 1) in ("the", "my", "their", "its", "to", "into", "in") or line.word(at + 1) in STAGES
+
+
+def _unknown_species(line: Reading) -> Iterator[Proposal]:
+    """`blue glimmerwing caterpillar`, `frumple moths`: a word that is neither ordinary nor describing, right before the noun of an
+    animal, names a species that nobody here knows."""
+    for at in range(len(line) - 1):
+        word, head = line.words[at], line.words[at + 1]
+        if at in line.clauses or not word.isalpha() or len(word) < 4 or not (head in STAGES or head in NAME_HEADS):
+            continue
+        if (
+            word in ORDINARY
+            or stem(word) in ORDINARY
+            or word in STAGES
+            or word in EVENT_WORDS
+            or word in HEADS
+            or word in NAME_HEADS
+        ):
+            continue
+        coined = word.endswith(NAME_ENDINGS)
+        if not coined and (word.endswith(DESCRIBING) or word.startswith(NOT_PREFIXES)):
+            continue
+        names = line.vocabulary.names
+        if (
+            stem(word) in names.words
+            or names.find((line.keys[at],))
+            or names.mend(line.keys[at])
+            or word in line.vocabulary.cohorts
+        ):
+            continue
+        if names.find(line.keys[at : at + 2]) or numbers.read(line.words, at) or numbers.ordinal(word):
+            continue
+        last = at + 1 if head in NAME_HEADS and STAGES.get(head) is None else at
+        yield Proposal(at, last, "unknown-species", said(line.text, line.tokens, at, last), 4)

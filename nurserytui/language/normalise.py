@@ -1,0 +1,151 @@
+"""A typed line made plain: one spelling for quotes, dashes and fractions, and words that know where they stood in the line."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import lru_cache
+
+from nurserytui.language.line import Token
+
+LONGEST = 2000
+"""Characters of a line that are read; the rest is cut off."""
+
+FOLDED = {
+    **dict.fromkeys("‘’‚‛′`´ʼ＇", "'"),
+    **dict.fromkeys("“”„‟″«»", '"'),
+    **dict.fromkeys("‐‑‒–—―−﹘﹣－", "-"),
+    "…": "...",
+    "×": "*",
+    "✕": "*",
+    "÷": "/",
+    "⁄": "/",
+    "∕": "/",
+    "º": "°",
+    "˚": "°",
+    "≈": "~",
+    "∼": "~",
+    "→": "->",
+}
+
+_TOKEN = re.compile(
+    r"""
+      \d{4}-\d{2}-\d{2}(?:[t\ ]\d{1,2}:\d{2}(?::\d{2})?)?(?![\d-])   # an ISO day, with its time
+    | \d{1,2}/\d{1,2}/\d{2,4}(?!\d) | \d{1,2}\.\d{1,2}\.\d{2,4}(?!\d)  # a day in figures
+    | \d+\s?/\s?\d+(?!\d)                                            # a fraction or a day and month
+    | \d+\s?:\s?\d+(?!\d)                                            # a ratio or a clock time
+    | \d{1,3}(?:,\d{3})+(?:\.\d+)?(?!\d)                             # thousands
+    | \d+(?:st|nd|rd|th)(?![^\W\d_])                                 # an ordinal
+    | (?:(?<![^\s(])[-+])?\d+[.,]\d+(?!\d) | (?:(?<![^\s(])[-+])?\d+ | (?<!\d)\.\d+
+    | (?:mg|g|ml|cm)/l(?![^\W\d_])
+    | [aApPuU]\.[mMsS]\.?(?!\w)
+    | [^\W\d_]\w*(?:['-]\w+)*
+    | (?<=\d)\s*\.\.+\s*(?=-?\d) | (?<=\d)-(?=\d)
+    | -> | [%°~+*=/&@<>]
+    """,
+    re.VERBOSE,
+)
+_SAME = {"&": "and", "@": "at", "a.m": "am", "p.m": "pm", "u.s": "us"}
+
+
+def _folded(text: str) -> tuple[str, list[int] | range]:
+    """The casefolded NFKC text, and for each of its characters the place in the original it came from."""
+    if text.isascii() and text.isprintable():
+        return text.lower().replace("`", "'"), range(len(text) + 1)
+    folded: list[str] = []
+    origin: list[int] = []
+    at = 0
+    while at < len(text):
+        end = at + 1
+        while end < len(text) and unicodedata.combining(text[end]):
+            end += 1
+        cluster = text[at:end]
+        category = unicodedata.category(cluster[0])
+        if category == "Cf":
+            written = ""
+        elif category[0] == "C":
+            written = " "
+        elif cluster[0] in FOLDED:
+            written = FOLDED[cluster[0]]
+        else:
+            written = unicodedata.normalize("NFKC", cluster).casefold()
+            if "⁄" in written:
+                written = " " + written.replace("⁄", "/")
+            elif len(written) == 1:
+                written = FOLDED.get(written, written)
+        folded.append(written)
+        origin.extend([at] * len(written))
+        at = end
+    origin.append(len(text))
+    return "".join(folded), origin
+
+
+def cut(text: str) -> str:
+    """The line, no longer than is read."""
+    return text[:LONGEST]
+
+
+def tokenise(text: str) -> tuple[Token, ...]:
+    """The words, numbers and meaningful signs of a line (cut to 2,000 characters), with offsets into the line as typed.
+
+    `900ml` and `24.5c` are two tokens, `dill-26` and `C4` one, `1:10`, `1/4` and `2026-07-12` one; commas and full stops are none.
+    """
+    text = cut(text)
+    folded, origin = _folded(text)
+    found = []
+    for match in _TOKEN.finditer(folded):
+        word = match.group()
+        start, end = match.span()
+        if not word[0].isalpha():
+            word = word.replace(" ", "")
+            word = ".." if word.startswith("..") else word
+        last = origin[end - 1] + 1 if end > start else origin[start]
+        while last < len(text) and unicodedata.combining(text[last]):
+            last += 1
+        word = word.rstrip(".") if len(word) <= 4 and "." in word and word[0].isalpha() else word
+        found.append(Token(_SAME.get(word, word), origin[start], last))
+    return tuple(found)
+
+
+def normalise(text: str) -> str:
+    """The line in plain lower-case words with single spaces: NFKC, casefolded; figures, decimal points, signs, `/`, `%`, `°` and the
+    colon of times and ratios are kept, all other marks, control and invisible characters are dropped."""
+    return " ".join(token.text for token in tokenise(text))
+
+
+def said(text: str, tokens: tuple[Token, ...], first: int, last: int) -> str:
+    """The words of a span as typed, safe to show: no control, bidirectional or zero-width characters, single spaces."""
+    piece = text[tokens[first].start : tokens[last].end]
+    if not (piece.isascii() and piece.isprintable()):
+        piece = "".join(" " if c in "\t\n\r" else c for c in piece if c in "\t\n\r" or unicodedata.category(c)[0] != "C")
+    return " ".join(piece.split())
+
+
+def breaks(text: str, tokens: tuple[Token, ...]) -> frozenset[int]:
+    """Indexes of the tokens after which a clause ends: a comma, semicolon, colon, full stop, question or exclamation mark, or an arrow."""
+    return frozenset(
+        index
+        for index, (token, after) in enumerate(zip(tokens, tokens[1:]))
+        if any(mark in text[token.end : after.start] for mark in ",;:.?!\n")
+    )
+
+
+@lru_cache(maxsize=8192)
+def stem(word: str) -> str:
+    """A word without its plural or possessive ending: `fritillaries` is `fritillary`, `monarch's` is `monarch`."""
+    if word.endswith("'s"):
+        word = word[:-2]
+    word = word.replace("'", "")
+    if len(word) < 4 or word[-1] != "s" or word[-2:] in ("ss", "us", "is"):
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("sses", "xes", "ches", "shes", "oes", "zzes")):
+        return word[:-2]
+    return word[:-1]
+
+
+@lru_cache(maxsize=8192)
+def key(word: str) -> str:
+    """How a word is looked up: hyphens are spaces, every part is a stem."""
+    return " ".join(stem(part) for part in word.replace("-", " ").split())

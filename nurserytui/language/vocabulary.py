@@ -1,0 +1,239 @@
+"""Every name a line may hold: the keeper's labels, the species, plants and agents of the knowledge base, and the words for stages."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from nurserytui.language.normalise import key, stem
+from nurserytui.language.ordinary import NAME_HEADS, ORDINARY, STAGES
+from nurserytui.language.request import Named
+
+LONGEST_NAME = 6
+"""Words in the longest name."""
+KINDS = ("species", "plant", "agent")
+
+
+class Name(NamedTuple):
+    """What a run of words may be called: names of one kind, the usual first."""
+
+    kind: str
+    means: tuple[str, ...]
+    usual: bool
+
+
+class Entry(NamedTuple):
+    names: tuple[Name, ...]
+    """One for each kind the words may mean, species before plants before agents."""
+
+
+def edits_allowed(length: int) -> int:
+    """Typing errors that a word of this length may hold: none up to 4 letters, 1 up to 8, 2 above."""
+    return 0 if length <= 4 else 1 if length <= 8 else 2
+
+
+class NameIndex:
+    """The names of the knowledge base by their words. Built once for a knowledge base."""
+
+    def __init__(self, aliases: Sequence) -> None:
+        gathered: dict[str, dict[str, Name]] = {}
+        for alias in aliases:
+            if alias.kind not in KINDS:
+                continue
+            phrase = phrase_key(alias.alias)
+            if not phrase:
+                continue
+            kinds = gathered.setdefault(phrase, {})
+            known = kinds.get(alias.kind)
+            if known is None:
+                kinds[alias.kind] = Name(alias.kind, tuple(alias.means), bool(alias.usual) or len(alias.means) == 1)
+            else:
+                means = (*known.means, *(each for each in alias.means if each not in known.means))
+                kinds[alias.kind] = Name(alias.kind, means, known.usual)
+        self.phrases = {
+            phrase: Entry(tuple(kinds[kind] for kind in KINDS if kind in kinds)) for phrase, kinds in gathered.items()
+        }
+        self.compact: dict[str, Entry] = {}
+        self.words: set[str] = set()
+        for phrase, entry in self.phrases.items():
+            joined = phrase.replace(" ", "")
+            if len(joined) >= 6:
+                self.compact.setdefault(joined, entry)
+            self.words.update(word for word in phrase.split() if len(word) >= 5)
+        self._single = {phrase for phrase in self.phrases if " " not in phrase}
+        self._lexicon: list[str] | None = None
+        self._mended: dict[str, tuple[str, ...]] = {}
+
+    def find(self, words: Sequence[str]) -> Entry | None:
+        """What these (stemmed) words together are the name of."""
+        phrase = " ".join(words)
+        entry = self.phrases.get(phrase)
+        if entry is None and len(words) < 4:
+            entry = self.compact.get(phrase.replace(" ", "")) if len(phrase) >= 6 else None
+        return entry
+
+    def mend(self, word: str) -> tuple[str, ...]:
+        """The words of names (or stage words) that a misspelt word is nearest to; none for ordinary and for known words."""
+        if (
+            len(word) < 5
+            or word in ORDINARY
+            or stem(word) in ORDINARY
+            or word in self.words
+            or word in STAGES
+            or not word.isalpha()
+        ):
+            return ()
+        if word not in self._mended:
+            from rapidfuzz.distance import OSA
+            from rapidfuzz.process import extract
+
+            if self._lexicon is None:
+                self._lexicon = sorted(self.words | {stem(each) for each in STAGES if len(each) >= 5} | _HEAD_STEMS)
+            allowed = edits_allowed(len(word))
+            near = [
+                (errors, found)
+                for found, errors, _ in extract(word, self._lexicon, scorer=OSA.distance, score_cutoff=allowed, limit=8)
+                if errors <= edits_allowed(min(len(found), len(word)) + (errors == 1)) and (len(word) > 6 or found[0] == word[0])
+            ]
+            least = min((errors for errors, _ in near), default=0)
+            if len(self._mended) > 5000:
+                self._mended.clear()
+            self._mended[word] = tuple(found for errors, found in sorted(near) if errors == least)
+        return self._mended[word]
+
+
+_HEAD_STEMS = {stem(head) for head in NAME_HEADS if len(head) >= 6}
+
+
+def phrase_key(text: str) -> str:
+    """How a whole name is looked up: plain stems with single spaces."""
+    from nurserytui.language.normalise import tokenise
+
+    return spelling(" ".join(key(token.text) for token in tokenise(text)))
+
+
+_SPELLINGS = {"sulfur": "sulphur", "gray": "grey", "frit": "fritillary", "colour": "color", "caterpillar": "caterpillar"}
+
+
+def spelling(phrase: str) -> str:
+    """One spelling for words with two."""
+    return " ".join(_SPELLINGS.get(word, word) for word in phrase.split())
+
+
+_indexes: list[tuple[object, NameIndex]] = []
+"""The index of the knowledge base last used; one is enough for a process."""
+
+
+def _index_of(knowledge) -> NameIndex:
+    if not _indexes or _indexes[0][0] is not knowledge:
+        _indexes[:] = [(knowledge, NameIndex(knowledge.aliases()))]
+    return _indexes[0][1]
+
+
+class Vocabulary:
+    """The names in one nursery. `Vocabulary.of(nursery)` keeps it until the records change."""
+
+    def __init__(self, nursery) -> None:
+        ledger, settings = nursery.ledger, nursery.settings
+        self.names = _index_of(nursery.knowledge)
+        self.cohorts: dict[str, str] = {}
+        """Folded label to label, former labels too."""
+        self.letters: dict[str, str] = {}
+        """Single-letter labels as written, and what they are called now."""
+        self.marks: dict[str, set[str]] = {}
+        for label, cohort in ledger.cohorts.items():
+            for former in getattr(cohort, "former_labels", ()) or ():
+                self._add_cohort(former, label)
+        for label in ledger.cohorts:
+            self._add_cohort(label, label, over=True)
+        for head in ledger.heads:
+            if head.mark:
+                self.marks.setdefault(head.cohort, set()).add(str(head.mark))
+        self.enclosures: dict[str, str] = {}
+        for label in {*ledger.enclosures, *(getattr(settings, "volumes", None) or ()), *(getattr(settings, "air", None) or ())}:
+            if label:
+                self.enclosures[fold(label)] = label
+        self._heads: dict[str, list[str]] = {}
+        for folded, label in self.enclosures.items():
+            words = folded.split()
+            if len(words) > 1:
+                for word in {words[-1] if not words[-1].isdigit() and len(words[-1]) > 1 else words[0]}:
+                    self._heads.setdefault(word, []).append(label)
+        self.longest = max([LONGEST_NAME, *(len(each.split()) for each in (*self.enclosures, *self.cohorts))])
+        alive = {head.cohort for head, count in ledger.heads.items() if count > 0}
+        self.own_species = {
+            ledger.cohorts[label].species for label in alive if label in ledger.cohorts and ledger.cohorts[label].species
+        }
+
+    @classmethod
+    def of(cls, nursery) -> Vocabulary:
+        """The vocabulary of a nursery, kept on it until its records change."""
+        version = getattr(nursery, "version", None)
+        kept = getattr(nursery, "_vocabulary", None)
+        if kept is None or version is None or kept[0] != version:
+            kept = (version, cls(nursery))
+            nursery._vocabulary = kept
+        return kept[1]
+
+    def _add_cohort(self, label: str, means: str, over: bool = False) -> None:
+        if len(label) == 1:
+            if over or label not in self.letters:
+                self.letters[label] = means
+            return
+        folded = fold(label)
+        if folded and (over or folded not in self.cohorts):
+            self.cohorts[folded] = means
+
+    def cohort(self, words: Sequence[str]) -> str | None:
+        """The cohort that these words are the label of, in any case and with hyphens or spaces."""
+        return self.cohorts.get(fold(" ".join(words)))
+
+    def near_cohort(self, word: str) -> str | None:
+        """The one cohort whose label differs from the word by one letter, all figures being the same; for labels of five letters
+        and figures or more."""
+        match = _LABEL.fullmatch(word)
+        if not match or len(match[1]) < 4:
+            return None
+        from rapidfuzz.distance import OSA
+
+        tail = match[2].lstrip("-")
+        found = {
+            label
+            for folded, label in self.cohorts.items()
+            if (parts := folded.rsplit(" ", 1))[-1] == tail
+            and len(parts) == 2
+            and OSA.distance(parts[0], match[1], score_cutoff=1) <= 1
+        }
+        return found.pop() if len(found) == 1 else None
+
+    def enclosure(self, words: Sequence[str]) -> str | None:
+        """The enclosure that these words are the label of."""
+        return self.enclosures.get(fold(" ".join(words)))
+
+    def only_enclosure(self, noun: str) -> str | None:
+        """The one enclosure called by this noun (`the sleeve`), or None where there are none or several."""
+        labels = self._heads.get(noun) or self._heads.get(stem(noun)) or ()
+        return labels[0] if len(labels) == 1 else None
+
+    def named(self, said: str, name: Name, sure: float) -> Named:
+        """A name found in a line. The keeper's own animals settle an ambiguous one where they can."""
+        means, usual = name.means, name.usual
+        if name.kind == "species" and len(means) > 1:
+            own = tuple(each for each in means if each in self.own_species)
+            if own:
+                means = (*own, *(each for each in means if each not in own))
+                usual = len(own) == 1
+        return Named(said, means, usual, sure)
+
+
+_LABEL = re.compile(r"([^\W\d_]+)(-?\d+)")
+
+
+def fold(label: str) -> str:
+    """A label as it is looked up: lower case, hyphens and underscores as spaces, no possessive ending; figures apart from letters
+    only where the keeper wrote them so."""
+    folded = label.casefold().replace("-", " ").replace("_", " ")
+    if folded.endswith("'s"):
+        folded = folded[:-2]
+    return " ".join(folded.replace("'", "").split())
