@@ -45,6 +45,10 @@ class Found(NamedTuple):
     """None for a day that does not exist (`31 June`)."""
 
 
+def _half_of(part: str) -> str:
+    return "am" if part == "morning" else "pm"
+
+
 class Calendar:
     """Reads dates out of one line's words, seen from `now`.
 
@@ -124,6 +128,16 @@ class Calendar:
                 return day[0], day[1], clock
             if day and day[1] is None:
                 return day[0], None, clock
+            if self.word(after) in ("in", "at") and (self.word(after + 1) == "night" or self.word(after + 2) in DAYPARTS):
+                part = self.word(after + 1) if self.word(after + 1) == "night" else self.word(after + 2)
+                late = self._day_of(clock._replace(half=_half_of(part)))
+                last = after + 1 if part == "night" and self.word(after + 1) == "night" else after + 2
+                following = self.day(last + 1, False)
+                return (
+                    (following[0], following[1]._replace(part=part), clock)
+                    if following and following[1]
+                    else (last, late._replace(part=part), clock)
+                )
             if clock.sure:
                 return clock.last, self._day_of(clock), clock
         day = self.day(start, cue, bare)
@@ -390,7 +404,7 @@ class Calendar:
     def _figures(self, at: int, cue: bool) -> tuple[int, Days | None] | None:
         """`2026-07-04`, `4/6`, `4/6/2026`, `4.6.2026`."""
         word = self.word(at)
-        if len(word) >= 10 and word[4:5] == "-":
+        if len(word) >= 10 and word[:4].isdigit() and word[4] == "-":
             try:
                 moment = datetime.fromisoformat(word.replace("t", "T"))
             except ValueError:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from nurserytui.language import numbers, units
-from nurserytui.language.ordinary import SURE_EVENT_WORDS, STAGES
+from nurserytui.language.ordinary import STAGES, SURE_EVENT_WORDS
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.request import Amount
 
@@ -186,7 +186,7 @@ def _amount(line: Reading, at: int) -> Proposal | None:
             south = line.word(last)[0] == "s"
             return Proposal(at, last, "amount", Amount(-number[1] if south else number[1], "degree", "latitude", ""), 2)
         return None
-    if word in _ABOUT and at + 1 < len(line):
+    if word in _ABOUT and at + 1 < len(line) and not _asked_about(line, at):
         at += 1
     elif word == "between":
         at += 1
@@ -195,13 +195,18 @@ def _amount(line: Reading, at: int) -> Proposal | None:
         if unit and not unit[1].symbol and unit[1].kind in ("volume", "mass", "length") and len(line.word(unit[0])) > 1:
             if unit[1].name in ("foot", "inch", "meter", "pound", "ounce") and line.word(at) != "an":
                 return None
-            return Proposal(start, unit[0], "amount", Amount(1.0, unit[1].name, unit[1].kind, ""), 3)
+            last, value = unit[0], 1.0
+            if line.word(last + 1) == "and" and line.word(last + 2) == "a" and line.word(last + 3) in ("half", "quarter"):
+                last, value = last + 3, 1.5 if line.word(last + 3) == "half" else 1.25
+            return Proposal(start, last, "amount", Amount(value, unit[1].name, unit[1].kind, ""), 3)
         return None
     number = _signed(line, at)
     if number is None:
         return None
     last, value = number
     high = None
+    if isinstance(value, float) and value < 1 and line.word(last + 1) == "of" and line.word(last + 2) in ("a", "an"):
+        last += 2
     unit = _unit(line, last + 1, value)
     joined = unit[0] + 1 if unit else last + 1
     connector = line.word(joined)
@@ -226,6 +231,11 @@ def _amount(line: Reading, at: int) -> Proposal | None:
     return Proposal(start, last, "amount", Amount(value, name, kind, "", high), 3)
 
 
+def _asked_about(line: Reading, at: int) -> bool:
+    """`what about 12`, `tell me about 2024`: the word is no estimate."""
+    return line.word(at) == "about" and line.word(at - 1) in ("what", "how", "tell", "me")
+
+
 def _range(line: Reading, at: int) -> Proposal | None:
     """`5-6`, `5 to 6`, `21..29` without a unit."""
     number = _number(line, at)
@@ -242,7 +252,7 @@ def _range(line: Reading, at: int) -> Proposal | None:
 def _plain(line: Reading, at: int) -> Proposal | None:
     """A number alone, or an estimate."""
     word, start = line.word(at), at
-    about = word in _ABOUT and not (word in ("about", "around") and line.word(at - 1) in ("what", "how", "tell", "me"))
+    about = word in _ABOUT and not _asked_about(line, at)
     if about:
         at += 1
     number = _number(line, at)

@@ -17,11 +17,12 @@ from nurserytui.language.ordinary import (
     ORDINARY,
     PLANT_PARTS,
     STAGES,
+    THINGS,
 )
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.vocabulary import LONGEST_NAME, Entry, Name
 
-_COLOURS = frozenset("orange violet plum lime rose lilac lavender olive mustard cherry lemon mint peach apricot".split())
+_COLOURS = frozenset("orange squash violet plum lime rose lilac lavender olive mustard cherry lemon mint peach apricot".split())
 """Plants that are colours (or tastes) too: read as plants only where the words around them say so."""
 _ON = frozenset("on under from off my some eat eats eating fed feed fresh use uses raise raised grow growing of potted".split())
 _INSTAR = re.compile(r"l(\d)|(?:instar|stage)-?(\d)|(\d)(?:st|nd|rd|th)-instar")
@@ -62,17 +63,19 @@ def _from(line: Reading, first: int, words: list[str], sure: float, needed: int 
         last = first + length - 1
         if needed is not None and not first <= needed <= last:
             continue
-        if any(place in line.clauses for place in range(first, last)):
+        initial = len(words[first]) == 1
+        if any(place in line.clauses for place in range(first + initial, last)) or (initial and not _abbreviated(line, first)):
             continue
-        if (
-            length == 1
-            and len(words[first]) < 3
-            and not (len(words[first]) == 2 and line.raw[first].isupper())
-            and words[first] != "oe"
-        ):
+        if length == 1 and len(words[first]) < 3 and not line.raw[first].isupper() and words[first] != "oe":
             continue
         entry = line.vocabulary.names.find(words[first : last + 1])
-        if entry is None:
+        if entry is None or _describes(line, first, last):
+            continue
+        if (
+            length > 1
+            and STAGES.get(line.words[last], "adult") != "adult"
+            and _same(entry, line.vocabulary.names.find(words[first:last]))
+        ):
             continue
         name = _meant(line, first, last, entry)
         if name is None:
@@ -82,6 +85,31 @@ def _from(line: Reading, first: int, words: list[str], sure: float, needed: int 
             first, last, name.kind, line.vocabulary.named(said(line.text, line.tokens, first, last), name, sure), 3, sure
         )
         return
+
+
+def _abbreviated(line: Reading, at: int) -> bool:
+    """Whether a single letter is the short form of a genus: `P. polyxenes`."""
+    end = line.tokens[at].end
+    return line.text[end : end + 1] == "." or line.raw[at].isupper() and line.raw[at] not in ("A", "I")
+
+
+def _same(entry: Entry, shorter: Entry | None) -> bool:
+    """Whether a name without its last word (`monarch` of `monarch caterpillar`) usually means the same."""
+    return shorter is not None and shorter.names[0].means[0] == entry.names[0].means[0]
+
+
+def _describes(line: Reading, first: int, last: int) -> bool:
+    """Words that only describe: `small white oval`, `with an orange tip`, the colour in `a white egg`, `cotton wool`."""
+    words, after = line.words[first : last + 1], line.word(last + 1)
+    if not all(stem(word) in ORDINARY for word in words):
+        return False
+    if after in THINGS and last not in line.clauses:
+        return not words[-1].endswith("s")
+    if len(words) == 1:
+        return words[0] in ("white", "blue", "brown", "yellow", "black") or (
+            words[0] == "cotton" and after in ("wool", "bud", "buds", "pad", "pads", "swab", "ball")
+        )
+    return line.word(first - 1) in ("a", "an") and line.word(first - 2) in ("with", "has", "had", "have")
 
 
 def _meant(line: Reading, first: int, last: int, entry: Entry) -> Name | None:
@@ -168,9 +196,11 @@ def _counting(line: Reading, at: int, word: str) -> bool:
 def _unknown_species(line: Reading) -> Iterator[Proposal]:
     """`blue glimmerwing caterpillar`, `frumple moths`: a word that is neither ordinary nor describing, right before the noun of an
     animal, names a species that nobody here knows."""
-    for at in range(len(line) - 1):
-        word, head = line.words[at], line.words[at + 1]
-        if at in line.clauses or not word.isalpha() or len(word) < 4 or not (head in STAGES or head in NAME_HEADS):
+    for at, word in enumerate(line.words):
+        head = line.word(at + 1) if at not in line.clauses else ""
+        before_head = head in STAGES or head in NAME_HEADS
+        coined = word.endswith(NAME_ENDINGS) and (before_head or len(word) >= 9)
+        if not (before_head or coined) or not word.isalpha() or len(word) < 4:
             continue
         if (
             word in ORDINARY
@@ -181,7 +211,6 @@ def _unknown_species(line: Reading) -> Iterator[Proposal]:
             or word in NAME_HEADS
         ):
             continue
-        coined = word.endswith(NAME_ENDINGS)
         if not coined and (word.endswith(DESCRIBING) or word.startswith(NOT_PREFIXES)):
             continue
         names = line.vocabulary.names
@@ -192,7 +221,7 @@ def _unknown_species(line: Reading) -> Iterator[Proposal]:
             or word in line.vocabulary.cohorts
         ):
             continue
-        if names.find(line.keys[at : at + 2]) or numbers.read(line.words, at) or numbers.ordinal(word):
+        if (head and names.find(line.keys[at : at + 2])) or numbers.read(line.words, at) or numbers.ordinal(word):
             continue
         last = at + 1 if head in NAME_HEADS and STAGES.get(head) is None else at
         yield Proposal(at, last, "unknown-species", said(line.text, line.tokens, at, last), 4)

@@ -56,6 +56,12 @@ NAME_ENDINGS = (
     "veil",
 )
 """What the made-up first word of a butterfly's name ends with."""
+THINGS = frozenset(
+    "oval ovals ball balls dot dots spot spots speck specks thing things string strings worm worms maggot maggots grain grains lump lumps sphere "
+    "spheres cylinder oblong capsule capsules cocoon cocoons fly flies hair hairs fluff powder patch patches mark marks round blob blobs bead beads "
+    "rice thread threads mould fuzz bits object objects bugs bug insect insects".split()
+)
+"""What a `small white` is not the butterfly before."""
 NAME_HEADS = frozenset(
     "swallowtail swallowtails fritillary fritillaries skipper skippers hairstreak hairstreaks admiral admirals butterfly butterflies moth moths "
     "blue blues copper coppers white whites sulphur sulphurs sulfur sulfurs lady ladies emperor checkerspot crescent satyr hawkmoth hawkmoths".split()
@@ -149,6 +155,9 @@ ORDINARY = frozenset(
     function funnel tunnel kennel channel whistle bristle castle hustle muscle people purple ripple apple ample maple simple temple staple
     settler aspect asking basket border board boarder older holder mothers brother father feather leather mustard custard lettuce
     beetle beetles spider spiders ants ant slug slugs snail snails mite mites earwig bird birds mouse wasp wasps
+    forewing forewings hindwing hindwings underwing underwings fingertip fingertips houseflies housefly dragonfly whitefly hoverfly caddisfly
+    greenfly blackfly fruitfly horsefly earmark bookmark landmark benchmark feedback setback humpback drawback paperback comeback playback rollback
+    current graph apply image basic basis skipped closer popular alter arise grave grade roman polar commas pipeline
     monthly monarchy month cocoon raccoon lagoon admire admired adding painter painting painted pointed lady lacy lazy
     viola viral vital virus viruses bacteria fungus parasite parasites parasitic spores spore infection treatment
     stress stressed stretch stretching sluggish listless lethargic hollowed darkening clarify translate train printer joke poem match

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from nurserytui.language.normalise import key, stem
+from nurserytui.language.normalise import key, stem, tokenise
 from nurserytui.language.ordinary import NAME_HEADS, ORDINARY, STAGES
 from nurserytui.language.request import Named
 
@@ -106,14 +106,17 @@ class NameIndex:
 _HEAD_STEMS = {stem(head) for head in NAME_HEADS if len(head) >= 6}
 
 
+_ODD = re.compile(r"[^A-Za-z '.-]")
+
+
 def phrase_key(text: str) -> str:
     """How a whole name is looked up: plain stems with single spaces."""
-    from nurserytui.language.normalise import tokenise
-
+    if text.isascii() and not _ODD.search(text):
+        return spelling(" ".join(map(stem, text.lower().replace("-", " ").replace(".", " ").split())))
     return spelling(" ".join(key(token.text) for token in tokenise(text)))
 
 
-_SPELLINGS = {"sulfur": "sulphur", "gray": "grey", "frit": "fritillary", "colour": "color", "caterpillar": "caterpillar"}
+_SPELLINGS = {"sulfur": "sulphur", "gray": "grey", "frit": "fritillary"}
 
 
 def spelling(phrase: str) -> str:
@@ -221,7 +224,7 @@ class Vocabulary:
         means, usual = name.means, name.usual
         if name.kind == "species" and len(means) > 1:
             own = tuple(each for each in means if each in self.own_species)
-            if own:
+            if own and not (usual and means[0] in own):
                 means = (*own, *(each for each in means if each not in own))
                 usual = len(own) == 1
         return Named(said, means, usual, sure)
