@@ -1,0 +1,248 @@
+"""From TOML files to typed facts: everything wrong in the files is gathered in one pass, as values that say where it stands."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NamedTuple
+
+from . import facts, shapes
+from .layout import ELSEWHERE, FROM_FILE_NAMES, KEYS, LISTED, SECTIONS, TRAITS, WORDS
+
+OWN = "own"
+OWN_SOURCE = facts.Source(OWN, "Your own additions to the knowledge base", "own")
+
+
+class Fault(NamedTuple):
+    """Something wrong in a knowledge file. The entry concerned is left out; the rest is used."""
+
+    file: str
+    entry: str
+    reason: str
+
+
+class Read(NamedTuple):
+    """All that the files hold: section -> entry name -> typed fact (or tuple of facts), the word lists, and the faults."""
+
+    sections: dict[str, dict]
+    traits: dict[str, dict[str, tuple[str, ...]]]
+    faults: tuple[Fault, ...]
+    places: dict[tuple[str, object], str]
+    """(section, entry name) -> the file that it came from."""
+
+
+def files(folder: Path) -> list[tuple[str, str, Path]]:
+    """The TOML files of a knowledge folder: (section, name inside the section, path), in a fixed order."""
+    if not folder.is_dir():
+        return []
+    found = []
+    for path in sorted(folder.rglob("*.toml")):
+        parts = path.relative_to(folder).with_suffix("").parts
+        if parts[0] not in ELSEWHERE:
+            found.append((parts[0], parts[-1], path))
+    return found
+
+
+def read(folder: Path, own: Path | None = None) -> Read:
+    """Both folders, the keeper's own laid over the shipped one: field by field for single entries, whole for lists of rows."""
+    faults: list[Fault] = []
+    raw: dict[str, dict] = {section: {} for section in SECTIONS}
+    traits: dict[str, dict[str, tuple[str, ...]]] = {}
+    places: dict[tuple[str, object], str] = {}
+    for theirs, top in ((False, folder), (True, own)):
+        if top is not None:
+            _gather(top, theirs, raw, traits, places, faults)
+    sections: dict[str, dict] = {}
+    for section, layout in SECTIONS.items():
+        typed = sections[section] = {}
+        for name, entry in raw[section].items():
+            file = places[section, name]
+            if layout.style == "rows":
+                rows = [_build(section, name, row, file, traits, faults, f"{name}, row {n}") for n, row in enumerate(entry, 1)]
+                typed[name] = tuple(row for row in rows if row is not None)
+            else:
+                fact = _build(section, name, entry, file, traits, faults, _label(name))
+                if fact is not None:
+                    typed[name] = fact
+    sections["sources"][OWN] = OWN_SOURCE
+    return Read(sections, traits, tuple(faults), places)
+
+
+def _label(name: object) -> str:
+    return " + ".join(name) if isinstance(name, tuple) else str(name)
+
+
+def _gather(top: Path, theirs: bool, raw: dict, traits: dict, places: dict, faults: list[Fault]) -> None:
+    import tomllib
+
+    seen: set[tuple[str, object]] = set()
+    for section, stem, path in files(top):
+        shown = path.relative_to(top).as_posix()
+        try:
+            document = tomllib.loads(path.read_text(encoding="utf-8"))
+        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as trouble:
+            faults.append(Fault(shown, "", f"cannot be read as TOML: {trouble}"))
+            continue
+        except OSError as trouble:
+            faults.append(Fault(shown, "", f"cannot be opened: {trouble.strerror}"))
+            continue
+        if section == TRAITS:
+            _gather_traits(shown, document, traits, faults)
+            continue
+        if section not in SECTIONS:
+            known = ", ".join(sorted([*SECTIONS, TRAITS]))
+            faults.append(Fault(shown, "", f"no part of the knowledge base is called “{section}”; the parts are {known}"))
+            continue
+        layout = SECTIONS[section]
+        for name, entry in _entries(shown, layout.style, document, faults):
+            if layout.shape is facts.Alias:
+                name = (name, entry.get("kind", FROM_FILE_NAMES.get(stem, "")))
+            if (section, name) in seen:
+                faults.append(Fault(shown, _label(name), f"stands twice; it is already in {places[section, name]}"))
+                continue
+            seen.add((section, name))
+            if layout.style == "rows":
+                value: object = [{"sources": [OWN], **row} if theirs else row for row in entry]
+            else:
+                value = dict(entry)
+                if layout.from_file and layout.from_file not in value:
+                    value[layout.from_file] = FROM_FILE_NAMES.get(stem, stem) if layout.shape is facts.Alias else stem
+                if theirs:
+                    value = _laid_over(raw[section].get(name, {}), value, layout.shape)
+            raw[section][name] = value
+            places[section, name] = shown
+
+
+def _laid_over(ours: dict, theirs: dict, shape: type) -> dict:
+    """A keeper's entry over the shipped one: its fields win, and the result names the keeper among its sources."""
+    if "sources" in shape._fields and "sources" not in theirs:
+        theirs = {**theirs, "sources": [OWN, *ours.get("sources", ())]}
+    for field, value in theirs.items():
+        if isinstance(value, dict) and "sources" not in value:
+            theirs = {**theirs, field: {**value, "sources": [OWN]}}
+    return {**ours, **theirs}
+
+
+def _gather_traits(shown: str, document: dict, traits: dict, faults: list[Fault]) -> None:
+    for kind, words in document.items():
+        if not isinstance(words, dict):
+            faults.append(Fault(shown, kind, "must be a table of words"))
+            continue
+        for word, used in words.items():
+            good, value = shapes.fits(used, "tuple[str, ...]")
+            if good:
+                traits.setdefault(kind, {})[word] = value
+            else:
+                faults.append(Fault(shown, f"{kind}.{word}", "must be a list of texts"))
+
+
+def _entries(shown: str, style: str, document: dict, faults: list[Fault]):
+    """(name, entry) of one file; an entry that has not the form its part asks for becomes a fault."""
+    for name, entry in document.items():
+        if style == "rows":
+            if isinstance(entry, list) and all(isinstance(row, dict) for row in entry):
+                yield name, entry
+            else:
+                faults.append(Fault(shown, name, "must be a list of tables"))
+        elif not isinstance(entry, dict):
+            faults.append(Fault(shown, name, "must be a table"))
+        elif style == "named":
+            yield name, entry
+        else:
+            for second, inside in entry.items():
+                if isinstance(inside, dict):
+                    yield (name, second), inside
+                else:
+                    faults.append(Fault(shown, f"{name} + {second}", "must be a table"))
+
+
+def _build(section: str, name: object, entry: dict, file: str, traits: dict, faults: list[Fault], label: str) -> object | None:
+    shape = SECTIONS[section].shape
+    names = name if isinstance(name, tuple) else (name,)
+    given = dict(zip(shape._fields[: KEYS.get(section, 1)], names))
+    return _fact(shape, entry, given, (), file, label, traits, faults)
+
+
+def _fact(shape, entry, given, inherited, file, label, traits, faults) -> object | None:
+    """One typed fact, or None after its faults were noted. Inner tables without sources share those of the entry."""
+    before = len(faults)
+
+    def fault(reason: str) -> None:
+        faults.append(Fault(file, label, reason))
+
+    kinds = shapes.kinds(shape)
+    for field in entry:
+        if field not in kinds:
+            fault(f"unknown field “{field}”; the fields are {', '.join(f for f in kinds if f not in given)}")
+        elif field in given:
+            fault(f"“{field}” is said by the entry's name and must not be repeated")
+    values = dict(given)
+    cited = entry.get("sources", inherited)
+    for field, kind in kinds.items():
+        if field in given or field not in entry:
+            continue
+        value, held = entry[field], shapes.inner(kind)
+        if held:
+            inner_shape, many = held
+            tables = value if many and isinstance(value, list) else [value]
+            if (many and not isinstance(value, list)) or not all(isinstance(each, dict) for each in tables):
+                fault(f"“{field}” must be {shapes.described(kind)}")
+                continue
+            built = [_fact(inner_shape, each, {}, cited, file, f"{label}, {field}", traits, faults) for each in tables]
+            values[field] = tuple(each for each in built if each is not None) if many else built[0]
+            continue
+        good, typed = shapes.fits(value, kind)
+        if not good:
+            fault(f"“{field}” must be {shapes.described(kind)}")
+            continue
+        values[field] = typed
+        allowed = WORDS.get((shape.__name__, field)) or tuple(traits.get(LISTED.get((shape.__name__, field), ""), ()))
+        for word in (typed if isinstance(typed, tuple) else (typed,)) if allowed else ():
+            if word not in allowed and word != "":
+                fault(f"“{field}” cannot be “{word}”; it is one of {', '.join(each for each in allowed if each)}")
+    if "sources" in kinds and not values.get("sources"):
+        if inherited:
+            values["sources"] = tuple(inherited)
+        elif entry:
+            fault("names no source")
+    for field, kind in kinds.items():
+        if field not in values and field not in shape._field_defaults:
+            if kind.endswith(" | None"):
+                values[field] = None
+            else:
+                fault(f"“{field}” is missing")
+    if len(faults) > before:
+        return None
+    fact = shape(**values)
+    reason = unlikely(fact)
+    if reason:
+        fault(reason)
+        return None
+    return fact
+
+
+def unlikely(fact: object) -> str:
+    """Why the numbers of a fact cannot be right, or ""."""
+    match fact:
+        case facts.Thermal() if fact.degree_days <= 0 or not -5 <= fact.base <= 25:
+            return "degree-days must be above 0 and the base between -5 and 25 °C"
+        case facts.Thermal() if fact.ceiling is not None and fact.ceiling <= fact.base:
+            return "the ceiling must lie above the base"
+        case facts.Duration():
+            known = [value for value in (fact.low, fact.mean, fact.high) if value is not None]
+            if not known or min(known) <= 0:
+                return "needs at least one of low, mean and high, in days above 0"
+            if known != sorted(known):
+                return "low, mean and high must not fall"
+        case facts.Cutting() if fact.days_low > fact.days_high or fact.water_change_low > fact.water_change_high:
+            return "a low bound lies above its high bound"
+        case facts.Sign() if not fact.words or not all(fact.words) or any(cause.weight <= 0 for cause in fact.causes):
+            return "needs at least one group of words, and weights above 0"
+        case facts.Rule() if fact.low is not None and fact.high is not None and fact.low > fact.high:
+            return "a low bound lies above its high bound"
+        case facts.Alias() if not fact.means:
+            return "must mean something"
+        case facts.Species() if fact.give_up_warm is not None and not fact.give_up_sources:
+            return "“give_up_warm” names no source"
+        case facts.Prior() if min(fact.egg, fact.larva, fact.pupa, fact.spread) <= 0 or fact.ceiling <= fact.base:
+            return "degree-days and spread must be above 0, and the ceiling above the base"
+    return ""
