@@ -1,0 +1,150 @@
+"""Which parasitoid or disease a recorded cause, sign or test speaks of, and what is known of it for tracing."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+KINDS: tuple[tuple[str, tuple[str, ...], str], ...] = (
+    (
+        "wasp",
+        ("parasitoid wasp",),
+        r"wasps?\b|pteromal|trichogramma|telenomus|chalci|brachymeria|ichneumon|braconid|cotesia|trogus|eulophid",
+    ),
+    (
+        "fly",
+        ("parasitoid fly",),
+        r"\bfl(?:y|ies)\b|tachinid|\bmaggots?\b|white (?:silky )?strings|puparia|puparium|lespesia|sturmia",
+    ),
+    ("virus", ("virus",), r"virus|\bviral\b|\bnpv\b|baculo|polyhedr|black wilt"),
+    ("OE", ("protozoan",), r"\boe\b|ophryocystis|\bspores?\b|protozoa"),
+    ("bacteria", ("bacterium",), r"bacteri|septicaemia|flacherie|pseudomonas|serratia"),
+    ("microsporidia", ("microsporidian",), r"microsporid|nosema|pebrine"),
+    ("fungus", ("fungus",), r"fung(?:us|al|i)\b|beauveria|metarhizium"),
+)
+"""A kind of trouble that is traced, the `Agent.type` words of it, and the words it is written down with."""
+PARASITOIDS = ("wasp", "fly")
+GENERAL = {"disease": ("virus", "OE", "bacteria", "microsporidia", "fungus"), "parasite": PARASITOIDS, "parasitoid": PARASITOIDS}
+CLEAR = re.compile(r"\b(clear|clean|negative|none|free|no)\b|^\s*0\b")
+PREDATORY = re.compile(r"\b(paper wasps?|social wasps?|yellowjackets?|hornets?|polistes)\b")
+STOP = frozenset(
+    "died dead death deaths from with that this year many were have been them they most what killed which when caught could".split()
+)
+
+
+class Suspect(NamedTuple):
+    """What a text names. `agent` is the knowledge base's entry, None where only the kind is clear."""
+
+    kind: str
+    agent: object | None
+    """knowledge.facts.Agent"""
+    named: bool
+    """True where the text names it; False where a sign's likeliest cause was taken."""
+
+    @property
+    def name(self) -> str:
+        return self.agent.name if self.agent is not None else self.kind
+
+
+def kind_of_agent(agent) -> str:
+    """The traced kind that an agent belongs to, "" for predators, poisons and the like."""
+    words = agent.type.casefold()
+    return next((kind for kind, types, _ in KINDS if any(each in words for each in types)), "")
+
+
+def kind_of_words(text: str) -> str:
+    """The traced kind that a text names first, "" for none."""
+    text = PREDATORY.sub(" ", text.casefold())
+    hits = [(found.start(), kind) for kind, _, pattern in KINDS if (found := re.search(pattern, text))]
+    return min(hits)[1] if hits else ""
+
+
+def kinds_said(text: str) -> tuple[str, ...]:
+    """All the traced kinds that a line names; `disease` and `parasite` stand for several."""
+    low = PREDATORY.sub(" ", text.casefold())
+    found = [kind for kind, _, pattern in KINDS if re.search(pattern, low)]
+    for word, kinds in GENERAL.items():
+        if re.search(rf"\b{word}", low):
+            found.extend(kinds)
+    return tuple(dict.fromkeys(found))
+
+
+def suspect(text: str, knowledge, stage: str = "") -> Suspect | None:
+    """The parasitoid or disease behind a recorded cause of death or sign, None where the text points to none."""
+    named = _agent_named(text, knowledge)
+    if named is not None:
+        kind = kind_of_agent(named)
+        return Suspect(kind, named, True) if kind else None
+    kind = kind_of_words(text)
+    return Suspect(kind, usual_agent(kind, knowledge, stage), True) if kind else None
+
+
+def suspect_of_sign(text: str, knowledge, stage: str = "") -> Suspect | None:
+    """As `suspect`, and where the words name nothing, the likeliest cause of the sign they describe, if that one is traced."""
+    from nurserytui.answers.sign_match import causes, enough, shown
+
+    found = suspect(text, knowledge, stage)
+    if found is not None:
+        return found
+    signs = enough(shown(text, knowledge.signs(), (stage,) if stage else ()), 0.75)
+    if not signs or signs[0].sign.normal:
+        return None
+    weighed, _ = causes(signs)
+    if not weighed:
+        return None
+    agent = knowledge.agent(weighed[0].name)
+    kind = kind_of_agent(agent) if agent is not None else kind_of_words(weighed[0].name)
+    return Suspect(kind, agent or usual_agent(kind, knowledge, stage), False) if kind else None
+
+
+def _agent_named(text: str, knowledge):
+    """The agent whose name stands in the text: the longest name, else a genus; None where there is none."""
+    low = text.casefold()
+    best, longest = None, 0
+    for agent in knowledge.all_agents():
+        genus = agent.name.split()[0].casefold()
+        for name in (agent.name, *agent.common, genus if agent.name[:1].isupper() and " " in agent.name else ""):
+            name = name.casefold()
+            if len(name) > max(3, longest) and re.search(rf"(?<!\w){re.escape(name)}", low):
+                best, longest = agent, len(name)
+    return best
+
+
+def usual_agent(kind: str, knowledge, stage: str = ""):
+    """The best described agent of a kind that attacks `stage`: its numbers stand in where the records only say the kind."""
+    able = [agent for agent in knowledge.all_agents() if kind_of_agent(agent) == kind]
+    fitting = [agent for agent in able if not stage or stage in agent.attacks] or able
+    known = [agent for agent in fitting if agent.degree_days or agent.days_high or agent.watch_days]
+    return (known or fitting or [None])[0]
+
+
+def cause_words(request, nursery) -> tuple[str, ...]:
+    """What a line asks about by its cause: traced kinds, and words that stand in the causes of death in these records."""
+    kinds = kinds_said(request.plain)
+    if kinds:
+        return kinds
+    recorded = {
+        word
+        for event in nursery.events
+        if event.what == "died"
+        for word in re.findall(r"[a-z]{4,}", event.detail.casefold())
+        if word not in STOP
+    }
+    asked = [word for word in re.findall(r"[a-z]{4,}", request.plain) if word not in STOP]
+    return tuple(dict.fromkeys(word for word in asked if any(_alike(word, other) for other in recorded)))
+
+
+def _alike(word: str, other: str) -> bool:
+    """`drown` and `drowned`, `spiders` and `spider`: one begins with the other, give or take an ending."""
+    short, long = sorted((word, other), key=len)
+    return long.startswith(short) and len(long) - len(short) <= 3
+
+
+def same_cause(detail: str, agents, words, nursery) -> bool:
+    """Whether a recorded cause is one of the agents, kinds or words asked about."""
+    found = suspect(detail, nursery.knowledge)
+    kind = found.kind if found else kind_of_words(detail)
+    asked = {kind_of_agent(agent) for name in agents if (agent := nursery.knowledge.agent(name)) is not None}
+    if kind and (kind in words or kind in asked):
+        return True
+    return any(_alike(word, other) for word in words for other in re.findall(r"[a-z]{4,}", detail.casefold()))

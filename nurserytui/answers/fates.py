@@ -1,0 +1,182 @@
+"""What became of animals, read from the postings: how many entered, reached each stage, died of what, or left otherwise."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import NamedTuple
+
+from nurserytui.answers.selection import STAGE_ORDER, Wanted, postings_of
+from nurserytui.answers.wording import listed, stage_count
+
+LEFT = ("died", "released", "given", "escaped", "missing")
+LEFT_WORDS = {
+    "died": "died",
+    "released": "released",
+    "given": "given away",
+    "escaped": "escaped",
+    "missing": "missing",
+    "counted": "missing at a count",
+}
+
+
+class Fates(NamedTuple):
+    """Counts over a set of animals. `censored` holds why the fate short of `upto` is not known: alive, given, missing, escaped …"""
+
+    start: int
+    """Animals that stood in the first stage looked at, or entered later stages where no first stage was asked."""
+    reached: int
+    died: int
+    censored: Counter
+    causes: Counter
+
+    @property
+    def known(self) -> int:
+        return self.reached + self.died
+
+
+def is_death(posting) -> bool:
+    return posting.target is None and posting.event.what == "died"
+
+
+def cause_of(event) -> str:
+    return event.detail.strip() or "cause not recorded"
+
+
+def deaths(nursery, want: Wanted, period=None) -> list:
+    """Postings of deaths among the animals meant."""
+    ledger = nursery.ledger
+    return [
+        posting for posting in postings_of(nursery, want, period) if is_death(posting) and want.key_fits(posting.source, ledger)
+    ]
+
+
+def between(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: bool = False) -> Fates:
+    """How many of the animals meant came from stage `origin` (None: whatever stage they entered in) to stage `goal`.
+
+    Animals are followed under their cohort: a split or merge inside the set meant changes nothing, one that leads out of it ends the
+    watch on those animals, one that leads in starts it. `want.stages`, `.instar` and `.enclosures` are not looked at: a cohort is
+    followed wherever it stands.
+    """
+    ledger = nursery.ledger
+    want = want._replace(stages=(), instar=None, enclosures=())
+    first, last = (STAGE_ORDER[origin] if origin else None), STAGE_ORDER[goal]
+    pending: Counter = Counter()  # key -> animals watched and not yet there
+    start = reached = died = 0
+    censored: Counter = Counter()
+    causes: Counter = Counter()
+    for posting in ledger.postings:
+        event, source, target, count = posting
+        held = source is not None and want.key_fits(source, ledger)
+        here = target is not None and want.key_fits(target, ledger)
+        if not held and not here:
+            continue
+        if not held:
+            back = event.what in ("returned", "counted") and source is None
+            stage = STAGE_ORDER[target.stage]
+            if laid_only and event.what != "laid" and not back:
+                continue
+            if stage >= last or (first is not None and stage > first):
+                continue
+            if back and _take(censored, "missing", count):
+                pending[target] += count
+                continue
+            pending[target] += count
+            if first is None or stage == first:
+                start += count
+            continue
+        watched = min(count, pending[source])
+        if not watched:
+            continue
+        pending[source] -= watched
+        before = STAGE_ORDER[source.stage]
+        if here:
+            after = STAGE_ORDER[target.stage]
+            if first is not None and before < first <= after < last:
+                start += watched
+            if after >= last:
+                if first is None or before >= first:
+                    reached += watched
+            else:
+                pending[target] += watched
+        elif first is not None and before < first:
+            continue
+        elif is_death(posting):
+            died += watched
+            causes[cause_of(event)] += watched
+        else:
+            censored[event.what if target is None else "split off"] += watched
+    for key, count in pending.items():
+        if count > 0 and (first is None or STAGE_ORDER[key.stage] >= first):
+            censored["alive"] += count
+    return Fates(start, reached, died, +censored, causes)
+
+
+def _take(counter: Counter, name: str, count: int) -> bool:
+    """Take `count` out of a tally if it holds as many."""
+    if counter[name] < count:
+        return False
+    counter[name] -= count
+    return True
+
+
+def became(nursery, want: Wanted) -> str:
+    """What became of animals that have left, in words: `9 released, 3 died (2 infertile, 1 drowned)`; "" if none has."""
+    ledger = nursery.ledger
+    want = want._replace(stages=(), instar=None, enclosures=())
+    tally: Counter = Counter()
+    details: dict[str, Counter] = {}
+    for posting in postings_of(nursery, want):
+        source, target = posting.source, posting.target
+        if source is None or not want.key_fits(source, ledger):
+            continue
+        if target is None:
+            what = posting.event.what
+        elif not want.key_fits(target, ledger):
+            what = f"now in cohort {target.cohort}"
+        else:
+            continue
+        tally[what] += posting.count
+        if posting.event.detail:
+            details.setdefault(what, Counter())[posting.event.detail] += posting.count
+    parts = []
+    for what, count in tally.most_common():
+        words = f"{count} {LEFT_WORDS.get(what, what)}"
+        if what in details:
+            words += f" ({listed(_detail(what, name, n, count) for name, n in details[what].most_common())})"
+        parts.append(words)
+    return listed(parts)
+
+
+def _detail(what: str, name: str, count: int, total: int) -> str:
+    preposition = "to " if what == "given" else ""
+    return f"{preposition}{name}" if count == total else f"{count} {preposition}{name}"
+
+
+def censored_words(censored: Counter, goal: str) -> str:
+    """Why some are left out of a rate: `2 are still alive short of adult`, `6 were given away`."""
+    words = {
+        "alive": f"{{}} still alive and not yet {goal}",
+        "given": "{} given away before",
+        "missing": "{} missing (which is not dead)",
+        "counted": "{} missing at a count (which is not dead)",
+        "escaped": "{} escaped before",
+        "released": "{} released before",
+        "split off": "{} gone on to another cohort",
+    }
+    return listed(words.get(why, "{} " + why).format(count) for why, count in censored.most_common())
+
+
+def stage_phrase(counts: dict[str, int]) -> str:
+    """`9 eggs, 3 larvae and 1 pupa`, in the order of life."""
+    return listed(stage_count(counts[stage], stage) for stage in sorted(counts, key=STAGE_ORDER.get) if counts[stage])
+
+
+def cause_items(causes: Counter, found=()) -> tuple[dict, ...]:
+    items = []
+    for rank, (cause, count) in enumerate(causes.most_common(), 1):
+        item = {"name": cause, "label": f"{cause}: {count}", "rank": rank, "count": count}
+        cohorts = list(dict.fromkeys(p.source.cohort for p in found if cause_of(p.event) == cause))
+        if cohorts:
+            item["cohorts"] = cohorts
+        items.append(item)
+    return tuple(items)

@@ -1,0 +1,379 @@
+"""What happened when: the events of a cohort, animal, enclosure, species, period or kind, with their dates."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.fates import LEFT_WORDS, became
+from nurserytui.answers.kinds import kinds_asked, when_words
+from nurserytui.answers.selection import (
+    Wanted,
+    is_whole_year,
+    join,
+    last_day,
+    present_label,
+    standing,
+    trouble,
+    wanted,
+    within,
+)
+from nurserytui.answers.told import Row, words_of
+from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, number, species_label, stage_count
+from nurserytui.records.events import CHANGING, ENTERING, LEAVING
+
+TOPIC = "history"
+MOVES = ("moved", "split", "merged", "renamed")
+CARE = ("cleaned", "fed", "cut", "watered", "stocked")
+SHOWN = 40
+"""Events that the text lists; `items` has them all."""
+
+
+def history(request, nursery) -> Answer:
+    """The events that the request means, oldest first, or the last or first of them; counts in animals."""
+    stopped = trouble(request, nursery, TOPIC)
+    if stopped:
+        return stopped
+    want = wanted(request, nursery)
+    kinds = kinds_asked(request)
+    rows = _rows(nursery, want, kinds, request)
+    if not rows and want.animals and (want.stages or want.hosts):
+        # A keeper calls animals by what they are now: `when did I find the K cocoons`, found as larvae.
+        rows = _rows(nursery, want._replace(stages=(), hosts=() if want.cohorts or want.species else want.hosts), kinds, request)
+    lead = ""
+    if not rows and kinds in (("laid",), ("found",)) and want.animals:
+        rows = _rows(nursery, want._replace(stages=()), ENTERING[:2], request)
+        lead = (
+            "They were found, so when they were laid is not known" if kinds == ("laid",) else "They were not found but laid here"
+        )
+    counting = bool(re.search(r"\bhow many\b|\btot(?:al)?\b|\bnumber of\b|\bcount\b|\bsum\b", request.plain)) and bool(kinds)
+    if not rows:
+        return _nothing(request, nursery, want, kinds, counting)
+    if counting and any(kind in ENTERING + CHANGING + LEAVING for kind in kinds):
+        return _counts(request, nursery, want, kinds, rows)
+    if "last" in request.cues or "latest" in request.cues:
+        rows = rows[-1:] if kinds else rows[-3:]
+    elif "first" in request.cues and kinds:
+        rows = rows[:1]
+    return _listing(request, nursery, want, kinds, rows, lead)
+
+
+def _rows(nursery, want: Wanted, kinds, request) -> list[Row]:
+    """The events meant, in ledger order. An event of a whole enclosure counts for the animals in it at the time."""
+    ledger = nursery.ledger
+    parts_of: dict[int, list] = {}
+    for posting in ledger.postings:
+        parts_of.setdefault(id(posting.event), []).append(posting)
+    whose = want._replace(stages=(), instar=None, enclosures=())
+    sex = _sex(request)
+    way = _direction(request.plain) if "moved" in kinds else ""
+    rows = []
+    inside: Counter = Counter()  # ledger key -> animals, as of the event looked at
+    for event in nursery.events:
+        postings = parts_of.get(id(event), ())
+        fits = within(event, request.period) and (not kinds or event.what in kinds)
+        if fits and sex and not re.search(rf"\b{sex}s?\b", event.detail.casefold()):
+            fits = False
+        if fits:
+            row = _row(event, postings, inside, nursery, want, whose, way)
+            if row is not None:
+                rows.append(row)
+        for _, source, target, count in postings:
+            if source is not None:
+                inside[source] -= count
+            if target is not None:
+                inside[target] += count
+    return rows
+
+
+def _sex(request) -> str:
+    return next((cue.partition(":")[2] for cue in request.cues if cue.startswith("sex:")), "")
+
+
+def _direction(plain: str) -> str:
+    """Whether a move into or out of the enclosure named is meant; "" where the line does not say."""
+    if re.search(r"\b(?:out of|from|leave|left|out)\b", plain):
+        return "from"
+    return "to" if re.search(r"\b(?:in|into|to|enter\w*)\b", plain) else ""
+
+
+def _row(event, postings, inside: Counter, nursery, want: Wanted, whose: Wanted, way: str) -> Row | None:
+    ledger = nursery.ledger
+    if postings:
+        parts = [
+            (source, target, count)
+            for _, source, target, count in postings
+            if any(key is not None and whose.key_fits(key, ledger) for key in (source, target))
+            and _place_fits(want, source, target, way)
+            and _stage_fits(want, event, source, target)
+        ]
+        return Row(event, parts) if parts else None
+    if event.what == "setting" and (want.animals or want.enclosures) or event.what == "temperature" and want.animals:
+        return None
+    if want.enclosures and event.enclosure not in want.enclosures:
+        there = event.cohort and any(
+            n > 0 and key.enclosure in want.enclosures and key.cohort == event.cohort for key, n in inside.items()
+        )
+        if event.enclosure or not there:
+            return None
+    if want.stages and event.stage and event.stage not in want.stages:
+        return None
+    if want.hosts and event.host:
+        if event.host not in want.hosts:
+            return None
+        whose = whose._replace(hosts=())
+    if not whose.animals:
+        return Row(event, ())
+    if event.cohort:
+        fits = whose.cohort_fits(event.cohort, ledger) and (not want.mark or not event.mark or event.mark == want.mark)
+    else:
+        fits = any(n > 0 and key.enclosure == event.enclosure and whose.key_fits(key, ledger) for key, n in inside.items())
+        fits = fits and bool(event.enclosure)
+    return Row(event, ()) if fits else None
+
+
+def _place_fits(want: Wanted, source, target, way: str) -> bool:
+    """Whether a posting touches the enclosures meant: animals there, coming in or going out, or only one `way`."""
+    keys = {"to": (target,), "from": (source,)}.get(way, (source, target))
+    return not want.enclosures or any(key is not None and key.enclosure in want.enclosures for key in keys)
+
+
+def _stage_fits(want: Wanted, event, source, target) -> bool:
+    """Whether a posting is about the stage meant: `the eggs were laid`, `the larvae were moved`; a change counts for both its stages."""
+    if not want.stages or event.what in CHANGING:
+        return True
+    return any(key is not None and key.stage in want.stages for key in (source, target))
+
+
+# Answers ------------------------------------------------------------------------------------------------------------------
+
+
+def _listing(request, nursery, want: Wanted, kinds, rows: list[Row], lead: str) -> Answer:
+    now = nursery.now
+    lines = []
+    if len(rows) == 1:
+        event = rows[0].event
+        lines.append(f"{lead + '. ' if lead else ''}{when_words(event, now)}: {words_of(rows[0])}.")
+        ago = (now.date() - _date(event)).days
+        lines.append("That was today." if ago == 0 else f"That was {counted(ago, 'day')} ago.")
+    else:
+        lines.append(f"{lead + '. ' if lead else ''}{_summary(request, nursery, want, kinds, rows)}")
+        shown = rows[-SHOWN:]
+        if len(shown) < len(rows):
+            lines.append(f"The last {len(shown)} of {len(rows)} events:")
+        lines += [f"- {when_words(row.event, now)}: {words_of(row)}" for row in shown]
+    lines.append(_ending(request, nursery, want, kinds))
+    values = {"first": Value(rows[0].event.day), "last": Value(rows[-1].event.day), "events": Value(len(rows), "events")}
+    animals = sum(row.count for row in rows if row.parts)
+    if animals and kinds:
+        values["count"] = Value(animals, "animals")
+    if len(rows) == 1:
+        values["date"] = Value(rows[0].event.when)
+    return _answer(request, nursery, want, kinds, rows, join(*lines), values)
+
+
+def _date(event):
+    from datetime import date
+
+    return date.fromisoformat(event.day)
+
+
+def _summary(request, nursery, want: Wanted, kinds, rows: list[Row]) -> str:
+    """The first line over several events: how many, from when to when, and for kinds of change how many animals."""
+    now = nursery.now
+    first, last = rows[0].event, rows[-1].event
+    animals = sum(row.count for row in rows if row.parts)
+    span = (
+        f"on {day_words(first.day, now)}"
+        if first.day == last.day
+        else f"from {day_words(first.day, now)} to {day_words(last.day, now)}"
+    )
+    if not kinds and re.search(r"\bhappened|\bbecame of|\bbecome of|\bfate\b", request.plain) and want.animals:
+        return _fate(nursery, want, rows)
+    what = (
+        f"{counted(animals, 'animal')} {listed((LEFT_WORDS.get(k, k) for k in _kinds_in(rows)), 'or')}"
+        if kinds and animals
+        else ""
+    )
+    whose = _whose(nursery, want)
+    if what:
+        return f"{whose[:1].upper()}{whose[1:]}: {what}, {span}{_top_detail(rows)}."
+    return f"{whose[:1].upper()}{whose[1:]}: {counted(len(rows), 'event')}, {span}."
+
+
+def _fate(nursery, want: Wanted, rows: list[Row]) -> str:
+    """What became of the animals meant, before their story: the last of those that left, and how many are still here."""
+    whose = _whose(nursery, want)
+    gone = [row for row in rows if row.event.what in LEAVING and row.parts]
+    left = sum(count for _, count in standing(nursery, want._replace(stages=(), instar=None, enclosures=())))
+    still = f"; {counted(left, 'animal')} still here" if left else ""
+    if not gone:
+        last = [row for row in rows if row.parts][-1:] or rows[-1:]
+        return f"{whose}: none has left{still}. Last: {words_of(last[0])}, {when_words(last[0].event, nursery.now)}."
+    fate = became(nursery, want)
+    return f"{whose}: {fate}{still}; the last on {when_words(gone[-1].event, nursery.now)}."
+
+
+def _kinds_in(rows: list[Row]) -> list[str]:
+    return list(dict.fromkeys(row.event.what for row in rows if row.parts))
+
+
+def _top_detail(rows: list[Row]) -> str:
+    """Causes or takers with their counts, where there are a few of them."""
+    tally: Counter = Counter()
+    for row in rows:
+        if row.parts and row.event.detail and row.event.what in LEAVING:
+            tally[row.event.detail] += row.count
+    return f" ({listed(f'{count} {detail}' for detail, count in tally.most_common(6))})" if tally else ""
+
+
+def _whose(nursery, want: Wanted) -> str:
+    names = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species]
+    words = listed(names) + (f" {want.mark}" if want.mark else "")
+    if want.enclosures:
+        words += f"{' in ' if words else ''}{listed(want.enclosures)}"
+    return words or "the nursery"
+
+
+def _ending(request, nursery, want: Wanted, kinds) -> str:
+    """For the whole story of a cohort: where it stands now, or that none is left."""
+    if kinds or not want.animals or request.period is not None:
+        return ""
+    left = standing(nursery, want._replace(stages=(), instar=None, enclosures=()))
+    if left:
+        places = listed(f"{stage_count(n, key.stage)}{f' in {key.enclosure}' if key.enclosure else ''}" for key, n in left)
+        return f"Now: {places}."
+    if re.search(r"\bhappened|\bbecame of|\bbecome of|\bfate\b", request.plain):
+        return ""
+    fate = became(nursery, want)
+    return f"None left: {fate}." if fate else ""
+
+
+def _counts(request, nursery, want: Wanted, kinds, rows: list[Row]) -> Answer:
+    """How many animals an event of that kind befell, by cohort and by detail (sex, cause, taker)."""
+    now = nursery.now
+    total = sum(row.count for row in rows)
+    sex = _sex(request)
+    verbs = listed((LEFT_WORDS.get(kind, kind) for kind in _kinds_in(rows)), "or")
+    who = (sex or "animal") + ("s" if total != 1 else "")
+    period = _period_words(request, now)
+    whose = f" of {listed(want.cohorts)}" if want.cohorts else ""
+    whose = whose or (f" of {listed(species_label(name, nursery.knowledge) for name in want.species)}" if want.species else "")
+    place = f" in {listed(want.enclosures)}" if want.enclosures else ""
+    lines = [f"{total} {who}{whose} {verbs}{place}{period}."]
+    by_cohort: dict[str, Counter] = {}
+    for row in rows:
+        for source, target, count in row.parts:
+            label = (target or source).cohort if row.event.what in ENTERING else (source or target).cohort
+            by_cohort.setdefault(present_label(nursery.ledger, label), Counter())[row.event.detail] += count
+    for label, details in by_cohort.items():
+        count = sum(details.values())
+        kinds_of = listed(f"{n} {detail or 'not noted further'}" for detail, n in details.most_common()) if any(details) else ""
+        cohort = nursery.ledger.cohorts.get(label)
+        name = f"{label}, {species_label(cohort.species, nursery.knowledge)}" if cohort else label
+        lines.append(f"- {name}: {count}{f' ({kinds_of})' if kinds_of else ''}")
+    values = {"count": Value(total, "animals"), "first": Value(rows[0].event.day), "last": Value(rows[-1].event.day)}
+    answer = _answer(request, nursery, want, kinds, rows, join(*lines), values)
+    steps = " + ".join(str(row.count) for row in rows)
+    return answer._replace(working=(f"{counted(len(rows), 'event')}: {steps} = {total}.", *answer.working[1:]))
+
+
+def _period_words(request, now) -> str:
+    period = request.period
+    if period is None:
+        return ""
+    if is_whole_year(period, now):
+        return f" in {period.start.year}" + (" so far" if period.start.year == now.year else "")
+    first, last = period.start.date(), min(last_day(period), now.date()) if period.start <= now else last_day(period)
+    return (
+        f" on {day_words(period.start, now)}"
+        if first == last
+        else f" from {day_words(period.start, now)} to {day_words(_noon(last), now)}"
+    )
+
+
+def _noon(day):
+    from datetime import datetime, time
+
+    return datetime.combine(day, time(12))
+
+
+def _nothing(request, nursery, want: Wanted, kinds, counting: bool) -> Answer:
+    """No such event: a plain nought for a count, else what is known instead, and that the records do not hold it."""
+    whose = _whose(nursery, want)
+    period = _period_words(request, nursery.now)
+    words = listed((LEFT_WORDS.get(kind, kind) for kind in kinds), "or") if kinds else "recorded"
+    if counting:
+        lines = [f"0: none {words} by the records of {whose}{period}."]
+    elif kinds and all(kind in CHANGING for kind in kinds) and want.animals:
+        lines = [f"Not yet: none of {whose} has {words} by the records{period}."]
+    else:
+        lines = [f"Nothing {words} is in the records for {whose}{period}."]
+    if _sex(request):
+        unsexed = sum(row.count for row in _rows(nursery, want, kinds, request._replace(cues=frozenset())))
+        lines[0] = f"0 {_sex(request)}s {words} are noted for {whose}{period}."
+        lines.append(f"{unsexed} were {words} without that sex being noted." if unsexed else "")
+    if kinds and want.animals:
+        left = standing(nursery, want._replace(stages=(), instar=None, enclosures=()))
+        if left:
+            places = listed(f"{stage_count(n, key.stage)}{f' in {key.enclosure}' if key.enclosure else ''}" for key, n in left)
+            lines.append(f"Now: {places}.")
+        else:
+            fate = became(nursery, want)
+            lines.append(f"None left: {fate}." if fate else "")
+    return _answer(request, nursery, want, kinds, [], join(*lines), {"count": Value(0, "events")})
+
+
+def _answer(request, nursery, want: Wanted, kinds, rows: list[Row], text: str, values: dict) -> Answer:
+    about: dict = {}
+    if len(want.cohorts) == 1:
+        about["cohort"] = want.cohorts[0]
+    elif rows and len({_cohort(row) for row in rows}) == 1 and _cohort(rows[0]):
+        about["cohort"] = _cohort(rows[0])
+    if want.mark:
+        about["mark"] = want.mark
+    if len(want.species) == 1:
+        about["species"] = want.species[0]
+    if len(want.enclosures) == 1:
+        about["enclosure"] = want.enclosures[0]
+    if len(kinds) == 1:
+        about["event"] = kinds[0]
+    label = about.get("cohort", "")
+    follow = (f"where is {label}", f"survival of {label}", f"history of {label}") if label else ("what needs doing today",)
+    return Answer(
+        "answered",
+        TOPIC,
+        text,
+        about=about,
+        values=values,
+        items=tuple(_item(row, nursery) for row in rows),
+        working=(
+            f"{counted(len(nursery.events), 'event')} up to {nursery.now:%Y-%m-%d %H:%M} were looked through; {number(len(rows))} fit.",
+            "A date without a time means some time that day.",
+        ),
+        sources=(OWN_RECORDS,),
+        next=follow if kinds else follow[:2],
+    )
+
+
+def _cohort(row: Row) -> str:
+    labels = {(source or target).cohort for source, target, _ in row.parts}
+    return labels.pop() if len(labels) == 1 else "" if labels else row.event.cohort
+
+
+def _item(row: Row, nursery) -> dict:
+    event = row.event
+    item = {
+        "name": _cohort(row) or event.cohort or event.enclosure or event.host,
+        "label": f"{when_words(event, nursery.now)}: {words_of(row)}",
+        "id": event.id,
+        "when": event.when,
+        "what": event.what,
+    }
+    if row.count:
+        item["count"] = row.count
+    for name in ("cohort", "mark", "stage", "instar", "enclosure", "to", "host", "detail", "note", "by"):
+        if getattr(event, name):
+            item[name] = getattr(event, name)
+    return item

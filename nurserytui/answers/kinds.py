@@ -1,0 +1,84 @@
+"""Which kinds of event a line asks about, and when an event happened, in words."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from nurserytui.answers.wording import day_words
+from nurserytui.records.events import WHATS
+
+OF_FORECASTS = {"hatch": "hatched", "moult": "moulted", "prepupate": "prepupated", "pupate": "pupated", "emerge": "emerged"}
+
+WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    (r"\b(laid|lay|laying|oviposit\w*|egg-laying)\b", ("laid",)),
+    (r"\b(found|find|collected|collect|brought in|came in|arriv\w+|took in|taken in|pick(?:ed)? up|acquir\w+)\b", ("found",)),
+    (r"\b(hatch|hatched|hatches|hatching)\b", ("hatched",)),
+    (r"\b(moult\w*|molt\w*|shed (?:its|their|her|his) skin|ecdysis)\b", ("moulted",)),
+    (r"\b(prepupa\w*|hang up|hung up|went j|j-hang\w*|hanging up)\b", ("prepupated",)),
+    (
+        r"\b(pupat\w*|(?:go|went|turn\w*|chang\w*|form\w*|ma(?:ke|de)|spun|spin|become|became) (?:in)?(?:to )?(?:a |its |their )?"
+        r"(?:chrysali\w*|cocoons?|pupa[e]?))\b",
+        ("pupated",),
+    ),
+    (r"\b(emerg\w*|eclos\w*|c[oa]me out|com(?:e|ing) out|turn(?:ed)? into butterfl\w+|became butterfl\w+)\b", ("emerged",)),
+    (
+        r"\b(releas\w*|let (?:\S+ ){0,4}?(?:go|out|off|fly)|set (?:\S+ ){0,3}?free|flew|fly off|flown|freed)\b",
+        ("released",),
+    ),
+    (r"\b(die|dies|died|dead|death\w*|deaths|loss|losses|lost|kill\w*|perish\w*|mortalit\w+)\b", ("died",)),
+    (r"\b(escap\w*|got out|got away)\b", ("escaped",)),
+    (r"\b(give[ns]?(?! (?:me|us)\b)|gave|giving|gave away|went to (?:whom|who)|go to|handed (?:over|on))\b", ("given",)),
+    (r"\b(missing|vanish\w*|disappear\w*|went astray)\b", ("missing",)),
+    (r"\b(clean\w*|disinfect\w*|wash(?:ed)?|scrubbed|sterili[sz]ed|bleached)\b", ("cleaned",)),
+    (r"\b(fed|feed|fresh (?:\S+ ){0,3}?(?:leaf|leaves|food|plant)|new (?:leaf|leaves|food)|food)\b", ("fed",)),
+    (r"\b(watered|misted)\b", ("watered",)),
+    (
+        r"\b(moved?|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|came out of the)\b",
+        ("moved",),
+    ),
+    (r"\b(signs?|symptoms?)\b", ("sign",)),
+    (r"\b(tested|tests?|tape test\w*)\b", ("tested",)),
+    (r"\b(check(?:ed)?|looked at|look(?:ed)? in)\b", ("checked",)),
+    (r"\b(counted|stocktake)\b", ("counted",)),
+    (r"\b(split)\b", ("split",)),
+    (r"\b(merged)\b", ("merged",)),
+    (r"\b(renamed)\b", ("renamed",)),
+    (r"\b(notes?)\b", ("note",)),
+)
+WHOLE = re.compile(
+    r"\b(history|what happened|what has happened|happened|went on|became of|become of|the story|timeline|everything|all events|log)\b"
+)
+
+
+def kinds_asked(request) -> tuple[str, ...]:
+    """The event kinds that a line asks about, () for all of them: the slot that language filled first, then the line's own words.
+
+    `who did they go to` is `given`; a place after `go in` or `put in` is a move; `come out` of an enclosure is a move, else emerging.
+    """
+    event = OF_FORECASTS.get(request.event, request.event)
+    if event in WHATS:
+        return (event,)
+    plain = request.plain
+    if "who" in request.cues and re.search(r"\b(go|went|gave|given?|handed|passed)\b", plain):
+        return ("given",)
+    found = []
+    for pattern, kinds in WORDS:
+        if re.search(pattern, plain):
+            found.extend(kinds)
+    found = list(dict.fromkeys(found))
+    if "emerged" in found and "moved" in found and request.enclosures:
+        found.remove("emerged")
+    if found == ["moved"] and not request.enclosures and re.search(r"\bwent in\b|\bgo in\b", plain):
+        found = ["moved"]
+    if WHOLE.search(plain) and set(found) <= {"found", "checked", "note"}:
+        return ()
+    if re.search(r"\bwhere .*\bfrom\b|\bcome from\b|\bcame from\b|\borigin", plain):
+        return ("laid", "found")
+    return tuple(found)
+
+
+def when_words(event, now: datetime) -> str:
+    """The day in words, with the clock time where the record has one."""
+    words = day_words(event.day, now)
+    return f"{words}, {event.when[11:16]}" if event.timed else words

@@ -1,0 +1,92 @@
+"""Deaths and what they were put down to, most first; the missing are named apart, they are not deaths."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.fates import cause_items, cause_of, deaths
+from nurserytui.answers.selection import Wanted, about_words, is_whole_year, join, last_day, whose_words, within
+from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, stage_count
+
+TOPIC = "survival"
+NOT_KNOWN = "cause not recorded"
+
+
+def losses(request, nursery, want: Wanted) -> Answer:
+    """Deaths and their causes, most first; missing animals are named apart, they are not deaths."""
+    from nurserytui.answers.agents import cause_words, same_cause
+
+    found = deaths(nursery, want, request.period)
+    agents = [name for named in request.agents for name in named.names]
+    named = cause_words(request, nursery)
+    if agents or named:
+        found = [p for p in found if same_cause(p.event.detail, agents, named, nursery)]
+    total = sum(posting.count for posting in found)
+    causes: Counter = Counter()
+    for posting in found:
+        causes[cause_of(posting.event)] += posting.count
+    period = _period_words(request, nursery)
+    place = f" in {listed(want.enclosures)}" if want.enclosures else ""
+    whose = whose_words(nursery, want) if want.animals else ""
+    of = f" of {whose}" if whose else ""
+    lacking = sum(p.count for p in nursery.ledger.postings if _went_missing(p, want, nursery, request.period))
+    if not total:
+        what = f" put down to {listed(named or [a.said for a in request.agents])}" if agents or named else ""
+        first = f"0 deaths{what}{of}{place}{period} in the records."
+    elif agents or named:
+        words = listed(named or [agent.said for agent in request.agents])
+        by = f": {listed(f'{n} {cause}' for cause, n in causes.most_common())}" if len(causes) > 1 else ""
+        first = f"{counted(total, 'animal')}{of} died of {words}{place}{period}{by}."
+    elif re.search(r"\b(most|main|biggest|top|worst|chief)\b", request.plain) or "most" in request.cues:
+        known = [(cause, n) for cause, n in causes.most_common() if cause != NOT_KNOWN] or causes.most_common()
+        top = [(cause, n) for cause, n in known if n == known[0][1]]
+        first = f"{listed(cause for cause, _ in top)}: {top[0][1]} of {counted(total, 'death')}{' each' if len(top) > 1 else ''}{of}{place}{period}."
+        first = first[:1].upper() + first[1:]
+    else:
+        first = f"{counted(total, 'death')}{of}{place}{period}: {listed(f'{n} {cause}' for cause, n in causes.most_common())}."
+    lines = [first, *(_loss_line(posting, nursery) for posting in found)]
+    if lacking and not (agents or named):
+        lines.append(f"{lacking} more went missing: fate not known, not counted as dead.")
+    values = {"count": Value(total, "animals")}
+    if not (agents or named) and lacking:
+        values["missing"] = Value(lacking, "animals")
+    return Answer(
+        "answered",
+        TOPIC,
+        join(*lines),
+        about=about_words(nursery, want, want.stages[0] if len(want.stages) == 1 else ""),
+        values=values,
+        items=cause_items(causes, found),
+        working=(f"{counted(len(found), 'death event')}: {' + '.join(str(p.count) for p in found) or '0'} = {total}.",),
+        sources=(OWN_RECORDS,),
+        next=next_of(want),
+    )
+
+
+def _went_missing(posting, want: Wanted, nursery, period) -> bool:
+    gone = posting.target is None and posting.source is not None and posting.event.what in ("missing", "counted")
+    return gone and within(posting.event, period) and want.key_fits(posting.source, nursery.ledger)
+
+
+def _loss_line(posting, nursery) -> str:
+    key = posting.source
+    place = f" in {key.enclosure}" if key.enclosure else ""
+    mark = f" {key.mark}" if key.mark else ""
+    when = day_words(posting.event.day, nursery.now)
+    return f"- {key.cohort}{mark}: {stage_count(posting.count, key.stage)}{place}, {cause_of(posting.event)}, {when}"
+
+
+def _period_words(request, nursery) -> str:
+    period = request.period
+    if period is None:
+        return ""
+    if is_whole_year(period, nursery.now):
+        return f" in {period.start.year}"
+    return f" from {day_words(period.start, nursery.now)} to {day_words(str(last_day(period)), nursery.now)}"
+
+
+def next_of(want: Wanted) -> tuple[str, ...]:
+    whose = f" of {want.cohorts[0]}" if len(want.cohorts) == 1 else ""
+    return (f"survival{whose or ' by species'}", "causes of death this year", "survival by season")

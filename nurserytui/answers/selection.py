@@ -1,0 +1,242 @@
+"""Which animals a request means: cohorts, marks, species, stages, enclosures and the period, turned into ledger keys and postings."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime, time, timedelta
+from typing import NamedTuple
+
+from nurserytui.answers.answer import Answer
+from nurserytui.answers.wording import ask, listed, species_label, unknown
+
+FIRST_STEPS = ("found 3 monarch eggs on milkweed in tub 1", "help")
+SUGGESTED = 5
+
+
+class Wanted(NamedTuple):
+    """What a request narrows the records to; an empty field does not narrow."""
+
+    cohorts: tuple[str, ...] = ()
+    mark: str = ""
+    species: tuple[str, ...] = ()
+    hosts: tuple[str, ...] = ()
+    stages: tuple[str, ...] = ()
+    instar: int | None = None
+    enclosures: tuple[str, ...] = ()
+
+    @property
+    def animals(self) -> bool:
+        """True where particular animals are named, not only a stage or a place."""
+        return bool(self.cohorts or self.mark or self.species or self.hosts)
+
+    def cohort_fits(self, label: str, ledger) -> bool:
+        """Whether the cohort of that label, as it is called now or was then, is one of those meant."""
+        label = present_label(ledger, label)
+        if self.cohorts and label not in self.cohorts:
+            return False
+        cohort = ledger.cohorts.get(label)
+        if self.species and (cohort is None or cohort.species not in self.species):
+            return False
+        return not self.hosts or (cohort is not None and cohort.host in self.hosts)
+
+    def key_fits(self, key, ledger, *, place: bool = True) -> bool:
+        """Whether animals standing at that ledger key are meant."""
+        return (
+            self.cohort_fits(key.cohort, ledger)
+            and (not self.mark or key.mark == self.mark)
+            and (not self.stages or key.stage in self.stages)
+            and (self.instar is None or key.instar == self.instar)
+            and (not place or not self.enclosures or key.enclosure in self.enclosures)
+        )
+
+
+def wanted(request, nursery) -> Wanted:
+    """The request's slots with the keeper's own animals deciding what an ambiguous name means."""
+    ledger = nursery.ledger
+    own = {cohort.species for cohort in ledger.cohorts.values()}
+    species: list[str] = []
+    for named in request.species:
+        kept = [name for name in named.names if name in own]
+        species.extend(kept or named.names[:1])
+    hosts: list[str] = []
+    used = {cohort.host for cohort in ledger.cohorts.values()} | {event.host for event in nursery.events if event.host}
+    for named in request.hosts:
+        hosts.extend([name for name in named.names if name in used] or named.names[:1])
+    return Wanted(
+        cohorts=tuple(dict.fromkeys(present_label(ledger, label) for label in request.cohorts)),
+        mark=request.mark,
+        species=tuple(dict.fromkeys(species)),
+        hosts=tuple(dict.fromkeys(hosts)),
+        stages=request.stages,
+        instar=request.instar,
+        enclosures=request.enclosures,
+    )
+
+
+def present_label(ledger, label: str) -> str:
+    """The label that a cohort goes by now: renamed cohorts are found under the labels they had."""
+    if label in ledger.cohorts:
+        return label
+    return next((cohort.label for cohort in ledger.cohorts.values() if label in cohort.former_labels), label)
+
+
+def trouble(request, nursery, topic: str) -> Answer | None:
+    """What keeps the request from being looked up: no records yet, or a name that is not in them. None if nothing does."""
+    ledger = nursery.ledger
+    if not ledger.cohorts and not nursery.events:
+        return unknown(
+            topic,
+            "There are no cohorts yet: nothing has been recorded. Write down the first animals as you would say it, "
+            f"for example “{FIRST_STEPS[0]}”.",
+            next=FIRST_STEPS,
+        )
+    strange = [label for label in request.cohorts if present_label(ledger, label) not in ledger.cohorts]
+    strange += [place for place in request.enclosures if place not in known_enclosures(nursery)]
+    strange += [name for name in request.unknown_names if name not in strange]
+    return _not_in_records(request, nursery, topic, strange[0]) if strange else None
+
+
+def known_enclosures(nursery) -> set[str]:
+    """Every enclosure that the records name, in use or not."""
+    named = {place for event in nursery.events for place in (event.enclosure, event.to if event.what == "moved" else "") if place}
+    return named | set(nursery.ledger.enclosures)
+
+
+def _not_in_records(request, nursery, topic: str, name: str) -> Answer:
+    from rapidfuzz import fuzz, process
+
+    ledger = nursery.ledger
+    cohorts = sorted({key.cohort for key, count in ledger.heads.items() if count}) or sorted(ledger.cohorts)
+    places = sorted(place for place in known_enclosures(nursery) if place)
+    near = [
+        found for found, _, _ in process.extract(name, [*cohorts, *places], scorer=fuzz.ratio, limit=SUGGESTED, score_cutoff=30)
+    ]
+    near = near or [*cohorts, *places][:SUGGESTED]
+    pattern = re.compile(re.escape(name), re.IGNORECASE)
+    options = [pattern.sub(lambda _, choice=choice: choice, request.text, count=1) for choice in near]
+    if not pattern.search(request.text):
+        options = [f"how many are there of {choice}" if choice in cohorts else f"what is in {choice}" for choice in near]
+    said = [f"“{name}” is not in the records: no cohort, mark or enclosure has that name."]
+    if cohorts:
+        said.append(f"Cohorts with animals now: {listed(cohorts)}.")
+    if places:
+        said.append(f"Enclosures: {listed(places)}.")
+    return ask(topic, "\n".join(said), options)
+
+
+# Time ---------------------------------------------------------------------------------------------------------------------
+
+
+def span_of(event) -> tuple[datetime, datetime]:
+    """When an event happened: a clock time is that moment, a date alone is some time that day."""
+    when = datetime.fromisoformat(event.when)
+    return (when, when) if event.timed else (when, datetime.combine(when.date(), time(23, 59, 59)))
+
+
+def within(event, period) -> bool:
+    """Whether an event may fall in the period; whole days count as whole days."""
+    if period is None:
+        return True
+    first, last = span_of(event)
+    if period.exact:
+        return first <= period.end and last >= period.start
+    return period.start.date() <= first.date() <= last_day(period)
+
+
+def last_day(period):
+    """The last day of a period; an end at midnight belongs to the day before, unless it is where the period starts."""
+    end = period.end
+    if end.time() == time(0) and end > period.start:
+        end -= timedelta(seconds=1)
+    return end.date()
+
+
+def past_moment(period, now: datetime) -> datetime | None:
+    """The end of a period that is over, for questions about how things stood then; None for now."""
+    if period is None or period.end >= now:
+        return None
+    end = period.end if period.exact else datetime.combine(last_day(period), time(23, 59, 59))
+    return end if end < now else None
+
+
+def years_said(plain: str, now: datetime) -> tuple[int, ...]:
+    """The years that a line names, in its order: `2024`, `this year`, `last season`; never one that is part of a label."""
+    found = []
+    for match in re.finditer(
+        r"(?<![\w-])((?:19|20)\d\d)(?![\w-])|\b(this|last)\b(?= (?:year|season|summer)\b|(?= or| and| vs))", plain
+    ):
+        found.append(int(match[1]) if match[1] else now.year - (match[2] == "last"))
+    return tuple(dict.fromkeys(found))
+
+
+def is_whole_year(period, now: datetime) -> bool:
+    """Whether a period is a calendar year, or the part of this one that has passed."""
+    if period is None or (period.start.month, period.start.day) != (1, 1):
+        return False
+    last = last_day(period)
+    return last.year == period.start.year and ((last.month, last.day) == (12, 31) or last >= now.date())
+
+
+def season_of(cohort, start_month: int) -> int:
+    """The season of a cohort: the year of its first event, counted from the season's first month."""
+    first = datetime.fromisoformat(str(cohort.first_when)[:10])
+    return first.year - (first.month < start_month)
+
+
+# Keys and postings --------------------------------------------------------------------------------------------------------
+
+
+def standing(nursery, want: Wanted, moment: datetime | None = None) -> list[tuple]:
+    """`[(Key, count)]` of the living animals meant, now or as they stood at a past moment, in a steady order."""
+    ledger = nursery.ledger
+    if moment is not None:
+        from nurserytui.records.ledger import replay
+
+        ledger = replay(nursery.events, until=moment)
+    found = [(key, count) for key, count in ledger.heads.items() if count and want.key_fits(key, ledger)]
+    return sorted(
+        found, key=lambda pair: (pair[0].cohort, pair[0].mark, pair[0].enclosure, STAGE_ORDER[pair[0].stage], pair[0].instar or 0)
+    )
+
+
+STAGE_ORDER = {"egg": 0, "larva": 1, "prepupa": 2, "pupa": 3, "adult": 4, "": 5}
+
+
+def postings_of(nursery, want: Wanted, period=None) -> list:
+    """The postings by which animals meant entered, changed, moved or left in the period, in ledger order."""
+    ledger = nursery.ledger
+    return [
+        posting
+        for posting in ledger.postings
+        if within(posting.event, period)
+        and any(key is not None and want.key_fits(key, ledger) for key in (posting.source, posting.target))
+    ]
+
+
+def join(*pieces: str) -> str:
+    """The lines of a text, empty ones left out."""
+    return "\n".join(piece for piece in pieces if piece)
+
+
+def whose_words(nursery, want: Wanted) -> str:
+    names = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species] or list(want.hosts)
+    words = listed(names) + (f" {want.mark}" if want.mark else "")
+    return words or "the whole nursery"
+
+
+def about_words(nursery, want: Wanted, stage: str) -> dict:
+    about: dict = {}
+    if len(want.cohorts) == 1:
+        about["cohort"] = want.cohorts[0]
+        cohort = nursery.ledger.cohorts.get(want.cohorts[0])
+        if cohort:
+            about["species"] = cohort.species
+    if len(want.species) == 1:
+        about["species"] = want.species[0]
+    if len(want.enclosures) == 1:
+        about["enclosure"] = want.enclosures[0]
+    if want.mark:
+        about["mark"] = want.mark
+    if stage:
+        about["stage"] = stage
+    return about

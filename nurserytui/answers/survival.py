@@ -1,0 +1,419 @@
+"""How many got from one stage to another, with the interval their number allows, and what the others died of."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.fates import Fates, between, cause_items, cause_of, censored_words
+from nurserytui.answers.odds import fisher
+from nurserytui.answers.selection import (
+    STAGE_ORDER,
+    Wanted,
+    about_words,
+    is_whole_year,
+    join,
+    last_day,
+    season_of,
+    trouble,
+    wanted,
+    whose_words,
+    within,
+    years_said,
+)
+from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, number, species_label, stage_count
+
+TOPIC = "survival"
+LEVEL = 0.95
+FEW = 5
+"""Fewer animals of known fate than this say next to nothing."""
+STEPS = (("egg", "larva"), ("larva", "pupa"), ("pupa", "adult"))
+
+
+def survival(request, nursery) -> Answer:
+    """The share that reached a stage, or the losses and their causes; `rate` is a fraction with its 95 % Wilson interval."""
+    stopped = trouble(request, nursery, TOPIC)
+    if stopped:
+        return stopped
+    want = wanted(request, nursery)
+    if _asks_losses(request):
+        from nurserytui.answers.losses import losses
+
+        return losses(request, nursery, want)
+    groups = _groups(request, nursery, want)
+    if len(groups) > 1:
+        return _compare(request, nursery, want, groups)
+    return _rate(request, nursery, want)
+
+
+def _asks_losses(request) -> bool:
+    plain = request.plain
+    if re.search(r"\b(surviv\w*|hatch\w*|made it|success\w*)\b", plain) and not re.search(
+        r"\b(causes?|kill\w*|why|what from)\b", plain
+    ):
+        return False
+    return (
+        "cause" in request.cues
+        or bool(request.agents)
+        or bool(
+            re.search(
+                r"\b(causes?|kill\w*|losses|lost|lose|loss|deaths?|dead|died|die|dying|mortality|took|take|taken|what from)\b",
+                plain,
+            )
+        )
+    )
+
+
+# Rates --------------------------------------------------------------------------------------------------------------------
+
+
+def stage_pair(request) -> tuple[str | None, str]:
+    """From which stage to which the line asks: (None, `adult`) is from whatever stage they came in to adult."""
+    plain, stages = request.plain, list(request.stages)
+    if re.search(r"\bhatch\w*\b", plain) and "adult" not in stages and "pupa" not in stages:
+        return "egg", "larva"
+    if re.search(r"\b(emergence|eclosion|emerge[sd]?|eclos\w*)\b", plain) and not {"egg", "larva"} & set(stages):
+        return "pupa", "adult"
+    if re.search(r"\bpupat\w*\b", plain) and "adult" not in stages:
+        return ("egg" if "egg" in stages else "larva"), "pupa"
+    ordered = sorted(set(stages), key=STAGE_ORDER.get)
+    if len(ordered) >= 2:
+        return ordered[0], ordered[-1]
+    if not ordered:
+        return None, "adult"
+    only = ordered[0]
+    if only == "adult":
+        return None, "adult"
+    reaching = re.search(
+        r"\b(to|reach\w*|made it to|got to|become|became|into|turn\w*)\s+(?:an? |the |be )?[\w-]+s?\b[^a-z]*$", plain
+    )
+    if reaching and only != "egg":
+        return None, only
+    if re.search(r"\b(make|made|get|got) it\b|\badult|\bbutterfl|\bmoths?\b", plain):
+        return only, "adult"
+    return only, {"egg": "larva", "larva": "pupa", "prepupa": "pupa", "pupa": "adult"}[only]
+
+
+def _season_want(nursery, want: Wanted, years) -> Wanted:
+    """Narrowed to the cohorts of some seasons."""
+    start = nursery.settings.season_start or 1
+    labels = [
+        label
+        for label, cohort in nursery.ledger.cohorts.items()
+        if season_of(cohort, start) in years and want.cohort_fits(label, nursery.ledger)
+    ]
+    return want._replace(cohorts=tuple(labels) or ("",))
+
+
+def _in_period(request, nursery, want: Wanted) -> tuple[Wanted, str]:
+    """The cohorts of the period asked about, and its words. A year is a season; another period is the cohorts that began in it."""
+    period = request.period
+    if want.cohorts and len(want.cohorts) == 1:
+        return want, ""
+    if period is None:
+        years = years_said(request.plain, nursery.now)
+        if len(years) == 1:
+            return _season_want(nursery, want, years), f" in season {years[0]}"
+        return want, ""
+    if is_whole_year(period, nursery.now):
+        return _season_want(nursery, want, (period.start.year,)), f" in season {period.start.year}"
+    labels = [
+        label
+        for label, cohort in nursery.ledger.cohorts.items()
+        if want.cohort_fits(label, nursery.ledger)
+        and period.start.date().isoformat() <= str(cohort.first_when)[:10] <= last_day(period).isoformat()
+    ]
+    words = f" begun from {day_words(period.start, nursery.now)} to {day_words(str(last_day(period)), nursery.now)}"
+    return want._replace(cohorts=tuple(labels) or ("",)), words
+
+
+def _rate(request, nursery, want: Wanted) -> Answer:
+    origin, goal = stage_pair(request)
+    if want.enclosures and not want.animals and origin is None:
+        return _in_place(request, nursery, want)
+    narrowed, period = _in_period(request, nursery, want)
+    laid_only = origin == "egg" and bool(re.search(r"\blaid\b", request.plain))
+    fates = between(nursery, narrowed, origin, goal, laid_only=laid_only)
+    whose = whose_words(nursery, want)
+    if not fates.start:
+        first = f"No animals of {whose}{period} that could have gone from {origin or 'their first stage'} to {goal} are in the records."
+        return Answer("unknown", TOPIC, first, next=("causes of death", "headcount"), sources=(OWN_RECORDS,))
+    lines = [_rate_sentence(fates, origin, goal, f"{whose}{period}"), _left_out(fates, goal)]
+    lines += _steps(nursery, narrowed, origin, goal)
+    lines.append(_causes_line(fates))
+    per_cohort = _by_cohort(nursery, narrowed, origin, goal, laid_only)
+    if len(per_cohort) > 1:
+        lines += ["By cohort:", *(f"- {item['label']}" for item in per_cohort)]
+    return Answer(
+        "answered",
+        TOPIC,
+        join(*lines),
+        about=about_words(nursery, want, origin or goal),
+        values=_values(fates),
+        items=tuple(per_cohort) if len(per_cohort) > 1 else cause_items(fates.causes),
+        working=_working(fates, origin, goal),
+        sources=(OWN_RECORDS,),
+        next=next_of(want),
+    )
+
+
+def _percent(share: float) -> str:
+    return f"{number(share * 100, 0 if 0.1 < share < 0.9 else 1)} %"
+
+
+def _interval(k: int, n: int) -> tuple[float, float]:
+    from nurserytui.biology import wilson
+
+    return wilson(k, n, LEVEL)
+
+
+def _origin_words(fates: Fates, origin: str | None) -> str:
+    return stage_count(fates.known, origin) if origin else counted(fates.known, "animal")
+
+
+def _rate_sentence(fates: Fates, origin: str | None, goal: str, whose: str) -> str:
+    """`9 of 12 eggs of parsley (75 %, 95 % interval 47-91 %) reached adult.`"""
+    if not fates.known:
+        return f"No rate yet for {whose}: {censored_words(fates.censored, goal)}, and no fate is known."
+    low, high = _interval(fates.reached, fates.known)
+    known = " with a known fate" if fates.censored else ""
+    return (
+        f"{fates.reached} of {_origin_words(fates, origin)}{known} of {whose} ({_percent(fates.reached / fates.known)}, "
+        f"95 % interval {_span(low, high)}) {'hatched' if (origin, goal) == ('egg', 'larva') else f'reached {goal}'}."
+    )
+
+
+def _span(low: float, high: float) -> str:
+    return f"{number(low * 100, 0)}-{number(high * 100, 0)} %"
+
+
+def _left_out(fates: Fates, goal: str) -> str:
+    if not fates.censored or not fates.known:
+        return ""
+    words = censored_words(fates.censored, goal)
+    best = (fates.reached + fates.censored.total()) / fates.start
+    bounds = f"all told it must lie between {_percent(fates.reached / fates.start)} and {_percent(best)}"
+    return f"Of {fates.start} in all, {fates.reached} got there so far; left out of the rate: {words}; {bounds}."
+
+
+def _steps(nursery, want: Wanted, origin: str | None, goal: str) -> list[str]:
+    """Stage by stage, when the span asked about holds more than one stage."""
+    first = STAGE_ORDER[origin] if origin else 0
+    inside = [(a, b) for a, b in STEPS if STAGE_ORDER[a] >= first and STAGE_ORDER[b] <= STAGE_ORDER[goal]]
+    if len(inside) < 2:
+        return []
+    words = []
+    for start, end in inside:
+        fates = between(nursery, want, start, end)
+        if fates.known:
+            words.append(f"{start} to {end} {fates.reached} of {fates.known} ({_percent(fates.reached / fates.known)})")
+    return [f"Stage by stage: {'; '.join(words)}."] if len(words) > 1 else []
+
+
+def _causes_line(fates: Fates) -> str:
+    if not fates.causes:
+        return ""
+    return f"Died: {listed(f'{count} {cause}' for cause, count in fates.causes.most_common())}."
+
+
+def _values(fates: Fates) -> dict[str, Value]:
+    if not fates.known:
+        return {
+            "rate": Value(None, "fraction", reason="no fate is known yet"),
+            "n": Value(0, "animals"),
+            "started": Value(fates.start, "animals"),
+        }
+    low, high = _interval(fates.reached, fates.known)
+    return {
+        "rate": Value(round(fates.reached / fates.known, 4), "fraction", round(low, 4), round(high, 4), LEVEL),
+        "n": Value(fates.known, "animals"),
+        "reached": Value(fates.reached, "animals"),
+        "died": Value(fates.died, "animals"),
+        "started": Value(fates.start, "animals"),
+    }
+
+
+def _working(fates: Fates, origin: str | None, goal: str) -> tuple[str, ...]:
+    start = origin or "whatever stage they came in"
+    steps = [f"{fates.start} animals started from {start}: {fates.reached} reached {goal}, {fates.died} died before."]
+    if fates.censored:
+        steps.append(f"Fate not known, so not counted either way: {censored_words(fates.censored, goal)}.")
+        best = (fates.reached + fates.censored.total()) / fates.start
+        steps.append(
+            f"If all those died the rate would be {_percent(fates.reached / fates.start)}, if all lived {_percent(best)}."
+        )
+    if fates.known:
+        low, high = _interval(fates.reached, fates.known)
+        steps.append(
+            f"Rate {fates.reached} / {fates.known} = {number(fates.reached / fates.known, 3)}; Wilson interval at 95 % "
+            f"{number(low, 3)} to {number(high, 3)}."
+        )
+    return tuple(steps)
+
+
+def _by_cohort(nursery, want: Wanted, origin, goal, laid_only=False) -> list[dict]:
+    """The rate of each cohort of the set, in the order they began."""
+    items = []
+    for label, cohort in nursery.ledger.cohorts.items():
+        if not want.cohort_fits(label, nursery.ledger):
+            continue
+        fates = between(nursery, want._replace(cohorts=(label,)), origin, goal, laid_only=laid_only)
+        if fates.start:
+            items.append(_rate_item(fates, label, f"{label}, {species_label(cohort.species, nursery.knowledge)}", goal))
+    return items
+
+
+def _rate_item(fates: Fates, name: str, label: str, goal: str) -> dict:
+    item: dict = {"name": name, "n": fates.known, "reached": fates.reached, "died": fates.died, "started": fates.start}
+    if fates.known:
+        low, high = _interval(fates.reached, fates.known)
+        item |= {"rate": round(fates.reached / fates.known, 4), "low": round(low, 4), "high": round(high, 4)}
+        label = f"{label}: {fates.reached} of {fates.known} ({_percent(fates.reached / fates.known)}, {_span(low, high)})"
+    else:
+        label = f"{label}: no fate known yet"
+    if fates.censored:
+        item["censored"] = fates.censored.total()
+        label += f"; {censored_words(fates.censored, goal)}"
+    item["label"] = label
+    return item
+
+
+def _in_place(request, nursery, want: Wanted) -> Answer:
+    """Survival while in an enclosure: of the animals that were ever there, how many did not die there."""
+    ledger = nursery.ledger
+    place = listed(want.enclosures)
+    came = died = left = 0
+    causes: Counter = Counter()
+    for posting in ledger.postings:
+        if not within(posting.event, request.period):
+            continue
+        was = posting.source is not None and posting.source.enclosure in want.enclosures
+        now = posting.target is not None and posting.target.enclosure in want.enclosures
+        if now and not was:
+            came += posting.count
+        elif was and not now:
+            if posting.target is None and posting.event.what == "died":
+                died += posting.count
+                causes[cause_of(posting.event)] += posting.count
+            elif posting.target is not None or posting.event.what in ("released", "given"):
+                left += posting.count
+    fates = Fates(came, left, died, Counter({"there": max(0, came - left - died)}), causes)
+    if not fates.known:
+        text = f"No rate for {place}: of {counted(came, 'animal')} that came in, none has left it alive or died there."
+        return Answer("unknown", TOPIC, text, sources=(OWN_RECORDS,), next=(f"what is in {place}",))
+    low, high = _interval(left, fates.known)
+    lines = [
+        f"{left} of {counted(fates.known, 'animal')} ({_percent(left / fates.known)}, 95 % interval {_span(low, high)}) left {place} alive; "
+        f"{died} died there.",
+        f"Left out: {fates.censored['there']} still there, escaped or missing." if fates.censored["there"] else "",
+        _causes_line(fates),
+    ]
+    return Answer(
+        "answered",
+        TOPIC,
+        join(*lines),
+        about={"enclosure": want.enclosures[0]} if len(want.enclosures) == 1 else {},
+        values=_values(fates),
+        items=cause_items(causes),
+        working=(f"{came} animals came into {place}; {left} were moved on, released or given away from it, {died} died in it.",),
+        sources=(OWN_RECORDS,),
+        next=(f"losses in {place}", f"history of {place}"),
+    )
+
+
+# Comparing ----------------------------------------------------------------------------------------------------------------
+
+
+def _groups(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
+    """The sets of animals that the line puts side by side: seasons, cohorts, species, enclosures or hosts."""
+    years = years_said(request.plain, nursery.now)
+    if len(years) > 1:
+        return [(f"season {year}", _season_want(nursery, want, (year,))) for year in years]
+    narrowed, _ = _in_period(request, nursery, want)
+    if len(want.cohorts) > 1:
+        return [(label, want._replace(cohorts=(label,))) for label in want.cohorts]
+    if len(request.species) > 1 and len(want.species) > 1:
+        return [(species_label(name, nursery.knowledge), narrowed._replace(species=(name,))) for name in want.species]
+    each = "each" in request.cues or re.search(r"\b(by|per|every) (cohort|species|season|year|host|plant|stage)\b", request.plain)
+    compare = "compare" in request.cues or re.search(r"\b(best|worst|better|worse|which)\b", request.plain)
+    if not (each or compare):
+        return []
+    cohorts = {label: c for label, c in nursery.ledger.cohorts.items() if narrowed.cohort_fits(label, nursery.ledger)}
+    if re.search(r"\b(season|year)s?\b", request.plain):
+        start = nursery.settings.season_start or 1
+        found = sorted({season_of(cohort, start) for cohort in cohorts.values()})
+        return [(f"season {year}", _season_want(nursery, want, (year,))) for year in found]
+    if re.search(r"\bspecies\b|\bkinds?\b", request.plain):
+        return [
+            (species_label(name, nursery.knowledge), narrowed._replace(species=(name,)))
+            for name in dict.fromkeys(c.species for c in cohorts.values())
+        ]
+    if re.search(r"\b(host|plant)s?\b", request.plain):
+        return [(name, narrowed._replace(hosts=(name,))) for name in dict.fromkeys(c.host for c in cohorts.values() if c.host)]
+    return [(label, narrowed._replace(cohorts=(label,))) for label in cohorts]
+
+
+def _compare(request, nursery, want: Wanted, groups) -> Answer:
+    """Rates side by side; with two groups an exact test says whether the difference could be chance."""
+    origin, goal = stage_pair(request)
+    laid_only = origin == "egg" and bool(re.search(r"\blaid\b", request.plain))
+    rated = [(name, between(nursery, group, origin, goal, laid_only=laid_only)) for name, group in groups]
+    told = [(name, fates) for name, fates in rated if fates.known]
+    if not told:
+        return Answer(
+            "unknown", TOPIC, "No fate is known yet in any of those groups, so no rates can be compared.", sources=(OWN_RECORDS,)
+        )
+    ranked = sorted(told, key=lambda pair: -pair[1].reached / pair[1].known)
+    best, best_fates = ranked[0]
+    share = best_fates.reached / best_fates.known
+    working = [step for name, fates in told for step in (f"{name}: {fates.reached} of {fates.known} reached {goal}.",)]
+    if len(told) == 1:
+        first = f"Only {best} can be rated: {best_fates.reached} of {best_fates.known} ({_percent(share)}) reached {goal}."
+    elif len(told) == 2:
+        other, other_fates = ranked[1]
+        first, test = _two(best, best_fates, other, other_fates, goal)
+        working.append(test)
+    else:
+        first = f"Best was {best}: {best_fates.reached} of {best_fates.known} ({_percent(share)}) reached {goal}; ranked below."
+    items = [_rate_item(fates, name, name, goal) for name, fates in (*ranked, *((n, f) for n, f in rated if not f.known))]
+    for rank, item in enumerate(items, 1):
+        item["rank"] = rank
+    return Answer(
+        "answered",
+        TOPIC,
+        join(first[:1].upper() + first[1:] if first.startswith("season") else first, *(f"- {item['label']}" for item in items)),
+        about=about_words(nursery, want, origin or goal),
+        values=_values(best_fates),
+        items=tuple(items),
+        working=tuple(working),
+        sources=(OWN_RECORDS,),
+        next=("causes of death this year", "survival by species"),
+    )
+
+
+def _two(best: str, best_fates: Fates, other: str, other_fates: Fates, goal: str) -> tuple[str, str]:
+    """The first line over two groups, and the test as a step of the working."""
+    a, n, c, m = best_fates.reached, best_fates.known, other_fates.reached, other_fates.known
+    p = fisher(a, n - a, c, m - c)
+    rates = f"{a} of {n} ({_percent(a / n)}) against {c} of {m} ({_percent(c / m)}) reached {goal}"
+    test = f"Fisher's exact test on {a}/{n} and {c}/{m}: two-sided p = {p:.3f}."
+    if a * m == c * n:
+        return f"No difference between {best} and {other}: {rates}.", test
+    if min(n, m) < FEW:
+        return f"{best} did better than {other}, {rates}, but there are too few to say more.", test
+    if p < 0.05:
+        return f"{best} did better than {other}: {rates}; hardly chance (p = {p:.3f}).", test
+    return (
+        f"{best} did better than {other}, {rates}, but so small a difference can well be chance (p = {p:.2f}): too few to say.",
+        test,
+    )
+
+
+# Words -----------------------------------------------------------------------------------------------------------------
+
+
+def next_of(want: Wanted) -> tuple[str, ...]:
+    if len(want.cohorts) == 1:
+        return (f"history of {want.cohorts[0]}", f"what killed {want.cohorts[0]}", "survival by season")
+    return ("survival by species", "causes of death this year", "survival by season")
