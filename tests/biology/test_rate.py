@@ -1,0 +1,90 @@
+from __future__ import annotations
+
+from math import nan
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nurserytui.biology.rate import RateCurve
+
+
+@pytest.mark.parametrize("celsius, rate", [(-5, 0), (10, 0), (11, 0.02), (20, 0.2), (30, 0.4), (31, 0.4), (50, 0.4)])
+def test_degree_days_make_a_line_with_a_flat_top(celsius, rate):
+    assert RateCurve.from_degree_days(10, 50, 30).rate(celsius) == pytest.approx(rate)
+
+
+@pytest.mark.parametrize("celsius, rate", [(30, 0.4), (35, 0.2), (40, 0), (45, 0)])
+def test_a_lethal_limit_ends_development(celsius, rate):
+    assert RateCurve.from_degree_days(10, 50, 30, 40).rate(celsius) == pytest.approx(rate)
+
+
+def test_without_a_ceiling_the_line_runs_on():
+    assert RateCurve.from_degree_days(10, 50).rate(45) == pytest.approx(0.7)
+
+
+def test_days_at_a_steady_temperature():
+    curve = RateCurve.from_degree_days(11.5, 48, 30)
+    assert curve.days(23.5) == pytest.approx(4)
+    assert curve.days(11.5) is None
+
+
+def test_scaled_multiplies_the_days():
+    curve = RateCurve.from_degree_days(10, 50, 30)
+    assert curve.scaled(1.2).days(20) == pytest.approx(6)
+
+
+def test_curves_are_keys():
+    assert len({RateCurve.from_degree_days(10, 50, 30), RateCurve.from_degree_days(10, 50, 30)}) == 1
+
+
+class TestObserved:
+    def test_it_goes_through_the_pairs(self):
+        curve = RateCurve.from_observed([(20, 10), (25, 6), (30, 4)], 10)
+        assert [curve.days(celsius) for celsius in (20, 25, 30)] == pytest.approx([10, 6, 4])
+        assert curve.days(35) == pytest.approx(4)
+        assert curve.rate(15) == pytest.approx(0.05)
+
+    def test_repeats_are_averaged_as_rates(self):
+        assert RateCurve.from_observed([(20, 4), (20, 6)], 10).rate(20) == pytest.approx((1 / 4 + 1 / 6) / 2)
+
+    def test_a_slower_neighbour_below_the_fastest_is_pooled(self):
+        curve = RateCurve.from_observed([(20, 5), (22, 6), (28, 3)], 10)
+        pooled = (1 / 5 + 1 / 6) / 2
+        assert [curve.rate(20), curve.rate(22)] == pytest.approx([pooled, pooled])
+
+    def test_slowing_above_the_fastest_stays(self):
+        curve = RateCurve.from_observed([(25, 5), (30, 3), (33, 3.5)], 10)
+        assert curve.rate(33) == pytest.approx(1 / 3.5)
+        assert curve.rate(40) == pytest.approx(1 / 3.5)
+
+    @given(st.lists(st.tuples(st.floats(11, 40), st.floats(1, 60)), min_size=1, max_size=12), st.floats(5, 40), st.floats(5, 40))
+    def test_never_falling_up_to_the_fastest(self, pairs, one, other):
+        curve = RateCurve.from_observed(pairs, 10)
+        fastest = max(curve.knots, key=lambda knot: knot[1])[0]
+        low, high = sorted((min(one, fastest), min(other, fastest)))
+        assert curve.rate(low) <= curve.rate(high) + 1e-12
+
+
+@pytest.mark.parametrize(
+    "build",
+    [
+        lambda: RateCurve.of([(10, 0)]),
+        lambda: RateCurve.of([(10, 0.1), (20, 0.2)]),
+        lambda: RateCurve.of([(10, 0), (20, 0)]),
+        lambda: RateCurve.of([(10, 0), (20, -0.1)]),
+        lambda: RateCurve.of([(20, 0), (10, 0.2)]),
+        lambda: RateCurve.of([(nan, 0), (10, 0.2)]),
+        lambda: RateCurve.from_degree_days(10, 0),
+        lambda: RateCurve.from_degree_days(10, nan),
+        lambda: RateCurve.from_degree_days(30, 50, 20),
+        lambda: RateCurve.from_degree_days(10, 50, 30, 30),
+        lambda: RateCurve.from_observed([], 10),
+        lambda: RateCurve.from_observed([(9, 5)], 10),
+        lambda: RateCurve.from_observed([(20, 0)], 10),
+        lambda: RateCurve.from_degree_days(10, 50).scaled(0),
+    ],
+)
+def test_impossible_curves(build):
+    with pytest.raises(ValueError):
+        build()
