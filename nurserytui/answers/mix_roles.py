@@ -1,0 +1,232 @@
+"""Which amount of a line plays which part in a dilution: the label of the stock, the strength wanted, the volumes."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from nurserytui.amounts.factors import convert
+
+_STOCK_BEFORE = re.compile(
+    r"\b(label (says|reads|is)|says|(bleach|bottle|stock|jug|mine|it|stuff)('s| is| at)|from( an?| my| the)?|out of( an?| my| the)?|using( an?| my)?"
+    r"|with( an?| my)?|off( an?)?)\s*$"
+)
+_STOCK_AFTER = re.compile(r"^\s*(stock|household (stuff|bleach stock)|label|concentrate|jug|bottle)\b")
+_BLEACH_AFTER = re.compile(
+    r"^\s*(household|laundry|common|plain|domestic|supermarket)?\s*(bleach|bleech|blech)\b|^\s*(by volume|solution)\b"
+)
+_ACTIVE_AFTER = re.compile(
+    r"^\s*(sodium )?(hypo\w*|available chlorine|active|chlorine|free chlorine|naocl)\b|^\s*(bleach )?solution of (hypo|chlorine)"
+)
+_OF_STOCK = re.compile(
+    r"^\s*(of|the)?\s*(the|my)?\s*(\d[\d.,]*\s*(%|percent|per cent)\s*)?(household\s*)?(bleach|bleech|stock|hypochlorite|stuff|concentrate)\b"
+)
+_WATER_AFTER = re.compile(r"^\s*(of )?(cold |clean |tap |plain )?water\b")
+_TOTAL_BEFORE = re.compile(
+    r"\b(made? (it )?up to|making up to|topped up to|top up to|make|making|to make|total of|up to|made to|filled to)\s*(an? )?$"
+)
+_TOTAL_AFTER = re.compile(r"^\s*(in total|total|in all|altogether|of (mix|solution)|all told)\b")
+_ADDED = re.compile(r"\b(into|added to|add to|plus|and|per|\+)\s*(an? |each |every )?$")
+_ROUND = frozenset({2, 4, 5, 10, 20, 25, 30, 40, 50, 60, 100, 200, 500, 1000})
+OTHER_PRODUCTS = re.compile(r"\b(alcohol|ethanol|isopropyl|isopropanol|meths|peroxide|vinegar|virkon|quat\w*|iodine)\b")
+
+
+class Asked(NamedTuple):
+    """What a dilution line says; None where it does not."""
+
+    stock: float | None = None
+    """Per cent on the label."""
+    share: float | None = None
+    """Stock as a share of the whole volume."""
+    ppm: float | None = None
+    percent: float | None = None
+    """Per cent of active wanted."""
+    reading: str = ""
+    """How a share was said: `percent`, `ratio` (1:10) or `parts` (1 + 9)."""
+    said: str = ""
+    """The words of the target."""
+    totals: tuple[float, ...] = ()
+    """Millilitres of each volume to be made."""
+    stock_ml: float | None = None
+    water_ml: float | None = None
+    guessed: bool = False
+    """True where it was not said whether a second volume is the water or the whole."""
+    system: str = ""
+    """`US`, `metric` or `imperial` kitchen measures in the line, "" for none."""
+    product: str = "bleach"
+
+
+class _Placed(NamedTuple):
+    amount: object
+    before: str
+    after: str
+
+
+def _placed(request) -> list[_Placed]:
+    """Each amount with the words before and after it in the line, up to the next amount; none where it comes from an earlier line."""
+    text = request.text.casefold()
+    at, spots = 0, []
+    for amount in request.amounts:
+        said = amount.said.casefold()
+        found = text.find(said, at) if said else -1
+        if found < 0 and said:
+            found = text.find(said)
+        spots.append((found, found + len(said), amount))
+        at = max(at, found + len(said))
+    starts = sorted((start, end) for start, end, _ in spots if start >= 0)
+    placed = []
+    for start, end, amount in spots:
+        if start < 0:
+            placed.append(_Placed(amount, "", ""))
+            continue
+        left = max((other_end for _, other_end in starts if other_end <= start), default=0)
+        right = min((other for other, _ in starts if other >= end), default=len(text))
+        before = re.split(r"[.;,?!](?:\s|$)", text[left:start])[-1]
+        after = re.split(r"[.;,?!](?:\s|$)", text[end:right])[0]
+        placed.append(_Placed(amount, before, after if after.strip() else ""))
+    return placed
+
+
+def roles(request, volumes: dict[str, float]) -> Asked:
+    """The parts of a dilution in a request; `volumes` are the known volumes of enclosures in millilitres."""
+    placed = _placed(request)
+    other = OTHER_PRODUCTS.search(request.plain or request.text.casefold())
+    bleach = re.search(r"\b(bleach|bleech|hypo|chlorine)", request.text.casefold())
+    asked = Asked(product=other[0] if other and not bleach else "bleach")
+    asked = _with_strengths(asked, placed, request)
+    asked = _with_volumes(asked, placed, request)
+    if not asked.totals and asked.stock_ml is None:
+        known = tuple(volumes[place] for place in request.enclosures if place in volumes)
+        asked = asked._replace(totals=known)
+    return asked._replace(system=_system(placed))
+
+
+def _system(placed: list[_Placed]) -> str:
+    units = [each.amount.unit for each in placed if each.amount.kind == "volume"]
+    if any(unit.startswith("imperial") for unit in units):
+        return "imperial"
+    if any(unit.startswith(("metric", "australian")) for unit in units):
+        return "metric"
+    return (
+        "US" if any(unit in ("cup", "pint", "quart", "gallon", "teaspoon", "tablespoon", "fluid_ounce") for unit in units) else ""
+    )
+
+
+def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
+    percents = [each for each in placed if each.amount.kind == "percent"]
+    ppm = next((each.amount for each in placed if each.amount.kind == "ppm"), None)
+    ratio = next((each.amount for each in placed if each.amount.kind == "ratio"), None)
+    if ppm is not None or ratio is not None:
+        stock = _stock_of(percents)
+        asked = asked._replace(stock=stock.amount.value if stock else None)
+        if ppm is not None:
+            return asked._replace(ppm=ppm.value, said=ppm.said)
+        parts = (
+            "parts" if re.search(r"\+|part|\bto\b", ratio.said.casefold()) and " in " not in ratio.said.casefold() else "ratio"
+        )
+        return asked._replace(share=ratio.value, reading=parts, said=ratio.said)
+    if len(percents) >= 2:
+        stock = _stock_of(percents)
+        target = next(each for each in percents if each is not stock)
+        asked = asked._replace(stock=stock.amount.value)
+        share = _BLEACH_AFTER.search(target.after) and not _ACTIVE_AFTER.search(target.after)
+        if share and target.amount.value >= 1:
+            return asked._replace(share=target.amount.value / 100, reading="percent", said=target.amount.said)
+        return asked._replace(percent=target.amount.value, said=target.amount.said)
+    if len(percents) == 1:
+        only = percents[0]
+        value = only.amount.value
+        if _is_label(only) or (_counts_volumes(placed) >= 2 and not _ACTIVE_AFTER.search(only.after)):
+            return asked._replace(stock=value)
+        if _ACTIVE_AFTER.search(only.after) or _spoken_of(request, value):
+            return asked._replace(percent=value, said=only.amount.said)
+        return asked._replace(share=value / 100, reading="percent", said=only.amount.said)
+    return asked
+
+
+def _counts_volumes(placed: list[_Placed]) -> int:
+    return sum(_is_volume(each.amount) for each in placed)
+
+
+def _spoken_of(request, value: float) -> bool:
+    """`hypochlorite` named anywhere beside a single per cent, and no bleach: the per cent is of the active substance."""
+    text = request.text.casefold()
+    return bool(re.search(r"\b(hypochlorite|chlorine)\b", text)) and not re.search(r"\bble+a?ch", text)
+
+
+def _is_label(each: _Placed) -> bool:
+    return bool(
+        _STOCK_AFTER.search(each.after)
+        or re.search(r"\b(label|stock|bottle|strength of the bleach|bleach is|bleach's)\b", each.before)
+    )
+
+
+def _stock_of(percents: list[_Placed]) -> _Placed | None:
+    """The per cent that is the stock's label: the one said to be, else the strongest."""
+
+    def weight(each: _Placed) -> tuple[int, float]:
+        said = (
+            bool(_STOCK_AFTER.search(each.after)) * 2
+            + bool(_STOCK_BEFORE.search(each.before)) * 2
+            + bool(re.search(r"\blabel\b", each.before))
+        )
+        return said, each.amount.value
+
+    return max(percents, key=weight) if percents else None
+
+
+def _is_volume(amount) -> bool:
+    return amount.kind == "volume" or (amount.kind == "mass" and amount.unit == "ounce")
+
+
+def millilitres(amount) -> float:
+    """A volume in millilitres; a bare ounce of liquid is a US fluid ounce."""
+    return convert(amount.value, "fluid_ounce" if amount.unit == "ounce" else amount.unit, "milliliter")
+
+
+def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
+    volumes = [each for each in placed if _is_volume(each.amount)]
+    plain = request.plain or request.text.casefold()
+    if not volumes:
+        return asked
+    poured = [each for each in volumes if _poured(each, placed)]
+    target = asked.ppm or asked.percent or asked.share
+    if len(volumes) == 1:
+        have = re.search(r"how much water|i('ve| have)( got)?\b|water (to|do i) add|only have|left in the", plain)
+        if poured and target and have and "water" in plain:
+            return asked._replace(stock_ml=millilitres(volumes[0].amount))
+        return asked._replace(totals=(millilitres(volumes[0].amount),))
+    stocks = poured or ([min(volumes, key=lambda each: millilitres(each.amount))] if not target else [])
+    if not stocks or (target and not poured) or asked.reading:
+        return asked._replace(totals=tuple(millilitres(each.amount) for each in volumes))
+    stock = stocks[0]
+    rest = next(each for each in volumes if each is not stock)
+    return _second(asked, millilitres(stock.amount), rest)
+
+
+def _poured(each: _Placed, placed: list[_Placed]) -> bool:
+    """Whether a volume is of the stock: `50 ml of 6 % bleach`, `5 tbsp bleach`."""
+    if _OF_STOCK.search(each.after):
+        return True
+    at = placed.index(each)
+    following = placed[at + 1] if at + 1 < len(placed) else None
+    linked = re.fullmatch(r"\s*(of|of an?|of my|of the)?\s*", each.after) is not None
+    return bool(
+        following
+        and following.amount.kind == "percent"
+        and linked
+        and re.match(r"\s*(bleach|bleech|hypo|stock|household)", following.after)
+    )
+
+
+def _second(asked: Asked, stock: float, rest: _Placed) -> Asked:
+    """The volume beside that of the stock: water, or the whole, as said; else whichever makes a round mix."""
+    other = millilitres(rest.amount)
+    if _WATER_AFTER.search(rest.after) or (_ADDED.search(rest.before) and not _TOTAL_BEFORE.search(rest.before)):
+        return asked._replace(stock_ml=stock, water_ml=other)
+    if _TOTAL_BEFORE.search(rest.before) or _TOTAL_AFTER.search(rest.after):
+        return asked._replace(stock_ml=stock, totals=(other,))
+    ratio = other / stock
+    if round(ratio + 1, 6) in _ROUND and round(ratio, 6) not in _ROUND:
+        return asked._replace(stock_ml=stock, water_ml=other, guessed=True)
+    return asked._replace(stock_ml=stock, totals=(other,), guessed=True)
