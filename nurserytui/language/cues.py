@@ -1,0 +1,280 @@
+"""Which cues a line holds: its spans by kind, the words of knowledge/phrases/cues.toml, and what follows from both."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import NamedTuple
+
+from nurserytui.language.line import Line, Span
+from nurserytui.language.ordinary import STAGES
+from nurserytui.language.phrases import Phrases
+
+NAMES = ("species", "plant", "enclosure", "cohort", "mark")
+"""Spans whose words are a name: what they say is no cue (`red admiral` is not red)."""
+
+PRONOUNS = frozenset("it they them he she him her his those these ones this that there its their".split())
+"""Words that stand for something said before."""
+
+ARTICLES = frozenset(("a", "an", "one", "my one"))
+DEFINITE = frozenset(("the", "my", "our", "these", "those", "this"))
+CONVERTING = frozenset(("in", "to", "as", "into", "=", "is", "->", "what", "many", "much", "of"))
+COLOURS = frozenset("white whites blue orange yellow brown copper red green black grey gray ringlet emperor".split()) - {
+    "ringlet",
+    "emperor",
+}
+"""Names of butterflies that are colours first."""
+
+
+def settle(line: Line, vocabulary) -> Line:
+    """The line with names that only look like names put right: `white` before `oval egg` is a colour, and a word that names both a
+    plant and a butterfly (`buckeye caterpillars`) means the butterfly before a word for a stage."""
+    spans, changed = [], False
+    for span in line.spans:
+        if span.kind == "species" and span.said.casefold() in COLOURS:
+            changed = True
+            continue
+        if span.kind == "plant" and _stage_at(line, span.last + 1):
+            other = _as_species(line, span, vocabulary)
+            changed, span = changed or other is not span, other
+        spans.append(span)
+    return line._replace(spans=tuple(spans)) if changed else line
+
+
+def _stage_at(line: Line, at: int) -> bool:
+    return at < len(line.tokens) and line.tokens[at].text in STAGES
+
+
+def _as_species(line: Line, span: Span, vocabulary) -> Span:
+    from nurserytui.language.normalise import key
+    from nurserytui.language.vocabulary import spelling
+
+    entry = vocabulary.names.find([spelling(key(token.text)) for token in line.tokens[span.first : span.last + 1]])
+    for name in entry.names if entry else ():
+        if name.kind == "species":
+            return span._replace(kind="species", value=vocabulary.named(span.said, name, span.value.sure))
+    return span
+
+
+def target_unit(line: Line) -> str:
+    """The pint name of the unit that the answer is wanted in, or "": `75 F in C`, `how many ml in …`, `mean temperature (celsius)`."""
+    units = line.of("unit")
+    for span in units:
+        before = line.tokens[span.first - 1].text if span.first else ""
+        if before in CONVERTING:
+            return span.value
+    return units[-1].value if units and units[-1].last == len(line.tokens) - 1 else ""
+
+
+class Cues(NamedTuple):
+    names: frozenset[str]
+    """Lower case: cues of words. Upper case: spans, and what code finds."""
+    words: tuple[str, ...]
+    """The line's words with typing slips mended; spans as their kinds in capitals."""
+    staged: tuple[str, ...]
+    """The same with stages by their own names (`EGG` for `STAGE`)."""
+    strange: tuple[str, ...]
+    """Words that nothing knows, as typed."""
+    counted: str
+    """A strange word that stands where the thing to be counted stands (`how many goldfish`), or ""."""
+    said: dict[str, frozenset[str]]
+    """For cues of words: the words or phrases that gave them."""
+
+
+def find(line: Line, phrases: Phrases, nursery) -> Cues:
+    """All cues of a line."""
+    kinds = {index: span.kind for span in line.spans for index in range(span.first, span.last + 1)}
+    words, strange = [], []
+    for index, token in enumerate(line.tokens):
+        word = token.text
+        if index not in kinds and word not in phrases.known and word.isalpha():
+            mended = mend(word, phrases)
+            if not mended:
+                strange.append(token.text)
+            word = mended or word
+        words.append(word)
+    said: dict[str, set[str]] = {}
+    open_words = [None if kinds.get(index) in NAMES else word for index, word in enumerate(words)]
+    masked = masked_words(line, words)
+    for sequence in (open_words, masked):
+        _collect(sequence, phrases, said)
+    _drop_false(open_words, phrases, said)
+    names = set(said) | span_cues(line)
+    names |= _computed(line, words, masked, names, said, phrases, nursery)
+    counted = next((three for one, two, three in zip(words, words[1:], words[2:], strict=False) if (one, two) in COUNTING), "")
+    return Cues(
+        frozenset(names),
+        tuple(masked),
+        _staged(line, masked),
+        tuple(strange),
+        counted if counted in strange else "",
+        {cue: frozenset(found) for cue, found in said.items()},
+    )
+
+
+def _staged(line: Line, masked: list[str]) -> tuple[str, ...]:
+    stages = iter(line.of("stage"))
+    return tuple(str(next(stages).value).upper() if word == "STAGE" else word for word in masked)
+
+
+def masked_words(line: Line, words: list[str]) -> list[str]:
+    """The words with every span as its kind in capitals."""
+    found, at, starts = [], 0, {span.first: span for span in line.spans}
+    while at < len(words):
+        span = starts.get(at)
+        found.append(span.kind.upper() if span else words[at])
+        at = span.last + 1 if span else at + 1
+    return found
+
+
+def _collect(words: list[str | None], phrases: Phrases, said: dict[str, set[str]]) -> None:
+    for at, word in enumerate(words):
+        if word is None:
+            continue
+        for cue in phrases.words.get(word, ()):
+            said.setdefault(cue, set()).add(word)
+        for rest, cue in phrases.rows.get(word, ()):
+            if tuple(words[at + 1 : at + 1 + len(rest)]) == rest:
+                said.setdefault(cue, set()).add(" ".join((word, *rest)))
+
+
+COUNTING = frozenset((("how", "many"), ("number", "of"), ("hw", "many")))
+TIMES = frozenset("days day weeks hours months minutes times more".split())
+
+
+def _drop_false(words: list[str | None], phrases: Phrases, said: dict[str, set[str]]) -> None:
+    """`how many days` counts no animals; `when` inside a statement (`wriggles when I touch it`) asks for no date."""
+    after = [*words[1:], None]
+    if "how many" in said.get("how-many", ()):
+        counted = [two for one, two in zip(words, [*words[2:], None, None], strict=False) if one == "how"]
+        if counted and all(word in TIMES for word in counted):
+            said["how-many"] -= {"how many"}
+            if not said["how-many"]:
+                del said["how-many"]
+    if said.get("when") == {"when"}:
+        places = [at for at, word in enumerate(words) if word == "when"]
+        opening = next((at for at, word in enumerate(words) if word is not None and word not in phrases.skip), 0)
+        if not any(
+            at <= opening or after[at] is None or after[at] in phrases.lists["auxiliaries"] or at == len(words) - 1
+            for at in places
+        ):
+            del said["when"]
+
+
+@lru_cache(maxsize=512)
+def _nearest(word: str, among: tuple[str, ...], budget: int) -> str:
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    found = process.extract(word, among, scorer=OSA.distance, score_cutoff=budget, limit=2)
+    if not found or (len(found) > 1 and found[0][1] == found[1][1] and not _same_stem(found[0][0], found[1][0])):
+        return ""
+    return found[0][0]
+
+
+def _same_stem(one: str, other: str) -> bool:
+    return one[: max(3, len(one) - 3)] == other[: max(3, len(one) - 3)]
+
+
+def mend(word: str, phrases: Phrases) -> str:
+    """The cue word that a mistyped one was meant for, or "": the first letter must be right, one slip from five letters on, two from nine."""
+    if len(word) < 5:
+        return ""
+    return _nearest(word, phrases.initials.get(word[0], ()), 2 if len(word) >= 9 else 1)
+
+
+def span_cues(line: Line) -> set[str]:
+    """The spans of a line as cues in capitals, amounts and stages by what they are."""
+    names = set()
+    for span in line.spans:
+        names.add("COHORT" if span.kind == "mark" else "NUMBER" if span.kind == "estimate" else span.kind.upper())
+        if span.kind == "species":
+            names.update(stage.upper() for stage in stages_in_name(span))
+            if stages_in_name(span):
+                names.add("STAGE")
+        if span.kind == "stage":
+            names.add(str(span.value).upper())
+        elif span.kind == "amount":
+            if f"{span.value.kind.upper()}" in names:
+                names.add(f"{span.value.kind.upper()}-TWO")
+            names.add(span.value.kind.upper())
+    return names
+
+
+def stages_in_name(span: Span) -> tuple[str, ...]:
+    """The stages that the words of a name hold: `monarch caterpillars`; `luna moth` tells of no stage."""
+    words = (STAGES.get(word, "") for word in span.said.casefold().split())
+    return tuple(stage for stage in words if stage not in ("", "adult"))
+
+
+SUM = re.compile(r"\d\s*(?:x|\*|\+|/|×|times|plus|minus|divided by|multiplied by)\s*\d")
+
+
+def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
+    found = set()
+    plain = [word for word in masked if not word.isupper()]
+    if line.of("cohort", "mark", "enclosure"):
+        found.add("OWN")
+    if "setting-word" not in names and asks(line.text, masked, phrases):
+        found.add("QUESTION")
+    if PRONOUNS & set(plain):
+        found.add("PRONOUN")
+    if any(two in ARTICLES and one in ("SPECIES", "STAGE") for two, one in zip(masked, masked[1:], strict=False)):
+        found.add("A-ONE")
+    if target_unit(line):
+        found.add("TARGET")
+    numbers = [span for span in line.of("number", "amount")]
+    if SUM.search(line.plain) or (len(numbers) > 1 and {"times", "multiplied", "plus", "minus", "divided"} & set(plain)):
+        found.add("SUM")
+    for cue in ("looks", "sign"):
+        if len(said.get(cue, ())) > 1:
+            found.add(f"{cue}-two")
+    found |= _of_period(line, nursery)
+    found |= _of_animals(line, names, nursery)
+    return found
+
+
+def _of_period(line, nursery) -> set[str]:
+    periods = [span.value for span in line.of("period")]
+    if not periods:
+        return set()
+    if all(period.start.date() < nursery.now.date() for period in periods):
+        return {"PERIOD-PAST"}
+    return {"PERIOD-AHEAD"} if any(period.start.date() > nursery.now.date() for period in periods) else set()
+
+
+def _of_animals(line, names, nursery) -> set[str]:
+    """HELD: animals of the species named live in the nursery now. MINE: and those are meant (`my monarchs`, `the monarch eggs`)."""
+    spans = line.of("species")
+    species = {name for span in spans for name in span.value.names}
+    ledger = nursery.ledger
+    if not any(count and ledger.cohorts[key.cohort].species in species for key, count in ledger.heads.items()):
+        return set()
+    definite = any(
+        span.first
+        and line.tokens[span.first - 1].text in DEFINITE
+        and (line.tokens[span.last].text.endswith("s") or _stage_at(line, span.last + 1))
+        for span in spans
+    )
+    return {"HELD", "MINE"} if "my" in names or definite else {"HELD"}
+
+
+def asks(text: str, masked: list[str], phrases: Phrases) -> bool:
+    """Whether the line asks something: a question mark, a question word that leads or ends it, or a headline's word."""
+    if "?" in text:
+        return True
+    words = [word for word in masked if word]
+    early = True
+    for word in words:
+        if word in phrases.leads and (early or word not in phrases.lists["auxiliaries"]):
+            return True
+        if word.isupper():
+            early = False
+        elif word not in phrases.skip:
+            break
+    if any(one == "when" and two in phrases.lists["auxiliaries"] for one, two in zip(words, words[1:], strict=False)):
+        return True
+    pairs = {" ".join(pair) for pair in zip(words, words[1:], strict=False)}
+    if pairs & phrases.headline or " ".join(words[:2]) in phrases.leads:
+        return True
+    return bool(words) and (words[-1] in phrases.lists["closers"] or bool(phrases.headline.intersection(words)))

@@ -1,0 +1,275 @@
+"""Lines that lean on the lines before them: an answer to what was asked back, "and in tub 4?", "so when is it due out".
+
+A line without a question of its own keeps the last topic and replaces the parts it names; a line with a question of its own but
+without animals takes them from what was last spoken of, if it says that it means them (`and …`, `they`, `in there`).
+"""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language import merging, slots
+from nurserytui.language.context import Context
+from nurserytui.language.cues import Cues
+from nurserytui.language.intents import Guess
+from nurserytui.language.line import Line
+from nurserytui.language.request import Named, Request
+
+FILLER = frozenset(
+    "and so but then what whats about how hows same for or make it its now just only also as well if the a an in at on of to with is are was were they them that "
+    "this one ones please pls too though be been by my our from again instead here i im i'm want use let lets say says suppose mean me "
+    "those these he she him her his there their out up off go put try than like yes no not ok okay right sorry actually rather oh hm all any we have got would "
+    "will can could should which other others more less over under between during while until till since thanks thank you who when where because has had "
+    "it's i'd id change changed swap replace said meant think guess probably maybe kept keep gets got stays stayed goes".split()
+)
+"""Small words that ask nothing by themselves."""
+LEANING = (
+    "and",
+    "so",
+    "but",
+    "then",
+    "or",
+    "also",
+    "now",
+    "what about",
+    "how about",
+    "same",
+    "just",
+    "only",
+    "make it",
+    "whats about",
+    "if",
+    "ok and",
+    "ok so",
+    "plus",
+    "what if",
+    "and what",
+    "instead",
+    "ditto",
+    "likewise",
+    "as for",
+)
+"""Openings of a line that goes on from the one before."""
+CHANGERS = (
+    "hatch",
+    "moult",
+    "prepupate",
+    "pupate",
+    "emerge",
+    "died",
+    "released-word",
+    "instar-word",
+    "mean",
+    "extreme",
+    "latest",
+    "egg-to-adult",
+)
+"""Cues of words that replace a part of the last question by themselves."""
+MIXING = ("stock", "disinfectant", "dilute", "food-word", "cages", "mixed-word", "liquid-word")
+PLACED = frozenset(
+    (
+        "headcount",
+        "history",
+        "temperature",
+        "hygiene",
+        "density",
+        "exposure",
+        "survival",
+        "round",
+        "stage-forecast",
+        "health-sign",
+        "release",
+        "food-supply",
+    )
+)
+"""Topics in which an enclosure spoken of before still counts."""
+OWN = PLACED | {"overwintering", "egg-viability", "hosts-of-species"}
+PLANTS = frozenset(("species-on-host", "cutting-care", "food-supply", "about-host", "safety"))
+WHOLE = frozenset(("round", "convert", "help", "explain", "law", "about-agent", "undo", "record"))
+"""Topics that need no animals from before."""
+REFERRING = frozenset("it they them he she him her its their those these ones".split())
+ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "last": -1}
+CHOICE = re.compile(
+    r"\W*(?:the |option |number |no |choice |#)*(\d|first|second|third|fourth|fifth|last)(?: (?:one|option|choice))?\W*",
+    re.IGNORECASE,
+)
+
+
+def chosen_option(text: str, context: Context) -> str:
+    """The option of the last answer that a reply means (`2`, `the second one`, `yes` to a single one), or ""."""
+    if context.open is None or context.last is None:
+        return ""
+    options = context.last.answer.options
+    if not options:
+        return ""
+    plain = text.strip().casefold().rstrip(".!?")
+    for option in options:
+        if plain == option.casefold().rstrip(".!?"):
+            return option
+    if len(options) == 1 and plain in ("yes", "y", "yes please", "yep", "yeah", "that one", "ok", "correct", "sure"):
+        return options[0]
+    match = CHOICE.fullmatch(plain)
+    if not match or (match[1].isdigit() and context.open.topic == "record" and plain.isdigit()):
+        return ""
+    at = int(match[1]) if match[1].isdigit() else ORDINALS[match[1]]
+    return options[at - 1 if at > 0 else at] if 0 < at <= len(options) or at == -1 else ""
+
+
+def content(cues: Cues, topic: str = "") -> list[str]:
+    """The words of a line that are neither spans nor small words, nor belong to the last topic's way of speaking."""
+    spare = {
+        word
+        for cue in (*CHANGERS, *(MIXING if topic in ("dilution", "convert") else ()))
+        for said in cues.said.get(cue, ())
+        for word in said.split()
+    }
+    return [
+        word for word in cues.words if not word.isupper() and word not in FILLER and word not in spare and word not in slots.WORDS
+    ]
+
+
+def leans(line: Line) -> bool:
+    """Whether the line opens as one that goes on from the one before."""
+    return any(line.plain == opening or line.plain.startswith(f"{opening} ") for opening in LEANING)
+
+
+def reply(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> Request | None:
+    """The open question with what this line adds, or None where the line is a question or a record of its own."""
+    opened = context.open
+    if not line.spans or (guess.topic and content(cues, opened.topic)):
+        return None
+    if len(content(cues, opened.topic)) > 2:
+        return None
+    new = slots.fill(line, cues, opened.topic, nursery, "reply", 1.0)
+    return merging.merged(opened._replace(unknown_names=()), new, line, cues, nursery)
+
+
+def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> Request | None:
+    """The request of a line that leans on the conversation, or None where it stands by itself."""
+    last = next((turn for turn in reversed(context.turns) if turn.request.topic not in ("", "explain", "help", "undo")), None)
+    if last is None:
+        return None
+    before = last.request
+    lean = leans(line)
+    words = content(cues, before.topic)
+    if (
+        before.topic != "record"
+        and _replaces(cues, line)
+        and not cues.strange
+        and not line.of("unknown-cohort", "unknown-species")
+    ):
+        alone = not guess.topic or not words or guess.layer == "fuzzy"
+        if alone and len(words) <= (2 if lean else 0 if guess.topic else 1):
+            return _elliptic(line, cues, before, nursery)
+        if lean and guess.topic == before.topic and not _asks_anew(line, cues, before.topic):
+            return _elliptic(line, cues, before, nursery)
+        if _narrows(line, cues, before):
+            return _elliptic(line, cues, before, nursery)
+    if not guess.topic or guess.topic in WHOLE:
+        return None
+    return _referring(line, cues, guess, nursery, context, lean)
+
+
+def _replaces(cues: Cues, line: Line) -> bool:
+    """Whether the line holds something that can stand in the place of a part of the last question."""
+    kinds = ("cohort", "mark", "species", "plant", "agent", "enclosure", "stage", "instar", "amount", "period", "unit", "number")
+    if line.of(*kinds):
+        return True
+    return any(cue in cues.names for cue in CHANGERS) or any(word in slots.WORDS for word in cues.words)
+
+
+def _asks_anew(line: Line, cues: Cues, topic: str) -> bool:
+    """`and how many eggs are in tub 3` is whole; `and if the bleach is 8.25 %` is not."""
+    subject = {"COHORT", "ENCLOSURE", "SPECIES", "PLANT"} & cues.names
+    amounts = {"VOLUME", "PERCENT", "PPM", "RATIO"} & cues.names
+    if topic == "dilution":
+        return len(amounts) > 1
+    return bool(subject) and bool({"how-many", "when", "what", "how", "where", "who"} & cues.names)
+
+
+def _narrows(line: Line, cues: Cues, before: Request) -> bool:
+    """`just the deaths please`: a part of what was listed."""
+    return line.plain.startswith(("just ", "only ")) and before.topic in ("history", "survival", "headcount", "round", "exposure")
+
+
+def _elliptic(line: Line, cues: Cues, before: Request, nursery) -> Request:
+    new = slots.fill(line, cues, before.topic, nursery, "follow-up", 1.0)
+    return merging.merged(before, new, line, cues, nursery)
+
+
+def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, lean: bool) -> Request | None:
+    """A question of its own about what was last spoken of."""
+    subject = {"COHORT", "SPECIES", "ENCLOSURE", "AGENT", "UNKNOWN-COHORT", "UNKNOWN-SPECIES", "UNKNOWN-ENCLOSURE"} | (
+        {"PLANT"} if guess.topic in PLANTS else set()
+    )
+    inside = "in-there" in cues.names and not line.of("enclosure")
+    refers = bool(REFERRING & set(cues.words)) or "left" in _left_words(cues)
+    if "together" in cues.names and not REFERRING & set(cues.words):
+        return None
+    if subject & cues.names and not inside:
+        return None
+    if not (lean or refers or inside):
+        return None
+    request = slots.fill(line, cues, guess.topic, nursery, "follow-up", guess.score)
+    found = _spoken_of(context, inside)
+    if not found:
+        return None
+    if inside:
+        found.pop("cohorts", None), found.pop("species", None), found.pop("mark", None)
+    last = context.last.request if context.last else None
+    kept = {}
+    for slot, value in found.items():
+        if not getattr(request, slot) and _counts(slot, guess.topic):
+            kept[slot] = value
+    if last is not None and last.topic == guess.topic:
+        for slot in ("period", "stages", "amounts", "event", "agents", "hosts", "target_unit"):
+            if not getattr(request, slot) and getattr(last, slot) and not (slot == "stages" and request.event):
+                kept.setdefault(slot, getattr(last, slot))
+    request = request._replace(**kept)
+    if guess.topic in slots.FORECASTS:
+        stages = set(request.stages) or {
+            key.stage for key, count in nursery.ledger.heads.items() if count and key.cohort in request.cohorts
+        }
+        if request.event == "hatch" and stages and "egg" not in stages and stages & {"pupa", "prepupa"}:
+            request = request._replace(event="emerge")
+    return request
+
+
+def _left_words(cues: Cues) -> set[str]:
+    return {word for word in cues.said.get("left", ()) if word in ("left", "remaining", "remain", "survivors")}
+
+
+def _counts(slot: str, topic: str) -> bool:
+    if slot == "enclosures":
+        return topic in PLACED
+    if slot in ("cohorts", "mark"):
+        return topic in OWN
+    if slot == "hosts":
+        return topic in PLANTS
+    return slot != "agents" or topic in ("exposure", "hygiene", "health-sign", "survival")
+
+
+def _spoken_of(context: Context, inside: bool) -> dict[str, tuple]:
+    """Slots that name what the newest turn with animals, a plant or a place was about: its question's first, else its answer's."""
+    for turn in reversed(context.turns):
+        request, about = turn.request, turn.answer.about or {}
+        found: dict[str, tuple] = {}
+        for slot, name in (("cohorts", "cohort"), ("enclosures", "enclosure")):
+            value = getattr(request, slot) or ((about[name],) if about.get(name) else ())
+            if value:
+                found[slot] = value
+        for slot, name in (("species", "species"), ("hosts", "host"), ("agents", "agent")):
+            value = getattr(request, slot) or ((Named(str(about[name]), (str(about[name]),)),) if about.get(name) else ())
+            if value:
+                found[slot] = value
+        if request.mark or about.get("mark"):
+            found["mark"] = request.mark or str(about["mark"])
+        if "cohorts" in found and "species" in found and not request.species:
+            del found["species"]
+        if inside and "enclosures" not in found:
+            places = {item.get("enclosure") for item in turn.answer.items or () if isinstance(item, dict)} - {None, ""}
+            if len(places) == 1:
+                found["enclosures"] = (places.pop(),)
+        if found and (not inside or "enclosures" in found):
+            return found
+    return {}

@@ -1,0 +1,113 @@
+"""Which topic a line asks about, in layers: an example word for word, then signals that agree, then the nearest example."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from nurserytui.language.cues import Cues
+from nurserytui.language.phrases import Phrases, Signal, example_key
+
+FLOOR = 4.5
+"""The least score of signals that stands without an example that is near."""
+GAP = 0.1
+"""How far the best topic must be ahead of the next; closer ones are left to the examples."""
+AGREEING = 0.15
+"""What every further signal of the same topic adds, three of them at most."""
+NEAR, NEAR_GAP = 86.0, 4.0
+"""Likeness (0-100) of the nearest example, and its lead over the nearest of another topic, from which it decides alone."""
+TIE_NEAR = 62.0
+"""Likeness from which an example decides between topics whose signals are even."""
+ALARMS = ("safety", "law")
+"""Topics that are looked at before all others."""
+
+
+class Guess(NamedTuple):
+    topic: str = ""
+    score: float = 0.0
+    layer: str = ""
+
+
+NOTHING = Guess()
+
+
+def alarm(cues: Cues, phrases: Phrases) -> Guess:
+    """A danger to people or a question of law, whatever else the line may ask."""
+    ranked = _ranked([signal for signal in _heard(cues, phrases) if signal.topic in ALARMS])
+    return Guess(ranked[0][0], ranked[0][1], "grammar") if ranked and ranked[0][1] >= FLOOR else NOTHING
+
+
+def understand(cues: Cues, phrases: Phrases) -> Guess:
+    """The topic of a line by itself; NOTHING where no layer is sure."""
+    key = example_key(list(cues.words))
+    topic = phrases.exact.get(example_key([*cues.staged])) or phrases.exact.get(key)
+    if topic:
+        return Guess(topic, 10.0, "exact")
+    ranked = _ranked(_heard(cues, phrases))
+    if ranked and ranked[0][1] >= FLOOR:
+        rivals = [topic for topic, score in ranked if score > ranked[0][1] - GAP]
+        if len(rivals) == 1:
+            return Guess(ranked[0][0], ranked[0][1], "grammar")
+        near = nearest(cues, key, phrases)
+        named = [(likeness, topic) for topic, likeness in near.items() if topic in rivals]
+        if named and max(named)[0] >= TIE_NEAR:
+            return Guess(max(named)[1], ranked[0][1], "grammar")
+        return Guess(ranked[0][0], ranked[0][1], "grammar")
+    near = nearest(cues, key, phrases)
+    order = sorted(((likeness, topic) for topic, likeness in near.items()), reverse=True)
+    if order and order[0][0] >= NEAR and (len(order) == 1 or order[0][0] - order[1][0] >= NEAR_GAP) and not cues.strange:
+        return Guess(order[0][1], order[0][0], "fuzzy")
+    return NOTHING
+
+
+def _heard(cues: Cues, phrases: Phrases) -> list[Signal]:
+    names = cues.names
+    return [
+        signal
+        for signal in phrases.signals
+        if names.isdisjoint(signal.bars) and all(any(cue in names for cue in group) for group in signal.needs)
+    ]
+
+
+def _ranked(heard: list[Signal]) -> list[tuple[str, float]]:
+    """Topics by the score of their best signal and what the others of the same topic add; ties in the order of the files."""
+    scores: dict[str, list[float]] = {}
+    for signal in heard:
+        scores.setdefault(signal.topic, []).append(signal.score)
+    totals = {topic: max(found) + AGREEING * min(3, len(found) - 1) for topic, found in scores.items()}
+    return sorted(totals.items(), key=lambda pair: -pair[1])
+
+
+def nearest(cues: Cues, key: str, phrases: Phrases) -> dict[str, float]:
+    """For every topic the likeness of its nearest example with the same kinds of spans: the mean of two measures, words in order
+    and words as a set."""
+    kinds = tuple(sorted(word for word in key.split() if word.isupper()))
+    staged = example_key(list(cues.staged))
+    if staged != key:
+        found = _nearest(staged, tuple(sorted(word for word in staged.split() if word.isupper())), phrases)
+        for topic, likeness in _nearest(key, kinds, phrases).items():
+            found[topic] = max(likeness, found.get(topic, 0.0))
+        return found
+    return _nearest(key, kinds, phrases)
+
+
+def _nearest(key: str, kinds: tuple[str, ...], phrases: Phrases) -> dict[str, float]:
+    from rapidfuzz import fuzz, process
+
+    among = [example for example in phrases.examples if example.kinds == kinds]
+    if not among or len(key.split()) < 2:
+        return {}
+    texts = [example.masked for example in among]
+    ordered = {index: score for _, score, index in process.extract(key, texts, scorer=fuzz.ratio, limit=12, score_cutoff=45)}
+    found: dict[str, float] = {}
+    for index, score in ordered.items():
+        likeness = (score + fuzz.token_set_ratio(key, texts[index])) / 2
+        if _negated(key) == _negated(texts[index]):
+            found[among[index].topic] = max(found.get(among[index].topic, 0.0), likeness)
+    return found
+
+
+NOT = frozenset("not no without except never undo dont don't isnt isn't wont won't cant can't".split())
+
+
+def _negated(text: str) -> bool:
+    return not NOT.isdisjoint(text.split())

@@ -1,0 +1,173 @@
+"""One question with some of its parts replaced by those of another line."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language.cues import Cues
+from nurserytui.language.line import Line
+from nurserytui.language.ordinary import STAGES
+from nurserytui.language.request import Amount, Request
+
+TARGETS = ("ppm", "ratio")
+ONCE = frozenset(("highest", "lowest", "mean", "latest", "sex:female", "sex:male", "first", "last"))
+"""Cues that a later line replaces rather than adds to."""
+
+
+def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Request:
+    """`before` with the parts that `new` names; parts that can only have belonged to what was replaced are dropped."""
+    changes: dict[str, object] = {}
+    subject = bool(new.cohorts or new.species or new.enclosures)
+    for slot in (
+        "cohorts",
+        "species",
+        "hosts",
+        "agents",
+        "enclosures",
+        "stages",
+        "instar",
+        "count",
+        "period",
+        "target_unit",
+        "unknown_names",
+    ):
+        if getattr(new, slot) not in ((), None, ""):
+            changes[slot] = getattr(new, slot)
+    if new.cohorts or new.mark:
+        changes.update(mark=new.mark, species=new.species, enclosures=new.enclosures)
+    elif new.species:
+        changes.update(cohorts=(), mark="", enclosures=new.enclosures)
+    elif new.enclosures and not _inside(before, new.enclosures, nursery):
+        changes.update(cohorts=(), mark="", species=())
+    if new.stages:
+        changes["instar"] = new.instar
+    if before.topic == "stage-forecast" and (new.event or new.stages or subject):
+        changes["event"] = (
+            new.event
+            or _leading_to(new.stages, before)
+            or (before.event if not new.stages and not _elsewhere(before, new, nursery) else "")
+        )
+        if new.event and not new.stages:
+            changes["stages"] = ()
+    elif new.event:
+        changes["event"] = new.event
+    elif before.topic == "stage-duration" and new.stages:
+        changes["event"] = ""
+    topic = before.topic
+    if topic == "hosts-of-species" and new.hosts and not new.species and before.species:
+        topic = "species-on-host"
+    if topic == "species-on-host" and new.species and not new.hosts and not before.species and not before.hosts:
+        topic = "hosts-of-species"
+    steer = _steering(before.cues, new.cues)
+    if topic == "species-on-host" and (changes.get("species", before.species) or changes.get("cohorts", before.cohorts)):
+        steer |= {"accepts"}
+    if topic in ("history", "survival") and "died" in cues.names and not subject:
+        changes["event"] = "died" if topic == "history" else before.event
+        steer |= {"cause"}
+    if new.amounts:
+        changes["amounts"] = amounts(before.amounts, new.amounts, stock="stock" in cues.names or "disinfectant" in cues.names)
+    result = before._replace(text=new.text, topic=topic, cues=steer, layer=new.layer, score=new.score, previous=None, **changes)
+    return result._replace(plain=spoken(before, new, result, line, cues))
+
+
+def _steering(before: frozenset[str], new: frozenset[str]) -> frozenset[str]:
+    kept = before - ONCE if new & ONCE else before
+    return kept | (new - {"question"})
+
+
+def _inside(before: Request, places: tuple[str, ...], nursery) -> bool:
+    """Whether what was spoken of also lives, or lived, in the new place: then the place narrows it instead of replacing it."""
+    if not (before.cohorts or before.species):
+        return False
+    ledger = nursery.ledger
+    species = {name for named in before.species for name in named.names}
+    return any(
+        count and key.enclosure in places and (key.cohort in before.cohorts or ledger.cohorts[key.cohort].species in species)
+        for key, count in ledger.heads.items()
+    )
+
+
+def _leading_to(stages: tuple[str, ...], before: Request) -> str:
+    """`and the adults?` after a forecast asks when they will be adults; of other stages the answer takes their own next change."""
+    return "emerge" if stages == ("adult",) and before.event else ""
+
+
+def _elsewhere(before: Request, new: Request, nursery) -> bool:
+    """Whether the animals newly named have no stage in which the last event could still happen to them."""
+    after = {
+        "hatch": {"egg"},
+        "pupate": {"egg", "larva", "prepupa"},
+        "prepupate": {"egg", "larva"},
+        "emerge": {"egg", "larva", "prepupa", "pupa"},
+    }
+    stages = {
+        key.stage
+        for key, count in nursery.ledger.heads.items()
+        if count and (key.cohort in new.cohorts or key.enclosure in new.enclosures)
+    }
+    return bool(stages) and before.event in after and not stages & after[before.event]
+
+
+def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool) -> tuple[Amount, ...]:
+    """Amounts with the new ones in the place of those of their kind. With `stock` a percentage is the bottle's strength, never the
+    strength wanted; a strength wanted replaces one of another kind too (`1:10`, then `and at 1000 ppm`)."""
+    result = list(before)
+    for amount in new:
+        percents = [each for each in result if each.kind == "percent"]
+        targets = [each for each in result if each.kind in TARGETS]
+        if amount.kind == "percent" and stock:
+            old = max(percents, key=lambda each: each.value) if len(percents) > 1 or (percents and targets) else None
+        elif amount.kind == "percent":
+            old = min(percents, key=lambda each: each.value) if percents and not targets else (targets or percents or [None])[0]
+        elif amount.kind in TARGETS:
+            old = targets[0] if targets else (min(percents, key=lambda each: each.value) if len(percents) > 1 else None)
+        else:
+            same = [each for each in result if each.kind == amount.kind]
+            old = same[-1] if same else None
+        if old is None:
+            result.append(amount)
+        else:
+            result[result.index(old)] = amount
+    return tuple(result)
+
+
+def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cues) -> str:
+    """The last question's words with the new parts in the place of the old, so that answers which weigh words see the whole question."""
+    plain = before.plain
+    pairs: list[tuple[list[str], list[str]]] = [
+        (_names(before.cohorts), _names(new.cohorts)),
+        (_names(before.enclosures), _names(new.enclosures)),
+        ([named.said for named in before.species], [named.said for named in new.species]),
+        ([named.said for named in before.hosts], [named.said for named in new.hosts]),
+        ([named.said for named in before.agents], [named.said for named in new.agents]),
+        ([before.period.said] if before.period else [], [new.period.said] if new.period else []),
+    ]
+    for amount in new.amounts:
+        gone = [each.said for each in before.amounts if each.kind == amount.kind and each not in result.amounts]
+        pairs.append((gone[:1], [amount.said]))
+    left_over = []
+    for old, fresh in pairs:
+        if fresh and old:
+            plain = _swapped(plain, old, " and ".join(fresh))
+        elif fresh:
+            left_over.append(" ".join(fresh))
+    if new.stages and before.stages:
+        plain = _swapped(
+            plain,
+            [word for word in plain.split() if STAGES.get(word) in before.stages],
+            " and ".join(span.said for span in line.of("stage")),
+        )
+    rest = [word for word in cues.words if not word.isupper() and word not in ("and", "what", "about", "so", "how")]
+    return " ".join(" ".join([plain, *rest, *left_over]).casefold().split())
+
+
+def _names(labels: tuple[str, ...]) -> list[str]:
+    return list(labels)
+
+
+def _swapped(plain: str, old: list[str], fresh: str) -> str:
+    """The first of the old words that stands in the line gives way to the new ones, the others go."""
+    for at, word in enumerate(old):
+        pattern = re.compile(rf"(?<![\w-]){re.escape(' '.join(word.casefold().split()))}(?![\w-])")
+        plain = pattern.sub(lambda _, put=fresh if at == 0 else "": put, plain, count=1)
+    return plain

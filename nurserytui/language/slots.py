@@ -1,0 +1,150 @@
+"""The parts of a question, taken from the spans and cues of its line: which animals, plants, places, amounts and days it means."""
+
+from __future__ import annotations
+
+from nurserytui.language.cues import Cues, stages_in_name, target_unit
+from nurserytui.language.line import Line
+from nurserytui.language.request import Request
+
+FORECASTS = ("stage-forecast", "stage-duration")
+STEERING = {
+    "where": "where", "when": "when", "when-did": "when", "who": "who", "whom": "who", "why": "why", "last-time": "last", "first": "first",
+    "most": "most", "mean": "mean", "latest": "latest", "compare": "compare", "cause": "cause", "egg-to-adult": "egg-to-adult", "else": "else",
+    "how-many": "how-many", "how-long": "how-long", "give-up": "give-up", "how-often": "how-often", "next": "next", "together": "total",
+    "empty": "empty", "day-length": "day-length", "watch": "watch", "per": "each",
+}  # fmt: skip
+"""Cues of words -> the cues that answers read."""
+WORDS = {
+    "highest": "highest", "hottest": "highest", "warmest": "highest", "max": "highest", "maximum": "highest", "peak": "highest",
+    "lowest": "lowest", "coldest": "lowest", "coolest": "lowest", "min": "lowest", "minimum": "lowest",
+    "female": "sex:female", "females": "sex:female", "male": "sex:male", "males": "sex:male", "each": "each", "every": "each",
+    "not": "not", "never": "not", "without": "not",
+}  # fmt: skip
+EVENTS = ("hatch", "moult", "prepupate", "pupate", "emerge")
+HAPPENED = {
+    "released": "released", "release": "released", "flew": "released", "died": "died", "death": "died", "deaths": "died", "die": "died",
+    "killed": "died", "losses": "died", "laid": "laid", "lay": "laid", "escaped": "escaped", "cleaned": "cleaned", "washed": "cleaned",
+    "scrubbed": "cleaned", "disinfected": "cleaned", "fed": "fed", "watered": "watered", "moved": "moved", "found": "found", "find": "found",
+    "given": "given", "gave": "given", "tested": "tested", "counted": "counted", "moulted": "moulted", "moult": "moulted", "molted": "moulted",
+    "pupated": "pupated", "pupate": "pupated", "hatched": "hatched", "hatch": "hatched", "emerged": "emerged", "emerge": "emerged",
+    "vanished": "missing", "missing": "missing", "split": "split", "merged": "merged", "renamed": "renamed",
+}  # fmt: skip
+"""Words of a question about the past -> the kind of event."""
+BECOMING = {"pupate": "pupa", "emerge": "adult", "prepupate": "prepupa"}
+"""Events whose words may name the stage that they lead to."""
+
+
+def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) -> Request:
+    """The request of a line whose topic is known (or "" where it is not yet)."""
+    marks = [span.value for span in line.of("mark")]
+    cohorts = [span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")]
+    event = event_of(topic, line, cues)
+    stages = stages_of(line, topic, event, cues)
+    if topic in FORECASTS:
+        event = settled(event, stages, cohorts, line, nursery)
+    instars = [span.value for span in line.of("instar")]
+    counts = [span.value for span in line.of("number", "estimate")]
+    periods = [span.value for span in line.of("period")]
+    return Request(
+        text=line.text,
+        topic=topic,
+        cohorts=tuple(dict.fromkeys(cohorts)),
+        mark=marks[0][1] if marks else "",
+        species=tuple(span.value for span in line.of("species")),
+        hosts=_once(span.value for span in line.of("plant")),
+        agents=tuple(span.value for span in line.of("agent")),
+        enclosures=tuple(dict.fromkeys(span.value for span in line.of("enclosure"))),
+        stages=stages,
+        instar=instars[0] if instars else None,
+        event=event,
+        count=int(counts[0]) if counts and float(counts[0]).is_integer() else None,
+        amounts=tuple(span.value for span in line.of("amount")),
+        period=periods[0] if periods else None,
+        target_unit=target_unit(line),
+        cues=steering(cues, topic, line),
+        unknown_names=unknown(line, cues),
+        plain=line.plain,
+        layer=layer,
+        score=score,
+    )
+
+
+def unknown(line: Line, cues: Cues) -> tuple[str, ...]:
+    """What stands where a name should stand and is none that is known."""
+    names = [str(span.value) for span in line.of("unknown-cohort", "unknown-enclosure", "unknown-species")]
+    return (*names, cues.counted) if cues.counted else tuple(names)
+
+
+def _once(named):
+    """Names said twice (`my tomatoes … eat tomato`) count once."""
+    return tuple({each.names: each for each in named}.values())
+
+
+def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]:
+    """The stages named, in order. A stage that a forecast leads to (`make a chrysalis`, `become butterflies`) is not one animals are in."""
+    found = []
+    for span in line.spans:
+        if span.kind == "stage":
+            found.append(span.value)
+        elif span.kind == "species":
+            found.extend(stages_in_name(span))
+    found = list(dict.fromkeys(found))
+    if topic == "stage-forecast":
+        if event == "pupate" and "pupa" in found and (len(found) > 1 or "STAGE" in " ".join(cues.said.get("pupate", ()))):
+            found.remove("pupa")
+        if "adult" in found:
+            found.remove("adult")
+    return tuple(found)
+
+
+def event_of(topic: str, line: Line, cues: Cues) -> str:
+    """The change a forecast is about, or the kind of event a question about the past is about; "" where none is named."""
+    if topic == "history":
+        words = [token.text for token in line.tokens]
+        found = next((HAPPENED[word] for word in words if word in HAPPENED), "")
+        if found == "hatched" and "PUPA" in cues.names:
+            return "emerged"
+        if not found and "emerge" in cues.names:
+            return "hatched" if "EGG" in cues.names else "emerged"
+        return "pupated" if not found and "pupate" in cues.names else found
+    if topic not in FORECASTS:
+        return ""
+    said = [event for event in EVENTS if event in cues.names]
+    if "pupate" in said and "emerge" in said:
+        said.remove(
+            "pupate" if "PUPA" in cues.names and not any("STAGE" not in words for words in cues.said["pupate"]) else "emerge"
+        )
+    return said[-1] if said else ""
+
+
+def settled(event: str, stages: tuple[str, ...], cohorts: list[str], line: Line, nursery) -> str:
+    """`hatch` said of a chrysalis is emerging, `come out` said of an egg is hatching, as far as the stages named or the cohort tell."""
+    if event not in ("hatch", "emerge", ""):
+        return event
+    held = set(stages) or _held_stages(cohorts, line, nursery)
+    if event == "hatch" and held and "egg" not in held and held & {"pupa", "prepupa"}:
+        return "emerge"
+    if event == "emerge" and set(stages) == {"egg"}:
+        return "hatch"
+    return event
+
+
+def _held_stages(cohorts: list[str], line: Line, nursery) -> set[str]:
+    places = {span.value for span in line.of("enclosure")}
+    ledger = nursery.ledger
+    return {
+        key.stage
+        for key, count in ledger.heads.items()
+        if count and (key.cohort in cohorts or (not cohorts and key.enclosure in places))
+    }
+
+
+def steering(cues: Cues, topic: str, line: Line) -> frozenset[str]:
+    """The small words that steer an answer."""
+    found = {STEERING[name] for name in cues.names if name in STEERING}
+    found |= {WORDS[token.text] for token in line.tokens if token.text in WORDS}
+    if topic == "species-on-host" and {"PLANT"} <= cues.names and ({"SPECIES", "COHORT"} & cues.names):
+        found.add("accepts")
+    if "QUESTION" in cues.names:
+        found.add("question")
+    return frozenset(found)

@@ -1,0 +1,73 @@
+"""A typed line becomes a Request: dangers first, then a reply to what was asked back, then questions, records and follow-ups."""
+
+from __future__ import annotations
+
+from nurserytui.language import cues as cues_of
+from nurserytui.language import followups, intents, phrases, slots
+from nurserytui.language.context import Context
+from nurserytui.language.line import Line
+from nurserytui.language.request import Request
+from nurserytui.language.spans import scan
+from nurserytui.language.vocabulary import Vocabulary
+
+
+LOOKS = ("health-sign", "egg-viability", "egg-identification")
+"""Topics that a statement is a question about, unless it names a cohort, a mark or an enclosure of the keeper."""
+
+
+def understand(text: str, nursery, context: Context) -> Request:
+    """What one line asks for or tells. Never raises; a line that nothing understands has the topic ""."""
+    try:
+        return _understand(text, nursery, context)
+    except Exception:
+        import os
+
+        if os.environ.get("NURSERYTUI_DEBUG"):
+            raise
+        return Request(text)
+
+
+def _understand(text: str, nursery, context: Context) -> Request:
+    vocabulary = Vocabulary.of(nursery)
+    tables = phrases.load()
+    chosen = followups.chosen_option(text, context)
+    line = cues_of.settle(scan(chosen or text, vocabulary, nursery.now, nursery.settings), vocabulary)
+    if not line.tokens:
+        return Request(text, plain=line.plain)
+    found = cues_of.find(line, tables, nursery)
+    request = _read(line, found, tables, nursery, context)
+    return request._replace(text=text) if chosen else request
+
+
+def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, context: Context) -> Request:
+    from nurserytui.language import record_grammar
+
+    danger = intents.alarm(found, tables)
+    if danger.topic:
+        return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
+    asking = "QUESTION" in found.names
+    recording = context.open is not None and context.open.topic == "record"
+    if recording and not asking:
+        record = record_grammar.drafts(line, nursery, context)
+        if record is not None:
+            return record
+    guess = intents.understand(found, tables)
+    if context.open is not None and not recording:
+        reply = followups.reply(line, found, guess, nursery, context)
+        if reply is not None:
+            return reply
+    if not asking and not (guess.topic in LOOKS and "OWN" not in found.names):
+        record = record_grammar.drafts(line, nursery, context)
+        if record is not None:
+            return record
+    follow = followups.follow(line, found, guess, nursery, context)
+    if follow is not None:
+        return follow
+    if guess.topic == "explain":
+        previous = context.last
+        if previous is None:
+            return Request(line.text, plain=line.plain)
+    request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
+    if guess.topic == "explain":
+        return request._replace(previous=context.last.answer)
+    return request
