@@ -25,6 +25,15 @@ KINDS: tuple[tuple[str, tuple[str, ...], str], ...] = (
 """A kind of trouble that is traced, the `Agent.type` words of it, and the words it is written down with."""
 PARASITOIDS = ("wasp", "fly")
 GENERAL = {"disease": ("virus", "OE", "bacteria", "microsporidia", "fungus"), "parasite": PARASITOIDS, "parasitoid": PARASITOIDS}
+OTHERS = (
+    (
+        "predator",
+        r"spider|\bants?\b|earwig|\bbirds?\b|\bmouse\b|\bmice\b|lacewing|\bmantis|lizard|wasps? (?:ate|took)|paper wasp|hornet|yellowjacket|bugs?\b",
+    ),
+    ("accident", r"drown|squash|crush|trapp|caught in|zip|fell|stood on|dropped|lid"),
+    ("heat", r"heat|overheat|too hot|sun"),
+)
+"""Kinds of loss that do not spread: asked about, but not traced."""
 CLEAR = re.compile(r"\b(clear|clean|negative|none|free|no)\b|^\s*0\b")
 PREDATORY = re.compile(r"\b(paper wasps?|social wasps?|yellowjackets?|hornets?|polistes)\b")
 STOP = frozenset(
@@ -120,7 +129,7 @@ def usual_agent(kind: str, knowledge, stage: str = ""):
 
 def cause_words(request, nursery) -> tuple[str, ...]:
     """What a line asks about by its cause: traced kinds, and words that stand in the causes of death in these records."""
-    kinds = kinds_said(request.plain)
+    kinds = kinds_said(request.plain) or tuple(kind for kind, _ in OTHERS if re.search(rf"\b{kind}", request.plain))
     if kinds:
         return kinds
     recorded = {
@@ -146,5 +155,7 @@ def same_cause(detail: str, agents, words, nursery) -> bool:
     kind = found.kind if found else kind_of_words(detail)
     asked = {kind_of_agent(agent) for name in agents if (agent := nursery.knowledge.agent(name)) is not None}
     if kind and (kind in words or kind in asked):
+        return True
+    if any(kind in words and re.search(pattern, detail.casefold()) for kind, pattern in OTHERS):
         return True
     return any(_alike(word, other) for word in words for other in re.findall(r"[a-z]{4,}", detail.casefold()))

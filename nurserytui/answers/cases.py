@@ -54,14 +54,25 @@ class Outbreak(NamedTuple):
 
 
 def cases(nursery) -> list[Case]:
-    """Deaths, signs and tests that point to something traced, in the order of time."""
+    """Deaths, signs and tests that point to something traced, in the order of time; kept until the records or the moment change."""
+    kept = nursery.__dict__.setdefault("_cases", {})
+    if kept.get("at") != (nursery.version, nursery.now):
+        kept.update(at=(nursery.version, nursery.now), found=_cases(nursery))
+    return kept["found"]
+
+
+def _cases(nursery) -> list[Case]:
     ledger, knowledge = nursery.ledger, nursery.knowledge
+    blames: dict[tuple[str, str], Suspect | None] = {}  # the same words stand in many records
     found = []
     for posting in ledger.postings:
         if posting.event.what != "died" or posting.target is not None:
             continue
         key = posting.source
-        blamed = suspect(posting.event.detail, knowledge, key.stage) if posting.event.detail else None
+        words = (posting.event.detail, key.stage)
+        if words not in blames:
+            blames[words] = suspect(words[0], knowledge, key.stage) if words[0] else None
+        blamed = blames[words]
         if blamed:
             found.append(_case(posting.event, blamed, key.cohort, key.mark, key.enclosure, key.stage, posting.count))
     for event in nursery.events:

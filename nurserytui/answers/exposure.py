@@ -220,7 +220,7 @@ def _one(request, nursery, subject: Wanted, meant: list[Outbreak], rows: list[Ro
         )
     else:
         watch = f" Watch until {day_words(until, now)}." if until is not None else ""
-        lines.append(f"{word}: {whose} met {what}: {top.contact.reason}.{watch}")
+        lines.append(f"{word} exposed: {whose} to {what}, {top.contact.reason}.{watch}")
     if len(own) > 1 or top.living:
         lines += [f"- {_row_words(row, nursery)}" for row in own]
     lines += [_case_words(one, nursery) for one in dict.fromkeys(row.outbreak for row in own)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import NamedTuple
 
-from nurserytui.answers.selection import STAGE_ORDER, Wanted, postings_of
+from nurserytui.answers.selection import STAGE_ORDER, Wanted, of_cohorts, postings_of
 from nurserytui.answers.wording import listed, stage_count
 
 LEFT = ("died", "released", "given", "escaped", "missing")
@@ -54,17 +54,17 @@ def between(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: 
     """How many of the animals meant came from stage `origin` (None: whatever stage they entered in) to stage `goal`.
 
     Animals are followed under their cohort: a split or merge inside the set meant changes nothing, one that leads out of it ends the
-    watch on those animals, one that leads in starts it. `want.stages`, `.instar` and `.enclosures` are not looked at: a cohort is
-    followed wherever it stands.
+    watch on those animals, one that leads in starts it. With `want.enclosures` they are followed while they stand there, and leaving
+    them alive ends the watch. `want.stages` and `.instar` are not looked at.
     """
     ledger = nursery.ledger
-    want = want._replace(stages=(), instar=None, enclosures=())
+    want = want._replace(stages=(), instar=None)
     first, last = (STAGE_ORDER[origin] if origin else None), STAGE_ORDER[goal]
     pending: Counter = Counter()  # key -> animals watched and not yet there
     start = reached = died = 0
     censored: Counter = Counter()
     causes: Counter = Counter()
-    for posting in ledger.postings:
+    for posting in of_cohorts(ledger, want.cohorts):
         event, source, target, count = posting
         held = source is not None and want.key_fits(source, ledger)
         here = target is not None and want.key_fits(target, ledger)
@@ -73,12 +73,12 @@ def between(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: 
         if not held:
             back = event.what in ("returned", "counted") and source is None
             stage = STAGE_ORDER[target.stage]
-            if laid_only and event.what != "laid" and not back:
+            if back and any(_take(censored, why, count) for why in ("missing", "counted")):
+                pending[target] += count
+                continue
+            if laid_only and event.what != "laid":
                 continue
             if stage >= last or (first is not None and stage > first):
-                continue
-            if back and _take(censored, "missing", count):
-                pending[target] += count
                 continue
             pending[target] += count
             if first is None or stage == first:
@@ -161,7 +161,7 @@ def censored_words(censored: Counter, goal: str) -> str:
         "counted": "{} missing at a count (which is not dead)",
         "escaped": "{} escaped before",
         "released": "{} released before",
-        "split off": "{} gone on to another cohort",
+        "split off": "{} gone on elsewhere before",
     }
     return listed(words.get(why, "{} " + why).format(count) for why, count in censored.most_common())
 

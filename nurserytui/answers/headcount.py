@@ -8,7 +8,17 @@ from datetime import datetime
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import became, stage_phrase
-from nurserytui.answers.selection import STAGE_ORDER, Wanted, join, known_enclosures, past_moment, standing, trouble, wanted
+from nurserytui.answers.selection import (
+    STAGE_ORDER,
+    Wanted,
+    join,
+    known_enclosures,
+    past_moment,
+    shortened,
+    standing,
+    trouble,
+    wanted,
+)
 from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, species_label, stage_count
 
 TOPIC = "headcount"
@@ -34,7 +44,7 @@ def headcount(request, nursery) -> Answer:
     total = sum(count for _, count in found)
     lines = [_headline(request, nursery, want, found, total, moment)]
     if found:
-        if len(found) > 1 or not want.cohorts:
+        if len(found) > 1 or "where" not in request.cues:
             lines += _by_cohort(nursery, found)
         lines.append(_instars(nursery, found) if "instar" in plain else "")
         lines.append(_besides(nursery, want, moment))
@@ -54,7 +64,9 @@ def headcount(request, nursery) -> Answer:
 
 
 def _headline(request, nursery, want: Wanted, found, total: int, moment) -> str:
-    what = _named(nursery, want)
+    what = _named(
+        nursery, want if want.stages or not found or len(_stages(found)) > 1 else want._replace(stages=tuple(_stages(found)))
+    )
     when = f" at the end of {day_words(moment, nursery.now)}" if moment else " now"
     about = "about " if _estimates(nursery, found) else ""
     only_place = want.enclosures and not want.animals and not want.stages and want.instar is None
@@ -149,7 +161,7 @@ def _by_cohort(nursery, found) -> list[str]:
             words.append(f"{here}{f' in {place}' if place else ''}")
         about = "about " if nursery.ledger.cohorts[label].estimate else ""
         lines.append(f"- {_cohort_label(nursery, label)}: {about}{'; '.join(words)}")
-    return lines
+    return shortened(lines)
 
 
 def _instars(nursery, found) -> str:
@@ -192,6 +204,9 @@ def _absent(nursery, want: Wanted, moment) -> list[str]:
     """What the records say where nothing is there: other stages, or what became of the animals."""
     ledger = nursery.ledger
     if want.enclosures and not want.animals:
+        others = standing(nursery, Wanted(enclosures=want.enclosures), moment)
+        if others:
+            return ["There are instead:", *_by_cohort(nursery, others)]
         return [_last_out(nursery, place) for place in want.enclosures]
     elsewhere = standing(nursery, want._replace(stages=(), instar=None, enclosures=()), moment)
     if elsewhere and (want.cohorts or want.species):

@@ -9,7 +9,9 @@ from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import LEFT_WORDS, became
 from nurserytui.answers.kinds import kinds_asked, when_words
 from nurserytui.answers.selection import (
+    STAGE_ORDER,
     Wanted,
+    host_fits,
     is_whole_year,
     join,
     last_day,
@@ -48,13 +50,18 @@ def history(request, nursery) -> Answer:
             "They were found, so when they were laid is not known" if kinds == ("laid",) else "They were not found but laid here"
         )
     counting = bool(re.search(r"\bhow many\b|\btot(?:al)?\b|\bnumber of\b|\bcount\b|\bsum\b", request.plain)) and bool(kinds)
+    if not kinds and request.period is None and re.search(r"\bhow many\b", request.plain):
+        from nurserytui.answers.headcount import headcount
+
+        return headcount(request, nursery)
     if not rows:
         return _nothing(request, nursery, want, kinds, counting)
     if counting and any(kind in ENTERING + CHANGING + LEAVING for kind in kinds):
         return _counts(request, nursery, want, kinds, rows)
-    if "last" in request.cues or "latest" in request.cues:
+    plain = request.plain.replace(request.period.said.casefold(), " ") if request.period is not None else request.plain
+    if re.search(r"\b(last|latest|lately|most recent\w*|newest)\b", plain):
         rows = rows[-1:] if kinds else rows[-3:]
-    elif "first" in request.cues and kinds:
+    elif re.search(r"\b(first|earliest)\b", plain) and kinds:
         rows = rows[:1]
     return _listing(request, nursery, want, kinds, rows, lead)
 
@@ -120,7 +127,7 @@ def _row(event, postings, inside: Counter, nursery, want: Wanted, whose: Wanted,
     if want.stages and event.stage and event.stage not in want.stages:
         return None
     if want.hosts and event.host:
-        if event.host not in want.hosts:
+        if not host_fits(event.host, want.hosts):
             return None
         whose = whose._replace(hosts=())
     if not whose.animals:
@@ -256,12 +263,13 @@ def _counts(request, nursery, want: Wanted, kinds, rows: list[Row]) -> Answer:
     total = sum(row.count for row in rows)
     sex = _sex(request)
     verbs = listed((LEFT_WORDS.get(kind, kind) for kind in _kinds_in(rows)), "or")
-    who = (sex or "animal") + ("s" if total != 1 else "")
+    stage = want.stages[0] if len(want.stages) == 1 else "egg" if kinds == ("laid",) else ""
+    who = counted(total, sex) if sex else stage_count(total, stage) if stage else counted(total, "animal")
     period = _period_words(request, now)
     whose = f" of {listed(want.cohorts)}" if want.cohorts else ""
     whose = whose or (f" of {listed(species_label(name, nursery.knowledge) for name in want.species)}" if want.species else "")
     place = f" in {listed(want.enclosures)}" if want.enclosures else ""
-    lines = [f"{total} {who}{whose} {verbs}{place}{period}."]
+    lines = [f"{who}{whose} {verbs}{place}{period}."]
     by_cohort: dict[str, Counter] = {}
     for row in rows:
         for source, target, count in row.parts:
@@ -306,6 +314,8 @@ def _nothing(request, nursery, want: Wanted, kinds, counting: bool) -> Answer:
     words = listed((LEFT_WORDS.get(kind, kind) for kind in kinds), "or") if kinds else "recorded"
     if counting:
         lines = [f"0: none {words} by the records of {whose}{period}."]
+    elif kinds and all(kind in CHANGING for kind in kinds) and want.animals and _came_later(nursery, want, kinds[0]):
+        lines = [f"Not recorded: {whose} came in after that. {_came_in(nursery, want)}"]
     elif kinds and all(kind in CHANGING for kind in kinds) and want.animals:
         lines = [f"Not yet: none of {whose} has {words} by the records{period}."]
     else:
@@ -323,6 +333,30 @@ def _nothing(request, nursery, want: Wanted, kinds, counting: bool) -> Answer:
             fate = became(nursery, want)
             lines.append(f"None left: {fate}." if fate else "")
     return _answer(request, nursery, want, kinds, [], join(*lines), {"count": Value(0, "events")})
+
+
+FROM_STAGE = {"hatched": "egg", "moulted": "larva", "prepupated": "larva", "pupated": "prepupa", "emerged": "pupa"}
+
+
+def _entries(nursery, want: Wanted) -> list:
+    whose = want._replace(stages=(), instar=None, enclosures=())
+    return [
+        p
+        for p in nursery.ledger.postings
+        if p.source is None and p.event.what in ENTERING and whose.key_fits(p.target, nursery.ledger)
+    ]
+
+
+def _came_later(nursery, want: Wanted, kind: str) -> bool:
+    """Whether all the animals meant came in at a later stage than the one that the change leads out of."""
+    entered = _entries(nursery, want)
+    return bool(entered) and all(STAGE_ORDER[p.target.stage] > STAGE_ORDER[FROM_STAGE[kind]] for p in entered)
+
+
+def _came_in(nursery, want: Wanted) -> str:
+    return (
+        "; ".join(f"{words_of(Row(p.event, [p[1:]]))}, {when_words(p.event, nursery.now)}" for p in _entries(nursery, want)) + "."
+    )
 
 
 def _answer(request, nursery, want: Wanted, kinds, rows: list[Row], text: str, values: dict) -> Answer:

@@ -33,6 +33,7 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(clean\w*|disinfect\w*|wash(?:ed)?|scrubbed|sterili[sz]ed|bleached)\b", ("cleaned",)),
     (r"\b(fed|feed|fresh (?:\S+ ){0,3}?(?:leaf|leaves|food|plant)|new (?:leaf|leaves|food)|food)\b", ("fed",)),
     (r"\b(watered|misted)\b", ("watered",)),
+    (r"\b(?:take|took|taken|bring|brought|put|got) (?:\S+ ){0,4}?(?:out of|in|into|back|over)\b", ("moved",)),
     (
         r"\b(moved?|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|came out of the)\b",
         ("moved",),
@@ -60,7 +61,7 @@ def kinds_asked(request) -> tuple[str, ...]:
     if event in WHATS:
         return (event,)
     plain = request.plain
-    if "who" in request.cues and re.search(r"\b(go|went|gave|given?|handed|passed)\b", plain):
+    if re.search(r"\bwho(?:m)?\b", plain) and re.search(r"\b(go|went|gave|given?|handed|passed|got|took|received|has)\b", plain):
         return ("given",)
     found = []
     for pattern, kinds in WORDS:
@@ -69,8 +70,6 @@ def kinds_asked(request) -> tuple[str, ...]:
     found = list(dict.fromkeys(found))
     if "emerged" in found and "moved" in found and request.enclosures:
         found.remove("emerged")
-    if found == ["moved"] and not request.enclosures and re.search(r"\bwent in\b|\bgo in\b", plain):
-        found = ["moved"]
     if WHOLE.search(plain) and set(found) <= {"found", "checked", "note"}:
         return ()
     if re.search(r"\bwhere .*\bfrom\b|\bcome from\b|\bcame from\b|\borigin", plain):

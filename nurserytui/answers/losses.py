@@ -7,7 +7,7 @@ from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import cause_items, cause_of, deaths
-from nurserytui.answers.selection import Wanted, about_words, is_whole_year, join, last_day, whose_words, within
+from nurserytui.answers.selection import Wanted, about_words, is_whole_year, join, last_day, shortened, whose_words, within
 from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, stage_count
 
 TOPIC = "survival"
@@ -31,7 +31,7 @@ def losses(request, nursery, want: Wanted) -> Answer:
     place = f" in {listed(want.enclosures)}" if want.enclosures else ""
     whose = whose_words(nursery, want) if want.animals else ""
     of = f" of {whose}" if whose else ""
-    lacking = sum(p.count for p in nursery.ledger.postings if _went_missing(p, want, nursery, request.period))
+    lacking = _missing(want, nursery, request.period)
     if not total:
         what = f" put down to {listed(named or [a.said for a in request.agents])}" if agents or named else ""
         first = f"0 deaths{what}{of}{place}{period} in the records."
@@ -46,7 +46,7 @@ def losses(request, nursery, want: Wanted) -> Answer:
         first = first[:1].upper() + first[1:]
     else:
         first = f"{counted(total, 'death')}{of}{place}{period}: {listed(f'{n} {cause}' for cause, n in causes.most_common())}."
-    lines = [first, *(_loss_line(posting, nursery) for posting in found)]
+    lines = [first, *shortened([_loss_line(posting, nursery) for posting in reversed(found)])]
     if lacking and not (agents or named):
         lines.append(f"{lacking} more went missing: fate not known, not counted as dead.")
     values = {"count": Value(total, "animals")}
@@ -65,9 +65,18 @@ def losses(request, nursery, want: Wanted) -> Answer:
     )
 
 
-def _went_missing(posting, want: Wanted, nursery, period) -> bool:
-    gone = posting.target is None and posting.source is not None and posting.event.what in ("missing", "counted")
-    return gone and within(posting.event, period) and want.key_fits(posting.source, nursery.ledger)
+def _missing(want: Wanted, nursery, period) -> int:
+    """Animals that went missing in the period and were not found again in it."""
+    ledger = nursery.ledger
+    lacking = 0
+    for posting in ledger.postings:
+        if not within(posting.event, period):
+            continue
+        if posting.target is None and posting.event.what in ("missing", "counted") and want.key_fits(posting.source, ledger):
+            lacking += posting.count
+        elif posting.source is None and posting.event.what == "returned" and want.key_fits(posting.target, ledger):
+            lacking -= posting.count
+    return max(lacking, 0)
 
 
 def _loss_line(posting, nursery) -> str:

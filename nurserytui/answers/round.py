@@ -45,7 +45,9 @@ def round_today(request, nursery) -> Answer:
     kinds = next((kinds for pattern, kinds in KINDS if re.search(pattern, request.plain)), ())
     if event:
         return _expected(request, nursery, event, [task for task in found if task.kind == "due" and task.event == event], until)
-    if kinds:
+    if re.search(r"\boverdue\b|\bpast due\b", request.plain):
+        found = [task for task in found if task.kind == "clean" or "overdue" in task.label]
+    elif kinds:
         found = [task for task in found if task.kind in kinds]
     only_due = bool(re.search(r"\bdue\b|\bexpect\w*|\bcoming up\b", request.plain)) and until.date() > now.date()
     return _listing(request, nursery, want, found, until, kinds, only_due)

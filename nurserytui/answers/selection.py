@@ -37,7 +37,7 @@ class Wanted(NamedTuple):
         cohort = ledger.cohorts.get(label)
         if self.species and (cohort is None or cohort.species not in self.species):
             return False
-        return not self.hosts or (cohort is not None and cohort.host in self.hosts)
+        return not self.hosts or (cohort is not None and host_fits(cohort.host, self.hosts))
 
     def key_fits(self, key, ledger, *, place: bool = True) -> bool:
         """Whether animals standing at that ledger key are meant."""
@@ -57,11 +57,11 @@ def wanted(request, nursery) -> Wanted:
     species: list[str] = []
     for named in request.species:
         kept = [name for name in named.names if name in own]
-        species.extend(kept or named.names[:1])
+        species.extend(named.names[:1] if named.usual and named.names[0] in own else kept or named.names[:1])
     hosts: list[str] = []
     used = {cohort.host for cohort in ledger.cohorts.values()} | {event.host for event in nursery.events if event.host}
     for named in request.hosts:
-        hosts.extend([name for name in named.names if name in used] or named.names[:1])
+        hosts.extend([name for name in named.names if any(host_fits(host, (name,)) for host in used if host)] or named.names[:1])
     return Wanted(
         cohorts=tuple(dict.fromkeys(present_label(ledger, label) for label in request.cohorts)),
         mark=request.mark,
@@ -70,6 +70,14 @@ def wanted(request, nursery) -> Wanted:
         stages=request.stages,
         instar=request.instar,
         enclosures=request.enclosures,
+    )
+
+
+def host_fits(host: str, asked: tuple[str, ...]) -> bool:
+    """Whether a recorded host is one of those asked for; a whole genus (`Viola spp.`) stands for its species, on either side."""
+    genus = host.split()[0] if host else ""
+    return bool(host) and any(
+        name == host or (genus == name.split()[0] and (name.endswith(" spp.") or host.endswith(" spp."))) for name in asked
     )
 
 
@@ -207,10 +215,34 @@ def postings_of(nursery, want: Wanted, period=None) -> list:
     ledger = nursery.ledger
     return [
         posting
-        for posting in ledger.postings
+        for posting in of_cohorts(ledger, want.cohorts)
         if within(posting.event, period)
         and any(key is not None and want.key_fits(key, ledger) for key in (posting.source, posting.target))
     ]
+
+
+def of_cohorts(ledger, labels: tuple[str, ...]) -> list:
+    """The postings that touch those cohorts, in ledger order; all of them without labels."""
+    if not labels:
+        return ledger.postings
+    sorted_out: dict[str, list] | None = ledger.__dict__.get("_by_cohort")
+    if sorted_out is None:
+        sorted_out = {}
+        for at, posting in enumerate(ledger.postings):
+            for label in {key.cohort for key in (posting.source, posting.target) if key is not None}:
+                sorted_out.setdefault(label, []).append((at, posting))
+        ledger.__dict__["_by_cohort"] = sorted_out
+    found = {at: posting for label in labels for at, posting in sorted_out.get(label, ())}
+    return [found[at] for at in sorted(found)]
+
+
+SHOWN = 25
+"""Lines that a list in a text is cut to; `items` always has them all."""
+
+
+def shortened(lines: list[str], shown: int = SHOWN) -> list[str]:
+    """The first lines of a long list, and how many more there are."""
+    return lines if len(lines) <= shown + 1 else [*lines[:shown], f"… and {len(lines) - shown} more."]
 
 
 def join(*pieces: str) -> str:

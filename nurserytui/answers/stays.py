@@ -54,12 +54,34 @@ class Move(NamedTuple):
     stage: str
 
 
+def of_cohort(ledger, cohort: str) -> list[Stay]:
+    """The stays of one cohort, by their start."""
+    return _kept(ledger)[1].get(cohort, [])
+
+
 def group_of(key) -> Group:
     return Group(key.cohort, key.mark, key.enclosure)
 
 
 def trace(ledger) -> tuple[list[Stay], list[Move]]:
-    """All stays and moves in ledger order. A change with a day only is somewhere in it, and in stage changes since the look before."""
+    """All stays and moves of a ledger, in order; kept until another ledger is asked about."""
+    return _kept(ledger)[0]
+
+
+def _kept(ledger) -> tuple[tuple[list[Stay], list[Move]], dict[str, list[Stay]]]:
+    """The trace and its stays by cohort, kept beside the ledger, which never changes: one answer asks many times for the same."""
+    kept = ledger.__dict__.get("_stays")
+    if kept is None:
+        traced = _trace(ledger)
+        by_cohort: dict[str, list[Stay]] = {}
+        for stay in traced[0]:
+            by_cohort.setdefault(stay.group.cohort, []).append(stay)
+        kept = ledger.__dict__["_stays"] = (traced, by_cohort)
+    return kept
+
+
+def _trace(ledger) -> tuple[list[Stay], list[Move]]:
+    """Stays by their start, moves in ledger order. An event with a day only is somewhere in that day."""
     open_stays: dict[tuple, list] = {}
     stays, moves = [], []
     for event, source, target, count in ledger.postings:

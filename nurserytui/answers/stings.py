@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.cases import Outbreak
 from nurserytui.answers.contacts import Contact, Found
-from nurserytui.answers.stays import Stay, cleared, trace
+from nurserytui.answers.stays import Stay, cleared, of_cohort, trace
 from nurserytui.answers.warmth import warmth
 from nurserytui.biology.rate import RateCurve
 
@@ -106,13 +106,8 @@ def _open_times(nursery, outbreak: Outbreak, cohort: str, mark: str) -> list[Ope
     """When animals of a cohort were in a stage that is stung, wherever they stood."""
     stages = attacked(outbreak)
     spans = []
-    for stay in trace(nursery.ledger)[0]:
-        if (
-            stay.group.cohort == cohort
-            and (not mark or stay.group.mark == mark)
-            and stay.stage in stages
-            and stay.stage != "pupa"
-        ):
+    for stay in of_cohort(nursery.ledger, cohort):
+        if (not mark or stay.group.mark == mark) and stay.stage in stages and stay.stage != "pupa":
             spans.append(Open(stay.start, stay.end or nursery.now, "likely", stay.stage))
     if "pupa" in stages:
         spans += _fresh(nursery, cohort, mark)

@@ -7,7 +7,6 @@ from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import Fates, between, cause_items, cause_of, censored_words
-from nurserytui.answers.odds import fisher
 from nurserytui.answers.selection import (
     STAGE_ORDER,
     Wanted,
@@ -16,6 +15,7 @@ from nurserytui.answers.selection import (
     join,
     last_day,
     season_of,
+    shortened,
     trouble,
     wanted,
     whose_words,
@@ -26,8 +26,6 @@ from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, 
 
 TOPIC = "survival"
 LEVEL = 0.95
-FEW = 5
-"""Fewer animals of known fate than this say next to nothing."""
 STEPS = (("egg", "larva"), ("larva", "pupa"), ("pupa", "adult"))
 
 
@@ -41,14 +39,18 @@ def survival(request, nursery) -> Answer:
         from nurserytui.answers.losses import losses
 
         return losses(request, nursery, want)
-    groups = _groups(request, nursery, want)
+    from nurserytui.answers.comparing import compare, groups_in
+
+    groups = groups_in(request, nursery, want)
     if len(groups) > 1:
-        return _compare(request, nursery, want, groups)
+        return compare(request, nursery, want, groups)
     return _rate(request, nursery, want)
 
 
 def _asks_losses(request) -> bool:
     plain = request.plain
+    if _asks_mortality(plain):
+        return False
     if re.search(r"\b(surviv\w*|hatch\w*|made it|success\w*)\b", plain) and not re.search(
         r"\b(causes?|kill\w*|why|what from)\b", plain
     ):
@@ -62,6 +64,13 @@ def _asks_losses(request) -> bool:
                 plain,
             )
         )
+    )
+
+
+def _asks_mortality(plain: str) -> bool:
+    """Whether the share that died is asked for, not the deaths themselves."""
+    return bool(
+        re.search(r"\bmortality\b|\b(death|loss) rate\b|\b(share|percent\w*|proportion|%) .*\b(died|dead|lost|dying)\b", plain)
     )
 
 
@@ -95,7 +104,7 @@ def stage_pair(request) -> tuple[str | None, str]:
     return only, {"egg": "larva", "larva": "pupa", "prepupa": "pupa", "pupa": "adult"}[only]
 
 
-def _season_want(nursery, want: Wanted, years) -> Wanted:
+def of_seasons(nursery, want: Wanted, years) -> Wanted:
     """Narrowed to the cohorts of some seasons."""
     start = nursery.settings.season_start or 1
     labels = [
@@ -106,7 +115,7 @@ def _season_want(nursery, want: Wanted, years) -> Wanted:
     return want._replace(cohorts=tuple(labels) or ("",))
 
 
-def _in_period(request, nursery, want: Wanted) -> tuple[Wanted, str]:
+def in_period(request, nursery, want: Wanted) -> tuple[Wanted, str]:
     """The cohorts of the period asked about, and its words. A year is a season; another period is the cohorts that began in it."""
     period = request.period
     if want.cohorts and len(want.cohorts) == 1:
@@ -114,10 +123,10 @@ def _in_period(request, nursery, want: Wanted) -> tuple[Wanted, str]:
     if period is None:
         years = years_said(request.plain, nursery.now)
         if len(years) == 1:
-            return _season_want(nursery, want, years), f" in season {years[0]}"
+            return of_seasons(nursery, want, years), f" in season {years[0]}"
         return want, ""
     if is_whole_year(period, nursery.now):
-        return _season_want(nursery, want, (period.start.year,)), f" in season {period.start.year}"
+        return of_seasons(nursery, want, (period.start.year,)), f" in season {period.start.year}"
     labels = [
         label
         for label, cohort in nursery.ledger.cohorts.items()
@@ -132,25 +141,36 @@ def _rate(request, nursery, want: Wanted) -> Answer:
     origin, goal = stage_pair(request)
     if want.enclosures and not want.animals and origin is None:
         return _in_place(request, nursery, want)
-    narrowed, period = _in_period(request, nursery, want)
+    narrowed, period = in_period(request, nursery, want)
     laid_only = origin == "egg" and bool(re.search(r"\blaid\b", request.plain))
     fates = between(nursery, narrowed, origin, goal, laid_only=laid_only)
     whose = whose_words(nursery, want)
     if not fates.start:
         first = f"No animals of {whose}{period} that could have gone from {origin or 'their first stage'} to {goal} are in the records."
         return Answer("unknown", TOPIC, first, next=("causes of death", "headcount"), sources=(OWN_RECORDS,))
-    lines = [_rate_sentence(fates, origin, goal, f"{whose}{period}"), _left_out(fates, goal)]
+    values = values_of(fates)
+    if _asks_mortality(request.plain):
+        values["rate"], sentence = _mortality(fates, origin, f"{whose}{period}")
+        values["n"] = Value(fates.start, "animals")
+        lines = [
+            sentence,
+            f"Of those with a known fate: {_rate_sentence(fates, origin, goal, whose)}"
+            if fates.known and not running(fates)
+            else "",
+        ]
+    else:
+        lines = [_rate_sentence(fates, origin, goal, f"{whose}{period}"), _left_out(fates, goal)]
     lines += _steps(nursery, narrowed, origin, goal)
     lines.append(_causes_line(fates))
     per_cohort = _by_cohort(nursery, narrowed, origin, goal, laid_only)
     if len(per_cohort) > 1:
-        lines += ["By cohort:", *(f"- {item['label']}" for item in per_cohort)]
+        lines += ["By cohort:", *shortened([f"- {item['label']}" for item in per_cohort])]
     return Answer(
         "answered",
         TOPIC,
         join(*lines),
         about=about_words(nursery, want, origin or goal),
-        values=_values(fates),
+        values=values,
         items=tuple(per_cohort) if len(per_cohort) > 1 else cause_items(fates.causes),
         working=_working(fates, origin, goal),
         sources=(OWN_RECORDS,),
@@ -158,7 +178,7 @@ def _rate(request, nursery, want: Wanted) -> Answer:
     )
 
 
-def _percent(share: float) -> str:
+def percent(share: float) -> str:
     return f"{number(share * 100, 0 if 0.1 < share < 0.9 else 1)} %"
 
 
@@ -179,9 +199,19 @@ def _rate_sentence(fates: Fates, origin: str | None, goal: str, whose: str) -> s
     low, high = _interval(fates.reached, fates.known)
     known = " with a known fate" if fates.censored else ""
     return (
-        f"{fates.reached} of {_origin_words(fates, origin)}{known} of {whose} ({_percent(fates.reached / fates.known)}, "
+        f"{fates.reached} of {_origin_words(fates, origin)}{known} of {whose} ({percent(fates.reached / fates.known)}, "
         f"95 % interval {_span(low, high)}) {'hatched' if (origin, goal) == ('egg', 'larva') else f'reached {goal}'}."
     )
+
+
+def _mortality(fates: Fates, origin: str | None, whose: str) -> tuple[Value, str]:
+    """The share of those that started that has died so far, as a value and a sentence."""
+    low, high = _interval(fates.died, fates.start)
+    share = fates.died / fates.start
+    so_far = " so far" if fates.censored["alive"] else ""
+    animals = stage_count(fates.start, origin) if origin else counted(fates.start, "animal")
+    words = f"{fates.died} of {animals} of {whose} died{so_far} ({percent(share)}, 95 % interval {_span(low, high)})."
+    return Value(round(share, 4), "fraction", round(low, 4), round(high, 4), LEVEL), words
 
 
 def _span(low: float, high: float) -> str:
@@ -193,8 +223,14 @@ def _left_out(fates: Fates, goal: str) -> str:
         return ""
     words = censored_words(fates.censored, goal)
     best = (fates.reached + fates.censored.total()) / fates.start
-    bounds = f"all told it must lie between {_percent(fates.reached / fates.start)} and {_percent(best)}"
-    return f"Of {fates.start} in all, {fates.reached} got there so far; left out of the rate: {words}; {bounds}."
+    early = " Too early to judge: more are alive than have a known fate." if running(fates) else ""
+    bounds = f"all told it must lie between {percent(fates.reached / fates.start)} and {percent(best)}"
+    return f"Of {fates.start} in all, {fates.reached} got there so far; left out of the rate: {words}; {bounds}.{early}"
+
+
+def running(fates: Fates) -> bool:
+    """Whether most of the story is still to come: deaths show sooner than adults do, so the rate so far says little."""
+    return fates.censored["alive"] > fates.known
 
 
 def _steps(nursery, want: Wanted, origin: str | None, goal: str) -> list[str]:
@@ -207,7 +243,7 @@ def _steps(nursery, want: Wanted, origin: str | None, goal: str) -> list[str]:
     for start, end in inside:
         fates = between(nursery, want, start, end)
         if fates.known:
-            words.append(f"{start} to {end} {fates.reached} of {fates.known} ({_percent(fates.reached / fates.known)})")
+            words.append(f"{start} to {end} {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)})")
     return [f"Stage by stage: {'; '.join(words)}."] if len(words) > 1 else []
 
 
@@ -217,7 +253,7 @@ def _causes_line(fates: Fates) -> str:
     return f"Died: {listed(f'{count} {cause}' for cause, count in fates.causes.most_common())}."
 
 
-def _values(fates: Fates) -> dict[str, Value]:
+def values_of(fates: Fates) -> dict[str, Value]:
     if not fates.known:
         return {
             "rate": Value(None, "fraction", reason="no fate is known yet"),
@@ -240,9 +276,7 @@ def _working(fates: Fates, origin: str | None, goal: str) -> tuple[str, ...]:
     if fates.censored:
         steps.append(f"Fate not known, so not counted either way: {censored_words(fates.censored, goal)}.")
         best = (fates.reached + fates.censored.total()) / fates.start
-        steps.append(
-            f"If all those died the rate would be {_percent(fates.reached / fates.start)}, if all lived {_percent(best)}."
-        )
+        steps.append(f"If all those died the rate would be {percent(fates.reached / fates.start)}, if all lived {percent(best)}.")
     if fates.known:
         low, high = _interval(fates.reached, fates.known)
         steps.append(
@@ -260,16 +294,16 @@ def _by_cohort(nursery, want: Wanted, origin, goal, laid_only=False) -> list[dic
             continue
         fates = between(nursery, want._replace(cohorts=(label,)), origin, goal, laid_only=laid_only)
         if fates.start:
-            items.append(_rate_item(fates, label, f"{label}, {species_label(cohort.species, nursery.knowledge)}", goal))
+            items.append(rate_item(fates, label, f"{label}, {species_label(cohort.species, nursery.knowledge)}", goal))
     return items
 
 
-def _rate_item(fates: Fates, name: str, label: str, goal: str) -> dict:
+def rate_item(fates: Fates, name: str, label: str, goal: str) -> dict:
     item: dict = {"name": name, "n": fates.known, "reached": fates.reached, "died": fates.died, "started": fates.start}
     if fates.known:
         low, high = _interval(fates.reached, fates.known)
         item |= {"rate": round(fates.reached / fates.known, 4), "low": round(low, 4), "high": round(high, 4)}
-        label = f"{label}: {fates.reached} of {fates.known} ({_percent(fates.reached / fates.known)}, {_span(low, high)})"
+        label = f"{label}: {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)}, {_span(low, high)})"
     else:
         label = f"{label}: no fate known yet"
     if fates.censored:
@@ -304,7 +338,7 @@ def _in_place(request, nursery, want: Wanted) -> Answer:
         return Answer("unknown", TOPIC, text, sources=(OWN_RECORDS,), next=(f"what is in {place}",))
     low, high = _interval(left, fates.known)
     lines = [
-        f"{left} of {counted(fates.known, 'animal')} ({_percent(left / fates.known)}, 95 % interval {_span(low, high)}) left {place} alive; "
+        f"{left} of {counted(fates.known, 'animal')} ({percent(left / fates.known)}, 95 % interval {_span(low, high)}) left {place} alive; "
         f"{died} died there.",
         f"Left out: {fates.censored['there']} still there, escaped or missing." if fates.censored["there"] else "",
         _causes_line(fates),
@@ -314,103 +348,12 @@ def _in_place(request, nursery, want: Wanted) -> Answer:
         TOPIC,
         join(*lines),
         about={"enclosure": want.enclosures[0]} if len(want.enclosures) == 1 else {},
-        values=_values(fates),
+        values=values_of(fates),
         items=cause_items(causes),
         working=(f"{came} animals came into {place}; {left} were moved on, released or given away from it, {died} died in it.",),
         sources=(OWN_RECORDS,),
         next=(f"losses in {place}", f"history of {place}"),
     )
-
-
-# Comparing ----------------------------------------------------------------------------------------------------------------
-
-
-def _groups(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
-    """The sets of animals that the line puts side by side: seasons, cohorts, species, enclosures or hosts."""
-    years = years_said(request.plain, nursery.now)
-    if len(years) > 1:
-        return [(f"season {year}", _season_want(nursery, want, (year,))) for year in years]
-    narrowed, _ = _in_period(request, nursery, want)
-    if len(want.cohorts) > 1:
-        return [(label, want._replace(cohorts=(label,))) for label in want.cohorts]
-    if len(request.species) > 1 and len(want.species) > 1:
-        return [(species_label(name, nursery.knowledge), narrowed._replace(species=(name,))) for name in want.species]
-    each = "each" in request.cues or re.search(r"\b(by|per|every) (cohort|species|season|year|host|plant|stage)\b", request.plain)
-    compare = "compare" in request.cues or re.search(r"\b(best|worst|better|worse|which)\b", request.plain)
-    if not (each or compare):
-        return []
-    cohorts = {label: c for label, c in nursery.ledger.cohorts.items() if narrowed.cohort_fits(label, nursery.ledger)}
-    if re.search(r"\b(season|year)s?\b", request.plain):
-        start = nursery.settings.season_start or 1
-        found = sorted({season_of(cohort, start) for cohort in cohorts.values()})
-        return [(f"season {year}", _season_want(nursery, want, (year,))) for year in found]
-    if re.search(r"\bspecies\b|\bkinds?\b", request.plain):
-        return [
-            (species_label(name, nursery.knowledge), narrowed._replace(species=(name,)))
-            for name in dict.fromkeys(c.species for c in cohorts.values())
-        ]
-    if re.search(r"\b(host|plant)s?\b", request.plain):
-        return [(name, narrowed._replace(hosts=(name,))) for name in dict.fromkeys(c.host for c in cohorts.values() if c.host)]
-    return [(label, narrowed._replace(cohorts=(label,))) for label in cohorts]
-
-
-def _compare(request, nursery, want: Wanted, groups) -> Answer:
-    """Rates side by side; with two groups an exact test says whether the difference could be chance."""
-    origin, goal = stage_pair(request)
-    laid_only = origin == "egg" and bool(re.search(r"\blaid\b", request.plain))
-    rated = [(name, between(nursery, group, origin, goal, laid_only=laid_only)) for name, group in groups]
-    told = [(name, fates) for name, fates in rated if fates.known]
-    if not told:
-        return Answer(
-            "unknown", TOPIC, "No fate is known yet in any of those groups, so no rates can be compared.", sources=(OWN_RECORDS,)
-        )
-    ranked = sorted(told, key=lambda pair: -pair[1].reached / pair[1].known)
-    best, best_fates = ranked[0]
-    share = best_fates.reached / best_fates.known
-    working = [step for name, fates in told for step in (f"{name}: {fates.reached} of {fates.known} reached {goal}.",)]
-    if len(told) == 1:
-        first = f"Only {best} can be rated: {best_fates.reached} of {best_fates.known} ({_percent(share)}) reached {goal}."
-    elif len(told) == 2:
-        other, other_fates = ranked[1]
-        first, test = _two(best, best_fates, other, other_fates, goal)
-        working.append(test)
-    else:
-        first = f"Best was {best}: {best_fates.reached} of {best_fates.known} ({_percent(share)}) reached {goal}; ranked below."
-    items = [_rate_item(fates, name, name, goal) for name, fates in (*ranked, *((n, f) for n, f in rated if not f.known))]
-    for rank, item in enumerate(items, 1):
-        item["rank"] = rank
-    return Answer(
-        "answered",
-        TOPIC,
-        join(first[:1].upper() + first[1:] if first.startswith("season") else first, *(f"- {item['label']}" for item in items)),
-        about=about_words(nursery, want, origin or goal),
-        values=_values(best_fates),
-        items=tuple(items),
-        working=tuple(working),
-        sources=(OWN_RECORDS,),
-        next=("causes of death this year", "survival by species"),
-    )
-
-
-def _two(best: str, best_fates: Fates, other: str, other_fates: Fates, goal: str) -> tuple[str, str]:
-    """The first line over two groups, and the test as a step of the working."""
-    a, n, c, m = best_fates.reached, best_fates.known, other_fates.reached, other_fates.known
-    p = fisher(a, n - a, c, m - c)
-    rates = f"{a} of {n} ({_percent(a / n)}) against {c} of {m} ({_percent(c / m)}) reached {goal}"
-    test = f"Fisher's exact test on {a}/{n} and {c}/{m}: two-sided p = {p:.3f}."
-    if a * m == c * n:
-        return f"No difference between {best} and {other}: {rates}.", test
-    if min(n, m) < FEW:
-        return f"{best} did better than {other}, {rates}, but there are too few to say more.", test
-    if p < 0.05:
-        return f"{best} did better than {other}: {rates}; hardly chance (p = {p:.3f}).", test
-    return (
-        f"{best} did better than {other}, {rates}, but so small a difference can well be chance (p = {p:.2f}): too few to say.",
-        test,
-    )
-
-
-# Words -----------------------------------------------------------------------------------------------------------------
 
 
 def next_of(want: Wanted) -> tuple[str, ...]:

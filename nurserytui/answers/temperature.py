@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from datetime import datetime, timedelta
 from statistics import median
 from typing import NamedTuple
 
@@ -15,6 +15,9 @@ from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_word
 TOPIC = "temperature"
 DENSE = 4
 """Readings a day from which degree-days follow the readings; with fewer a daily sine runs between the day's lowest and highest."""
+DAY = timedelta(days=1)
+SERIES = timedelta(hours=6)
+"""Readings this near to each other are joined by straight lines; longer gaps are not filled."""
 LISTED = 12
 """Readings that the working lists one by one."""
 GAP = 3
@@ -47,7 +50,7 @@ def temperature(request, nursery) -> Answer:
     base = _base(request, nursery, want)
     if _asks_degree_days(request.plain) and base is None:
         return _which_base(request, nursery, places)
-    if len(found) > 1 and not want.enclosures:
+    if len(found) > 1:
         return _each(request, nursery, found, unit, base)
     readings = sorted((reading for each in found.values() for reading in each), key=lambda reading: moment_of(reading.when))
     place = listed(_place(name) for name in found)
@@ -120,13 +123,23 @@ def heat_sum(readings, base: float) -> tuple[float, int]:
     for reading in readings:
         by_day.setdefault(moment_of(reading.when).date(), []).append(reading)
     total = 0.0
-    dense = [reading for day in by_day.values() if len(day) >= DENSE for reading in day]
+    full = {day for day, here in by_day.items() if len(here) >= DENSE}
+    # A day with a few readings right before or after a full one belongs to the same series.
+    full |= {
+        day for day in by_day if any(_joins(by_day[day], by_day[other]) for other in (day - DAY, day + DAY) if other in full)
+    }
+    dense = [reading for day in sorted(full) for reading in by_day[day]]
     if dense:
         total += degree_days_of_readings([moment_of(one.when) for one in dense], [one.mean for one in dense], base).degree_days
-    for day in by_day.values():
-        if len(day) < DENSE:
-            total += degree_days(min(one.low for one in day), max(one.high for one in day), base)
+    for day, here in by_day.items():
+        if day not in full:
+            total += degree_days(min(one.low for one in here), max(one.high for one in here), base)
     return total, len(by_day)
+
+
+def _joins(few, many) -> bool:
+    """Whether the few readings of a day lie as close to those of a full day as a series' readings do."""
+    return all(any(abs(moment_of(one.when) - moment_of(other.when)) <= SERIES for other in many) for one in few)
 
 
 def _asks_degree_days(plain: str) -> bool:

@@ -1,0 +1,80 @@
+"""What needs doing, and that it goes when it is recorded."""
+
+from __future__ import annotations
+
+import pytest
+
+ROW = "2031-08-10T08:00,{what},{cohort},,,{stage},,{count},{place},,{host},,,"
+
+
+def kinds(answer):
+    return {(item["kind"], item["enclosure"]) for item in answer.items}
+
+
+def test_the_round_names_what_is_due_and_why(ask):
+    answer = ask("round", "what needs doing today")
+    found = kinds(answer)
+    assert {("watch", "box C"), ("watch", "flight cage"), ("feed", "box C"), ("feed", "box B"), ("clean", "jar")} <= found
+    assert ("feed", "jar") not in found  # fed this morning
+    assert ("clean", "box C") not in found  # occupied for two days
+    assert all(item["due"] and item["reason"] and item["record"] and item["priority"] in (1, 2, 3) for item in answer.items)
+    assert [item["priority"] for item in answer.items] == sorted(item["priority"] for item in answer.items)
+    assert answer.values["count"].value == len(answer.items)
+
+
+@pytest.mark.parametrize(
+    ("task", "row"),
+    [
+        (("feed", "box C"), ROW.format(what="fed", cohort="", stage="", count="", place="box C", host="")),
+        (("clean", "jar"), ROW.format(what="cleaned", cohort="", stage="", count="", place="jar", host="")),
+        (("watch", "box C"), ROW.format(what="checked", cohort="", stage="", count="", place="box C", host="")),
+        (("check", "box D"), ROW.format(what="checked", cohort="white-2", stage="", count="", place="box D", host="")),
+    ],
+)
+def test_what_was_recorded_today_is_gone(ask, keeping, task, row):
+    assert task in kinds(ask("round", "what needs doing"))
+    done = keeping.nursery(keeping.EVENTS + row + "\n")
+    assert not done.ledger.faults
+    assert task not in kinds(ask("round", "what needs doing", nursery=done))
+
+
+def test_adults_are_to_be_released_and_kept_from_larvae(ask, keeping):
+    rows = (
+        "2031-08-09,found,W,,Vanessa cardui,adult,,2,box C,,,,,\n"
+        "2031-08-10T08:00,sign,white-2,,,egg,,,box D,,,two eggs are dented,,\n"
+    )
+    answer = ask("round", "what needs doing", nursery=keeping.nursery(keeping.EVENTS + rows))
+    found = kinds(answer)
+    assert {("release", "box C"), ("apart", "box C"), ("sign", "box D")} <= found
+    assert next(item for item in answer.items if item["kind"] == "apart")["priority"] == 1
+
+
+def test_one_enclosure_and_one_kind_of_work(ask):
+    answer = ask("round", "what do I need to do in box C", enclosures=("box C",))
+    assert answer.items and {item["enclosure"] for item in answer.items} == {"box C"}
+    cleaning = ask("round", "do any of the cages want cleaning")
+    assert cleaning.text.startswith("Yes: ") and {item["kind"] for item in cleaning.items} == {"clean"}
+
+
+def test_a_longer_period_has_more_due(ask):
+    short = ask("round", "what is due today", period=("2031-08-10", "2031-08-10T23:59:59"), said="today")
+    long = ask("round", "whats due this week", period=("2031-08-10", "2031-08-17"), said="this week")
+    assert {i["label"] for i in short.items if i["kind"] == "due"} <= {i["label"] for i in long.items if i["kind"] == "due"}
+    assert all(item["due"] <= "2031-08-17" for item in long.items)
+
+
+def test_whether_any_will_come_out(ask):
+    answer = ask(
+        "round", "will any butterflies come out before Friday", period=("2031-08-10", "2031-08-14"), said="before Friday"
+    )
+    assert answer.text.startswith(("Yes, probably: Q", "Possibly: Q"))
+    none = ask("round", "will any butterflies come out of box D", enclosures=("box D",))
+    assert none.text.startswith("No: ")
+
+
+def test_nothing_to_do_is_said(ask, keeping):
+    done = keeping.nursery(keeping.EVENTS.split("2031-")[0], now="2030-06-20T09:00")
+    rows = keeping.EVENTS.splitlines()
+    done = keeping.nursery("\n".join(row for row in rows if row.startswith(("when", "2030"))), now="2030-08-01T09:00")
+    answer = ask("round", "what needs doing", nursery=done)
+    assert answer.text.startswith("Nothing to do today")

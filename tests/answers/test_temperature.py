@@ -1,0 +1,91 @@
+"""Readings, means and degree-days, in the unit asked for."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from nurserytui.answers.temperature import heat_sum, weighted_mean
+from nurserytui.records.readings import Reading
+
+ASKED = [
+    ("mean temperature in the jar", {}, "mean", 23.2, "°C"),
+    ("mean temperature in the jar in fahrenheit", {}, "mean", 73.8, "°F"),
+    ("how hot did the jar get", {}, "highest", 30.0, "°C"),
+    ("lowest in the jar in F", {}, "lowest", 68.0, "°F"),
+    ("latest reading in the jar", {}, "latest", 24.0, "°C"),
+]
+
+
+@pytest.mark.parametrize(("text", "slots", "name", "value", "unit"), ASKED)
+def test_readings_of_an_enclosure(ask, text, slots, name, value, unit):
+    answer = ask("temperature", text, enclosures=("jar",), **slots)
+    assert answer.values[name].value == pytest.approx(value, abs=0.06)
+    assert answer.values[name].unit == unit
+    assert f"{answer.values[name].value:.1f}".removesuffix(".0") in answer.text.splitlines()[0]
+
+
+def test_the_keepers_unit_holds_where_none_is_said(ask, keeping):
+    warm = keeping.nursery(keeping.EVENTS + "2031-08-01,setting,,,,,,,,,,units=F,,\n")
+    assert ask("temperature", "mean in the jar", nursery=warm, enclosures=("jar",)).values["mean"].unit == "°F"
+
+
+def test_degree_days_of_days_with_readings(ask, keeping):
+    ten = (keeping.Amount(10, "degC", "temperature", "10 C"),)
+    answer = ask("temperature", "degree days above 10 C in the jar", enclosures=("jar",), amounts=ten)
+    # 7 August from 20 to 30: 15; 8 August from 20 to 24: 12
+    assert answer.values["degree_days"].value == pytest.approx(27, abs=0.01)
+    fifty = (keeping.Amount(50, "degF", "temperature", "50 F"),)
+    answer = ask("temperature", "degree days above 50 F in the jar", enclosures=("jar",), amounts=fifty)
+    assert answer.values["degree_days"].value == pytest.approx(27 * 1.8, abs=0.06)
+
+
+def test_days_without_readings_are_left_out_and_said(ask, keeping):
+    ten = (keeping.Amount(10, "degC", "temperature", "10 C"),)
+    answer = ask(
+        "temperature",
+        "degree days above 10 C since 6 August",
+        enclosures=("jar",),
+        amounts=ten,
+        period=("2031-08-06", "2031-08-10T09:00"),
+    )
+    assert answer.values["degree_days"].value == pytest.approx(27, abs=0.01)
+    assert "2 days without readings left out" in answer.text
+
+
+def test_the_species_gives_the_base(ask):
+    answer = ask("temperature", "degree days for fennel-2", cohorts=("fennel-2",))
+    assert answer.values["base"].value > 0 and "base" in " ".join(answer.working).casefold()
+    assert any(source.kind != "own records" for source in answer.sources)
+
+
+def test_without_a_base_it_asks(ask):
+    answer = ask("temperature", "degree days so far")
+    assert answer.status == "clarify" and answer.options
+
+
+def test_where_nothing_was_measured(ask):
+    answer = ask("temperature", "how warm is box D", enclosures=("box D",))
+    assert answer.status == "unknown" and "jar" in answer.text
+    assert ask("temperature", "mean in 2030", enclosures=("jar",), period=("2030-01-01", "2031-01-01")).status == "unknown"
+
+
+START = datetime(2031, 8, 1)
+
+
+def at(hours: float, celsius: float) -> Reading:
+    return Reading(START + timedelta(hours=hours), "jar", celsius, celsius)
+
+
+def test_the_mean_weighs_by_time():
+    assert weighted_mean([at(0, 10), at(1, 10), at(2, 10), at(4, 20)]) == pytest.approx(
+        (10 * 1 + 10 * 1 + 10 * 1.5 + 20 * 2) / 5.5
+    )
+    assert weighted_mean([at(0, 21)]) == 21
+
+
+def test_dense_readings_follow_the_readings():
+    readings = [at(hour, 20) for hour in range(25)]
+    total, _ = heat_sum(readings, 12)
+    assert total == pytest.approx(8, rel=0.01)
