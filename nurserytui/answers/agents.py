@@ -57,8 +57,8 @@ class Suspect(NamedTuple):
 
 def kind_of_agent(agent) -> str:
     """The traced kind that an agent belongs to, "" for predators, poisons and the like."""
-    words = agent.type.casefold()
-    return next((kind for kind, types, _ in KINDS if any(each in words for each in types)), "")
+    kind = next((kind for kind, types, _ in KINDS if agent.type.casefold() in types), "")
+    return kind if kind in PARASITOIDS or agent.contagious else ""
 
 
 def kind_of_words(text: str) -> str:
@@ -114,7 +114,7 @@ def _agent_named(text: str, knowledge):
         genus = agent.name.split()[0].casefold()
         for name in (agent.name, *agent.common, genus if agent.name[:1].isupper() and " " in agent.name else ""):
             name = name.casefold()
-            if len(name) > max(3, longest) and re.search(rf"(?<!\w){re.escape(name)}", low):
+            if len(name) > max(3, longest) and name in low and re.search(rf"(?<!\w){re.escape(name)}(?:e?s)?(?!\w)", low):
                 best, longest = agent, len(name)
     return best
 
@@ -123,8 +123,8 @@ def usual_agent(kind: str, knowledge, stage: str = ""):
     """The best described agent of a kind that attacks `stage`: its numbers stand in where the records only say the kind."""
     able = [agent for agent in knowledge.all_agents() if kind_of_agent(agent) == kind]
     fitting = [agent for agent in able if not stage or stage in agent.attacks] or able
-    known = [agent for agent in fitting if agent.degree_days or agent.days_high or agent.watch_days]
-    return (known or fitting or [None])[0]
+    # A measured rule first, then what attacks little else than that stage, then the widest span of days.
+    return min(fitting, key=lambda a: (not a.degree_days, len(a.attacks), (a.days_low or 0) - (a.days_high or 0)), default=None)
 
 
 def cause_words(request, nursery) -> tuple[str, ...]:

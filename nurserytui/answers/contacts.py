@@ -12,7 +12,7 @@ from nurserytui.answers.stays import Group, cleared, trace
 GRADES = ("unlikely", "possible", "likely")
 LOOKBACK = timedelta(days=7)
 """How long before its first sign a sick animal may have shed what it carries (working rule, kept wide)."""
-WATCH_DAYS = {"virus": 14.0, "bacteria": 7.0, "fungus": 14.0, "microsporidia": 21.0, "OE": 30.0}
+WATCH_DAYS = {"virus": 14.0, "bacteria": 7.0, "fungus": 14.0, "microsporidia": 21.0}
 """How long contacts are watched where the knowledge base has no number (common practice; three days often show a virus)."""
 
 
@@ -39,6 +39,14 @@ class Found(dict):
             self[contact.group] = contact
 
 
+def _until(last: datetime, days: float | None) -> datetime | None:
+    return None if days is None else last + timedelta(days=days)
+
+
+def _latest(one: datetime | None, other: datetime | None) -> datetime | None:
+    return max((when for when in (one, other) if when is not None), default=None)
+
+
 def _later(one: datetime | None, other: datetime | None) -> bool:
     return one is not None and other is not None and one > other
 
@@ -54,7 +62,14 @@ def contacts(nursery, outbreak: Outbreak) -> list[Contact]:
     return sorted(found.values(), key=lambda c: (-GRADES.index(c.grade), c.group.cohort, c.group.mark, c.group.enclosure))
 
 
-def watch_days(outbreak: Outbreak) -> float:
+UNTIL_TESTED = ("OE",)
+"""What shows only in the adult: watching ends with each adult's own test, not on a date."""
+
+
+def watch_days(outbreak: Outbreak) -> float | None:
+    """Days from the last contact for which animals are watched; None where only a test of the adult tells."""
+    if outbreak.kind in UNTIL_TESTED:
+        return None
     agent = outbreak.agent
     return agent.watch_days if agent is not None and agent.watch_days else WATCH_DAYS.get(outbreak.kind, 14.0)
 
@@ -64,7 +79,7 @@ def _infected(nursery, outbreak: Outbreak) -> Found:
     were moved to, and who shares an enclosure with them since."""
     now = nursery.now
     stays, moves = trace(nursery.ledger)
-    place, started, watch = outbreak.place, outbreak.first, timedelta(days=watch_days(outbreak))
+    place, started, watch = outbreak.place, outbreak.first, watch_days(outbreak)
     ended = cleared(nursery, place, outbreak.last) or now
     sick = [
         stay
@@ -86,7 +101,7 @@ def _infected(nursery, outbreak: Outbreak) -> Found:
             if together
             else "in the days before the first sign"
         )
-        found.note(Contact(stay.group, grade, max(stay.start, since), last, last + watch, f"in {place} {when}"))
+        found.note(Contact(stay.group, grade, max(stay.start, since), last, _until(last, watch), f"in {place} {when}"))
     _came_from(stays, moves, outbreak, found, watch)
     for move in sorted(moves, key=lambda move: move.latest):
         source = found.get(move.source)
@@ -107,7 +122,7 @@ def _infected(nursery, outbreak: Outbreak) -> Found:
                 grade,
                 move.earliest,
                 last,
-                max(last + watch, source.watch_until if move.latest >= started else last),
+                _latest(_until(last, watch), source.watch_until if move.latest >= started else None),
                 reason,
             )
         )
@@ -119,11 +134,11 @@ def _infected(nursery, outbreak: Outbreak) -> Found:
             if stay.group.enclosure == there and stay.group != move.target and stay.overlaps(move.earliest, until):
                 met = max(last, min(stay.start, now))
                 why = f"shares {there} with {move.target.cohort}, which came from {move.source.enclosure}"
-                found.note(Contact(stay.group, "possible", met, met, met + watch, why))
+                found.note(Contact(stay.group, "possible", met, met, _until(met, watch), why))
     return found
 
 
-def _came_from(stays, moves, outbreak: Outbreak, found: Found, watch: timedelta) -> None:
+def _came_from(stays, moves, outbreak: Outbreak, found: Found, watch: float | None) -> None:
     """Where the first sick animals had been shortly before their sign: those left behind there may have it too."""
     first = outbreak.cases[0]
     for move in moves:
@@ -137,6 +152,11 @@ def _came_from(stays, moves, outbreak: Outbreak, found: Found, watch: timedelta)
                 why = f"in {move.source.enclosure} with the sick ones before these were moved on {move.earliest:%Y-%m-%d}"
                 found.note(
                     Contact(
-                        stay.group, "possible", max(stay.start, outbreak.first - LOOKBACK), move.latest, move.latest + watch, why
+                        stay.group,
+                        "possible",
+                        max(stay.start, outbreak.first - LOOKBACK),
+                        move.latest,
+                        _until(move.latest, watch),
+                        why,
                     )
                 )

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from nurserytui.answers.agents import PARASITOIDS, kind_of_agent, kinds_said
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.cases import Outbreak, outbreaks
-from nurserytui.answers.contacts import GRADES, Contact, contacts, watch_days
+from nurserytui.answers.contacts import GRADES, UNTIL_TESTED, Contact, contacts, watch_days
 from nurserytui.answers.selection import Wanted, join, last_day, standing, trouble, wanted
 from nurserytui.answers.stings import MARGIN, attacked
 from nurserytui.answers.wording import OWN_RECORDS, cite, counted, day_words, listed, number, species_label, stage_count
@@ -170,8 +170,8 @@ def _list(request, nursery, source: Wanted, meant: list[Outbreak], rows: list[Ro
     if ends:
         last = max(ends)
         values["watch_until"] = Value(last.date().isoformat())
-        state = "watch" if last.date() >= now.date() else "watching ended"
-        lines.insert(1, f"{state.capitalize()} until {day_words(last, now)}.")
+        state = "Watch until" if last.date() >= now.date() else "Watching ended on"
+        lines.insert(1, f"{state} {day_words(last, now)}.")
     return _answer(request, nursery, meant, source, join(*lines), values, items)
 
 
@@ -213,13 +213,17 @@ def _one(request, nursery, subject: Wanted, meant: list[Outbreak], rows: list[Ro
     if until is not None:
         values["watch_until"] = Value(until.date().isoformat())
         values["days"] = Value(max(0, (until.date() - now.date()).days), "days")
-    if until is not None and re.search(r"\b(how long|until when|till when|when)\b", request.plain):
+    else:
+        values["watch_until"] = Value(None, reason=_watch_words(top, nursery))
+    over = until is not None and until.date() < now.date()
+    if until is not None and not over and re.search(r"\b(how long|until when|till when|when)\b", request.plain):
         days = max(0, (until.date() - now.date()).days)
         lines.append(
             f"Watch {whose} until {day_words(until, now)}, {counted(days, 'day')} more. {word} exposed to {what}: {top.contact.reason}."
         )
     else:
-        watch = f" Watch until {day_words(until, now)}." if until is not None else ""
+        watch = f" {_watch_words(top, nursery).capitalize()}." if until is None else f" Watch until {day_words(until, now)}."
+        watch = f" Watching ended on {day_words(until, now)}." if over else watch
         lines.append(f"{word} exposed: {whose} to {what}, {top.contact.reason}.{watch}")
     if len(own) > 1 or top.living:
         lines += [f"- {_row_words(row, nursery)}" for row in own]
@@ -307,6 +311,17 @@ def _name(outbreak: Outbreak) -> str:
     return f"the {plain}"
 
 
+def _watch_words(row: Row, nursery) -> str:
+    until = row.contact.watch_until
+    if until is not None:
+        return f"watch until {day_words(until, nursery.now)}"
+    return (
+        "watch until each adult is tested"
+        if row.outbreak.kind in UNTIL_TESTED
+        else "watch until they have come out, no date is published"
+    )
+
+
 def _kind_words(kind: str) -> str:
     return {"wasp": "parasitoid wasps", "fly": "parasitoid flies"}.get(kind, kind)
 
@@ -320,8 +335,7 @@ def _row_words(row: Row, nursery) -> str:
     cohort = nursery.ledger.cohorts.get(row.contact.group.cohort)
     species = f", {species_label(cohort.species, nursery.knowledge)}" if cohort else ""
     living = f", {listed(stage_count(count, stage) for stage, count in row.living)} now" if row.living else ""
-    until = row.contact.watch_until
-    watch = f"; watch until {day_words(until, nursery.now)}" if until is not None and row.living else ""
+    watch = f"; {_watch_words(row, nursery)}" if row.living and row.contact.grade != "unlikely" else ""
     return f"{_short(row)}{species}{living}: {row.contact.grade} ({_kind_words(row.outbreak.kind)}), {row.contact.reason}{watch}"
 
 
@@ -420,7 +434,13 @@ def _working(outbreak: Outbreak, nursery) -> list[str]:
             f"So the first hosts were stung between {first:%Y-%m-%d} and {last:%Y-%m-%d}; stages at risk: {listed(attacked(outbreak))}."
         )
     else:
-        steps.append(f"Contacts are watched {number(watch_days(outbreak))} days from their last contact.")
+        days = watch_days(outbreak)
+        end = (
+            f"{number(days)} days from their last contact"
+            if days is not None
+            else "until each adult is tested: it shows only then"
+        )
+        steps.append(f"Contacts are watched {end}.")
     ended = cleared(nursery, outbreak.place, outbreak.last)
     steps.append(
         f"{outbreak.place} counts as clean again from {ended:%Y-%m-%d %H:%M} (emptied and cleaned)."

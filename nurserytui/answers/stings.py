@@ -51,14 +51,19 @@ def attacked(outbreak: Outbreak) -> tuple[str, ...]:
     return ATTACKS.get(stage, ("larva", "prepupa", "pupa"))
 
 
-def exit_after(nursery, outbreak: Outbreak, place: str, start: datetime, *, late: bool = True) -> datetime:
-    """When a parasitoid that stung at `start` comes out at the latest (or earliest) by the temperatures of `place`."""
+def exit_after(nursery, outbreak: Outbreak, place: str, start: datetime, *, late: bool = True) -> datetime | None:
+    """When a parasitoid that stung at `start` comes out at the latest (or earliest) by the temperatures of `place`.
+
+    None where the agent is known and nobody has published how long it stays inside (some wait for the next spring).
+    """
     agent = outbreak.agent
     if agent is not None and agent.base is not None and agent.degree_days:
         curve = RateCurve.from_degree_days(agent.base, agent.degree_days)
         found = warmth(nursery, place, start).timeline.when(curve, start, 1 + MARGIN if late else 1 - MARGIN)
         if found is not None:
             return found
+    if agent is not None and not agent.days_high and not agent.watch_days:
+        return None
     return start + timedelta(days=_days(outbreak)[1 if late else 0])
 
 
@@ -66,7 +71,8 @@ def _days(outbreak: Outbreak) -> tuple[float, float]:
     agent = outbreak.agent
     if agent is not None and agent.days_high:
         return agent.days_low or agent.days_high * (1 - MARGIN), agent.days_high
-    return DAYS[outbreak.kind]
+    low, high = DAYS[outbreak.kind]
+    return low, agent.watch_days if agent is not None and agent.watch_days else high
 
 
 def sting_window(nursery, outbreak: Outbreak) -> tuple[datetime, datetime]:

@@ -36,3 +36,17 @@ def test_the_agent_known_best_stands_in_for_its_kind(small):
 def test_general_words_stand_for_several():
     assert set(kinds_said("any parasites about")) == {"wasp", "fly"}
     assert "virus" in kinds_said("disease contacts")
+
+
+def test_a_word_inside_another_is_no_agent(small):
+    assert suspect("its antennae were bent", small.knowledge) is None
+
+
+def test_only_what_spreads_is_traced():
+    from nurserytui.answers.agents import kind_of_agent
+    from nurserytui.knowledge.base import load
+
+    knowledge = load()
+    kinds = {agent.name: kind_of_agent(agent) for agent in knowledge.all_agents()}
+    assert kinds["nuclear polyhedrosis virus"] == "virus" and kinds["Pteromalus puparum"] == "wasp"
+    assert kinds["Bacillus thuringiensis"] == kinds["mould"] == kinds["predators"] == ""

@@ -144,3 +144,15 @@ def test_a_clear_test_is_no_case(ask, keeping):
         nursery = keeping.nursery("\n".join([HEAD, *rows]).replace("clear", result), "2031-07-03T09:00")
         found[result] = ask("exposure", "who was exposed to OE", nursery=nursery).items
     assert not found["clear"] and found["heavy"]
+
+
+def test_what_shows_only_in_the_adult_is_watched_until_its_test(ask, keeping):
+    rows = [
+        "2031-07-01,found,S,,Danaus plexippus,larva,3,4,net,,,,,",
+        "2031-07-02,found,T,,Danaus plexippus,adult,,1,net,,,,,",
+        "2031-07-02,tested,T,,,,,,net,,,heavy,,",
+    ]
+    nursery = keeping.nursery("\n".join([HEAD, *rows]), "2031-07-03T09:00")
+    answer = ask("exposure", "is S at risk", nursery=nursery, cohorts=("S",))
+    assert answer.values["exposed"].value == "likely"
+    assert answer.values["watch_until"].value is None and "tested" in answer.values["watch_until"].reason
