@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from datetime import datetime, timedelta
-from statistics import median
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer, Value
@@ -107,7 +106,7 @@ def weighted_mean(readings) -> float:
         return readings[0].mean
     times = [moment_of(reading.when) for reading in readings]
     steps = [(later - sooner).total_seconds() for sooner, later in zip(times, times[1:], strict=False)]
-    usual = median(steps)
+    usual = sorted(steps)[len(steps) // 2]
     if usual <= 0:
         return sum(reading.mean for reading in readings) / len(readings)
     steps = [min(step, GAP * usual) for step in steps]
