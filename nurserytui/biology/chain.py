@@ -16,29 +16,26 @@ from nurserytui.biology.normal import below, quantile
 from nurserytui.biology.orders import Done, Scenario, Share
 from nurserytui.biology.timeline import Timeline, Track
 
-SCENARIOS = 24
-NODES = 40
+SCENARIOS, NODES = 37, 23
+
+LATTICES = {
+    SCENARIOS: ((1, 0), (3, 28), (8, 23), (2, 21), (2, 29), (4, 14), (16, 13), (30, 18)),
+    NODES: ((1, 0), (4, 6), (12, 6), (4, 11), (8, 8), (16, 12), (5, 8), (2, 16)),
+}
+"""Multipliers and shifts of lattices with a prime number of points, picked one after the other so that sums of normal values over the
+points come closest to a normal distribution (five weightings each, quantiles and spread)."""
 
 
-@lru_cache(maxsize=64)
-def even_points(count: int, dimensions: int) -> tuple[tuple[float, ...], ...]:
-    """`count` points in the unit cube: every coordinate takes each of the middles of `count` equal cells once.
+@lru_cache(maxsize=1024)
+def even_points(count: int, dimensions: int, turn: int = 0) -> tuple[tuple[int, ...], ...]:
+    """`count` points (`SCENARIOS` or `NODES`): the number of a cell in each coordinate, where each of `count` equal cells comes up once.
 
-    Ranks of an additive sequence whose steps are powers of the generalised golden ratio, a low-discrepancy sequence.
+    A shifted rank-1 lattice (Korobov 1959); `turn` shifts the coordinates against each other, so that the errors of many such sets
+    cancel out. Coordinates beyond the lattice's repeat it.
     """
-    ratio = 2.0
-    for _ in range(40):
-        ratio = (1.0 + ratio) ** (1.0 / (dimensions + 1))
-    columns = []
-    for dimension in range(dimensions):
-        step = ratio ** -(dimension + 1)
-        values = [(0.5 + step * (at + 1)) % 1.0 for at in range(count)]
-        order = sorted(range(count), key=values.__getitem__)
-        ranks = [0.0] * count
-        for rank, at in enumerate(order):
-            ranks[at] = (rank + 0.5) / count
-        columns.append(ranks)
-    return tuple(zip(*columns, strict=True))
+    lattice = LATTICES[count]
+    columns = [(lattice[at % len(lattice)], lattice[at % len(lattice)][1] + turn * at) for at in range(dimensions)]
+    return tuple(tuple((at * step + shift) % count for (step, _), shift in columns) for at in range(count))
 
 
 @lru_cache(maxsize=8)
@@ -66,7 +63,8 @@ def scenarios(
     spreads = [sqrt(log1p(stage.within**2)) for stage in stages]
     dimensions = len(shared) + sum(seen.together for _, seen in remaining)
     out = []
-    for point in even_points(SCENARIOS, dimensions):
+    for turn, cells in enumerate(even_points(SCENARIOS, dimensions)):
+        point = [(cell + 0.5) / SCENARIOS for cell in cells]
         effects = {key: posteriors[key].quantile(chance) for key, chance in zip(shared, point, strict=False)}
         ages = iter(point[len(shared) :])
         shares = []
@@ -74,7 +72,7 @@ def scenarios(
             branches = seen.weigh(effects[keys[index]])[1]
             branch = _pick(branches, next(ages)) if seen.together else branches[0]
             later = [(tracks[at], effects[keys[at]], spreads[at]) for at in range(index + 1, len(stages))]
-            done = _carried(branch, seen.now, tracks[index], later, now, horizon)
+            done = _carried(branch, seen.now, tracks[index], later, now, horizon, turn)
             shares.append(Share(seen.group.count, [(1.0, done)]))
         out.append(Scenario(1.0 / SCENARIOS, shares))
     return out
@@ -89,19 +87,23 @@ def _pick(branches: list[Branch], chance: float) -> Branch:
 
 
 def _carried(
-    branch: Branch, reached: float, track: Track, later: list[tuple[Track, float, float]], now: float, horizon: float
+    branch: Branch, reached: float, track: Track, later: list[tuple[Track, float, float]], now: float, horizon: float, turn: int
 ) -> Done:
     """Chance of being done against days from now, from nodes carried through the stages."""
-    points, scores = even_points(NODES, 1 + len(later)), _scores(NODES)
+    scores = _scores(NODES)
     unit = sqrt(sum(z * z for z in scores) / NODES)
-    rest = _rest(branch.survivor, reached, NODES)
+    starts = [track.advance(now, rest) for rest in _rest(branch.survivor, reached, NODES)]
+    steps = [
+        (next_track.advance, [exp(effect + spread * (z / unit - 0.5 * spread)) for z in scores])
+        for next_track, effect, spread in later
+    ]
     days, end = [], now + horizon
-    for point in points:
-        at = track.advance(now, rest[int(point[0] * NODES)])
-        for (next_track, effect, spread), chance in zip(later, point[1:], strict=True):
+    for cells in even_points(NODES, 1 + len(later), turn):
+        at = starts[cells[0]]
+        for (advance, durations), cell in zip(steps, cells[1:], strict=True):
             if at >= end:
                 break
-            at = next_track.advance(at, exp(effect + spread * (scores[int(chance * NODES)] / unit - 0.5 * spread)))
+            at = advance(at, durations[cell])
         days.append(min(at, end + 1.0) - now)
     return smooth(sorted(days))
 
@@ -109,15 +111,22 @@ def _carried(
 def _rest(survivor: Survivor, reached: float, count: int) -> list[float]:
     """Progress still to go for an animal unchanged at `reached`: the middles of `count` equal cells, in order."""
     start = survivor(reached)
-    at, places, chances = 1e-4, [0.0], [0.0]
-    while chances[-1] < 1.0 - 0.25 / count and at < 1e4:
-        places.append(at)
-        chances.append(1.0 - survivor(reached + at) / start)
-        at *= 1.25
+
+    def done(ahead: float) -> float:
+        return 1.0 - survivor(reached + ahead) / start
+
+    # Rough bounds first, then even steps between them: the lognormal is narrow beside the whole way to its mean.
+    low, high, edge = 0.0, 1e-4, 0.25 / count
+    while done(high) < 1.0 - edge and high < 1e4:
+        if done(high) < edge:
+            low = high
+        high *= 1.25
+    places = [low + (high - low) * at / count for at in range(count + 1)]
+    chances = [done(place) for place in places]
     out = []
     for cell in range(count):
         target = (cell + 0.5) / count
-        right = min(bisect_left(chances, target), len(places) - 1)
+        right = min(max(bisect_left(chances, target), 1), count)
         step = chances[right] - chances[right - 1]
         into = (target - chances[right - 1]) / step if step > 0.0 else 1.0
         out.append(places[right - 1] + (places[right] - places[right - 1]) * into)
@@ -134,14 +143,15 @@ def smooth(days: list[float]) -> Done:
         span = days[other] - days[one]
         return (scores[other] - scores[one]) / span if span > 1e-9 else 1e9
 
-    early, late = slope(0, edge), slope(-1 - edge, -1)
+    early, late, start = slope(0, edge), slope(-1 - edge, -1), below(scores[0])
 
     def done(at: float) -> float:
         if at <= 0.0:
             return 0.0
         right = bisect_left(days, at)
         if right == 0:
-            return below(scores[0] + (at - days[0]) * early)
+            # Nothing is done before now: the tail comes down to 0 there at the latest in a straight line.
+            return min(below(scores[0] + (at - days[0]) * early), at / days[0] * start)
         if right == count:
             return below(scores[-1] + (at - days[-1]) * late)
         left = right - 1

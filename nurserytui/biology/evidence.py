@@ -140,7 +140,7 @@ def within(effect: float, spread: float, width: float) -> Survivor:
         if at <= -width:
             return 1.0
         at = min(farthest, at)
-        return max((excess(at) - excess(at + width)) / width, 1e-300)
+        return min(max((excess(at) - excess(at + width)) / width, 1e-300), 1.0)
 
     return survivor
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from itertools import accumulate
 from math import exp, inf
 from typing import NamedTuple
 
@@ -109,9 +110,10 @@ def forecast(
         when = moment(at) if at != inf else None
         return None if when is None else max(when, now)
 
-    moments = [
-        Moment(*(dated(axis.reach(which, chance)) for chance in (0.5, low, high))) for which in ("first", "middle", "last")
-    ]
+    moments = []
+    for which in ("first", "middle", "last"):
+        lower, at, upper = accumulate((axis.reach(which, chance) for chance in (low, 0.5, high)), max)
+        moments.append(Moment(dated(at), dated(lower), dated(upper)))
     table = [(dated(at), *(each[0], each[1], each[3])) for at, each in axis.known]
     shift = shifts[keys[first]]
     still = [_still(each, free[keys[index]]) for index, each in remaining]
@@ -163,7 +165,7 @@ def _still_unchanged(branches: list[Branch], reached: float) -> list[tuple[float
 
     def done(survivor: Survivor) -> Done:
         start = survivor(reached)
-        return lambda ahead: 1.0 - survivor(reached + ahead) / start if ahead > 0.0 else 0.0
+        return lambda ahead: max(1.0 - survivor(reached + ahead) / start, 0.0) if ahead > 0.0 else 0.0
 
     return [(weight, done(survivor)) for weight, survivor in branches]
 

@@ -12,8 +12,8 @@ from nurserytui.biology.groups import Group, Stage
 from nurserytui.biology.timeline import Timeline
 
 COHORT = 0.05
-"""Standard deviation (log) of one cohort's mean about its nursery's, within a species: host, season and parents (judged; the means of
-larval *Pieris rapae* of three populations at one temperature, 19.5, 21.5 and 23.7 d, give 0.10)."""
+"""Standard deviation (log) of one cohort's mean about its nursery's, within a species: host, season and parents. Judged: half of what
+three populations of *Pieris rapae* show (larvae at 21 °C 19.5, 21.5 and 23.7 d: 0.10)."""
 
 
 class Learned(NamedTuple):

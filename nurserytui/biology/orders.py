@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, insort
 from collections.abc import Callable
 from functools import lru_cache
-from math import asin, cos, inf, pi, sin, sqrt
+from math import asin, cos, exp, inf, log, pi, sin, sqrt
 from typing import NamedTuple
 
 Done = Callable[[float], float]
@@ -35,19 +35,27 @@ class Chances(NamedTuple):
 
 @lru_cache(maxsize=64)
 def _middle_table(count: int) -> list[float]:
-    """Chance that at least the middle animal of `count` is done, against asin(sqrt(p)): the beta integral I_p(k, n - k + 1)."""
-    k, steps = (count + 1) // 2, max(256, 8 * int(sqrt(count)))
+    """Chance that the middle animal of `count` is done, against asin(sqrt(p)) in even steps from 0 to pi/2."""
+    lower, upper = (count + 1) // 2, count // 2 + 1
+    if lower == upper:
+        return _order_table(count, lower)
+    both = zip(_order_table(count, lower), _order_table(count, upper), strict=True)
+    return [(one + other) / 2 for one, other in both]
+
+
+def _order_table(count: int, k: int) -> list[float]:
+    """Chance that at least `k` of `count` are done: the beta integral I_p(k, n - k + 1), with p = sin² of the angle."""
+    steps = max(256, 24 * int(sqrt(count)))
     width = pi / 2 / steps
-    # In the angle the integrand is sin^(2k-1) cos^(2(n-k)+1); scaled by its value at the mode against underflow.
-    mode = asin(sqrt((2 * k - 1) / (2 * count)))
-    tall = sin(mode) ** (2 * k - 1) * cos(mode) ** (2 * (count - k) + 1) if count < 200 else None
+    # In the angle the integrand is sin^(2k-1) cos^(2(n-k)+1); in logarithms, less its value at the mode, against underflow.
+    up, down = 2 * k - 1, 2 * (count - k) + 1
+    mode = asin(sqrt(up / (up + down)))
+    tall = up * log(sin(mode)) + down * log(cos(mode))
 
     def height(angle: float) -> float:
-        if tall is not None:
-            return sin(angle) ** (2 * k - 1) * cos(angle) ** (2 * (count - k) + 1) / tall
-        return (sin(angle) / sin(mode)) ** (2 * k - 1) * (cos(angle) / cos(mode)) ** (2 * (count - k) + 1)
+        return exp(up * log(sin(angle)) + down * log(cos(angle)) - tall)
 
-    heights = [height(width * at) for at in range(steps + 1)]
+    heights = [0.0, *(height(width * at) for at in range(1, steps)), 0.0]
     sums = [0.0]
     for at in range(steps):
         sums.append(sums[-1] + heights[at] + heights[at + 1])
@@ -55,8 +63,8 @@ def _middle_table(count: int) -> list[float]:
 
 
 def middle(count: int, chance: float) -> float:
-    """Chance that the middle one of `count` is done (of an even number, the earlier of the two) when each is with `chance`."""
-    if count == 1:
+    """Chance that the middle one of `count` is done (of an even number, either of the two at evens) when each is with `chance`."""
+    if count <= 2:
         return chance
     table = _middle_table(count)
     place = asin(sqrt(min(max(chance, 0.0), 1.0))) / (pi / 2) * (len(table) - 1)
@@ -98,7 +106,7 @@ class Axis:
     """
 
     def __init__(self, scenarios: list[Scenario], scale: float, end: float = inf, upto: float = 0.999):
-        self.scenarios, self.end = scenarios, end
+        self.scenarios, self.scale, self.end = scenarios, scale, end
         self.known: list[tuple[float, Chances]] = [(0.0, Chances(0.0, 0.0, 0.0, 0.0))]
         at = scale / 64.0
         while self._look(at).last < upto and at < end:
@@ -115,9 +123,10 @@ class Axis:
         right = bisect_left(self.known, target, key=lambda entry: entry[1][field])
         if right == len(self.known):
             return inf
+        near = min(0.02, 0.15 * min(target, 1.0 - target))
         low, high = ((entry[0], entry[1][field] - target) for entry in self.known[right - 1 : right + 1])
         for turn in range(24):
-            if high[1] - low[1] < 0.02 or high[0] - low[0] < 1e-5 * high[0]:
+            if high[1] - low[1] < near or high[0] - low[0] < 1e-6 * self.scale:
                 break
             # Straight between the ends, kept off them so that each turn takes away a good part of the stretch.
             share = -low[1] / (high[1] - low[1]) if turn % 2 == 0 else 0.5

@@ -159,7 +159,9 @@ class Track:
         here, there = rates[left], rates[right]
         # Half of slope * t² + rate * t = rest, in the form that is stable where the slope is near 0.
         slope = (there - here) / (times[right] - times[left])
-        return times[left] + 2.0 * rest / (here + sqrt(max(here * here + 2.0 * slope * rest, 0.0)))
+        # Never back: an amount below the sums' last digit would else lead to the start of a cold spell.
+        root = here + sqrt(max(here * here + 2.0 * slope * rest, 0.0))
+        return max(times[left] + (2.0 * rest / root if root > 0.0 else 0.0), at)
 
     def retreat(self, at: float, amount: float) -> float:
         """The latest time since which the running sum has grown by `amount` until `at`; minus infinity if never."""
@@ -173,11 +175,11 @@ class Track:
         left = right - 1
         rest = target - sums[left]
         if right == len(sums):
-            return times[left] + rest / rates[left]
+            return min(times[left] + rest / rates[left], at) if rates[left] > 0.0 else at
         here = rates[left]
         slope = (rates[right] - here) / (times[right] - times[left])
         root = here + sqrt(max(here * here + 2.0 * slope * rest, 0.0))
-        return times[left] + (2.0 * rest / root if root > 0.0 else 0.0)
+        return min(times[left] + (2.0 * rest / root if root > 0.0 else 0.0), at)
 
 
 def cycle_points(low: float, high: float, start_day: date, days: int) -> list[tuple[datetime, float]]:
