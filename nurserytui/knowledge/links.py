@@ -21,7 +21,7 @@ def sources_of(fact: object) -> set[str]:
 
 
 def broken(read: Read) -> list[Fault]:
-    """Faults between entries; the entries concerned are taken out of `read.sections`."""
+    """Faults between entries; the entries concerned are taken out of `read.sections`, where a shipped one under it takes its place."""
     faults: list[Fault] = []
     sources, species, plants = (read.sections[name] for name in ("sources", "species", "plants"))
     priors = read.sections["priors"]
@@ -50,7 +50,10 @@ def broken(read: Read) -> list[Fault]:
             continue
         for name, fact in list(entries.items()):
             if isinstance(fact, tuple) and not hasattr(fact, "_fields"):
-                entries[name] = tuple(row for row in fact if checked(section, name, row))
-            elif not checked(section, name, fact):
+                kept = tuple(row for row in fact if checked(section, name, row))
+            else:
+                kept = fact if checked(section, name, fact) else None
+            entries[name] = kept or read.shadowed.get((section, name))
+            if not entries[name]:
                 del entries[name]
     return faults

@@ -25,9 +25,11 @@ class Read(NamedTuple):
 
     sections: dict[str, dict]
     traits: dict[str, dict[str, tuple[str, ...]]]
-    faults: tuple[Fault, ...]
+    faults: list[Fault]
     places: dict[tuple[str, object], str]
     """(section, entry name) -> the file that it came from."""
+    shadowed: dict[tuple[str, object], object]
+    """(section, entry name) -> the shipped fact under an entry of the keeper's."""
 
 
 def files(folder: Path) -> list[tuple[str, str, Path]]:
@@ -43,38 +45,48 @@ def files(folder: Path) -> list[tuple[str, str, Path]]:
 
 
 def read(folder: Path, own: Path | None = None) -> Read:
-    """Both folders, the keeper's own laid over the shipped one: field by field for single entries, whole for lists of rows."""
+    """Both folders, the keeper's own laid over the shipped one: field by field for single entries, whole for lists of rows.
+
+    Where an entry of the keeper's is at fault, the shipped one stands.
+    """
     faults: list[Fault] = []
     raw: dict[str, dict] = {section: {} for section in SECTIONS}
-    traits: dict[str, dict[str, tuple[str, ...]]] = {}
-    places: dict[tuple[str, object], str] = {}
-    for theirs, top in ((False, folder), (True, own)):
-        if top is not None:
-            _gather(top, theirs, raw, traits, places, faults)
-    sections: dict[str, dict] = {}
-    for section, layout in SECTIONS.items():
-        typed = sections[section] = {}
-        for name, entry in raw[section].items():
-            file = places[section, name]
-            if layout.style == "rows":
-                rows = [_build(section, name, row, file, traits, faults, f"{name}, row {n}") for n, row in enumerate(entry, 1)]
-                typed[name] = tuple(row for row in rows if row is not None)
-            else:
-                fact = _build(section, name, entry, file, traits, faults, _label(name))
-                if fact is not None:
-                    typed[name] = fact
+    sections: dict[str, dict] = {section: {} for section in SECTIONS}
+    read = Read(sections, {}, faults, {}, {})
+    for top, theirs in ((folder, False), (own, True)):
+        if top is None:
+            continue
+        seen: set[tuple[str, object]] = set()
+        _gather(top, theirs, raw, read, seen)
+        for section, name in seen:
+            if theirs and name in sections[section]:
+                read.shadowed[section, name] = sections[section][name]
+        for section, layout in SECTIONS.items():
+            for name, entry in raw[section].items():
+                if (section, name) in seen:
+                    fact = _typed(section, layout, name, entry, (OWN,) if theirs else (), read)
+                    if fact:
+                        sections[section][name] = fact
     sections["sources"][OWN] = OWN_SOURCE
-    return Read(sections, traits, tuple(faults), places)
+    return read
+
+
+def _typed(section: str, layout, name: object, entry, cited: tuple[str, ...], read: Read) -> object | None:
+    if layout.style != "rows":
+        return _build(section, name, entry, cited, read, _label(name))
+    rows = [_build(section, name, row, cited, read, f"{name}, row {n}") for n, row in enumerate(entry, 1)]
+    return tuple(row for row in rows if row is not None)
 
 
 def _label(name: object) -> str:
     return " + ".join(name) if isinstance(name, tuple) else str(name)
 
 
-def _gather(top: Path, theirs: bool, raw: dict, traits: dict, places: dict, faults: list[Fault]) -> None:
+def _gather(top: Path, theirs: bool, raw: dict, read: Read, seen: set) -> None:
+    """All entries of one folder into `raw`, their names into `seen`."""
     import tomllib
 
-    seen: set[tuple[str, object]] = set()
+    faults, places = read.faults, read.places
     for section, stem, path in files(top):
         shown = path.relative_to(top).as_posix()
         try:
@@ -86,7 +98,7 @@ def _gather(top: Path, theirs: bool, raw: dict, traits: dict, places: dict, faul
             faults.append(Fault(shown, "", f"cannot be opened: {trouble.strerror}"))
             continue
         if section == TRAITS:
-            _gather_traits(shown, document, traits, faults)
+            _gather_traits(shown, document, read.traits, faults)
             continue
         if section not in SECTIONS:
             known = ", ".join(sorted([*SECTIONS, TRAITS]))
@@ -101,7 +113,7 @@ def _gather(top: Path, theirs: bool, raw: dict, traits: dict, places: dict, faul
                 continue
             seen.add((section, name))
             if layout.style == "rows":
-                value: object = [{"sources": [OWN], **row} if theirs else row for row in entry]
+                value: object = entry
             else:
                 value = dict(entry)
                 if layout.from_file and layout.from_file not in value:
@@ -114,12 +126,12 @@ def _gather(top: Path, theirs: bool, raw: dict, traits: dict, places: dict, faul
 
 def _laid_over(ours: dict, theirs: dict, shape: type) -> dict:
     """A keeper's entry over the shipped one: its fields win, and the result names the keeper among its sources."""
-    if "sources" in shape._fields and "sources" not in theirs:
-        theirs = {**theirs, "sources": [OWN, *ours.get("sources", ())]}
-    for field, value in theirs.items():
-        if isinstance(value, dict) and "sources" not in value:
-            theirs = {**theirs, field: {**value, "sources": [OWN]}}
-    return {**ours, **theirs}
+    added = {}
+    if "sources" in shape._fields and "sources" not in theirs and ours:
+        added["sources"] = [OWN, *ours.get("sources", ())]
+    if "give_up_warm" in theirs and "give_up_sources" not in theirs:
+        added["give_up_sources"] = [OWN]
+    return {**ours, **theirs, **added}
 
 
 def _gather_traits(shown: str, document: dict, traits: dict, faults: list[Fault]) -> None:
@@ -155,11 +167,11 @@ def _entries(shown: str, style: str, document: dict, faults: list[Fault]):
                     faults.append(Fault(shown, f"{name} + {second}", "must be a table"))
 
 
-def _build(section: str, name: object, entry: dict, file: str, traits: dict, faults: list[Fault], label: str) -> object | None:
+def _build(section: str, name: object, entry: dict, cited: tuple[str, ...], read: Read, label: str) -> object | None:
     shape = SECTIONS[section].shape
     names = name if isinstance(name, tuple) else (name,)
     given = dict(zip(shape._fields[: KEYS.get(section, 1)], names))
-    return _fact(shape, entry, given, (), file, label, traits, faults)
+    return _fact(shape, entry, given, cited, read.places[section, name], label, read.traits, read.faults)
 
 
 def _fact(shape, entry, given, inherited, file, label, traits, faults) -> object | None:

@@ -115,6 +115,8 @@ class Names:
             numbers = self.index.get(form, ())
             found = [self.aliases[number] for number in numbers if not kinds or self.aliases[number].kind in kinds]
             if found:
+                written = [alias for alias in found if plain(alias.alias) in (whole, one)]
+                found = written or found
                 return tuple({(alias.kind, alias.means[0]): alias for alias in reversed(found)}.values())[::-1]
         return ()
 

@@ -1,0 +1,145 @@
+"""Every fault of a keeper's file is a value with file, entry and reason; all of them in one pass."""
+
+from __future__ import annotations
+
+import pytest
+
+from nurserytui.knowledge import links, load
+
+
+def read(top, own=None):
+    result = load.read(top, own)
+    return result, [*result.faults, *links.broken(result)]
+
+
+def test_sound_entries_have_no_faults(folder):
+    result, faults = read(folder())
+    assert faults == []
+    assert result.sections["species"]["Testa prima"].wintering.sources == ("book",)
+
+
+FAULTY = [
+    ("species/two.toml", '["Testa altera"]\ncolour = "red"\n', "Testa altera", "unknown field “colour”"),
+    ("species/two.toml", '["Testa altera"]\ncommon = "red"\n', "Testa altera", "“common” must be a list of texts"),
+    ("species/two.toml", '["Testa altera"]\ninstars = "five"\n', "Testa altera", "“instars” must be a whole number"),
+    ("species/two.toml", '["Testa altera"]\nspecialist = 1\n', "Testa altera", "“specialist” must be true or false"),
+    ("species/two.toml", '["Testa altera"]\nwinters_as = "stone"\n', "Testa altera", "“winters_as” cannot be “stone”"),
+    ("species/two.toml", '["Testa altera"]\nregions = ["moon"]\n', "Testa altera", "“regions” cannot be “moon”"),
+    ("species/two.toml", '["Testa altera"]\nlarva = { text = "Red." }\n', "Testa altera, larva", "names no source"),
+    (
+        "species/two.toml",
+        '["Testa altera"]\nlarva = { text = "Red.", sources = ["lost"] }\n',
+        "Testa altera",
+        "unknown source “lost”",
+    ),
+    ("species/two.toml", '["Testa altera"]\nlarva = "Red."\n', "Testa altera", "“larva” must be a table"),
+    ("species/two.toml", '["Testa prima"]\n', "Testa prima", "stands twice; it is already in species/one.toml"),
+    ("species/two.toml", '["Testa altera"]\ngroup = "none"\n', "Testa altera", "unknown group “none”"),
+    (
+        "species/two.toml",
+        '["Testa altera"]\negg = { colours = ["mauve"], sources = ["book"] }\n',
+        "Testa altera, egg",
+        "cannot be “mauve”",
+    ),
+    (
+        "hosts/two.toml",
+        '["Testa prima"."Herba alia"]\nrank = "primary"\nsources = ["book"]\n',
+        "Testa prima + Herba alia",
+        "unknown plant",
+    ),
+    (
+        "hosts/two.toml",
+        '["Testa nulla"."Herba una"]\nrank = "primary"\nsources = ["book"]\n',
+        "Testa nulla + Herba una",
+        "unknown species",
+    ),
+    (
+        "hosts/two.toml",
+        '["Testa prima"."Herba spp."]\nrank = "good"\nsources = ["book"]\n',
+        "Testa prima + Herba spp.",
+        "cannot be “good”",
+    ),
+    ("hosts/two.toml", '["Testa prima"."Herba spp."]\nsources = ["book"]\n', "Testa prima + Herba spp.", "“rank” is missing"),
+    ("hosts/two.toml", '["Testa prima"]\nrank = "primary"\n', "Testa prima + rank", "must be a table"),
+    (
+        "thermal.toml",
+        '"Testa prima" = [{ stage = "egg", base = 10, degree_days = 0, sources = ["book"] }]\n',
+        "Testa prima, row 1",
+        "above 0",
+    ),
+    (
+        "thermal.toml",
+        '"Testa prima" = [{ stage = "egg", base = 10, degree_days = 50 }]\n',
+        "Testa prima, row 1",
+        "names no source",
+    ),
+    (
+        "durations.toml",
+        '"Testa prima" = [{ stage = "egg", low = 5, high = 3, sources = ["book"] }]\n',
+        "Testa prima, row 1",
+        "must not fall",
+    ),
+    ("durations.toml", '"Testa prima" = [{ stage = "egg", sources = ["book"] }]\n', "Testa prima, row 1", "at least one of"),
+    ("durations.toml", '"Testa prima" = { stage = "egg" }\n', "Testa prima", "must be a list of tables"),
+    ("cuttings.toml", '["Herba nulla"]\ndays_low = 1\n', "Herba nulla", "“days_high” is missing"),
+    ("names/plants.toml", '"weed" = { means = [], usual = true, sources = ["book"] }\n', "weed + plant", "must mean something"),
+    ("weather.toml", "[sun]\n", "", "no part of the knowledge base is called “weather”"),
+    ("rules/law.toml", "[one\n", "", "cannot be read as TOML"),
+]
+
+
+@pytest.mark.parametrize(("file", "text", "entry", "reason"), FAULTY)
+def test_a_fault_says_file_entry_and_reason(folder, file, text, entry, reason):
+    _, faults = read(folder({file: text}))
+    assert any(fault.file == file and fault.entry == entry and reason in fault.reason for fault in faults), faults
+
+
+def test_all_faults_come_in_one_pass_and_the_rest_is_used(folder):
+    result, faults = read(
+        folder(
+            {
+                "species/two.toml": '["Testa altera"]\ncolour = 1\nfamily = 2\n["Testa tertia"]\nfamily = "Testidae"\n',
+                "x.toml": "",
+            }
+        )
+    )
+    assert len(faults) == 3
+    assert "Testa altera" not in result.sections["species"]
+    assert result.sections["species"]["Testa tertia"].family == "Testidae"
+
+
+def test_inner_tables_share_the_sources_of_their_entry(folder):
+    text = '[grain]\nfound_on = ["any"]\ntell = "It rolls."\naction = "None."\nsources = ["book"]\n[grain.egg]\ncolours = ["white"]\n'
+    result, faults = read(folder({"look_alikes.toml": text}))
+    assert faults == []
+    assert result.sections["look_alikes"]["grain"].egg.sources == ("book",)
+
+
+def test_own_folder_adds_and_overrides_field_by_field(folder):
+    own = folder(
+        {
+            "species.toml": '["Testa prima"]\ncommon = ["my first"]\n["Testa mea"]\nlarva = { text = "Blue." }\n',
+            "hosts.toml": '["Testa mea"."Herba una"]\nrank = "accepted"\n',
+        },
+        "own",
+        with_small=False,
+    )
+    result, faults = read(folder(), own)
+    assert faults == []
+    first = result.sections["species"]["Testa prima"]
+    assert first.common == ("my first",)
+    assert first.specialist and first.wintering.text == "As a pupa."
+    assert result.sections["species"]["Testa mea"].larva.sources == ("own",)
+    assert result.sections["hosts"]["Testa mea", "Herba una"].sources == ("own",)
+    assert result.sections["sources"]["own"].kind == "own"
+
+
+@pytest.mark.parametrize(
+    "text",
+    ['["Testa prima"]\ncommon = 5\n', '["Testa prima"]\nlarva = { text = "Blue.", sources = ["lost"] }\n', "[[[\n"],
+)
+def test_a_faulty_own_entry_leaves_the_shipped_one_standing(folder, text):
+    own = folder({"species.toml": text}, "own", with_small=False)
+    result, faults = read(folder(), own)
+    assert len(faults) == 1 and faults[0].file == "species.toml"
+    assert result.sections["species"]["Testa prima"].common == ("first test",)
