@@ -14,6 +14,7 @@ from hashlib import blake2b
 from pathlib import Path
 
 from .facts import Cutting, Hazard, Plant
+from .layout import ELSEWHERE
 
 MAGIC = b"nurserytui knowledge 1\n"
 
@@ -27,6 +28,8 @@ def key(folder: Path, own: Path | None) -> str:
         if top is None or not top.is_dir():
             continue
         for path in sorted(top.glob(pattern)):
+            if path.relative_to(top).parts[0] in ELSEWHERE:
+                continue
             try:
                 content = path.read_bytes()
             except OSError as trouble:
