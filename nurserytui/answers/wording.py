@@ -69,3 +69,13 @@ def unknown(topic: str, text: str, *, next: Iterable[str] = (), **rest) -> Answe
 def ask(topic: str, text: str, options: Iterable[str], **rest) -> Answer:
     """Ask back, with full sentences to choose from."""
     return Answer("clarify", topic, text, options=tuple(options), **rest)
+
+
+def sentence(text: str) -> str:
+    """The text with a capital and one full stop."""
+    text = text.strip()
+    return text[:1].upper() + text[1:].rstrip(".") + ("" if text[-1] in "!?" else ".") if text else ""
+
+
+def percent(share: float) -> str:
+    return f"{share * 100:.0f} %"

@@ -1,0 +1,185 @@
+"""How many larvae an enclosure holds, and when and how to clean."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from nurserytui.amounts.factors import convert
+from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.rules import lines_of, pick, sources_of
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_words, number
+
+DENSITY, HYGIENE = "density", "hygiene"
+EVERY = ("frass-daily", "condensation")
+"""Rules whose days are a rhythm, not a span."""
+SMALL = re.compile(r"\b(small|tiny|little|young|newly hatched|hatchlings?|first|second|third|1st|2nd|3rd)\b")
+LARGE = re.compile(r"\b(large|big|full.?grown|fully grown|huge|fat|last|final|fourth|fifth|4th|5th)\b")
+SPORES = re.compile(r"\b(oe|spores?|ophryocystis)\b")
+SUN = re.compile(r"\b(sun\w*|uv|light|heat)\b")
+TEST = re.compile(r"\b(test\w*|tape|check for|microscope|tell if|find out)\b")
+SOAK = re.compile(r"\b(soak\w*|contact|minutes?|how long|leave (it|them) in)\b")
+FRASS = re.compile(r"\b(frass|droppings?|poop?|poo)\b")
+
+
+def density(request, nursery) -> Answer:
+    """How many larvae a volume holds by the house rule, and how many stand in it now."""
+    knowledge = nursery.knowledge
+    text = request.plain or request.text
+    enclosure = enclosure_meant(request, nursery)
+    litres, said = litres_said(request, text)
+    if litres is None and enclosure in nursery.settings.volumes:
+        litres, said = nursery.settings.volumes[enclosure] / 1000, enclosure
+    present = present_in(enclosure, nursery) if enclosure else None
+    about = {"enclosure": enclosure} if enclosure else {}
+    if litres is None:
+        known = sorted(nursery.settings.volumes)
+        options = [f"How many larvae fit in {name}?" for name in known[:3]] + ["How many large larvae fit a 10 L tub?"]
+        what = (
+            f"I do not know the volume of {enclosure}. Tell me it once: “{enclosure} holds 10 L”."
+            if enclosure
+            else "How large is the enclosure?"
+        )
+        if present and sum(present):
+            what += f" {counted(sum(present), 'larva', 'larvae')} {'is' if sum(present) == 1 else 'are'} in it now."
+        return ask(DENSITY, what, options, about=about)
+    rules = {kind: knowledge.rule(f"density-litre-{kind}") for kind in ("large", "small")}
+    fits = {kind: int(litres / rule.value + 1e-9) for kind, rule in rules.items()}
+    damp = {kind: int(litres / rule.high + 1e-9) for kind, rule in rules.items()}
+    small = (request.instar is not None and request.instar <= 3) or (bool(SMALL.search(text)) and not LARGE.search(text))
+    kind, other = ("small", "large") if small else ("large", "small")
+    lines = [
+        f"{said} ({number(litres, 2)} L) holds about {counted(fits[kind], f'{kind} larva', f'{kind} larvae')} "
+        f"({fits[other]} if they are {other}), half as many where it is damp."
+    ]
+    values = {"capacity": Value(fits[kind], "larvae", damp[kind], fits[kind])}
+    if present:
+        big, little = present
+        need = big * rules["large"].value + little * rules["small"].value
+        values["present"] = Value(big + little, "larvae")
+        state = "It is too full: thin it out." if need > litres else "That is within the rule."
+        lines.append(
+            f"Now in it: {counted(big + little, 'larva', 'larvae')} ({big} large, {little} small), which need {number(need, 2)} L. {state}"
+        )
+    more = [rules[kind], knowledge.rule("density-one-per-container"), *pick(knowledge, (DENSITY,), text)]
+    lines += lines_of(more, 4)
+    return Answer(
+        "answered",
+        DENSITY,
+        "\n".join(lines),
+        about=about,
+        values=values,
+        working=tuple(
+            f"{number(litres, 2)} L / {number(rule.value, 2)} L a larva = {fits[name]} {name} larvae."
+            for name, rule in rules.items()
+        ),
+        sources=(*cite(knowledge, sources_of(more[:4])), *((OWN_RECORDS,) if present else ())),
+        cautions=("Never keep large and small larvae together, nor adults with larvae.",),
+        next=("How often should frass be cleaned out?", "In which instar do they eat the most?"),
+    )
+
+
+SIDES = re.compile(
+    r"(\d+(?:\.\d+)?)\s*(?:x|by|×|\*)\s*(\d+(?:\.\d+)?)\s*(?:x|by|×|\*)\s*(\d+(?:\.\d+)?)\s*(cm|mm|m|in|inch|inches|ft|feet)?\b"
+)
+CENTIMETRES = {"cm": 1.0, "mm": 0.1, "m": 100.0, "in": 2.54, "inch": 2.54, "inches": 2.54, "ft": 30.48, "feet": 30.48, None: 1.0}
+
+
+def litres_said(request, text: str) -> tuple[float | None, str]:
+    """The volume in the line, as an amount or as three sides (cm where no unit is said), and the words for it."""
+    for one in request.amounts:
+        if one.kind == "volume":
+            return convert(one.value, one.unit, "liter"), f"An enclosure of {one.said}"
+    sides = SIDES.search(text)
+    if sides:
+        length = CENTIMETRES[sides[4]]
+        return float(sides[1]) * float(sides[2]) * float(sides[3]) * length**3 / 1000, f"An enclosure of {sides[0].strip()}"
+    return None, ""
+
+
+def enclosure_meant(request, nursery) -> str:
+    if request.enclosures:
+        return request.enclosures[0]
+    if request.cohorts:
+        places = {key.enclosure for key, _ in nursery.heads(cohort=request.cohorts[0]) if key.enclosure}
+        return places.pop() if len(places) == 1 else ""
+    return ""
+
+
+def present_in(enclosure: str, nursery) -> tuple[int, int]:
+    """Large (instar 4 and up, or not known) and small larvae standing in an enclosure, prepupae with the large."""
+    large = small = 0
+    for key, heads in nursery.heads(enclosure=enclosure):
+        if key.stage == "prepupa" or (key.stage == "larva" and (key.instar is None or key.instar >= 4)):
+            large += heads
+        elif key.stage == "larva":
+            small += heads
+    return large, small
+
+
+def hygiene(request, nursery) -> Answer:
+    """How often and how to clean; when an enclosure was cleaned last; how to test for OE and what kills its spores."""
+    knowledge = nursery.knowledge
+    text = request.plain or request.text
+    rules = pick(knowledge, (HYGIENE, "sanitation"), text)
+    lines: list[str] = []
+    values: dict[str, Value] = {}
+    about = {}
+    own = False
+    if request.enclosures:
+        enclosure = about["enclosure"] = request.enclosures[0]
+        last = last_cleaned(enclosure, nursery)
+        own = True
+        if last:
+            days = (nursery.now.date() - datetime.fromisoformat(last).date()).days
+            ago = "today" if days == 0 else "yesterday" if days == 1 else f"{days} days ago"
+            lines.append(f"{enclosure} was last cleaned {ago}, on {day_words(last, nursery.now)}.")
+            values["last"] = Value(last)
+        else:
+            lines.append(f"No cleaning of {enclosure} is in your records.")
+            values["last"] = Value(None, reason="no cleaning is in the records")
+    else:
+        values["last"] = Value(None, reason="no enclosure is named")
+    lead = []
+    if SPORES.search(text) and SUN.search(text):
+        lead = [knowledge.rule("oe-sun"), knowledge.rule("uv")]
+        lines.append("No, sun does not kill OE spores.")
+    elif (SPORES.search(text) and TEST.search(text)) or re.search(r"\btape\b", text):
+        lead = [knowledge.rule(name) for name in ("tape-test", "tape-read", "tape-result")]
+    elif not rules or FRASS.search(text):
+        lead = [knowledge.rule("frass-daily")]
+    chosen = [rule for rule in dict.fromkeys([*lead, *rules]) if rule]
+    every = next(
+        (rule for rule in chosen if rule.unit in ("day", "days") and rule.value is not None and rule.topic == HYGIENE), None
+    )
+    if every is None or every.id not in EVERY:
+        every = knowledge.rule("frass-daily")
+    if not lead or lead[0].id == "frass-daily":
+        values["every"] = Value(every.value, "day", every.low, every.high)
+    contact = next((rule for rule in chosen if rule.id.startswith("contact-")), None) if SOAK.search(text) else None
+    if contact:
+        values["contact_time"] = Value(contact.value, "minute", contact.low, contact.high)
+    lines += [rule for rule in lines_of(chosen, 4) if rule not in lines]
+    lines.append("Disinfect between batches, after any death by disease, and when adults have been inside.")
+    return Answer(
+        "answered",
+        HYGIENE,
+        "\n".join(lines),
+        about=about,
+        values=values,
+        sources=(*cite(knowledge, sources_of(chosen[:4])), *((OWN_RECORDS,) if own else ())),
+        cautions=(
+            "Rinse twice and let it dry until no smell of bleach is left before animals go back.",
+            "Never mix bleach with any other product; gloves, eye protection, open window.",
+        ),
+        next=(
+            "How much bleach for 1 litre at 5000 ppm from 6 % bleach?",
+            "How do I test a monarch for OE?",
+            "Does sun kill OE spores?",
+        ),
+    )
+
+
+def last_cleaned(enclosure: str, nursery) -> str:
+    """When an enclosure was last cleaned (or disinfected); "" where the records do not say."""
+    return max((event.when for event in nursery.events if event.what == "cleaned" and event.enclosure == enclosure), default="")

@@ -1,0 +1,228 @@
+"""Which animal or plant a name stands for here: hosts, place and the keeper's own animals settle an ambiguous name."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from rapidfuzz import fuzz, process
+
+from nurserytui.answers.answer import Answer
+from nurserytui.answers.wording import ask, listed, species_label, unknown
+from nurserytui.language.request import Named
+
+EATEN = ("primary", "accepted", "poor")
+NORTH_AMERICA = (
+    "usa", "u.s.a.", "united states", "america", "canada", "mexico", "alabama", "alaska", "arizona", "arkansas", "california",
+    "carolina", "colorado", "connecticut", "delaware", "florida", "georgia", "idaho", "illinois", "indiana", "iowa", "kansas",
+    "kentucky", "louisiana", "maine", "maryland", "massachusetts", "michigan", "minnesota", "mississippi", "missouri", "montana",
+    "nebraska", "nevada", "new hampshire", "new jersey", "new york", "dakota", "ohio", "oklahoma", "oregon", "pennsylvania",
+    "rhode island", "tennessee", "texas", "utah", "vermont", "virginia", "washington", "wisconsin", "wyoming", "ontario", "quebec",
+    "manitoba", "alberta", "saskatchewan", "british columbia", "nova scotia", "new brunswick", "newfoundland",
+)  # fmt: skip
+EUROPE = (
+    "uk", "u.k.", "england", "scotland", "wales", "britain", "ireland", "europe", "france", "germany", "spain", "portugal", "italy",
+    "netherlands", "belgium", "denmark", "sweden", "norway", "finland", "poland", "austria", "switzerland", "greece", "hungary",
+    "czech", "slovakia", "slovenia", "croatia", "romania", "bulgaria", "estonia", "latvia", "lithuania",
+)  # fmt: skip
+
+
+class Settled(NamedTuple):
+    name: str
+    others: tuple[str, ...] = ()
+    """What else the words may mean."""
+    why: str = ""
+    """What decided, "" where the name is plain or has a usual meaning."""
+
+
+def genus(name: str) -> str:
+    return name.split(" ", 1)[0]
+
+
+def is_genus(name: str) -> bool:
+    """`Salix spp.`, `Salix sp.` or `Salix`."""
+    words = name.split()
+    return len(words) == 1 or words[1] in ("spp.", "sp.", "spp", "sp")
+
+
+def same_plant(one: str, other: str) -> bool:
+    """Two plant names that mean the same plant, where a genus means all its species."""
+    return one == other or ((is_genus(one) or is_genus(other)) and genus(one) == genus(other))
+
+
+def common_region(nursery) -> str:
+    """`north-america` or `europe`, from the place the keeper named or from the animals kept so far; "" where neither tells."""
+    place = f" {(nursery.settings.place or '').casefold().replace(',', ' ')} "
+    for region, words in (("north-america", NORTH_AMERICA), ("europe", EUROPE)):
+        if any(f" {word} " in place for word in words):
+            return region
+    votes: dict[str, int] = {}
+    for scientific in {cohort.species for cohort in nursery.ledger.cohorts.values()}:
+        species = nursery.knowledge.species(scientific)
+        if species and len(species.regions) == 1:
+            votes[species.regions[0]] = votes.get(species.regions[0], 0) + 1
+    return next(iter(votes)) if len(votes) == 1 else ""
+
+
+def species_among(names: tuple[str, ...], knowledge) -> tuple[str, ...]:
+    """The known species that a list of meanings holds; a genus stands for all its known species."""
+    found: list[str] = []
+    for name in names:
+        if is_genus(name):
+            found += [one.scientific for one in knowledge.all_species() if genus(one.scientific) == genus(name)]
+        else:
+            known = knowledge.species(name)
+            found.append(known.scientific if known else name)
+    return tuple(dict.fromkeys(found))
+
+
+def settle(named: Named, request, nursery) -> Settled | None:
+    """The one species that a name means here, or None where the keeper must be asked."""
+    knowledge = nursery.knowledge
+    names = species_among(named.names, knowledge)
+    if not names:
+        return None
+    if len(names) == 1:
+        return Settled(names[0])
+    plants = [plant for host in request.hosts for plant in host.names]
+    if plants:
+        eaters = [name for name in names if any(eats(knowledge, name, plant) for plant in plants)]
+        if len(eaters) == 1:
+            return Settled(eaters[0], tuple(name for name in names if name != eaters[0]), "the plant you named")
+    kept = {cohort.species for cohort in nursery.ledger.cohorts.values()}
+    own = [name for name in names if name in kept]
+    if len(own) == 1:
+        return Settled(own[0], tuple(name for name in names if name != own[0]), "the animals you keep")
+    region = common_region(nursery)
+    near = [name for name in names if region and region in getattr(knowledge.species(name), "regions", ())]
+    if len(near) == 1:
+        return Settled(near[0], tuple(name for name in names if name != near[0]), "where you are")
+    if named.usual:
+        return Settled(names[0], names[1:])
+    return None
+
+
+def eats(knowledge, species: str, plant: str) -> bool:
+    pairing = knowledge.pairing(species, plant)
+    return bool(pairing and pairing.rank in EATEN)
+
+
+def the_species(request, nursery, topic: str, sentence: str) -> Settled | Answer:
+    """The species that a request is about: named, or that of the cohort it names. An Answer asks back, with `sentence`
+    (`What do {} larvae eat?`) filled in for each choice."""
+    knowledge = nursery.knowledge
+    if request.species:
+        named = request.species[0]
+        settled = settle(named, request, nursery)
+        if settled and knowledge.species(settled.name):
+            return settled
+        if settled:
+            return unknown(
+                topic,
+                f"There is nothing on {settled.name} in the knowledge base.",
+                next=near_sentences(named.said, nursery, sentence),
+            )
+        names = species_among(named.names, knowledge)[:6]
+        options = [sentence.format(spoken(name, knowledge)) for name in names]
+        meanings = listed([species_label(name, knowledge) for name in names], "or")
+        return ask(topic, f"Which one do you mean by “{named.said}”: {meanings}?", options)
+    for label in request.cohorts:
+        cohort = nursery.ledger.cohorts.get(label)
+        if cohort and knowledge.species(cohort.species):
+            return Settled(cohort.species, (), f"cohort {label}")
+    if request.unknown_names:
+        return no_such_name(request.unknown_names[0], nursery, topic, sentence)
+    kept = tuple(dict.fromkeys(key_species(nursery)))
+    if len(kept) == 1 and knowledge.species(kept[0]):
+        return Settled(kept[0], (), "the only species you keep now")
+    options = [sentence.format(spoken(name, knowledge)) for name in kept[:5]]
+    return ask(topic, "Which species do you mean?", options or [sentence.format("monarch")])
+
+
+def key_species(nursery) -> list[str]:
+    """Species that stand in the headcount now, most heads first."""
+    totals: dict[str, int] = {}
+    for key, heads in nursery.heads():
+        cohort = nursery.ledger.cohorts.get(key.cohort)
+        if cohort and cohort.species and cohort.species != "unknown":
+            totals[cohort.species] = totals.get(cohort.species, 0) + heads
+    return sorted(totals, key=lambda name: (-totals[name], name))
+
+
+def spoken(scientific: str, knowledge) -> str:
+    """The name to use in a sentence that is sent back: the common one where it means only this species."""
+    common = knowledge.common(scientific)
+    if not common:
+        return scientific
+    for alias in knowledge.aliases():
+        if alias.alias.casefold() == common.casefold() and len(alias.means) > 1:
+            return scientific
+    return common
+
+
+def near_names(said: str, knowledge, kind: str, count: int = 3) -> tuple[str, ...]:
+    """Known canonical names whose spelling or one of whose names is near to what was said."""
+    choices = {}
+    for alias in knowledge.aliases():
+        if alias.kind == kind:
+            choices.setdefault(alias.alias.casefold(), alias.means[0])
+    found: list[str] = []
+    for _, _, key in process.extract(
+        said.casefold(), {key: key for key in choices}, scorer=fuzz.WRatio, limit=12, score_cutoff=70
+    ):
+        if choices[key] not in found:
+            found.append(choices[key])
+    return tuple(found[:count])
+
+
+def near_sentences(said: str, nursery, sentence: str, kind: str = "species") -> tuple[str, ...]:
+    return tuple(sentence.format(spoken(name, nursery.knowledge)) for name in near_names(said, nursery.knowledge, kind))
+
+
+def no_such_name(said: str, nursery, topic: str, sentence: str, kind: str = "species") -> Answer:
+    """The knowledge base has nothing under that name: say so, and offer the names that are near."""
+    options = near_sentences(said, nursery, sentence, kind)
+    what = "a butterfly or moth" if kind == "species" else "a plant"
+    if options:
+        return ask(topic, f"I know no {what.split(' ', 1)[1]} called “{said}”. Did you mean one of these?", options)
+    return unknown(topic, f"I know nothing about {what} called “{said}”, so I cannot answer.", next=("What can I ask you?",))
+
+
+def also_means(settled: Settled, said: str, knowledge) -> str:
+    """The sentence that names what else the words may mean; "" where they mean one thing."""
+    if not settled.others:
+        return ""
+    others = listed([species_label(name, knowledge) for name in settled.others[:4]], "or")
+    because = f" because of {settled.why}" if settled.why else ""
+    return f"I took “{said}” as {species_label(settled.name, knowledge)}{because}; it can also mean {others}."
+
+
+def plants_among(named: Named, knowledge) -> tuple[str, ...]:
+    """The known plants that a name may mean, the usual one first; a genus stands for itself and for all its species."""
+    found: list[str] = []
+    for name in named.names:
+        plant = knowledge.plant(name)
+        if plant:
+            found.append(plant.scientific)
+        if is_genus(name):
+            found += [one.scientific for one in knowledge.all_plants() if genus(one.scientific) == genus(name)]
+        if not plant and not is_genus(name):
+            found.append(name)
+    return tuple(dict.fromkeys(found)) or named.names
+
+
+def plant_label(scientific: str, knowledge) -> str:
+    """`common milkweed (Asclepias syriaca)`."""
+    plant = knowledge.plant(scientific)
+    common = plant.common[0] if plant and plant.common else knowledge.common(scientific)
+    return f"{common} ({scientific})" if common and common != scientific else scientific
+
+
+def plant_word(scientific: str, knowledge) -> str:
+    plant = knowledge.plant(scientific)
+    return (plant.common[0] if plant and plant.common else knowledge.common(scientific)) or scientific
+
+
+def ask_plant(named: Named, nursery, topic: str, sentence: str) -> Answer:
+    names = plants_among(named, nursery.knowledge)[:6]
+    meanings = listed([plant_label(name, nursery.knowledge) for name in names], "or")
+    return ask(topic, f"Which plant do you mean by “{named.said}”: {meanings}?", [sentence.format(name) for name in names])

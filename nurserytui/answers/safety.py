@@ -1,0 +1,313 @@
+"""Hazards to people and animals, first aid in the first words, and the law, which is always the authority's to say."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.answers import naming
+from nurserytui.answers.answer import Answer
+from nurserytui.answers.hosts import hazard_sentence
+from nurserytui.answers.rules import lines_of, pick, sources_of
+from nurserytui.answers.wording import cite, listed, sentence
+
+SAFETY, LAW = "safety", "law"
+
+CHEMICALS = {
+    "bleach": r"\b(bleach\w*|hypochlorite|chlorine|javel\w*|domestos|milton)\b",
+    "ammonia": r"\b(ammonia\w*|window cleaner|glass cleaner|urine|quat\w*|quaternary)\b",
+    "acid": r"\b(vinegar|acids?|acetic|citric|lemon juice|toilet cleaner|bowl cleaner|rust remover|descaler|limescale|hydrochloric|muriatic)\b",
+    "alcohol": r"\b(alcohol|ethanol|isopropyl|isopropanol|meth(s|ylated)|rubbing|surgical spirit|hand (gel|sanitis?z?er))\b",
+    "peroxide": r"\b(peroxide|h2o2|oxygen bleach|oxi\w*)\b",
+    "other": r"\b(detergent|washing.?up liquid|dish soap|soap|cleaner|cleaning product|drain|oven|pool|insecticide|pesticide|disinfectant|dettol|virkon)\b",
+}
+GASES = {
+    frozenset(("bleach", "ammonia")): "Bleach with ammonia gives off toxic chloramine gas",
+    frozenset(("bleach", "acid")): "Bleach with vinegar or any other acid gives off toxic chlorine gas",
+    frozenset(("bleach", "alcohol")): "Bleach with alcohol forms chloroform and other toxic compounds",
+    frozenset(("bleach", "peroxide")): "Bleach with hydrogen peroxide reacts hard, bursts out oxygen gas and spoils both",
+    frozenset(("bleach", "other")): "Bleach with another cleaner can give off toxic gas, by what the other holds",
+    frozenset(("peroxide", "acid")): "Hydrogen peroxide with vinegar forms peracetic acid, which burns skin, eyes and lungs",
+}
+MIX = re.compile(r"\b(mix\w*|add(ed|ing)?|combin\w*|with|plus|and|together|stronger|after|then)\b|\+|&")
+EYE = re.compile(r"\beyes?\b|\blens(es)?\b")
+MOUTH = re.compile(r"\b(drank|drunk|drink\w*|swallow\w*|ate|eaten|eat|ingest\w*|mouth|lick\w*|chew\w*|tasted?)\b")
+AIR = re.compile(r"\b(fumes?|cough\w*|breath\w*|inhal\w*|gas(es)?|smell\w*|vapou?rs?|chok\w*|wheez\w*|lungs?|dizzy)\b")
+SKIN = re.compile(
+    r"\b(skin|hands?|arms?|legs?|face|rash\w*|blister\w*|burn\w*|itch\w*|splash\w*|spill\w*|spilt|fingers?|sting\w*|stung|hairs?)\b"
+)
+PEOPLE_HURT = re.compile(
+    r"\b(got|get|gets|splashed|splash|sprayed|rubbed|touched|my (son|daughter|boy|girl|child|kid|baby|toddler|eye|eyes|skin|hand|hands|face)|i (have|am|feel)"
+    r"|little (boy|girl)|child|kid|he|she|me|makes? me|hurts?|pain\w*|swollen|blurr\w*|what do i do|help)\b"
+)
+PETS = re.compile(
+    r"\b(dogs?|cats?|pupp(y|ies)|kittens?|pets?|rabbits?|horses?|sheep|goats?|cows?|livestock|chickens?|hens?|guinea pigs?|birds?)\b"
+)
+PERSON = re.compile(
+    r"\b(my (son|daughter|boy|girl|child|kid|baby|toddler)|child(ren)?|kids?|boy|girl|baby|toddler|he|she|i|me)\b"
+)
+FIELDS = ("sap", "latex", "juice", "milk", "plant", "hair", "hairs")
+MAKING = re.compile(
+    r"\b(make|produce|create|generate|release)\b.*\b(gas|chlorine|chloramine|poison|toxic)\b|\bpoison (him|her|someone|them|my)\b"
+)
+NOT_MAKING = re.compile(r"\b(avoid|without|not to|never|does|will|would|don't|did|accident\w*)\b")
+
+HELP_NUMBERS = {
+    "north-america": "a poison centre (in the United States 1-800-222-1222, day and night) or, in an emergency, 911",
+    "europe": "your country's poison service or, in an emergency, 112",
+    "": "your local poison service (in the United States 1-800-222-1222) or your emergency number (112 in Europe, 911 in North America)",
+}
+DEFER = "This is general first aid only; a doctor or the poison service decides. I give no doses and no antidotes."
+NEVER = "Never mix bleach with anything but cold water: not with vinegar or other acids, ammonia, alcohol, hydrogen peroxide or any other cleaner."
+WEAR = "Air the room, wear gloves and eye protection, add bleach to water, and label the bottle."
+TOPICS = ("safety", "first-aid", "first aid", "sanitation", "hazards", "hygiene")
+NEXT = (
+    "Can I mix bleach and vinegar?",
+    "How much bleach for 1 litre at 5000 ppm from 6 % bleach?",
+    "Is milkweed dangerous to people or pets?",
+)
+
+
+def safety(request, nursery) -> Answer:
+    """What to do first, what never to mix, what a plant does to people, pets and larvae. Cautions are never empty."""
+    knowledge = nursery.knowledge
+    text = request.plain or request.text
+    picked = pick(knowledge, TOPICS, text)
+    if MAKING.search(text) and not NOT_MAKING.search(text):
+        return refuse(knowledge)
+    chemicals = [name for name, pattern in CHEMICALS.items() if re.search(pattern, text)]
+    plant_words = bool(request.hosts) or any(f" {word} " in f" {text} " for word in FIELDS)
+    hurt = injury(text, chemicals, plant_words)
+    if hurt:
+        return first_aid(hurt, chemicals, request, nursery)
+    if len(chemicals) > 1:
+        return mixing(chemicals, knowledge, picked)
+    if request.hosts:
+        return of_plant(request, nursery, text)
+    if chemicals or picked:
+        return general(chemicals, knowledge, picked)
+    if PETS.search(text):
+        return animals(nursery)
+    return general((), knowledge, pick(knowledge, TOPICS, "bleach hands"))
+
+
+def injury(text: str, chemicals: list[str], plant: bool) -> tuple[str, ...]:
+    """Where someone was hurt: `eye`, `mouth`, `air`, `skin`; empty where the line only asks about a risk."""
+    asks_only = re.match(
+        r"^(does|do|is|are|can|could|will|would|should|which|how toxic|what happens if)\b", text
+    ) and not re.search(
+        r"\b(what do i do|got|splashed|drank|swallowed|my (son|daughter|boy|girl|child|kid|baby|eye|eyes))\b", text
+    )
+    if asks_only:
+        return ()
+    found = []
+    if EYE.search(text) and (chemicals or plant or PEOPLE_HURT.search(text)):
+        found.append("eye")
+    if (MOUTH.search(text) and (PEOPLE_HURT.search(text) or PETS.search(text))) or re.search(
+        r"\b(drank|swallowed|ingested)\b", text
+    ):
+        found.append("mouth")
+    if AIR.search(text) and (chemicals or PEOPLE_HURT.search(text)):
+        found.append("air")
+    if not found and SKIN.search(text) and PEOPLE_HURT.search(text):
+        found.append("skin")
+    return tuple(found)
+
+
+AID = {
+    "eye": "Rinse the open eye at once with clean lukewarm water for at least 15 minutes, take lenses out, and get medical help; say what it was",
+    "mouth": "Rinse the mouth with water and do not make anyone vomit",
+    "air": "Go into fresh air now and open windows and doors",
+    "skin": "Wash the skin now with plenty of water and soap, and take off what is wet with it",
+}
+RULES = {"eye": "aid-eye", "mouth": "aid-swallowed", "air": "aid-lungs", "skin": "aid-skin"}
+
+
+def first_aid(hurt, chemicals, request, nursery) -> Answer:
+    """The action first, then whom to call. No doses, no antidotes."""
+    knowledge = nursery.knowledge
+    number = HELP_NUMBERS[naming.common_region(nursery)]
+    pet = PETS.search(request.plain or request.text) and not PERSON.search(request.plain or request.text)
+    lines = []
+    if "mouth" in hurt:
+        call = "a vet or an animal poison service" if pet else number
+        lines.append(f"Call {call} now, and say what was swallowed and how much. {AID['mouth']}.")
+    lines += [f"{AID[where]}." for where in hurt if where != "mouth"]
+    if "air" in hurt:
+        lines.append(
+            "Leave the bucket closed or outdoors; go back only when the smell is gone. If breathing stays hard, get help at once."
+        )
+    if "mouth" not in hurt:
+        lines.append(f"Then ask {number}; at once if there is pain, trouble with seeing or breathing, or it is a child.")
+    aid = [rule for where in hurt if (rule := knowledge.rule(RULES[where]))]
+    cautions, ids = [DEFER], sources_of(aid)
+    for named in request.hosts:
+        for name in naming.plants_among(named, knowledge)[:6]:
+            plant = knowledge.plant(name)
+            for hazard in plant.hazards if plant else ():
+                if "people" in hazard.who or pet:
+                    cautions.append(hazard_sentence(naming.plant_word(name, knowledge), hazard))
+                    ids += hazard.sources
+    if "skin" in hurt and not chemicals:
+        lines.append("Keep the skin out of the sun for two days: some plant saps burn only in light, a day or more later.")
+    if chemicals:
+        cautions.append(NEVER)
+        ids += sources_of([knowledge.rule("never-mix")])
+    about = {"host": request.hosts[0].name} if request.hosts else {}
+    return Answer(
+        "answered",
+        SAFETY,
+        "\n".join(lines),
+        about=about,
+        sources=cite(knowledge, ids),
+        cautions=tuple(dict.fromkeys(cautions)),
+        next=NEXT[:2],
+    )
+
+
+def mixing(chemicals, knowledge, picked) -> Answer:
+    pairs = [words for pair, words in GASES.items() if pair <= set(chemicals)]
+    if "bleach" in chemicals and len(pairs) > 1 and "other" in chemicals:
+        pairs = [words for words in pairs if words != GASES[frozenset(("bleach", "other"))]]
+    if pairs:
+        lines = [f"Never mix them. {'. '.join(pairs)}."]
+        lines.append(
+            "It does not make the disinfectant stronger. Use one product alone, in cold water, and rinse well before another is used."
+        )
+        lines.append(
+            "If they were mixed: leave the room, air it, do not pour in anything else, and call the poison service if anyone feels it."
+        )
+    else:
+        lines = [f"Do not mix {listed(chemicals)}: use one product alone, as its label says, and rinse before another is used."]
+    lines += [rule for rule in lines_of(picked, 2) if rule not in lines]
+    return Answer(
+        "answered",
+        SAFETY,
+        "\n".join(lines),
+        sources=cite(knowledge, sources_of([knowledge.rule("never-mix"), *picked[:2]])),
+        cautions=(NEVER, WEAR, "Follow the label of the product."),
+        next=("How much bleach for 1 litre at 5000 ppm from 6 % bleach?", "The bleach fumes make me cough, what do I do?"),
+    )
+
+
+def refuse(knowledge) -> Answer:
+    return Answer(
+        "refused",
+        SAFETY,
+        "I do not help with making a poison or a toxic gas. If one has formed by accident: leave the room, air it, and call the poison service.",
+        sources=cite(knowledge, sources_of([knowledge.rule("never-mix")])),
+        cautions=(NEVER,),
+        next=NEXT[:1],
+    )
+
+
+def of_plant(request, nursery, text: str) -> Answer:
+    knowledge = nursery.knowledge
+    host = request.hosts[0]
+    names = naming.plants_among(host, knowledge)
+    found = []
+    for name in names:
+        plant = knowledge.plant(name)
+        found += [(name, hazard) for hazard in (plant.hazards if plant else ())]
+    if PETS.search(text):
+        found.sort(key=lambda pair: "people" in pair[1].who and "pet" not in pair[1].who)
+    elif not re.search(r"\b(larva\w*|caterpillar\w*)\b", text):
+        found.sort(key=lambda pair: "people" not in pair[1].who)
+    seen: dict[str, str] = {}
+    for name, hazard in found:
+        seen.setdefault(hazard.what, hazard_sentence(naming.plant_word(name, knowledge), hazard))
+    label = naming.plant_label(names[0], knowledge)
+    if not seen:
+        lines = [
+            f"Wash your hands after handling it: no hazard of {label} is on record here, which is no proof that it is harmless."
+        ]
+        cautions = ["Never let children or pets eat a plant that you do not know to be safe; ask the poison service if one did."]
+    else:
+        first = next(iter(found))[1]
+        lines = [f"{sentence(first.precaution)} {label[:1].upper()}{label[1:]}: {sentence(first.what)}"]
+        lines += [words for words in list(seen.values())[1:5]]
+        cautions = [*list(seen.values())[:6], DEFER]
+    return Answer(
+        "answered",
+        SAFETY,
+        "\n".join(lines),
+        about={"host": names[0]},
+        sources=cite(knowledge, (source for _, hazard in found for source in hazard.sources)),
+        cautions=tuple(cautions),
+        next=(f"Tell me about {naming.plant_word(names[0], knowledge)}", f"What eats {naming.plant_word(names[0], knowledge)}?"),
+    )
+
+
+def animals(nursery) -> Answer:
+    """Host plants on record that harm pets."""
+    knowledge = nursery.knowledge
+    found = [
+        (plant, hazard)
+        for plant in knowledge.all_plants()
+        for hazard in plant.hazards
+        if "pet" in hazard.who or "dog" in hazard.who
+    ]
+    kept = {cohort.host for cohort in nursery.ledger.cohorts.values()}
+    found.sort(key=lambda pair: pair[0].scientific not in kept)
+    by_what: dict[str, tuple] = {}
+    for plant, hazard in found:
+        by_what.setdefault(hazard.what, (plant, hazard))
+    rows = list(by_what.values())[:8]
+    lines = ["Keep cut plants, frass trays and vase water out of reach of pets, and bin trimmings."]
+    lines += [hazard_sentence(naming.plant_word(plant.scientific, knowledge), hazard) for plant, hazard in rows]
+    return Answer(
+        "answered",
+        SAFETY,
+        "\n".join(lines),
+        sources=cite(knowledge, (source for _, hazard in rows for source in hazard.sources)),
+        cautions=("If a pet ate a plant, call a vet or an animal poison service and name the plant.",),
+        next=NEXT[2:],
+    )
+
+
+def general(chemicals, knowledge, picked) -> Answer:
+    hands = "Wash your hands before and after, keep plants and chemicals away from children and pets, and read labels."
+    lines = [*lines_of(picked, 5), WEAR if chemicals else hands]
+    return Answer(
+        "answered",
+        SAFETY,
+        "\n".join(dict.fromkeys(lines)),
+        sources=cite(knowledge, sources_of(picked[:5])),
+        cautions=(NEVER, "Follow the label of the product.", DEFER),
+        next=NEXT,
+    )
+
+
+AUTHORITIES = {
+    "north-america": "In the United States ask the federal plant health service (USDA APHIS) and your state's wildlife agency; in Canada and Mexico their own.",
+    "europe": "Ask your country's nature conservation authority.",
+    "": "Ask the nature conservation or wildlife authority of your country and region.",
+}
+
+
+def law(request, nursery) -> Answer:
+    """What the rules on record say, deferring to the authority every time."""
+    knowledge = nursery.knowledge
+    text = request.plain or request.text
+    place = nursery.settings.place or ""
+    rules = pick(knowledge, ("law",), f"{text} {place}", tuple(named.name for named in request.species))
+    if not rules:
+        rules = list(knowledge.rules("law"))[:4]
+    lines = [
+        "That is for the authority where you live to say, and I cannot tell you that it is legal: check its rules before you act."
+    ]
+    lines += [sentence(words) for words in lines_of(rules, 5)]
+    lines.append(AUTHORITIES[naming.common_region(nursery)])
+    about = {"species": request.species[0].name} if request.species and len(request.species[0].names) == 1 else {}
+    return Answer(
+        "answered",
+        LAW,
+        "\n".join(dict.fromkeys(lines)),
+        about=about,
+        sources=cite(knowledge, sources_of(rules)),
+        cautions=(
+            "Laws on protected species, on moving live animals and on releasing them differ by country and state, and they change: ask the authority "
+            "for the rule of today, and get any permit or licence first.",
+            "Never post or carry live animals over a border or between regions without papers.",
+        ),
+        next=("Is 12 C too cold for release?", "What should I check before I release a butterfly?"),
+    )

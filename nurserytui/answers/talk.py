@@ -1,0 +1,172 @@
+"""Talk about the talk: what can be asked, why the last answer came out so, and what to say to a line that was not understood."""
+
+from __future__ import annotations
+
+import re
+
+from rapidfuzz import fuzz, process
+
+from nurserytui.answers import naming
+from nurserytui.answers.answer import Answer
+from nurserytui.answers.wording import ask, listed
+
+PLACE_WORD = re.compile(r"\b(cages?|tubs?|tents?|jars?|sleeves?|box(es)?|enclosures?|pots?|cups?)\b")
+FIRST = re.compile(r"\b(first|top|best|number one)\b")
+SOURCE = re.compile(r"\b(source|sources|where (is|does|do|did)|who says|says who|reference|references|citation)\b")
+
+
+def examples(nursery) -> list[tuple[str, str, str]]:
+    """(topic, what it answers, a sentence that can be sent) with the keeper's own labels where there are some."""
+    knowledge = nursery.knowledge
+    heads = nursery.heads()
+    cohort = heads[0][0].cohort if heads else ""
+    kept = naming.key_species(nursery)
+    name = naming.spoken(kept[0], knowledge) if kept and knowledge.species(kept[0]) else "monarch"
+    pairings = knowledge.pairings_of(kept[0]) if kept else ()
+    plant = naming.plant_word(pairings[0].plant, knowledge) if pairings else "milkweed"
+    enclosure = next((key.enclosure for key, _ in heads if key.enclosure), "")
+    rows = [
+        ("round", "what needs doing", "What needs doing today?"),
+        ("headcount", "how many, where and in which stage", "How many animals do I have?"),
+        ("stage-forecast", "when they hatch, pupate or emerge", f"When will cohort {cohort} pupate?" if cohort else ""),
+        ("stage-duration", "how long a stage lasts at a temperature", f"How long is the pupa stage of the {name} at 22 C?"),
+        ("hosts-of-species", "what a species eats", f"What do {name} larvae eat?"),
+        ("species-on-host", "who eats a plant", f"What eats {plant}?"),
+        ("egg-identification", "whose egg it is", f"Whose egg is this: single, pale yellow, round, on {plant}?"),
+        ("egg-viability", "whether an egg is alive", f"When should I give up on a {name} egg?"),
+        ("cutting-care", "how cut plants keep", f"How long do {plant} cuttings keep?"),
+        (
+            "food-supply",
+            "how much they still eat",
+            f"How much plant does cohort {cohort} still need?" if cohort else f"How much does one {name} larva eat?",
+        ),
+        ("density", "how many fit an enclosure", "How many large larvae fit a 10 L tub?"),
+        ("dilution", "how to mix a disinfectant", "How much bleach for 2 litres at 5000 ppm from 6 % bleach?"),
+        (
+            "hygiene",
+            "when and how to clean",
+            f"When did I last clean {enclosure}?" if enclosure else "How often should I clean out frass?",
+        ),
+        ("health-sign", "what a sign means", "My caterpillar is limp and dark, what is it?"),
+        ("exposure", "who shared air with an enemy", f"Who was exposed to {cohort}?" if cohort else ""),
+        ("release", "when to release", "Is 12 C too cold for release?"),
+        ("overwintering", "how to bring them through winter", f"How does the {name} winter?"),
+        ("history", "what happened when", f"What happened to cohort {cohort}?" if cohort else ""),
+        ("survival", "how many came through", "How many survived this season?"),
+        ("temperature", "readings and degree-days", "What was the mean temperature this week?"),
+        ("convert", "units", "Convert 72 F to C"),
+        ("safety", "hazards", "Can I mix bleach and vinegar?"),
+        ("law", "permits", "Do I need a permit to release butterflies?"),
+        ("record", "writing things down", f"Found 5 {name} eggs on {plant} today"),
+        ("undo", "taking the last record back", "Undo"),
+    ]
+    return [row for row in rows if row[2]]
+
+
+def help_topics(request, nursery) -> Answer:
+    """What can be asked and told, one sentence for each, ready to be sent."""
+    rows = examples(nursery)
+    lines = ["Ask about your animals, or tell me what happened; one line each. For example:"]
+    lines += [f"- {sentence}  ({what})" for _, what, sentence in rows]
+    lines.append("“Why?” after an answer shows how it was worked out, and “undo” takes the last record back.")
+    return Answer(
+        "answered",
+        "help",
+        "\n".join(lines),
+        items=tuple({"name": topic, "label": what, "reason": sentence} for topic, what, sentence in rows),
+        next=tuple(sentence for _, _, sentence in rows[:3]),
+    )
+
+
+def explain(request, nursery) -> Answer:
+    """The working of the answer before this one, numbered, with its sources; or why one of its items stands first."""
+    previous = request.previous
+    if previous is None:
+        rows = examples(nursery)
+        return ask("explain", "There is no answer yet that I could explain. Ask something first.", [row[2] for row in rows[:4]])
+    text = request.plain or request.text
+    steps = list(previous.working)
+    item = meant_item(text, request, previous)
+    lead = ""
+    if item is not None:
+        name = item.get("label") or item.get("name", "")
+        reason = item.get("reason", "")
+        share = f" (probability {item['probability']:.0%})" if isinstance(item.get("probability"), (int, float)) else ""
+        rank = f" (rank {item['rank']})" if item.get("rank") else ""
+        lead = (
+            f"{name}{share}{rank} stands there because: {reason}."
+            if reason
+            else f"{name}{share}{rank} came out highest of those compared."
+        )
+        steps.insert(0, lead)
+    if not steps:
+        steps = [
+            f"{entry.get('label') or entry.get('name')}: {entry['reason']}" for entry in previous.items[:6] if entry.get("reason")
+        ]
+    if not steps:
+        about = ", ".join(f"{key} {value}" for key, value in previous.about.items() if value)
+        steps = [f"Looked up{f' for {about}' if about else ''}; nothing was computed."]
+    sources = [f"{source.citation} ({source.kind})" for source in previous.sources[:6]]
+    lines = [lead or previous.text.split("\n", 1)[0]]
+    lines += [f"{at}. {step}" for at, step in enumerate(steps, 1)]
+    if sources:
+        lines.append(f"Source{'s' if len(sources) > 1 else ''}: {'; '.join(sources)}.")
+    elif SOURCE.search(text):
+        lines.append("No source is behind it: nothing in it comes from the knowledge base.")
+    return Answer(
+        "answered",
+        "explain",
+        "\n".join(lines),
+        about=previous.about,
+        values=previous.values,
+        items=previous.items,
+        working=tuple(steps),
+        sources=previous.sources,
+        cautions=previous.cautions,
+        next=previous.next,
+    )
+
+
+def meant_item(text: str, request, previous):
+    """The item that a `why` points at: by name, or the first; None where it asks about the answer as a whole."""
+    if not previous.items:
+        return None
+    said = {name for named in (*request.species, *request.hosts, *request.agents) for name in named.names} | set(request.cohorts)
+    for item in previous.items:
+        if item.get("name") in said:
+            return item
+    return previous.items[0] if FIRST.search(text) or "first" in request.cues else None
+
+
+def not_understood(request, nursery) -> Answer:
+    """A line that no topic claims: say so, name the word that is not known, and show what can be asked."""
+    rows = examples(nursery)
+    if request.unknown_names:
+        said = request.unknown_names[0]
+        labels = (
+            sorted({key.enclosure for key, _ in nursery.heads() if key.enclosure}) if PLACE_WORD.search(said) else living(nursery)
+        )
+        kind = "enclosure" if PLACE_WORD.search(said) else "cohort"
+        if labels:
+            close = [hit[0] for hit in process.extract(said, labels, scorer=fuzz.WRatio, limit=4)]
+            word = "" if kind == "enclosure" else "cohort "
+            return ask(
+                "headcount",
+                f"There is no {kind} “{said}” in your records. There are {listed(labels[:12])}.",
+                [f"How many are in {word}{label}?" for label in close],
+            )
+        return ask("help", f"I do not know “{said}”, and your records hold no {kind} yet.", [rows[-2][2], "What can I ask you?"])
+    if not (request.plain or request.text).strip():
+        return Answer("unknown", "help", "That line is empty.", next=("What can I ask you?",))
+    return Answer(
+        "unknown",
+        "help",
+        "I did not understand that, and nothing was written down. I know about rearing butterflies and moths and about your own records.",
+        next=(rows[0][2], next(row[2] for row in rows if row[0] == "hosts-of-species"), "What can I ask you?"),
+    )
+
+
+def living(nursery) -> list[str]:
+    """Cohort labels with living animals, else all labels."""
+    alive = sorted({key.cohort for key, _ in nursery.heads()})
+    return alive or sorted(nursery.ledger.cohorts)
