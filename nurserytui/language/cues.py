@@ -16,7 +16,13 @@ NAMES = ("species", "plant", "enclosure", "cohort", "mark")
 PRONOUNS = frozenset("it they them he she him her his those these ones this that there its their".split())
 """Words that stand for something said before."""
 
-ARTICLES = frozenset(("a", "an", "one", "my one"))
+FROM_CODE = frozenset(
+    "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME PERCENT PERCENT-TWO PPM RATIO "
+    "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN looks-two sign-two".split()
+)
+"""Cues that are no words: spans by kind, and what is found by code."""
+
+ARTICLES = frozenset(("a", "an", "one"))
 DEFINITE = frozenset(("the", "my", "our", "these", "those", "this"))
 CONVERTING = frozenset(("in", "to", "as", "into", "=", "is", "->", "what", "many", "much", "of"))
 COLOURS = frozenset("white whites blue orange yellow brown copper red green black grey gray ringlet emperor".split()) - {
@@ -75,8 +81,8 @@ class Cues(NamedTuple):
     """The same with stages by their own names (`EGG` for `STAGE`)."""
     strange: tuple[str, ...]
     """Words that nothing knows, as typed."""
-    counted: str
-    """A strange word that stands where the thing to be counted stands (`how many goldfish`), or ""."""
+    misnamed: str
+    """A strange word that stands where a name should stand (`how many goldfish`, `a snorkel plant`), or ""."""
     said: dict[str, frozenset[str]]
     """For cues of words: the words or phrases that gave them."""
 
@@ -101,15 +107,23 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     _drop_false(open_words, phrases, said)
     names = set(said) | span_cues(line)
     names |= _computed(line, words, masked, names, said, phrases, nursery)
-    counted = next((three for one, two, three in zip(words, words[1:], words[2:], strict=False) if (one, two) in COUNTING), "")
     return Cues(
         frozenset(names),
         tuple(masked),
         _staged(line, masked),
         tuple(strange),
-        counted if counted in strange else "",
+        misnamed(line, strange),
         {cue: frozenset(found) for cue, found in said.items()},
     )
+
+
+def misnamed(line: Line, strange: list[str]) -> str:
+    """The strange word that is counted, or that names a plant, in a line; "" if there is none."""
+    words = ["", "", *(token.text for token in line.tokens), ""]
+    for one, two, word, after in zip(words, words[1:], words[2:], words[3:], strict=False):
+        if word in strange and ((one, two) in COUNTING or after in PLANT_WORDS):
+            return word
+    return ""
 
 
 def _staged(line: Line, masked: list[str]) -> tuple[str, ...]:
@@ -138,6 +152,7 @@ def _collect(words: list[str | None], phrases: Phrases, said: dict[str, set[str]
                 said.setdefault(cue, set()).add(" ".join((word, *rest)))
 
 
+PLANT_WORDS = frozenset("plant plants leaf leaves tree trees bush vine weed shrub".split())
 COUNTING = frozenset((("how", "many"), ("number", "of"), ("hw", "many")))
 TIMES = frozenset("days day weeks hours months minutes times more".split())
 

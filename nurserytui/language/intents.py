@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from nurserytui.language.cues import Cues
-from nurserytui.language.phrases import Phrases, Signal, example_key
+from nurserytui.language.phrases import STOP, Phrases, Signal, example_key
 
 FLOOR = 4.5
 """The least score of signals that stands without an example that is near."""
@@ -19,6 +19,16 @@ TIE_NEAR = 62.0
 """Likeness from which an example decides between topics whose signals are even."""
 ALARMS = ("safety", "law")
 """Topics that are looked at before all others."""
+
+
+CIVIL = frozenset("please pls the my hi hello hey ok now me".split())
+
+
+ANCHORS = frozenset(
+    "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE INSTAR UNKNOWN-COHORT UNKNOWN-ENCLOSURE UNKNOWN-SPECIES cages animals frass disinfectant "
+    "butterfly-word degree-days spores PPM RATIO AMOUNT".split()
+)
+"""What shows that a line speaks of the nursery."""
 
 
 class Guess(NamedTuple):
@@ -39,11 +49,14 @@ def alarm(cues: Cues, phrases: Phrases) -> Guess:
 def understand(cues: Cues, phrases: Phrases) -> Guess:
     """The topic of a line by itself; NOTHING where no layer is sure."""
     key = example_key(list(cues.words))
-    topic = phrases.exact.get(example_key([*cues.staged])) or phrases.exact.get(key)
+    topic = phrases.exact.get(example_key(list(cues.staged))) or phrases.exact.get(key) or _bare(cues.words, phrases)
     if topic:
         return Guess(topic, 10.0, "exact")
-    ranked = _ranked(_heard(cues, phrases))
+    heard = _heard(cues, phrases)
+    ranked = _ranked(heard)
     if ranked and ranked[0][1] >= FLOOR:
+        if _foreign(cues, [signal for signal in heard if signal.topic == ranked[0][0]], phrases):
+            return NOTHING
         rivals = [topic for topic, score in ranked if score > ranked[0][1] - GAP]
         if len(rivals) == 1:
             return Guess(ranked[0][0], ranked[0][1], "grammar")
@@ -57,6 +70,34 @@ def understand(cues: Cues, phrases: Phrases) -> Guess:
     if order and order[0][0] >= NEAR and (len(order) == 1 or order[0][0] - order[1][0] >= NEAR_GAP) and not cues.strange:
         return Guess(order[0][1], order[0][0], "fuzzy")
     return NOTHING
+
+
+def _foreign(cues: Cues, heard: list[Signal], phrases: Phrases) -> bool:
+    """Whether a line that names nothing of the nursery's world speaks of something else (`how do I clean my oven`): it holds a word that
+    neither its signals nor the examples of its topic account for."""
+    if not ANCHORS.isdisjoint(cues.names):
+        return False
+    told = {cue for signal in heard for group in signal.needs for cue in group}
+    explained = {word for cue in told & set(cues.said) for said in cues.said[cue] for word in said.split()}
+    for word in cues.words:
+        if (
+            word.isupper()
+            or not word.isalpha()
+            or word in explained
+            or word in phrases.leads
+            or word in phrases.skip
+            or word in STOP
+        ):
+            continue
+        if word not in phrases.lists["small"] and word not in phrases.vocabulary.get(heard[0].topic, ()):
+            return True
+    return False
+
+
+def _bare(words: tuple[str, ...], phrases: Phrases) -> str:
+    """The topic of an example of one word, said with a civility (`help please`)."""
+    kept = [word for word in words if word not in CIVIL]
+    return phrases.exact.get(kept[0], "") if len(kept) == 1 < len(words) else ""
 
 
 def _heard(cues: Cues, phrases: Phrases) -> list[Signal]:
@@ -93,7 +134,7 @@ def nearest(cues: Cues, key: str, phrases: Phrases) -> dict[str, float]:
 def _nearest(key: str, kinds: tuple[str, ...], phrases: Phrases) -> dict[str, float]:
     from rapidfuzz import fuzz, process
 
-    among = [example for example in phrases.examples if example.kinds == kinds]
+    among = [example for example in phrases.examples if example.kinds == kinds and not example.masked.isupper()]
     if not among or len(key.split()) < 2:
         return {}
     texts = [example.masked for example in among]

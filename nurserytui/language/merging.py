@@ -6,6 +6,7 @@ import re
 
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
+from nurserytui.language.normalise import normalise
 from nurserytui.language.ordinary import STAGES
 from nurserytui.language.request import Amount, Request
 
@@ -147,10 +148,11 @@ def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cue
         pairs.append((gone[:1], [amount.said]))
     left_over = []
     for old, fresh in pairs:
-        if fresh and old:
-            plain = _swapped(plain, old, " and ".join(fresh))
-        elif fresh:
-            left_over.append(" ".join(fresh))
+        if not fresh:
+            continue
+        changed = _swapped(plain, old, " and ".join(fresh))
+        left_over.extend(fresh if changed == plain and old != fresh else ())
+        plain = changed
     if new.stages and before.stages:
         plain = _swapped(
             plain,
@@ -158,7 +160,7 @@ def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cue
             " and ".join(span.said for span in line.of("stage")),
         )
     rest = [word for word in cues.words if not word.isupper() and word not in ("and", "what", "about", "so", "how")]
-    return " ".join(" ".join([plain, *rest, *left_over]).casefold().split())
+    return normalise(" ".join([plain, *rest, *left_over]))
 
 
 def _names(labels: tuple[str, ...]) -> list[str]:
@@ -167,7 +169,7 @@ def _names(labels: tuple[str, ...]) -> list[str]:
 
 def _swapped(plain: str, old: list[str], fresh: str) -> str:
     """The first of the old words that stands in the line gives way to the new ones, the others go."""
-    for at, word in enumerate(old):
-        pattern = re.compile(rf"(?<![\w-]){re.escape(' '.join(word.casefold().split()))}(?![\w-])")
+    for at, words in enumerate(old):
+        pattern = re.compile(rf"(?<![\w-]){re.escape(normalise(words))}(?![\w-])")
         plain = pattern.sub(lambda _, put=fresh if at == 0 else "": put, plain, count=1)
     return plain

@@ -58,6 +58,8 @@ class Phrases(NamedTuple):
     exact: dict[str, str]
     """A masked example -> its topic; examples that two topics share are left out."""
     examples: tuple[Example, ...]
+    vocabulary: dict[str, frozenset[str]]
+    """Topic -> the words of its examples."""
 
 
 _loaded: dict[Path, Phrases] = {}
@@ -112,6 +114,7 @@ def _typed(plain: dict) -> Phrases:
         signals=tuple(Signal(topic, score, needs, frozenset(bars)) for topic, score, needs, bars in plain["signals"]),
         exact=plain["exact"],
         examples=tuple(Example(*example) for example in plain["examples"]),
+        vocabulary={topic: frozenset(words) for topic, words in plain["vocabulary"].items()},
     )
 
 
@@ -134,11 +137,13 @@ def compile_phrases(files: list[Path]) -> dict[str, object]:
                 elif (phrase[1:], cue) not in rows.setdefault(phrase[0], []):
                     rows[phrase[0]].append((phrase[1:], cue))
     signals, exact, examples, shared = [], {}, [], set()
+    vocabulary: dict[str, set[str]] = {}
     for stem, document in documents.items():
         for topic, entry in document.items():
             signals.extend(read_signal(topic, text, f"{stem}.toml") for text in entry.get("signals", ()))
             for phrase in entry["phrases"]:
                 known.update(word for word in phrase.split() if not word.isupper())
+                vocabulary.setdefault(topic, set()).update(phrase.split())
                 masked = example_key(phrase.split())
                 if exact.setdefault(masked, topic) != topic:
                     shared.add(masked)
@@ -164,6 +169,7 @@ def compile_phrases(files: list[Path]) -> dict[str, object]:
         "lists": lists,
         "signals": tuple(signals),
         "exact": exact,
+        "vocabulary": {topic: tuple(sorted(words)) for topic, words in vocabulary.items()},
         "examples": tuple(example for example in examples if example[0] not in shared),
     }
 
@@ -175,13 +181,13 @@ def read_signal(topic: str, text: str, place: str) -> tuple[str, float, tuple[tu
     needs = tuple(tuple(group.strip().split("|")) for group in wanted.split(" + "))
     if len(needs) < 2:
         raise ValueError(f"{place}, {topic}: “{text}” needs two signals at least")
-    return topic, float(score), needs, tuple(bars.strip().split("|")) if bars.strip() else ()
+    return topic, float(score), needs, tuple(bar.strip() for bar in bars.split("|") if bar.strip())
 
 
 def example_key(words: list[str]) -> str:
-    """Words of a masked line in the form in which lines and examples are compared."""
+    """Words of a masked line in the form in which lines and examples are compared; never a bare word that was not alone (`where are they`)."""
     kept = [SAME.get(word, word) for word in words if word not in STOP]
-    return " ".join(kept or words)
+    return " ".join(kept if len(kept) > 1 or (kept and kept[0].isupper()) else words)
 
 
 def expanded(entry: str) -> list[tuple[str, ...]]:
@@ -200,6 +206,11 @@ def forms(word: str) -> tuple[str, ...]:
     if word.endswith("y") and word[-2] not in VOWELS:
         return word, f"{word[:-1]}ies", f"{word[:-1]}ied", f"{word}ing"
     plural = f"{word}es" if word.endswith(("s", "x", "z", "ch", "sh")) else f"{word}s"
-    doubled = word[-1] not in f"{VOWELS}wxy" and word[-2] in VOWELS and word[-3] not in VOWELS and len(word) <= 5
+    doubled = (
+        word[-1] not in f"{VOWELS}wxy"
+        and word[-2] in VOWELS
+        and word[-3] not in VOWELS
+        and (len(word) <= 5 or word.endswith("el"))
+    )
     stem = word + word[-1] if doubled else word
     return word, plural, f"{stem}ed", f"{stem}ing"

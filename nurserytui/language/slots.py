@@ -72,7 +72,7 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
 def unknown(line: Line, cues: Cues) -> tuple[str, ...]:
     """What stands where a name should stand and is none that is known."""
     names = [str(span.value) for span in line.of("unknown-cohort", "unknown-enclosure", "unknown-species")]
-    return (*names, cues.counted) if cues.counted else tuple(names)
+    return (*names, cues.misnamed) if cues.misnamed else tuple(names)
 
 
 def _once(named):

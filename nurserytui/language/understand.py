@@ -10,7 +10,6 @@ from nurserytui.language.request import Request
 from nurserytui.language.spans import scan
 from nurserytui.language.vocabulary import Vocabulary
 
-
 LOOKS = ("health-sign", "egg-viability", "egg-identification")
 """Topics that a statement is a question about, unless it names a cohort, a mark or an enclosure of the keeper."""
 
@@ -56,10 +55,13 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         reply = followups.reply(line, found, guess, nursery, context)
         if reply is not None:
             return reply
-    if not asking and not (guess.topic in LOOKS and "OWN" not in found.names):
+    looking = guess.topic in LOOKS and "OWN" not in found.names
+    telling = context.last is not None and context.last.request.topic == "record"
+    headline = guess.layer == "grammar" and not telling and not {"OWN", "NUMBER", "PERIOD", "setting-word"} & found.names
+    if not asking and not looking and not headline:
         record = record_grammar.drafts(line, nursery, context)
         if record is not None:
-            return record
+            return _taken_back(record, line, context)
     follow = followups.follow(line, found, guess, nursery, context)
     if follow is not None:
         return follow
@@ -71,3 +73,13 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     if guess.topic == "explain":
         return request._replace(previous=context.last.answer)
     return request
+
+
+TAKING_BACK = ("undo", "take back", "delete", "cancel", "scrap", "withdraw", "remove the record", "unrecord")
+
+
+def _taken_back(record: Request, line: Line, context: Context) -> Request:
+    """`undo released B1` never writes a second release: a record that is told after a word for taking back is an undo."""
+    if record.topic == "record" and line.plain.startswith(TAKING_BACK):
+        return Request(line.text, "undo", group=context.last_group, plain=line.plain, layer="grammar", score=record.score)
+    return record
