@@ -18,6 +18,7 @@ WINTERS = {
     "none": "not at all: it has no resting stage and needs warmth",
 }
 POISON = re.compile(r"\b(poison\w*|toxic\w*|danger\w*|safe|harm\w*|hazard\w*|burn\w*|irritat\w*)\b")
+CATCHING = re.compile(r"\b(contagious|catching|spread\w*|infect\w*|pass (it )?on)\b")
 LIFE = re.compile(r"\b(how long|how many days|days|when|till|until)\b")
 
 
@@ -43,7 +44,7 @@ def about_species(request, nursery) -> Answer:
     if species.pupa:
         lines.append(f"Pupa: {sentence(species.pupa.text)}")
     if species.broods:
-        lines.append(f"Broods a year: {sentence(species.broods.text)}")
+        lines.append(sentence(species.broods.text))
     if species.winters_as:
         lines.append(
             f"It winters {WINTERS[species.winters_as]}." + (f" {sentence(species.wintering.text)}" if species.wintering else "")
@@ -164,10 +165,10 @@ def about_agent(request, nursery) -> Answer:
         lines.append(f"How to know it: {sentence(agent.exit_sign)}")
     if agent.controls:
         lines.append(f"Against it: {sentence(agent.controls)}")
-    lines.append(
-        f"Contagious: {'yes' if agent.contagious else 'no'}."
-        + (f" {sentence(agent.how_it_spreads)}" if agent.how_it_spreads else "")
+    spreads = f"Contagious: {'yes' if agent.contagious else 'no'}." + (
+        f" {sentence(agent.how_it_spreads)}" if agent.how_it_spreads else ""
     )
+    lines.insert(0 if CATCHING.search(request.plain) else len(lines), spreads)
     if agent.watch_days:
         lines.append(f"Watch animals that shared its air or food for {number(agent.watch_days)} days.")
     if agent.evidence:

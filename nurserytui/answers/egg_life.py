@@ -17,13 +17,15 @@ GIVE_UP = re.compile(
     r"|(not|never|hasn't|haven't|hasnt|havent|won't|didn't) (yet )?hatch\w*|unhatched|dud|when .* dead|will (it|they) (still )?hatch|past (it|their|its))\b"
 )
 TURNING = re.compile(r"\b(turn\w*|chang\w*|gone|go(es|ing)?|went|becom\w*|became|now|normal|why)\b")
+DAYS = re.compile(r"\b(\d+|two|three|a|one)\s*(days?|weeks?)\b")
+WORDS = {"a": 1, "one": 1, "two": 2, "three": 3}
 COOL, WARM = 18.0, 20.0
 """°C: below the first the longer wait holds, from the second up the shorter one."""
 ASKS = (
     "The egg has one dark spot at the top and the rest is clear",
     "The egg is black all over",
     "The egg has caved in",
-    "When should I give up on a monarch egg?",
+    "When should I give up on monarch eggs?",
 )
 
 
@@ -55,7 +57,8 @@ def egg_viability(request, nursery) -> Answer:
             lines, about, values, items, working, cite(knowledge, (*species.egg.sources, *cited)), label, species, knowledge
         )
     if state is not None and not (asks_when and weak(state)):
-        lines = state.text.split("\n") + waiting
+        late = waiting[:1] if asks_when and len(waiting) > 1 else []
+        lines = late + state.text.split("\n") + waiting
         sources = (*state.sources, *(one for one in cite(knowledge, cited) if one not in state.sources))
         answer = answered(
             lines, about, {**values, **state.values}, state.items, (*state.working, *working), sources, label, species, knowledge
@@ -85,7 +88,7 @@ def answered(lines, about, values, items, working, sources, label, species, know
     name = naming.spoken(species.scientific, knowledge) if species else ""
     following = [f"How long until {label} hatches?"] if label else []
     if name:
-        following += [f"How long do {name} eggs take to hatch?", f"When should I give up on a {name} egg?"]
+        following += [f"How long do {name} eggs take to hatch?", f"When should I give up on {name} eggs?"]
     return Answer(
         "answered",
         TOPIC,
@@ -110,7 +113,7 @@ def egg_species(request, nursery):
         if cohort:
             return knowledge.species(cohort.species) if cohort.species else None, label, None
     if request.species:
-        found = naming.the_species(request, nursery, TOPIC, "When should I give up on a {} egg?")
+        found = naming.the_species(request, nursery, TOPIC, "When should I give up on {} eggs?")
         if isinstance(found, Answer):
             return None, "", found
         return knowledge.species(found.name), "", None
@@ -125,7 +128,10 @@ def darkens(species):
     whole = bool(set(late) & {"black", "grey", "brown", "red"}) and "top" not in species.egg.before_hatching.casefold()
 
     def tilt(name: str) -> float:
-        fertile = re.search(r"embryo|hatch|normal|dark species", name.casefold())
+        cause = name.casefold()
+        if "winter" in cause or "diapaus" in cause:
+            return 1.0 if species.winters_as == "egg" else 0.02
+        fertile = re.search(r"embryo|hatch|normal|dark species", cause)
         return (4.0 if whole else 0.5) if fertile else 1.0
 
     return tilt
@@ -162,10 +168,13 @@ def give_up(species, label: str, request, nursery) -> tuple[dict[str, Value], li
         f"Give up on {name} eggs after {number(warm)} days in an ordinary room (20-26 °C), {number(cool)} days in a cool one (below {number(COOL)} °C), "
         "if there is no dark head spot and no larva by then."
     )
+    lines = [rule]
+    age = days_said(request.plain or request.text)
+    if age is not None and not label:
+        lines.insert(0, verdict(age, warm, cool, name))
     working = [
         f"House rule for {name}: {number(warm)} days warm, {number(cool)} days cool, counted from laying, or from finding if that is unknown."
     ]
-    lines = [rule]
     if label:
         cohort = nursery.ledger.cohorts[label]
         start = date.fromisoformat(cohort.first_when[:10])
@@ -194,6 +203,24 @@ def give_up(species, label: str, request, nursery) -> tuple[dict[str, Value], li
         if warmth is not None:
             working.append(f"The last reading was {number(warmth)} °C.")
     return values, lines, species.give_up_sources, working
+
+
+def days_said(text: str) -> float | None:
+    """How many days the line says have passed."""
+    found = DAYS.search(text)
+    if not found:
+        return None
+    count = WORDS.get(found[1]) or float(found[1])
+    return count * 7 if found[2].startswith("week") else count
+
+
+def verdict(age: float, warm: float, cool: float, name: str) -> str:
+    """Whether an age lies past the give-up days."""
+    if age > cool:
+        return f"After {number(age)} days it is past the give-up day of {name}, warm or cool: it will hardly hatch."
+    if age > warm:
+        return f"After {number(age)} days it is past the give-up day of {name} in a warm room ({number(warm)}), not yet in a cool one ({number(cool)})."
+    return f"After {number(age)} days it is not yet time to give up on {name}: wait."
 
 
 def warmth_of(label: str, request, nursery) -> float | None:

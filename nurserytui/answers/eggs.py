@@ -24,6 +24,8 @@ TOLD = re.compile(
 OTHER = 0.12
 """The weight of an egg that is none of those known, before its traits; each trait fits it by `OTHER_FIT`."""
 OTHER_FIT = 0.22
+FAINT = 0.18
+"""Below this share even the likeliest is only named, and more is asked."""
 NEARBY, KEPT, FAR = 2.0, 1.5, 0.3
 """Factors for species of the keeper's region, for species the keeper has had, and for species of other regions only."""
 ASKS = (
@@ -66,15 +68,12 @@ def egg_identification(request, nursery) -> Answer:
     probable = [(one, one.weight / total) for one in candidates]
     probable.sort(key=lambda pair: (-pair[1], pair[0].name))
     probable = [pair for pair in probable[:6] if pair[1] >= 0.01]
-    if not probable or probable[0][1] < 0.12:
+    if not probable or probable[0][1] < FAINT:
+        near = [one.label for one, _ in probable[:3]]
+        nearest = f" Nearest are {listed(near, 'or')}." if near else ""
         missing = lacking(seen, plants)
-        return ask(
-            TOPIC,
-            f"Nothing on record fits that well. Tell me {listed(missing, 'and')}."
-            if missing
-            else "Nothing on record fits that well.",
-            ASKS,
-        )
+        tell = f" Tell me {listed(missing)}." if missing else ""
+        return ask(TOPIC, f"Nothing on record fits that well.{nearest}{tell}", ASKS)
     return identified(seen, plants, probable, request, nursery)
 
 

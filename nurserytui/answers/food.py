@@ -18,6 +18,8 @@ LACKING = re.compile(r"\b(what else|instead|substitut\w*|emergenc\w*|alternativ\
 LASTING = re.compile(r"\b(last|enough|run(s)? out|will .* do|suffice)\b")
 UNITS = ("plants", "leaves", "stems", "g", "cm2")
 SAME_UNIT = {"pots": "plants", "pot": "plants", "plant": "plants", "leaf": "leaves", "stem": "stems", "gram": "g", "grams": "g"}
+LATEST = 0.95
+"""A larva that still is one is taken to be no further than this through its larval time."""
 SPREAD = 2.0
 """Rearers' figures for one larva differ by more than this factor either way, because plants and leaves differ in size."""
 
@@ -112,22 +114,36 @@ def eaters_of(request, nursery, species: str) -> Eaters:
         for key, heads in nursery.heads(cohort=label, enclosure=request.enclosures[0] if request.enclosures else None):
             if key.stage not in ("egg", "larva"):
                 continue
-            instars = instars_of(nursery, key.cohort)
-            progress = 0.0
-            if key.stage == "larva":
-                known = min(key.instar or (instars + 1) // 2, instars)
-                progress = feeding.larval_progress(known, 0.5, feeding.time_shares(instars))
+            progress, name = (0.0, "eggs, counted as whole larvae") if key.stage == "egg" else larva_progress(key, nursery)
             feeders.append(feeding.Feeder(heads, progress))
-            name = (
-                "eggs, counted as whole larvae"
-                if key.stage == "egg"
-                else f"larvae in instar {key.instar}"
-                if key.instar
-                else "larvae, instar not known"
-            )
             by_stage[name] = by_stage.get(name, 0) + heads
     words = listed([f"{heads} {name}" for name, heads in by_stage.items()]) or "no eggs or larvae are left"
     return Eaters(feeders, sum(one.count for one in feeders), words, True)
+
+
+def larva_progress(key, nursery) -> tuple[float, str]:
+    """Fraction of larval time behind the larvae of a key, and how it is known: by the instar seen, or by age since they hatched.
+
+    A moult that was not written down leaves the records behind, so the further of the two counts.
+    """
+    instars = instars_of(nursery, key.cohort)
+    seen = feeding.larval_progress(min(key.instar, instars), 0.5, feeding.time_shares(instars)) if key.instar else None
+    hatched = [event.when for event in nursery.events if event.what == "hatched" and event.cohort == key.cohort]
+    aged = None
+    cohort = nursery.ledger.cohorts.get(key.cohort)
+    if hatched and cohort and cohort.species:
+        from nurserytui.answers.development import basis
+        from nurserytui.answers.warmth import moment_of, warmth
+
+        found = basis(nursery.knowledge, cohort.species, "larva")
+        start = moment_of(max(hatched))
+        if found:
+            aged = min(LATEST, warmth(nursery, key.enclosure, start).timeline.progress(found.stage.curve, start, nursery.now))
+    if aged is not None and (seen is None or aged > seen):
+        return aged, f"larvae, by their age about {percent(aged)} through their larval time"
+    if seen is not None:
+        return seen, f"larvae in instar {key.instar}"
+    return 0.5, "larvae, instar not known and taken as half grown"
 
 
 def instars_of(nursery, label: str) -> int:

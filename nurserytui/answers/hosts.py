@@ -30,9 +30,19 @@ def rank_place(rank: str) -> int:
     return ORDER.index(rank) if rank in ORDER else len(ORDER)
 
 
+def deadly(name: str, knowledge) -> bool:
+    """Whether the plant kills people who take it for another: never to be gathered, even where larvae eat it."""
+    plant = knowledge.plant(name)
+    return any("deadly" in hazard.what.casefold() and "people" in hazard.who for hazard in (plant.hazards if plant else ()))
+
+
 def plant_item(pairing: Pairing, knowledge) -> dict:
     """A pairing as an item of a list of plants."""
-    reason = MARKED[pairing.rank] + (f": {pairing.reason}" if pairing.reason else "")
+    reason = (
+        ("DEADLY to people, never gather it; " if deadly(pairing.plant, knowledge) else "")
+        + MARKED[pairing.rank]
+        + (f": {pairing.reason}" if pairing.reason else "")
+    )
     return {"name": pairing.plant, "label": naming.plant_word(pairing.plant, knowledge), "rank": pairing.rank, "reason": reason}
 
 
@@ -61,18 +71,22 @@ def hosts_of_species(request, nursery) -> Answer:
         return found
     lacking = {name for host in request.hosts for name in lacked(host, knowledge)}
     pairings = [one for one in knowledge.pairings_of(found.name) if one.plant not in lacking]
-    pairings.sort(key=lambda one: rank_place(one.rank))
+    pairings.sort(key=lambda one: (deadly(one.plant, knowledge) and one.rank in naming.EATEN, rank_place(one.rank)))
+    pairings.sort(key=lambda one: one.rank in ("no", "trap"))
+    never = [one for one in pairings if one.rank in naming.EATEN and deadly(one.plant, knowledge)]
     label = species_label(found.name, knowledge)
-    about = {"species": found.name}
+    about = {"species": found.name} | ({"cohort": request.cohorts[0]} if request.cohorts else {})
     if not pairings:
         reason = "no other plant" if lacking else "no host plant"
         return Answer("unknown", topic, f"The knowledge base records {reason} for {label}.", about=about)
     short = bool(SHORT.search(request.plain)) or bool(lacking)
-    by_rank = {rank: [one for one in pairings if one.rank == rank] for rank in ORDER}
+    by_rank = {rank: [one for one in pairings if one.rank == rank and one not in never] for rank in ORDER}
     lines = [first_line(label, by_rank, short, request, knowledge)]
     for rank, words in (("poor", "Eaten poorly"), ("emergency", "Last instar only, in an emergency")):
         if by_rank[rank] and not (short and rank == "emergency"):
             lines.append(f"{words}: {named(by_rank[rank], knowledge, 5)}.")
+    if never:
+        lines.append(f"Eaten too, but deadly to people, so never gather it: {named(never, knowledge, 4)}.")
     if by_rank["trap"]:
         traps = [f"{naming.plant_label(one.plant, knowledge)}{because(one)}" for one in by_rank["trap"]]
         lines.append(f"Never leave them on these traps, where eggs are laid and larvae die: {'; '.join(traps)}.")
@@ -80,8 +94,8 @@ def hosts_of_species(request, nursery) -> Answer:
         lines.append(f"Known not to be eaten: {named(by_rank['no'], knowledge, 4)}.")
     if request.species and (note := naming.also_means(found, request.species[0].said, knowledge)):
         lines.append(note)
-    good = [one.plant for one in pairings if one.rank in ("primary", "accepted", "poor", "emergency")]
-    cautions = list(hazards_of(good[:6], knowledge))
+    good = [one.plant for one in pairings if one.rank in ("primary", "accepted", "poor", "emergency") and one not in never]
+    cautions = [*hazards_of([one.plant for one in never], knowledge), *hazards_of(good[:6], knowledge)]
     if short:
         cautions.append(
             "Give a new plant to one larva first and watch it for a day or two; a larva used to one host may refuse another."
@@ -98,7 +112,7 @@ def hosts_of_species(request, nursery) -> Answer:
         sources=cite(knowledge, (source for one in pairings for source in one.sources)),
         cautions=tuple(cautions),
         next=tuple([f"How long do {best} cuttings keep in water?", f"Do {spoken} larvae eat {best}?"] if best else [])
-        + (f"How much does one {spoken} larva eat?",),
+        + (f"Tell me about the {spoken}",),
     )
 
 
@@ -282,6 +296,8 @@ def accepts(request, nursery) -> Answer:
     if request.species and (note := naming.also_means(found, request.species[0].said, knowledge)):
         lines.append(note)
     cautions = list(hazards_of([verdict.plant], knowledge, 3))
+    if deadly(verdict.plant, knowledge):
+        lines.insert(1, "It is deadly to people: never gather it.")
     if verdict.accepts == "trap":
         cautions.insert(
             0, f"Move eggs and larvae from {naming.plant_word(verdict.plant, knowledge)} to a true host the same day."

@@ -29,7 +29,8 @@ def density(request, nursery) -> Answer:
     enclosure = enclosure_meant(request, nursery)
     litres, said = litres_said(request, text)
     if litres is None and enclosure in nursery.settings.volumes:
-        litres, said = nursery.settings.volumes[enclosure] / 1000, enclosure
+        litres = nursery.settings.volumes[enclosure] / 1000
+        said = f"{enclosure} ({number(litres, 2)} L)"
     present = present_in(enclosure, nursery) if enclosure else None
     about = {"enclosure": enclosure} if enclosure else {}
     if litres is None:
@@ -49,7 +50,7 @@ def density(request, nursery) -> Answer:
     small = (request.instar is not None and request.instar <= 3) or (bool(SMALL.search(text)) and not LARGE.search(text))
     kind, other = ("small", "large") if small else ("large", "small")
     lines = [
-        f"{said} ({number(litres, 2)} L) holds about {counted(fits[kind], f'{kind} larva', f'{kind} larvae')} "
+        f"{said} holds about {counted(fits[kind], f'{kind} larva', f'{kind} larvae')} "
         f"({fits[other]} if they are {other}), half as many where it is damp."
     ]
     values = {"capacity": Value(fits[kind], "larvae", damp[kind], fits[kind])}
@@ -89,11 +90,13 @@ def litres_said(request, text: str) -> tuple[float | None, str]:
     """The volume in the line, as an amount or as three sides (cm where no unit is said), and the words for it."""
     for one in request.amounts:
         if one.kind == "volume":
-            return convert(one.value, one.unit, "liter"), f"An enclosure of {one.said}"
+            litres = convert(one.value, one.unit, "liter")
+            return litres, f"An enclosure of {number(litres, 2)} L" + ("" if one.unit == "liter" else f" ({one.said})")
     sides = SIDES.search(text)
     if sides:
         length = CENTIMETRES[sides[4]]
-        return float(sides[1]) * float(sides[2]) * float(sides[3]) * length**3 / 1000, f"An enclosure of {sides[0].strip()}"
+        litres = float(sides[1]) * float(sides[2]) * float(sides[3]) * length**3 / 1000
+        return litres, f"An enclosure of {number(litres, 2)} L ({sides[0].strip()})"
     return None, ""
 
 

@@ -10,6 +10,8 @@ from nurserytui.answers.answer import Answer
 from nurserytui.answers.wording import ask, listed, species_label, unknown
 from nurserytui.language.request import Named
 
+NEAR_ENOUGH = 72
+"""Likeness (0-100) from which a known name is offered for one that is not known."""
 EATEN = ("primary", "accepted", "poor")
 NORTH_AMERICA = (
     "usa", "u.s.a.", "united states", "america", "canada", "mexico", "alabama", "alaska", "arizona", "arkansas", "california",
@@ -167,7 +169,7 @@ def near_names(said: str, knowledge, kind: str, count: int = 3) -> tuple[str, ..
             choices.setdefault(alias.alias.casefold(), alias.means[0])
     found: list[str] = []
     for _, _, key in process.extract(
-        said.casefold(), {key: key for key in choices}, scorer=fuzz.WRatio, limit=12, score_cutoff=70
+        said.casefold(), {key: key for key in choices}, scorer=fuzz.ratio, limit=12, score_cutoff=NEAR_ENOUGH
     ):
         if choices[key] not in found:
             found.append(choices[key])

@@ -71,6 +71,9 @@ def cutting_care(request, nursery) -> Answer:
         "\n".join(lines),
         about={"host": asked},
         values=card_values(card),
+        working=(
+            f"Days in water on record: {days}; water change every {span(card.water_change_low, card.water_change_high)} days (0: none).",
+        ),
         sources=cite(knowledge, card.sources),
         cautions=(*hazards_of([plant], knowledge, 3), "Open water drowns larvae: plug every gap round the stems."),
         next=(f"What eats {word}?", "How do I stop larvae drowning in the vase?", f"Tell me about {word}"),
@@ -154,6 +157,9 @@ def general(text: str, nursery, plant: str, said: str) -> Answer:
         "\n".join(lines),
         about={"host": plant} if plant else {},
         values=card_values(card),
+        working=(
+            f"Days in water on record: {days}; water change every {span(card.water_change_low, card.water_change_high)} days (0: none).",
+        ),
         sources=cite(knowledge, card.sources),
         cautions=("Open water drowns larvae: plug every gap round the stems.",),
         next=(

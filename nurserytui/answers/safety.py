@@ -6,9 +6,10 @@ import re
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
+from nurserytui.answers.egg_traits import mask
 from nurserytui.answers.hosts import hazard_sentence
 from nurserytui.answers.rules import lines_of, pick, sources_of
-from nurserytui.answers.wording import cite, listed, sentence
+from nurserytui.answers.wording import cite, listed, sentence, species_label
 
 SAFETY, LAW = "safety", "law"
 
@@ -71,7 +72,7 @@ def safety(request, nursery) -> Answer:
     """What to do first, what never to mix, what a plant does to people, pets and larvae. Cautions are never empty."""
     knowledge = nursery.knowledge
     text = request.plain or request.text
-    picked = pick(knowledge, TOPICS, text)
+    picked = pick(knowledge, TOPICS, mask(text, tuple(named.said for named in request.species)))
     if MAKING.search(text) and not NOT_MAKING.search(text):
         return refuse(knowledge)
     chemicals = [name for name, pattern in CHEMICALS.items() if re.search(pattern, text)]
@@ -87,6 +88,8 @@ def safety(request, nursery) -> Answer:
         return general(chemicals, knowledge, picked)
     if PETS.search(text):
         return animals(nursery)
+    if request.species:
+        return of_larvae(request, nursery)
     return general((), knowledge, pick(knowledge, TOPICS, "bleach hands"))
 
 
@@ -208,10 +211,8 @@ def of_plant(request, nursery, text: str) -> Answer:
     for name in names:
         plant = knowledge.plant(name)
         found += [(name, hazard) for hazard in (plant.hazards if plant else ())]
-    if PETS.search(text):
-        found.sort(key=lambda pair: "people" in pair[1].who and "pet" not in pair[1].who)
-    elif not re.search(r"\b(larva\w*|caterpillar\w*)\b", text):
-        found.sort(key=lambda pair: "people" not in pair[1].who)
+    chief = "pets" if PETS.search(text) else "larvae" if re.search(r"\b(larva\w*|caterpillar\w*)\b", text) else "people"
+    found.sort(key=lambda pair: concern(pair[1].who, chief))
     seen: dict[str, str] = {}
     for name, hazard in found:
         seen.setdefault(hazard.what, hazard_sentence(naming.plant_word(name, knowledge), hazard))
@@ -234,6 +235,32 @@ def of_plant(request, nursery, text: str) -> Answer:
         sources=cite(knowledge, (source for _, hazard in found for source in hazard.sources)),
         cautions=tuple(cautions),
         next=(f"Tell me about {naming.plant_word(names[0], knowledge)}", f"What eats {naming.plant_word(names[0], knowledge)}?"),
+    )
+
+
+def of_larvae(request, nursery) -> Answer:
+    """Nothing is on record on the animals themselves: say so, and the general care."""
+    knowledge = nursery.knowledge
+    rule = knowledge.rule("hairs")
+    label = species_label(request.species[0].name, knowledge) if len(request.species[0].names) == 1 else request.species[0].said
+    text = (
+        f"Wash your hands after handling: no hazard of {label} to people is on record here, which is no proof that there is none."
+    )
+    return Answer(
+        "answered",
+        SAFETY,
+        f"{text}\n{rule.text}",
+        sources=cite(knowledge, rule.sources),
+        cautions=("Never eat or let children or pets eat caterpillars: some store the poisons of their plants.", DEFER),
+        next=NEXT[2:],
+    )
+
+
+def concern(who: str, chief: str) -> int:
+    """0 for a hazard to those asked about, 1 for people, 2 for pets, 3 for larvae only."""
+    kinds = ["people" in who or "skin" in who, "pet" in who or "dog" in who or "livestock" in who, True]
+    return (
+        0 if kinds[("people", "pets", "larvae").index(chief)] and (chief != "larvae" or "larva" in who) else 1 + kinds.index(True)
     )
 
 

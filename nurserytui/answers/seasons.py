@@ -31,10 +31,10 @@ def release(request, nursery) -> Answer:
     elif COLD.search(text):
         leads.append(("temperature", "", "warm-enough"))
     for name, pattern, words, rule in (
+        ("food", FEED, "Sugar or honey water, or cut fruit.", "first-feed"),
         ("weather", RAIN, "Keep it in for now.", "weather"),
         ("health", HURT, "Do not release one that cannot fly.", "do-not-release"),
         ("hour", NIGHT, "Not in the dark: wait for the morning.", "hour"),
-        ("food", FEED, "Sugar or honey water, or cut fruit.", "first-feed"),
     ):
         if pattern.search(text):
             leads.append((name, words, rule))
@@ -82,7 +82,7 @@ def celsius(amount) -> float:
 def temperature_words(warmth: float, said: str, rule) -> str:
     """What a temperature means by the rule's three steps: sluggish below `low`, the usual lowest at `value`, better from `high`."""
     if warmth < rule.low:
-        return f"Yes, {said} is too cold for release: wait for a warmer hour."
+        return f"{said} is too cold for release: wait for a warmer hour."
     if warmth < rule.value:
         return f"{said} is on the cold side: wait, unless it is sunny and calm."
     if warmth < rule.high:

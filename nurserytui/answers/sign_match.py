@@ -18,6 +18,8 @@ SPELLING = (
     ("chrysallis", "chrysalis"),
 )
 BARE = re.compile(r"\b(is|are|was|were|has|have|had|do|does|did|ca|wo|could|would)nt\b")
+BECOME = re.compile(r"\bgone (?!missing|from|in|over|since|now|today|this|and|by)(?=[a-z])")
+"""`gone limp` says that it is limp, not that it is gone."""
 ALARM = (
     "limp",
     "floppy",
@@ -38,6 +40,8 @@ ALARM = (
 """Words that do not go with healthy development, unless they are part of the sign itself."""
 DENIALS = {"no", "not", "without", "never", "isn't", "isnt", "aren't", "arent", "wasn't", "wasnt", "nor"}
 NEIGHBOURS = {"larva": ("prepupa",), "prepupa": ("larva", "pupa"), "pupa": ("prepupa",), "egg": (), "adult": ("pupa",)}
+NEXT_STAGE = 0.55
+"""How far a sign of the next or the last stage counts for a stage that was named."""
 LEAK = 0.04
 """The chance that any sign goes with a cause that is not listed for it."""
 FAINT = 0.5
@@ -66,6 +70,7 @@ class Weighed(NamedTuple):
 
 def tidy(text: str) -> str:
     text = BARE.sub(r"\1n't", text.casefold().replace("’", "'").replace("-", " "))
+    text = BECOME.sub("", text)
     for variant, usual in SPELLING:
         text = text.replace(variant, usual)
     return text
@@ -154,7 +159,7 @@ def told_apart(groups: list[list[str]]) -> list[str]:
 def stage_factor(stage: str, stages: tuple[str, ...]) -> float:
     if not stages or stage in stages:
         return 1.0
-    return 0.75 if any(stage in NEIGHBOURS.get(said, ()) for said in stages) else 0.0
+    return NEXT_STAGE if any(stage in NEIGHBOURS.get(said, ()) for said in stages) else 0.0
 
 
 def enough(signs: list[Shown], floor: float = 0.6) -> list[Shown]:

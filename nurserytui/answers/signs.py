@@ -9,6 +9,7 @@ from nurserytui.answers.sign_match import FAINT, causes, enough, shown, words_of
 from nurserytui.answers.wording import ask, cite, listed, percent, sentence
 
 TOPIC = "health-sign"
+SURE = 0.25
 LEAST = 0.15
 """Below this share even the likeliest cause is not worth a word: ask instead."""
 STAGE_WORDS = {
@@ -95,7 +96,7 @@ def describe(
         return None
     bounds = confined(about.get("species", ""), knowledge)
     weighed, other = causes(signs, lambda name: (tilt(name) if tilt else 1.0) * (bounds(name) if bounds else 1.0))
-    best, sign = weighed[0], signs[0].sign
+    best = weighed[0]
     if best.probability < LEAST:
         return None
     isolate = any(one.sign.isolate and not one.sign.normal for one in signs[:1]) or best.sign.isolate
@@ -118,7 +119,7 @@ def describe(
         lines = [f"Most likely normal: {lead}. {act or 'Nothing needs doing.'}"]
     else:
         keep = "Keep it apart from the others now. " if isolate and not re.match(r"(?i)isolate|keep", act) else ""
-        lines = [f"{keep}{act} Most likely {lead}."]
+        lines = [f"{keep}{act} {'Most likely' if best.probability >= SURE else 'It may be several things, first'} {lead}."]
         if best.sign.healthy and best.sign.healthy not in ("none", "normal"):
             lines.append(f"First rule out the healthy look-alike: {sentence(best.sign.healthy)}")
     rest = [f"{agent_label(one.name, knowledge)} ({percent(one.probability)})" for one in weighed[1:4] if one.probability >= 0.03]
@@ -139,7 +140,7 @@ def describe(
         "answered",
         topic,
         "\n".join(lines),
-        about={**about, "sign": sign.id, "stage": sign.stage},
+        about={**about, "sign": best.sign.id, "stage": best.sign.stage},
         values={"isolate": Value("yes" if isolate else "no")},
         items=items,
         working=tuple(working),

@@ -8,9 +8,10 @@ from rapidfuzz import fuzz, process
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.wording import ask, listed
+from nurserytui.answers.wording import ask, listed, sentence
 
 PLACE_WORD = re.compile(r"\b(cages?|tubs?|tents?|jars?|sleeves?|box(es)?|enclosures?|pots?|cups?)\b")
+SOON = {"egg": "hatch", "larva": "pupate", "prepupa": "pupate", "pupa": "emerge"}
 FIRST = re.compile(r"\b(first|top|best|number one)\b")
 SOURCE = re.compile(r"\b(source|sources|where (is|does|do|did)|who says|says who|reference|references|citation)\b")
 
@@ -20,6 +21,8 @@ def examples(nursery) -> list[tuple[str, str, str]]:
     knowledge = nursery.knowledge
     heads = nursery.heads()
     cohort = heads[0][0].cohort if heads else ""
+    waiting = next(((key.cohort, SOON[key.stage]) for key, _ in heads if key.stage in SOON), None)
+    eating = next((key.cohort for key, _ in heads if key.stage in ("egg", "larva")), "")
     kept = naming.key_species(nursery)
     name = naming.spoken(kept[0], knowledge) if kept and knowledge.species(kept[0]) else "monarch"
     pairings = knowledge.pairings_of(kept[0]) if kept else ()
@@ -28,7 +31,11 @@ def examples(nursery) -> list[tuple[str, str, str]]:
     rows = [
         ("round", "what needs doing", "What needs doing today?"),
         ("headcount", "how many, where and in which stage", "How many animals do I have?"),
-        ("stage-forecast", "when they hatch, pupate or emerge", f"When will cohort {cohort} pupate?" if cohort else ""),
+        (
+            "stage-forecast",
+            "when they hatch, pupate or emerge",
+            f"When will cohort {waiting[0]} {waiting[1]}?" if waiting else "",
+        ),
         ("stage-duration", "how long a stage lasts at a temperature", f"How long is the pupa stage of the {name} at 22 C?"),
         ("hosts-of-species", "what a species eats", f"What do {name} larvae eat?"),
         ("species-on-host", "who eats a plant", f"What eats {plant}?"),
@@ -38,7 +45,7 @@ def examples(nursery) -> list[tuple[str, str, str]]:
         (
             "food-supply",
             "how much they still eat",
-            f"How much plant does cohort {cohort} still need?" if cohort else f"How much does one {name} larva eat?",
+            f"How much plant does cohort {eating} still need?" if eating else "In which instar do they eat the most?",
         ),
         ("density", "how many fit an enclosure", "How many large larvae fit a 10 L tub?"),
         ("dilution", "how to mix a disinfectant", "How much bleach for 2 litres at 5000 ppm from 6 % bleach?"),
@@ -67,14 +74,14 @@ def help_topics(request, nursery) -> Answer:
     """What can be asked and told, one sentence for each, ready to be sent."""
     rows = examples(nursery)
     lines = ["Ask about your animals, or tell me what happened; one line each. For example:"]
-    lines += [f"- {sentence}  ({what})" for _, what, sentence in rows]
+    lines += [f"- {example}  ({what})" for _, what, example in rows]
     lines.append("“Why?” after an answer shows how it was worked out, and “undo” takes the last record back.")
     return Answer(
         "answered",
         "help",
         "\n".join(lines),
-        items=tuple({"name": topic, "label": what, "reason": sentence} for topic, what, sentence in rows),
-        next=tuple(sentence for _, _, sentence in rows[:3]),
+        items=tuple({"name": topic, "label": what, "reason": example} for topic, what, example in rows),
+        next=tuple(example for _, _, example in rows[:3]),
     )
 
 
@@ -101,7 +108,9 @@ def explain(request, nursery) -> Answer:
         steps.insert(0, lead)
     if not steps:
         steps = [
-            f"{entry.get('label') or entry.get('name')}: {entry['reason']}" for entry in previous.items[:6] if entry.get("reason")
+            f"{entry.get('label') or entry.get('name')}: {sentence(entry['reason'])}"
+            for entry in previous.items[:6]
+            if entry.get("reason")
         ]
     if not steps:
         about = ", ".join(f"{key} {value}" for key, value in previous.about.items() if value)

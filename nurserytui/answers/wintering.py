@@ -15,6 +15,7 @@ TOPIC = "overwintering"
 LATITUDE = re.compile(
     r"(\d{1,2}(?:\.\d+)?)\s*(?:°|degrees?|deg)?\s*(north|south|n|s)\b|latitude\s*(?:of|is|=)?\s*(-?\d{1,2}(?:\.\d+)?)"
 )
+STAGE_WORD = re.compile(r"\b(chrysali\w*|pupa\w*|cocoons?)\b")
 KEEPING = re.compile(
     r"\b(keep\w*|store|storing|storage|fridge|refrigerat\w*|freez\w*|shed|garage|outside|outdoors?|inside|indoors?|how do|care|box|cold)\b"
 )
@@ -223,7 +224,8 @@ def warming(day: date, nursery) -> bool:
 
 
 def keeping_rules(text: str, stage: str, knowledge):
-    picked = pick(knowledge, (TOPIC,), text, (stage,))
+    told = STAGE_WORD.sub(" ", text)
+    picked = pick(knowledge, (TOPIC,), told, (stage,))
     rest = [rule for rule in knowledge.rules(TOPIC) if rule not in picked]
     return picked[:6] if len(picked) >= 3 else picked + rest[: 5 - len(picked)]
 
