@@ -63,6 +63,8 @@ CHANGERS = (
     "extreme",
     "latest",
     "egg-to-adult",
+    "fridge",
+    "enemy",
 )
 """Cues of words that replace a part of the last question by themselves."""
 MIXING = ("stock", "disinfectant", "dilute", "food-word", "cages", "mixed-word", "liquid-word")
@@ -203,7 +205,7 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
         {"PLANT"} if guess.topic in PLANTS else set()
     )
     inside = "in-there" in cues.names and not line.of("enclosure")
-    refers = bool(REFERRING & set(cues.words)) or "left" in _left_words(cues)
+    refers = bool(REFERRING & set(cues.words)) or (guess.layer == "exact" and "that" in cues.words) or "left" in _left_words(cues)
     if "together" in cues.names and not REFERRING & set(cues.words):
         return None
     if subject & cues.names and not inside:
@@ -233,6 +235,22 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
         if request.event == "hatch" and stages and "egg" not in stages and stages & {"pupa", "prepupa"}:
             request = request._replace(event="emerge")
     return request
+
+
+def dangles(request: Request, cues: Cues) -> bool:
+    """Whether a question is about `it` or `them` and nothing in it or before it says who that is."""
+    named = (
+        request.cohorts
+        or request.species
+        or request.enclosures
+        or request.stages
+        or request.period
+        or request.agents
+        or request.hosts
+    )
+    return (
+        not named and not request.unknown_names and bool((REFERRING | {"that"}) & set(cues.words)) and "enemy" not in cues.names
+    )
 
 
 def _left_words(cues: Cues) -> set[str]:

@@ -8,6 +8,7 @@ from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
 from nurserytui.language.normalise import normalise
 from nurserytui.language.ordinary import STAGES
+from nurserytui.language.phrases import load
 from nurserytui.language.request import Amount, Request
 
 TARGETS = ("ppm", "ratio")
@@ -158,6 +159,11 @@ def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cue
             plain,
             [word for word in plain.split() if STAGES.get(word) in before.stages],
             " and ".join(span.said for span in line.of("stage")),
+        )
+    if "enemy" in cues.names:
+        known = load().words
+        plain = _swapped(
+            plain, [word for word in plain.split() if "enemy" in known.get(word, ())], " ".join(sorted(cues.said["enemy"]))
         )
     rest = [word for word in cues.words if not word.isupper() and word not in ("and", "what", "about", "so", "how")]
     return normalise(" ".join([plain, *rest, *left_over]))

@@ -9,7 +9,7 @@ from nurserytui.language.request import Request
 FORECASTS = ("stage-forecast", "stage-duration")
 STEERING = {
     "where": "where", "when": "when", "when-did": "when", "who": "who", "whom": "who", "why": "why", "last-time": "last", "first": "first",
-    "most": "most", "mean": "mean", "latest": "latest", "compare": "compare", "cause": "cause", "egg-to-adult": "egg-to-adult", "else": "else",
+    "most": "most", "mean": "mean", "compare": "compare", "cause": "cause", "egg-to-adult": "egg-to-adult", "else": "else",
     "how-many": "how-many", "how-long": "how-long", "give-up": "give-up", "how-often": "how-often", "next": "next", "together": "total",
     "empty": "empty", "day-length": "day-length", "watch": "watch", "per": "each",
 }  # fmt: skip
@@ -18,6 +18,9 @@ WORDS = {
     "highest": "highest", "hottest": "highest", "warmest": "highest", "max": "highest", "maximum": "highest", "peak": "highest",
     "lowest": "lowest", "coldest": "lowest", "coolest": "lowest", "min": "lowest", "minimum": "lowest",
     "female": "sex:female", "females": "sex:female", "male": "sex:male", "males": "sex:male", "each": "each", "every": "each",
+    "latest": "latest",
+    "newest": "latest",
+    "current": "latest",
     "not": "not", "never": "not", "without": "not",
 }  # fmt: skip
 EVENTS = ("hatch", "moult", "prepupate", "pupate", "emerge")
@@ -145,6 +148,8 @@ def steering(cues: Cues, topic: str, line: Line) -> frozenset[str]:
     found |= {WORDS[token.text] for token in line.tokens if token.text in WORDS}
     if topic == "species-on-host" and {"PLANT"} <= cues.names and ({"SPECIES", "COHORT"} & cues.names):
         found.add("accepts")
+    if "egg-to-adult" in found and {"EGG", "PUPA"} <= cues.names and "ADULT" not in cues.names:
+        found.discard("egg-to-adult")
     if "QUESTION" in cues.names:
         found.add("question")
     return frozenset(found)

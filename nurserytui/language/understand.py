@@ -14,6 +14,10 @@ LOOKS = ("health-sign", "egg-viability", "egg-identification")
 """Topics that a statement is a question about, unless it names a cohort, a mark or an enclosure of the keeper."""
 
 
+REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure", "survival")
+"""Topics of which nothing can be said where `they` stand for nobody spoken of."""
+
+
 def understand(text: str, nursery, context: Context) -> Request:
     """What one line asks for or tells. Never raises; a line that nothing understands has the topic ""."""
     try:
@@ -72,6 +76,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
     if guess.topic == "explain":
         return request._replace(previous=context.last.answer)
+    if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):
+        return Request(line.text, plain=line.plain)
     return request
 
 
