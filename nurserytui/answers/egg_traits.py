@@ -42,6 +42,8 @@ NEAR: dict[str, dict[tuple[str, str], float]] = {
 """How far two words of one list are taken for the same thing; what is not here is taken for different."""
 KINDS = ("colours", "shapes", "grouping", "places")
 RIBS = ("ribbed", "ridged")
+AROUND = re.compile(r"\bround (?=(a|an|the|its|my|one)\b)")
+"""`round a twig` says where, not which shape."""
 MILLIMETRES = re.compile(r"(\d+(?:\.\d+)?)\s*(mm|millimet)")
 EXCEPTION = 0.85
 UNKNOWN = 0.4
@@ -70,7 +72,7 @@ def read(text: str, traits, without: tuple[str, ...] = ()) -> Seen:
     """The traits in a line. `traits(kind)` gives a word list of the knowledge base, canonical word -> words that keepers use;
     `without` are names in the line (of plants and animals), whose words are no traits (the orange of an orange tree)."""
     size = MILLIMETRES.search(text)
-    words = words_of(mask(text, without))
+    words = words_of(AROUND.sub("around ", mask(text, without)))
     shapes = canonical(words, traits("shapes"))
     grouping = canonical(words, traits("grouping"))
     count = counted(words)

@@ -237,7 +237,7 @@ def reason_for(one: Candidate) -> str:
         parts.append(f"{listed(good)} fit{'s' if len(good) == 1 else ''}")
     if bad:
         parts.append(f"{listed(bad)} {'does' if len(bad) == 1 else 'do'} not")
-    return "; ".join(parts)
+    return "; ".join(parts) or "not ruled out by what was said"
 
 
 def check_between(one: Candidate, other: Candidate) -> str:

@@ -108,7 +108,7 @@ def like(stem: str, word: str) -> bool:
         return True
     if word.startswith(stem):
         return len(stem) > 3 or len(word) - len(stem) <= 2
-    return len(stem) >= 6 and len(word) >= 5 and fuzz.ratio(stem, word[: len(stem) + 1]) >= 84
+    return len(stem) >= 6 and len(word) >= 5 and stem[0] == word[0] and fuzz.ratio(stem, word[: len(stem) + 1]) >= 84
 
 
 def shown(text: str, signs, stages: tuple[str, ...] = ()) -> list[Shown]:

@@ -1,0 +1,60 @@
+"""Summary cards of species, hosts and enemies."""
+
+from __future__ import annotations
+
+import pytest
+
+from nurserytui.knowledge.base import load
+
+
+@pytest.fixture
+def whole(small):
+    """The small nursery with all agents of the shipped knowledge."""
+    small.knowledge = load()
+    return small
+
+
+@pytest.mark.parametrize(
+    ("species", "parts"),
+    [
+        ("Nymphalis antiopa", ("mourning cloak", "Hosts:", "winters as an adult")),
+        ("Danaus plexippus", ("Asclepias", "Trap plants", "Egg:")),
+    ],
+)
+def test_a_species(ask, species, parts):
+    answer = ask("about-species", "tell me about it", species=[species])
+    assert (
+        all(part.casefold() in answer.text.casefold() for part in parts)
+        and answer.sources
+        and answer.about == {"species": species}
+    )
+
+
+def test_a_host_and_its_hazards(ask):
+    card = ask("about-host", "tell me about it is it poisonous", hosts=["Aristolochia macrophylla"])
+    assert card.text.startswith("Yes, ") and "Battus philenor" in card.text and card.cautions
+
+
+@pytest.mark.parametrize(("celsius", "days"), [(20, 27.4), (25, 16.7), (28, 13.5)])
+def test_days_to_emergence_of_a_wasp_by_the_published_rule(ask, keeping, whole, celsius, days):
+    """213.7 / (T - 12.2): Takagi 1976, Jpn J Appl Entomol Zool 20:157-163."""
+    warm = keeping.Amount(celsius, "degC", "temperature", f"{celsius} C")
+    answer = ask("about-agent", "how many days till they come out", agents=["Pteromalus puparum"], amounts=(warm,))
+    assert answer.values["days"].value == days and str(days) in answer.text.split("\n")[0] and answer.working
+
+
+def test_no_development_in_the_cold(ask, keeping, whole):
+    cold = keeping.Amount(10, "degC", "temperature", "10 C")
+    days = ask("about-agent", "how long", agents=["Pteromalus puparum"], amounts=(cold,)).values["days"]
+    assert days.value is None and days.reason
+
+
+def test_is_it_catching(ask, whole):
+    answer = ask("about-agent", "what is npv and is it catching", agents=["nuclear polyhedrosis virus"])
+    assert answer.text.startswith("Contagious: yes")
+
+
+@pytest.mark.parametrize("topic", ["about-species", "about-host", "about-agent"])
+def test_nothing_named_is_asked(ask, topic):
+    answer = ask(topic, "tell me about it")
+    assert answer.status == "clarify" and answer.options

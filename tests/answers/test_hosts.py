@@ -1,0 +1,114 @@
+"""What larvae eat, who eats a plant, and whether this one eats that: each promise as a table over the shipped knowledge."""
+
+from __future__ import annotations
+
+import pytest
+
+GOOD = ("primary", "accepted")
+
+
+def names(answer):
+    return [item["name"] for item in answer.items]
+
+
+@pytest.mark.parametrize(
+    ("species", "plant"),
+    [
+        ("Danaus plexippus", "Asclepias incarnata"),
+        ("Papilio troilus", "Lindera benzoin"),
+        ("Aglais io", "Urtica dioica"),
+        ("Limenitis archippus", "Salix nigra"),
+    ],
+)
+def test_the_host_is_listed_with_rank_and_source(ask, species, plant):
+    answer = ask("hosts-of-species", "what do they eat", species=[species])
+    item = next(item for item in answer.items if item["name"] == plant)
+    assert answer.status == "answered" and item["rank"] in GOOD and item["label"] != plant and item["reason"]
+    assert answer.sources and plant in answer.text.split("\n")[0]
+
+
+def test_traps_stand_last_and_say_why(ask):
+    ranks = [item["rank"] for item in ask("hosts-of-species", "what do monarchs eat", species=["Danaus plexippus"]).items]
+    assert "trap" in ranks and ranks.index("trap") == len(ranks) - ranks.count("trap")
+    order = ["primary", "accepted", "poor", "emergency", "no", "trap"]
+    assert ranks == sorted(ranks, key=order.index)
+
+
+def test_what_has_run_out_is_not_offered_again(ask):
+    answer = ask("hosts-of-species", "out of fennel what else", species=["Papilio zelicaon"], hosts=["Foeniculum vulgare"])
+    assert answer.items and "Foeniculum vulgare" not in names(answer)
+
+
+def test_emergency_food_comes_first_in_the_words_and_says_last_instar_only(ask):
+    said = ask(
+        "hosts-of-species",
+        "run out of milkweed is there any emergency food",
+        species=["Danaus plexippus"],
+        hosts=["Asclepias spp."],
+    )
+    first = said.text.split("\n")[0]
+    assert first.startswith("Emergency food") and "last-instar" in first and "Cucurbita pepo" in first
+    assert not any(name.startswith("Asclepias") for name in names(said))
+
+
+def test_a_plant_that_kills_people_is_named_but_never_offered(ask):
+    answer = ask("hosts-of-species", "out of dill what else", species=["Papilio polyxenes"], hosts=["Anethum graveolens"])
+    assert "Conium" not in answer.text.split("\n")[0]
+    assert any("deadly" in line and "never gather" in line and "Conium maculatum" in line for line in answer.text.split("\n"))
+    reason = next(item["reason"] for item in answer.items if item["name"] == "Conium maculatum")
+    assert reason.startswith("DEADLY") and any("deadly" in caution.casefold() for caution in answer.cautions)
+
+
+@pytest.mark.parametrize(
+    ("species", "plant", "accepts", "first"),
+    [
+        ("Danaus plexippus", "Asclepias tuberosa", "yes", "Yes"),
+        ("Papilio polyxenes", "Ruta graveolens", "yes", "Yes"),
+        ("Danaus plexippus", "Vincetoxicum nigrum", "trap", "No, it is a trap"),
+        ("Battus philenor", "Aristolochia elegans", "trap", "No, it is a trap"),
+        ("Papilio glaucus", "Populus tremuloides", "trap", "No, it is a trap"),
+        ("Danaus plexippus", "Asclepias hirtella", "poor", "Only poorly"),
+        ("Danaus plexippus", "Cucurbita moschata", "emergency", "Only in an emergency"),
+        ("Danaus plexippus", "Nerium oleander", "no", "No"),
+        ("Pieris rapae", "Asclepias syriaca", "no", "No"),
+    ],
+)
+def test_accepts(ask, species, plant, accepts, first):
+    answer = ask("species-on-host", "does it eat it", species=[species], hosts=[plant])
+    assert answer.values["accepts"].value == accepts and answer.text.startswith(first)
+    assert answer.about == {"species": species, "host": plant} and answer.sources
+
+
+def test_absence_of_a_record_is_no_evidence_for_a_generalist(ask, small):
+    assert not small.knowledge.species("Actias luna").specialist
+    answer = ask("species-on-host", "does it eat parsley", species=["Actias luna"], hosts=["Petroselinum crispum"])
+    assert answer.values["accepts"].value == "unrecorded" and answer.text.startswith("No record")
+
+
+@pytest.mark.parametrize(
+    ("plant", "eaters"),
+    [
+        ("Urtica dioica", {"Vanessa atalanta", "Aglais io"}),
+        ("Salix spp.", {"Limenitis archippus", "Nymphalis antiopa"}),
+        ("Viola sororia", {"Speyeria cybele", "Euptoieta claudia"}),
+    ],
+)
+def test_who_eats_a_plant_best_first(ask, plant, eaters):
+    answer = ask("species-on-host", "what eats it", hosts=[plant])
+    ranks = [["primary", "accepted", "poor", "emergency", "no", "trap"].index(item["rank"]) for item in answer.items]
+    assert eaters <= set(names(answer)) and ranks == sorted(ranks)
+
+
+def test_the_host_of_a_cohort_is_asked_for_by_its_label(ask):
+    answer = ask("hosts-of-species", "what can I give fennel-2", cohorts=("fennel-2",))
+    assert answer.about == {"species": "Papilio polyxenes", "cohort": "fennel-2"}
+
+
+def test_an_unknown_name_is_not_guessed(ask):
+    answer = ask("hosts-of-species", "what does the blue glimmerwing eat", unknown_names=("blue glimmerwing",))
+    assert answer.status == "unknown" and "glimmerwing" in answer.text and not answer.items
+
+
+def test_a_name_nearly_right_is_offered(ask):
+    answer = ask("hosts-of-species", "what does the spicebush swalowtale eat", unknown_names=("spicebush swalowtale",))
+    assert answer.status == "clarify" and answer.options == ("What do spicebush swallowtail larvae eat?",)

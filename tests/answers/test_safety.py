@@ -1,0 +1,85 @@
+"""First aid in the first words, what is never mixed, plants, and the law that others decide."""
+
+from __future__ import annotations
+
+import pytest
+
+
+@pytest.mark.parametrize(
+    ("text", "first"),
+    [
+        ("splashed bleach in my eye", "Rinse the open eye at once"),
+        ("got sap in my eye", "Rinse the open eye at once"),
+        ("my son drank the bleach mix", "Call "),
+        ("the dog ate some of the plant", "Call a vet"),
+        ("the bleach fumes make me cough", "Go into fresh air"),
+        ("bleach on my hands it burns", "Wash the skin"),
+    ],
+)
+def test_someone_is_hurt(ask, text, first):
+    answer = ask("safety", text)
+    assert answer.status == "answered" and answer.text.startswith(first)
+    assert any("no doses" in caution for caution in answer.cautions) and answer.sources
+
+
+@pytest.mark.parametrize(
+    ("text", "gas"),
+    [
+        ("can I mix bleach with vinegar", "chlorine gas"),
+        ("bleach plus ammonia cleaner ok", "chloramine"),
+        ("add hydrogen peroxide to the bleach", "oxygen"),
+        ("bleach and rubbing alcohol together", "chloroform"),
+        ("vinegar with hydrogen peroxide", "peracetic"),
+        ("bleach with dish soap", "toxic gas"),
+    ],
+)
+def test_what_is_never_mixed(ask, text, gas):
+    answer = ask("safety", text)
+    assert answer.text.startswith("Never mix them") and gas in answer.text and answer.cautions and answer.sources
+
+
+def test_making_a_poison_is_refused(ask):
+    answer = ask("safety", "how do I make chlorine gas from bleach")
+    assert answer.status == "refused" and answer.cautions
+    assert ask("safety", "does bleach with vinegar make chlorine gas").status == "answered"
+
+
+@pytest.mark.parametrize(
+    ("place", "number"), [("Ohio, USA", "1-800-222-1222"), ("Kent, UK", "112"), ("", "your local poison service")]
+)
+def test_whom_to_call_goes_by_the_place(ask, small, place, number):
+    small.settings = small.settings._replace(place=place)
+    small.ledger.cohorts.clear()
+    assert number in ask("safety", "I swallowed bleach").text
+
+
+@pytest.mark.parametrize(
+    ("plant", "text", "said"),
+    [
+        ("Ruta graveolens", "does rue burn the skin", "blisters"),
+        ("Nerium oleander", "is oleander poisonous to dogs", "pets"),
+        ("Asclepias syriaca", "is milkweed dangerous", "cornea"),
+    ],
+)
+def test_hazards_of_a_plant(ask, plant, text, said):
+    answer = ask("safety", text, hosts=[plant])
+    assert said in f"{answer.text} {answer.cautions}" and answer.about["host"] == plant and answer.cautions and answer.sources
+
+
+def test_no_hazard_on_record_is_no_proof(ask):
+    answer = ask("safety", "is it poisonous", hosts=["Lindera benzoin"])
+    assert "no proof" in answer.text and answer.cautions
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "can I post painted ladies to another state",
+        "is it against the law to rear swallowtails",
+        "do I need a permit",
+        "am I allowed to sell them",
+    ],
+)
+def test_the_law_is_left_to_the_authority(ask, text):
+    answer = ask("law", text)
+    assert answer.text.startswith("That is for the authority") and "authority" in answer.cautions[0] and answer.sources
