@@ -22,6 +22,8 @@ FROM_CODE = frozenset(
 )
 """Cues that are no words: spans by kind, and what is found by code."""
 
+TURNING = frozenset("make making makes form forming into become becoming becomes spin spinning be".split())
+"""Words after which `a chrysalis` is what animals turn into, not one of a kind."""
 ARTICLES = frozenset(("a", "an", "one"))
 DEFINITE = frozenset(("the", "my", "our", "these", "those", "this"))
 CONVERTING = frozenset(("in", "to", "as", "into", "=", "is", "->", "what", "many", "much", "of"))
@@ -234,7 +236,8 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
         found.add("QUESTION")
     if PRONOUNS & set(plain):
         found.add("PRONOUN")
-    if any(two in ARTICLES and one in ("SPECIES", "STAGE") for two, one in zip(masked, masked[1:], strict=False)):
+    threes = zip(["", *masked], masked, masked[1:], strict=False)
+    if any(two in ARTICLES and three in ("SPECIES", "STAGE") and one not in TURNING for one, two, three in threes):
         found.add("A-ONE")
     if target_unit(line):
         found.add("TARGET")

@@ -14,7 +14,7 @@ LOOKS = ("health-sign", "egg-viability", "egg-identification")
 """Topics that a statement is a question about, unless it names a cohort, a mark or an enclosure of the keeper."""
 
 
-REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure", "survival")
+REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure")
 """Topics of which nothing can be said where `they` stand for nobody spoken of."""
 
 
@@ -56,9 +56,10 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             return record
     guess = intents.understand(found, tables)
     if context.open is not None and not recording:
-        reply = followups.reply(line, found, guess, nursery, context)
-        if reply is not None:
-            return reply
+        told = None if asking or not followups.content(found) else record_grammar.drafts(line, nursery, context)
+        answer = told or followups.reply(line, found, guess, nursery, context)
+        if answer is not None:
+            return answer
     looking = guess.topic in LOOKS and "OWN" not in found.names
     telling = context.last is not None and context.last.request.topic == "record"
     headline = guess.layer == "grammar" and not telling and not {"OWN", "NUMBER", "PERIOD", "setting-word"} & found.names

@@ -135,6 +135,11 @@ def test_a_new_question_drops_the_open_one():
     assert understand("how many in tub 9", nursery(), context).topic == "headcount"
 
 
+def test_a_record_drops_the_open_question():
+    context = ask_back(OPTIONS, Request("when will they hatch", "stage-forecast", plain="when will they hatch"))
+    assert understand("fed tub 9", nursery(), context).topic == "record"
+
+
 def test_explain_needs_an_answer_to_explain():
     assert converse(["why"]).topic == ""
     request = converse(["how many in tub 9", "why"])
