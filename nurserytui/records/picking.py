@@ -70,6 +70,8 @@ def choose(ledger, event: Event, cohort: str, stages: tuple[str, ...] = (), *, r
     else:
         ranks = [groups]
     taken = _pick(ledger, event, cohort, groups, ranks, count, ranked)
+    if not cohort and event.what != "moved" and len({key.cohort for key, _ in taken}) > 1:
+        raise Refused(reasons.which(subject(event, cohort), groups, count or sum(held for _, held in taken)), groups)
     return [_as_stated(ledger, event, key, number, below) for key, number in taken]
 
 

@@ -1,0 +1,101 @@
+"""May these events join those on record? Checked by replay, with the event that stands in the way if not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from nurserytui.records.events import LEAVING, Event
+from nurserytui.records.ledger import Fault, Ledger, Posting, replay
+from nurserytui.records.order import withdrawn_ids
+from nurserytui.records.validating import findings
+
+_FILLED = ("laid", "found", "returned", "moved", "split", *LEAVING)
+"""Events of which a stage that was left out is filled in. (A change names its stages itself.)"""
+
+
+class Admission(NamedTuple):
+    events: tuple[Event, ...]
+    """The new events, with what was left out filled in."""
+    faults: tuple[Fault, ...]
+    ledger: Ledger
+    """The ledger with the new events in it."""
+
+
+def admit(known: Sequence[Event], new: Sequence[Event]) -> Admission:
+    """The new events as they can be written, or every fault that keeps them out. All have ids."""
+    faults = list(_by_themselves(known, new))
+    wrong = {fault.event.id for fault in faults}
+    ledger = replay([*known, *(event for event in new if event.id not in wrong)])
+    if ledger.faults:
+        ids = {event.id for event in new}
+        before = (
+            {fault.event.id for fault in replay(known).faults}
+            if any(fault.event.id not in ids for fault in ledger.faults)
+            else ()
+        )
+        for fault in ledger.faults:
+            if fault.event.id in ids:
+                faults.append(fault)
+            elif fault.event.id not in before:
+                faults.append(_in_the_way(fault, new))
+    return Admission(tuple(_filled(new, ledger)), tuple(faults), ledger)
+
+
+def _by_themselves(known: Sequence[Event], new: Sequence[Event]):
+    targets = {event.id for event in known}
+    gone = withdrawn_ids(known)
+    for event in new:
+        for column, reason in findings(event):
+            yield Fault(event, event.id, f"{column}: {reason}" if column != "detail" else reason)
+        if event.id in targets:
+            yield Fault(event, event.id, f"there is an event {event.id} already")
+        if event.what == "withdrawn" and event.withdraws:
+            if event.withdraws not in targets:
+                yield Fault(event, event.id, f"there is no event {event.withdraws} to withdraw")
+            elif event.withdraws in gone:
+                yield Fault(event, event.id, f"event {event.withdraws} is withdrawn already")
+            gone = gone | {event.withdraws}
+        elif event.what == "withdrawn":
+            yield Fault(event, event.id, "the event to withdraw is not said")
+        targets.add(event.id)
+
+
+def _in_the_way(fault: Fault, new: Sequence[Event]) -> Fault:
+    """A later event could not have happened any more: the new event is the one refused."""
+    later = fault.event
+    names = {name.casefold() for name in (later.cohort, later.enclosure) if name}
+    cause = next(
+        (event for event in new if {event.cohort.casefold(), event.enclosure.casefold(), event.to.casefold()} & names), new[0]
+    )
+    number = f"{later.count} " if later.count is not None else ""
+    told = f"{number}{later.what} on {later.day}"
+    return Fault(cause, cause.id, f"{fault.reason}: {told} stands in the way", fault.available, later)
+
+
+def _filled(new: Sequence[Event], ledger: Ledger) -> list[Event]:
+    ids = {event.id for event in new}
+    moved: dict[str, list[Posting]] = {}
+    for posting in ledger.postings:
+        if posting.event.id in ids:
+            moved.setdefault(posting.event.id, []).append(posting)
+    return [filled(event, moved.get(event.id, ())) for event in new]
+
+
+def filled(event: Event, postings: Sequence[Posting]) -> Event:
+    """The event with its cohort, stage and enclosure written out where all its animals agree in them.
+
+    The instar and the number are left as they are: a backdated moult or death must not make the event impossible.
+    """
+    if not postings or event.what in ("counted", "merged", "checked", "sign"):
+        return event
+    keys = [posting.source or posting.target for posting in postings]
+    whole = event.what == "moved" and not event.cohort and event.count is None and not event.mark
+    found = {}
+    if not event.cohort and not whole and len({key.cohort for key in keys}) == 1:
+        found["cohort"] = keys[0].cohort
+    if not event.enclosure and len({key.enclosure for key in keys}) == 1:
+        found["enclosure"] = keys[0].enclosure
+    if not event.stage and not whole and event.what in _FILLED and len({key.stage for key in keys}) == 1:
+        found["stage"] = keys[0].stage
+    return event._replace(**found) if found else event

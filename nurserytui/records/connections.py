@@ -1,0 +1,110 @@
+"""Opening a nursery file safely: is it ours, is it new, may it be written, and nothing touched if not.
+
+A file that may be written is opened for writing with `query_only` on, because a connection that may only read leaves the
+write-ahead files of SQLite behind. A file or folder that may not be written is opened so that no such file is ever made.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+
+from nurserytui.records import schema
+from nurserytui.records.errors import Newer, NotOurs, ReadOnly, StoreError, translated
+
+PATIENCE = 5.0
+"""Seconds to wait for another program that is writing."""
+_MAGIC = b"SQLite format 3\0"
+
+
+def may_write(path: Path) -> bool:
+    """True if the file and its folder may be written by this user, going by their permissions even for an administrator."""
+    folder = path.parent
+    allowed = all(os.stat(one).st_mode & 0o222 for one in (path, folder))
+    return allowed and os.access(path, os.W_OK) and os.access(folder, os.W_OK)
+
+
+def open_existing(path: Path, *, read_only: bool) -> tuple[sqlite3.Connection, bool]:
+    """(a connection for reading, whether it may be made to write). StoreError if the file is not a nursery of this version."""
+    if path.is_dir():
+        raise NotOurs(f"{path} is a folder, not a nursery file")
+    try:
+        with path.open("rb") as file:
+            head = file.read(16)
+    except OSError as error:
+        raise StoreError(f"{path} cannot be read: {error.strerror}") from None
+    if head != _MAGIC:
+        raise NotOurs(f"{path} is not a nursery file")
+    writable = not read_only and may_write(path)
+    modes = ["rw"] if writable else ["ro"] if Path(f"{path}-wal").exists() else []
+    if not writable:
+        modes.append("ro&immutable=1")
+    for mode in modes:
+        connection = None
+        try:
+            connection = sqlite3.connect(
+                f"{path.absolute().as_uri()}?mode={mode}", uri=True, timeout=PATIENCE, check_same_thread=False
+            )
+            connection.execute("PRAGMA query_only = ON")
+            identify(connection, str(path))
+            return connection, writable
+        except sqlite3.Error as error:
+            if connection is not None:
+                connection.close()
+            wrong = translated(error, str(path))
+            if mode != modes[-1] and isinstance(wrong, ReadOnly):
+                continue
+            raise wrong from None
+        except StoreError:
+            connection.close()
+            raise
+    raise AssertionError("no way of opening was tried")
+
+
+def identify(connection: sqlite3.Connection, path: str) -> None:
+    """StoreError if the open database is not a nursery, or one of a newer version."""
+    application = connection.execute("PRAGMA application_id").fetchone()[0]
+    version = connection.execute("PRAGMA user_version").fetchone()[0]
+    if application != schema.APPLICATION_ID or not version:
+        raise NotOurs(f"{path} is not a nursery file")
+    if version > schema.VERSION:
+        raise Newer(f"{path} was written by a newer version of nurserytui; update the program to open it")
+
+
+def create(path: Path) -> None:
+    """Make a new nursery file; two programs that do it at once end up with one."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        connection = sqlite3.connect(path, timeout=PATIENCE, isolation_level=None)
+    except (OSError, sqlite3.Error):
+        raise ReadOnly(f"{path} cannot be made: its folder cannot be written") from None
+    try:
+        connection.execute("BEGIN IMMEDIATE")
+        empty = not connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
+        if empty:
+            schema.migrate(connection.execute, 0)
+        connection.execute("COMMIT")
+        if empty:
+            connection.execute("PRAGMA journal_mode = WAL")
+    except sqlite3.Error as error:
+        raise translated(error, str(path)) from None
+    finally:
+        connection.close()
+
+
+def in_memory(path: Path | None) -> sqlite3.Connection:
+    """A private nursery in memory: empty, or a copy of the file, which is not touched."""
+    connection = sqlite3.connect(":memory:", check_same_thread=False)
+    if path is None:
+        schema.migrate(connection.execute, 0)
+        connection.commit()
+        return connection
+    source, _ = open_existing(path, read_only=True)
+    try:
+        source.backup(connection)
+    except sqlite3.Error as error:
+        raise translated(error, str(path)) from None
+    finally:
+        source.close()
+    return connection

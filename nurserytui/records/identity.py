@@ -1,0 +1,43 @@
+"""Ids of events, and the groups of those that were written from one line.
+
+An id that was given here is its group's twelve hexadecimal digits and a number, so a group survives an export.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterable
+
+from nurserytui.records.events import Event
+
+_OURS = re.compile(r"([0-9a-f]{12})-\d+")
+
+
+def group_of(id: str) -> str:
+    """The group that an id was given in, or "" for an id from elsewhere."""
+    found = _OURS.fullmatch(id)
+    return found[1] if found else ""
+
+
+def with_ids(events: Iterable[Event], known: Iterable[Event]) -> list[Event]:
+    """The events, each with an id and a group.
+
+    Events of one call that carry the same `group` text (or none) are one group; a text that is a group of ours already is kept.
+    """
+    fresh: dict[str, str] = {}
+    used = {event.id for event in known}
+    found = []
+    for event in events:
+        if event.id:
+            found.append(event if event.group else event._replace(group=group_of(event.id)))
+            continue
+        group = fresh.get(event.group)
+        if group is None:
+            group = fresh[event.group] = event.group if re.fullmatch(r"[0-9a-f]{12}", event.group) else os.urandom(6).hex()
+        number = 1
+        while f"{group}-{number}" in used:
+            number += 1
+        used.add(f"{group}-{number}")
+        found.append(event._replace(id=f"{group}-{number}", group=group))
+    return found

@@ -1,0 +1,32 @@
+"""From the nursery's local wall time to the instant it stands for. The wall time is what counts; the instant is kept beside it."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, tzinfo
+
+
+def zone(name: str) -> tzinfo | None:
+    """The time zone of that name; None for "", which stands for the zone of this computer."""
+    if not name:
+        return None
+    import zoneinfo
+
+    return zoneinfo.ZoneInfo(name)
+
+
+def instant(when: str, where: tzinfo | None) -> str:
+    """UTC, ISO 8601, of a local wall time; of a date, the moment it begins."""
+    local = datetime.fromisoformat(when)
+    aware = local.replace(tzinfo=where) if where is not None else local
+    return aware.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def local_text(moment: datetime, where: tzinfo | None) -> str:
+    """The wall time of a moment as the records write it; a moment with an offset is turned into the nursery's own time."""
+    if moment.tzinfo is not None:
+        moment = moment.astimezone(where).replace(tzinfo=None)
+    return moment.isoformat(timespec="seconds" if moment.second else "minutes")
+
+
+def now_utc() -> str:
+    return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")

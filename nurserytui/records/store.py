@@ -1,0 +1,250 @@
+"""The nursery file: events and readings in SQLite, append-only, safe to use from several programs at once.
+
+Reading uses the standard library only, so that a single question starts fast; writing goes through sqlite-utils, in one
+`BEGIN IMMEDIATE` transaction for each call.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from _thread import get_ident
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from nurserytui.records import connections, schema
+from nurserytui.records.errors import Damaged, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
+from nurserytui.records.events import Event
+from nurserytui.records.ledger import Fault, Key, Posting
+from nurserytui.records.readings import Reading
+
+__all__ = ["Damaged", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
+
+_COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{name}"' for name in Event._fields)
+_ESTIMATE = Event._fields.index("estimate")
+
+
+class Written(NamedTuple):
+    """What came of an `append`: the events as they stand in the records, or the faults that kept all of them out."""
+
+    events: tuple[Event, ...]
+    faults: tuple[Fault, ...]
+    postings: tuple[Posting, ...] = ()
+    """The animals that the events moved, for reading them back."""
+
+
+class Store:
+    """A nursery file. Use it as a context manager; one Store may be used from several threads."""
+
+    def __init__(self, path: Path | None, memory: sqlite3.Connection | None = None, *, read_only: bool = False) -> None:
+        self.path = path
+        self._memory = memory
+        self._read_only = read_only
+        self._open: dict[int, tuple[sqlite3.Connection, bool]] = {}
+
+    @classmethod
+    def open(cls, path: str | Path, *, create: bool = True, read_only: bool = False) -> Store:
+        """Open a nursery file; one that does not exist yet is created, unless it may not be. StoreError if that cannot be."""
+        path = Path(path)
+        try:
+            fresh = not path.exists() or (path.is_file() and path.stat().st_size == 0)
+        except OSError as error:
+            raise StoreError(f"{path} cannot be read: {error.strerror}") from None
+        if fresh:
+            if read_only or not create:
+                raise StoreError(f"there is no nursery file {path}")
+            connections.create(path)
+        store = cls(path, read_only=read_only)
+        store._connection()
+        return store
+
+    @classmethod
+    def memory(cls, path: str | Path | None = None) -> Store:
+        """A nursery that lives in memory only: empty, or a private copy of the file, which stays as it is."""
+        return cls(Path(path) if path else None, connections.in_memory(Path(path) if path else None))
+
+    def __enter__(self) -> Store:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        for connection, _ in self._open.values():
+            connection.close()
+        self._open.clear()
+        if self._memory is not None:
+            self._memory.close()
+
+    @property
+    def name(self) -> str:
+        return str(self.path) if self.path else "the nursery in memory"
+
+    # Reading -----------------------------------------------------------------------------------------------------------
+
+    def events(self) -> list[Event]:
+        """Every event in the order in which it was recorded, withdrawn ones and withdrawals included."""
+        rows = self._rows(f"SELECT {_COLUMNS} FROM events ORDER BY seq")
+        return [Event(*row[:_ESTIMATE], row[_ESTIMATE] == 1, *row[_ESTIMATE + 1 :]) for row in rows]
+
+    def readings(self, place: str | None = None, since: datetime | None = None, until: datetime | None = None) -> list[Reading]:
+        """Logger readings, oldest first (of each place), from `since` to `until`, both included. Local wall time, °C."""
+        wanted, values = [], []
+        for text, value in (
+            ("place = ?", place),
+            ('"when" >= ?', since and since.isoformat(timespec="seconds")),
+            ('"when" <= ?', until and until.isoformat(timespec="seconds")),
+        ):
+            if value is not None:
+                wanted.append(text)
+                values.append(value)
+        where = f"WHERE {' AND '.join(wanted)}" if wanted else ""
+        rows = self._rows(f'SELECT "when", place, low, high FROM readings {where} ORDER BY place, "when", fold', values)
+        read = datetime.fromisoformat
+        return [Reading(read(when), where, low, high) for when, where, low, high in rows]
+
+    def reading_places(self) -> list[str]:
+        """The places of which there are readings."""
+        return [row[0] for row in self._rows("SELECT DISTINCT place FROM readings ORDER BY place")]
+
+    def heads(self) -> dict[Key, int]:
+        """The headcount as it was kept beside the events at the last write (of all events, whatever their date)."""
+        rows = self._rows("SELECT cohort, mark, stage, instar, enclosure, count FROM heads")
+        return {Key(row[0], row[1], row[2], row[3] or None, row[4]): row[5] for row in rows}
+
+    def _rows(self, sql: str, values: Sequence[object] = ()) -> list[tuple]:
+        try:
+            return self._connection().execute(sql, values).fetchall()
+        except sqlite3.Error as error:
+            raise translated(error, self.name) from None
+
+    def _connection(self) -> sqlite3.Connection:
+        """This thread's connection."""
+        if self._memory is not None:
+            return self._memory
+        thread = get_ident()
+        if thread not in self._open:
+            self._open[thread] = connections.open_existing(self.path, read_only=self._read_only)
+            self._upgrade(*self._open[thread])
+        return self._open[thread][0]
+
+    def _upgrade(self, connection: sqlite3.Connection, writable: bool) -> None:
+        """Bring a file of an older version up to date, where it may be written."""
+        if connection.execute("PRAGMA user_version").fetchone()[0] < schema.VERSION and writable:
+            with self._writing() as db:
+                schema.migrate(db.execute, db.execute("PRAGMA user_version").fetchone()[0])
+
+    # Writing -----------------------------------------------------------------------------------------------------------
+
+    def append(self, events: Iterable[Event]) -> Written:
+        """Write the events, all or none; the faults say why not. Ids and groups are given here.
+
+        Cohort, stage and enclosure are filled in where only one fits. Known events stay as they are: an id that is on record
+        is a fault.
+        """
+        from nurserytui.records.admitting import admit
+        from nurserytui.records.identity import with_ids
+
+        events = list(events)
+        if not events:
+            return Written((), ())
+        with self._writing() as db:
+            known = self.events()
+            admission = admit(known, with_ids(events, known))
+            if not admission.faults:
+                self._insert(db, known, admission)
+        if admission.faults:
+            return Written((), admission.faults)
+        ids = {event.id for event in admission.events}
+        return Written(admission.events, (), tuple(posting for posting in admission.ledger.postings if posting.event.id in ids))
+
+    def _insert(self, db, known: Sequence[Event], admission) -> None:
+        from nurserytui.records import moments
+        from nurserytui.records.settings import settings_of
+
+        where = moments.zone(settings_of([*known, *admission.events]).timezone)
+        written = moments.now_utc()
+        db.table("events").insert_all(
+            {
+                **event._asdict(),
+                "estimate": int(event.estimate),
+                "withdraws": event.withdraws or None,
+                "instant": moments.instant(event.when, where),
+                "written": written,
+            }
+            for event in admission.events
+        )
+        before, after = self.heads(), admission.ledger.heads
+        heads = db.table("heads")
+        for key in before:
+            if after.get(key) != before[key]:
+                heads.delete(_head(key))
+        heads.insert_all(
+            {**key._asdict(), "instar": key.instar or 0, "count": count}
+            for key, count in after.items()
+            if before.get(key) != count
+        )
+
+    def add_readings(self, readings: Iterable[Reading]) -> int:
+        """Write readings, all or none; how many were new. A moment of a place that has a reading keeps the one it has."""
+        from nurserytui.records.settings import settings_of
+
+        zone_name = settings_of(self.events()).timezone
+        rows = _reading_rows(readings, zone_name)
+        with self._writing() as db:
+            # Inside the transaction that is open here: hundreds of thousands of rows take a second this way.
+            before = db.conn.total_changes
+            db.conn.executemany(
+                'INSERT OR IGNORE INTO readings (place, "when", fold, instant, low, high) VALUES (?, ?, ?, ?, ?, ?)', rows
+            )
+            return db.conn.total_changes - before
+
+    @contextmanager
+    def _writing(self) -> Iterator:
+        """A sqlite-utils Database inside one write transaction: committed at the end, rolled back on any error.
+
+        `BEGIN IMMEDIATE` takes the write lock first: a transaction that starts by reading is refused at once when another
+        program has written meanwhile.
+        """
+        import sqlite_utils
+
+        connection = self._connection()
+        if self._memory is None and not self._open[get_ident()][1]:
+            raise ReadOnly(f"{self.name} cannot be written: the file or its folder is read-only")
+        try:
+            connection.execute("PRAGMA query_only = OFF")
+            connection.execute("PRAGMA foreign_keys = ON")
+            db = sqlite_utils.Database(connection, strict=True)
+            db.execute("BEGIN IMMEDIATE")
+            yield db
+            db.commit()
+        except sqlite3.Error as error:
+            raise translated(error, self.name) from None
+        finally:
+            if connection.in_transaction:
+                connection.rollback()
+            connection.execute("PRAGMA query_only = ON")
+
+
+def _head(key: Key) -> tuple:
+    return (key.cohort, key.mark, key.stage, key.instar or 0, key.enclosure)
+
+
+def _reading_rows(readings: Iterable[Reading], zone_name: str) -> Iterator[tuple]:
+    """Rows of the table. The hour that comes twice in autumn is told apart by the order of the readings: the second is fold 1."""
+    from nurserytui.records import moments
+
+    where = moments.zone(zone_name)
+    last: dict[str, datetime] = {}
+    utc = moments.UTC
+    for reading in readings:
+        when, fold = reading.when, reading.when.fold
+        before = last.get(reading.place)
+        if where is not None and not fold and before is not None and before >= when:
+            again = when.replace(tzinfo=where, fold=1)
+            fold = int(again.utcoffset() != again.replace(fold=0).utcoffset())
+        last[reading.place] = when
+        moment = when.replace(tzinfo=where or utc, fold=fold)
+        yield (reading.place, when.isoformat(timespec="seconds"), fold, int(moment.timestamp()), reading.low, reading.high)

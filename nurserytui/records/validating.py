@@ -1,0 +1,81 @@
+"""What can be wrong with an event by itself, before anything is known of the nursery."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from nurserytui.records import readings, settings
+from nurserytui.records.events import CHANGING, STAGES, WHATS, Event
+
+NEEDS: dict[str, tuple[tuple[str, ...], ...]] = {
+    "laid": (("count", "mark"),), "found": (("stage", "instar"), ("count", "mark")), "identified": (("cohort",), ("species",)),
+    **{what: (("cohort",),) for what in CHANGING},
+    "checked": (("cohort", "enclosure"),), "counted": (("cohort", "enclosure"), ("count",)), "moved": (("cohort", "enclosure"), ("to",)),
+    **{what: (("cohort",), ("to",)) for what in ("split", "merged", "renamed")},
+    **{what: (("cohort",), ("count", "mark")) for what in ("died", "released", "escaped", "given", "missing", "returned")},
+    "sign": (("cohort", "mark", "enclosure"), ("detail",)), "tested": (("cohort",),),
+    **{what: (("enclosure", "cohort", "host"),) for what in ("cleaned", "fed", "cut", "watered")},
+    "stocked": (("host",), ("count",), ("detail",)), "temperature": (("detail",),), "setting": (("detail",),),
+    "withdrawn": (("withdraws",),), "note": (("note",),),
+}  # fmt: skip
+"""What a row of the table needs: of each tuple, one. The ledger fills in more for a typed line than for a row."""
+ONLY_PLAIN = ("identified", "merged", "renamed", "withdrawn", "setting", "temperature", "note")
+MOST_INSTARS = 12
+_WHEN = re.compile(r"\d{4}-\d\d-\d\d(T\d\d:\d\d(:\d\d(\.\d+)?)?)?")
+
+Finding = tuple[str, str]
+"""(column, reason)"""
+
+
+def findings(event: Event, *, as_row: bool = False) -> list[Finding]:
+    """Everything that is wrong with the event by itself; `as_row` adds the columns that a row of a table must fill."""
+    found = when_findings(event.when)
+    if event.what not in WHATS:
+        return found + [("what", f"there is no event called {event.what!r}" if event.what else "what happened is not said")]
+    if as_row:
+        for columns in NEEDS[event.what]:
+            if all(getattr(event, column) in ("", None) for column in columns):
+                found.append((columns[0], f"{event.what} needs {' or '.join(columns)}"))
+    if event.stage and event.stage not in STAGES:
+        found.append(("stage", f"{event.stage!r} is no stage: {', '.join(STAGES)}"))
+    if event.what == "laid" and event.stage not in ("", "egg"):
+        found.append(("stage", f"what is laid is eggs, not {event.stage}"))
+    if event.instar is not None:
+        if not 1 <= event.instar <= MOST_INSTARS:
+            found.append(("instar", f"there is no instar {event.instar}"))
+        elif event.stage in STAGES and event.stage != "larva" and event.what not in CHANGING:
+            found.append(("instar", f"only a larva has an instar, not {event.stage}"))
+    if event.count is not None:
+        least = 0 if event.what in ("counted", "stocked") else 1
+        if event.count < least:
+            found.append(("count", f"{event.count} is too few for {event.what}"))
+        elif event.mark and event.count != 1 and event.what not in ONLY_PLAIN:
+            found.append(("count", f"a mark names one animal, not {event.count}"))
+    for column, most in (("latitude", 90), ("longitude", 180)):
+        value = getattr(event, column)
+        if value is not None and not abs(value) <= most:
+            found.append((column, f"{value:g} is no {column}"))
+    if event.what != "withdrawn" and event.withdraws:
+        found.append(("withdraws", "only a withdrawn event withdraws another"))
+    return found + _detail_findings(event)
+
+
+def when_findings(when: str) -> list[Finding]:
+    try:
+        if not _WHEN.fullmatch(when):
+            raise ValueError
+        datetime.fromisoformat(when)
+    except ValueError:
+        said = f"{when!r} is no date" if when else "when it happened is not said"
+        return [("when", f"{said}: write 2026-07-12, or 2026-07-12T08:00")]
+    return []
+
+
+def _detail_findings(event: Event) -> list[Finding]:
+    if event.detail and event.what in ("temperature", "setting"):
+        try:
+            settings.read(event) if event.what == "setting" else readings.read(event.detail)
+        except ValueError as wrong:
+            return [("detail", str(wrong))]
+    return []
