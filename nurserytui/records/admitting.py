@@ -68,9 +68,7 @@ def _in_the_way(fault: Fault, new: Sequence[Event]) -> Fault:
     cause = next(
         (event for event in new if {event.cohort.casefold(), event.enclosure.casefold(), event.to.casefold()} & names), new[0]
     )
-    number = f"{later.count} " if later.count is not None else ""
-    told = f"{number}{later.what} on {later.day}"
-    return Fault(cause, cause.id, f"{fault.reason}: {told} stands in the way", fault.available, later)
+    return Fault(cause, cause.id, fault.reason, fault.available, later)
 
 
 def _filled(new: Sequence[Event], ledger: Ledger) -> list[Event]:

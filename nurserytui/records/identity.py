@@ -1,6 +1,6 @@
 """Ids of events, and the groups of those that were written from one line.
 
-An id that was given here is its group's twelve hexadecimal digits and a number, so a group survives an export.
+An id that was given here is its group (`g` and twelve hexadecimal digits) and a number, so a group survives an export.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from collections.abc import Iterable
 
 from nurserytui.records.events import Event
 
-_OURS = re.compile(r"([0-9a-f]{12})-\d+")
+_GROUP = re.compile(r"g[0-9a-f]{12}")
+_OURS = re.compile(rf"({_GROUP.pattern})-\d+")
 
 
 def group_of(id: str) -> str:
@@ -34,7 +35,7 @@ def with_ids(events: Iterable[Event], known: Iterable[Event]) -> list[Event]:
             continue
         group = fresh.get(event.group)
         if group is None:
-            group = fresh[event.group] = event.group if re.fullmatch(r"[0-9a-f]{12}", event.group) else os.urandom(6).hex()
+            group = fresh[event.group] = event.group if _GROUP.fullmatch(event.group) else f"g{os.urandom(6).hex()}"
         number = 1
         while f"{group}-{number}" in used:
             number += 1

@@ -112,6 +112,12 @@ class Ledger:
 
         return windows.entries(self, cohort, stage, instar, mark)
 
+    def changes(self, cohort: str, stage: str, mark: str | None = None) -> list[Entry]:
+        """When animals of the cohort were seen to go on from the stage to a later one: see records.windows."""
+        from nurserytui.records import windows
+
+        return windows.changes(self, cohort, stage, mark)
+
     def looks(self, cohort: str, enclosure: str | None = None) -> list[datetime]:
         """When the cohort's animals were looked at (in that enclosure, if one is named), oldest first; entering counts."""
         from nurserytui.records import windows

@@ -58,7 +58,7 @@ def read(detail: str) -> tuple[float, float, str]:
     return min(low, high), max(low, high), unit
 
 
-def of_events(events: Iterable[Event]) -> list[Reading]:
+def readings_of_events(events: Iterable[Event]) -> list[Reading]:
     """The readings that `temperature` events hold, in their order. One without a time of day stands at that day's noon."""
     found = []
     for event in events:

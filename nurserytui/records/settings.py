@@ -34,6 +34,26 @@ class Settings(NamedTuple):
     air: dict[str, str] = {}
     """Enclosure -> the name of the air that it shares."""
 
+    @classmethod
+    def of(cls, events: Iterable[Event]) -> Settings:
+        """The settings after those events (standing ones, in ledger order). What cannot be read is left out."""
+        plain: dict[str, Any] = {}
+        volumes: dict[str, float] = {}
+        air: dict[str, str] = {}
+        for event in events:
+            if event.what == "setting":
+                try:
+                    name, value = read(event)
+                except ValueError:
+                    continue
+                if name == "volume":
+                    volumes[event.enclosure] = value
+                elif name == "air":
+                    air[event.enclosure] = value
+                else:
+                    plain[name.replace("-", "_")] = value
+        return cls(**plain, volumes=volumes, air=air)
+
 
 def volume(text: str) -> float:
     """Millilitres of `40 L`, `2.5 gallons`; ValueError if it is no volume."""
@@ -105,23 +125,3 @@ _READERS = {
     "season-start": _month,
     "volume": volume,
 }
-
-
-def settings_of(events: Iterable[Event]) -> Settings:
-    """The settings after those events (standing ones, in ledger order). What cannot be read is left out."""
-    plain: dict[str, Any] = {}
-    volumes: dict[str, float] = {}
-    air: dict[str, str] = {}
-    for event in events:
-        if event.what == "setting":
-            try:
-                name, value = read(event)
-            except ValueError:
-                continue
-            if name == "volume":
-                volumes[event.enclosure] = value
-            elif name == "air":
-                air[event.enclosure] = value
-            else:
-                plain[name.replace("-", "_")] = value
-    return Settings(**plain, volumes=volumes, air=air)

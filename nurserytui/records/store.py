@@ -109,6 +109,11 @@ class Store:
         """The places of which there are readings."""
         return [row[0] for row in self._rows("SELECT DISTINCT place FROM readings ORDER BY place")]
 
+    def stamp(self) -> tuple[int, int]:
+        """Changes whenever this store or another program has written to the file since this thread last asked."""
+        connection = self._connection()
+        return self._rows("PRAGMA data_version")[0][0], connection.total_changes
+
     def heads(self) -> dict[Key, int]:
         """The headcount as it was kept beside the events at the last write (of all events, whatever their date)."""
         rows = self._rows("SELECT cohort, mark, stage, instar, enclosure, count FROM heads")
@@ -162,9 +167,9 @@ class Store:
 
     def _insert(self, db, known: Sequence[Event], admission) -> None:
         from nurserytui.records import moments
-        from nurserytui.records.settings import settings_of
+        from nurserytui.records.settings import Settings
 
-        where = moments.zone(settings_of([*known, *admission.events]).timezone)
+        where = moments.zone(Settings.of([*known, *admission.events]).timezone)
         written = moments.now_utc()
         db.table("events").insert_all(
             {
@@ -189,9 +194,9 @@ class Store:
 
     def add_readings(self, readings: Iterable[Reading]) -> int:
         """Write readings, all or none; how many were new. A moment of a place that has a reading keeps the one it has."""
-        from nurserytui.records.settings import settings_of
+        from nurserytui.records.settings import Settings
 
-        zone_name = settings_of(self.events()).timezone
+        zone_name = Settings.of(self.events()).timezone
         rows = _reading_rows(readings, zone_name)
         with self._writing() as db:
             # Inside the transaction that is open here: hundreds of thousands of rows take a second this way.

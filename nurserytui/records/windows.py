@@ -28,10 +28,12 @@ def latest(event: Event, until: datetime | None) -> datetime:
 class _Way:
     """One entry into a stage (`whole`) or only into a later instar of it."""
 
-    __slots__ = ("low", "high", "how", "key", "whole", "event", "owners", "now")
+    __slots__ = ("low", "high", "how", "key", "whole", "event", "before", "owners", "now")
 
-    def __init__(self, low: datetime, high: datetime, how: str, key: Key, whole: bool, event: Event) -> None:
+    def __init__(self, low: datetime, high: datetime, how: str, key: Key, whole: bool, event: Event, before: str = "") -> None:
         self.low, self.high, self.how, self.key, self.whole, self.event = min(low, high), high, how, key, whole, event
+        self.before = before
+        """The stage that they were in before, "" if they came from outside."""
         self.owners: dict[tuple[str, str], int] = {}
         """(cohort, mark) -> how many of them it has"""
         self.now: dict[Key, int] = {}
@@ -65,23 +67,44 @@ def entries(ledger, cohort: str, stage: str, instar: int | None = None, mark: st
 
     Oldest first. Animals that came with a merge or a split bring their entries along.
     """
-    if ledger._entries is None:
-        ledger._entries = {}
-    family = _family(ledger, cohort)
-    if family not in ledger._entries:
-        ledger._entries[family] = _ways(ledger, family)
+    return _told(
+        (
+            way
+            for way in _known_ways(ledger, cohort)
+            if way.key.stage == stage and (way.whole if instar is None else way.key.instar == instar)
+        ),
+        cohort,
+        mark,
+    )
+
+
+def changes(ledger, cohort: str, stage: str, mark: str | None = None) -> list[Entry]:
+    """The entries of the cohort's animals into a later stage straight from `stage`: how its animals were seen to go on."""
+    return _told((way for way in _known_ways(ledger, cohort) if way.whole and way.before == stage), cohort, mark)
+
+
+def _told(ways, cohort: str, mark: str | None) -> list[Entry]:
     found = []
-    for way in ledger._entries[family]:
-        if way.key.stage != stage or (instar is None and not way.whole) or (instar is not None and way.key.instar != instar):
-            continue
+    for way in ways:
         count = sum(number for (one, its), number in way.owners.items() if one == cohort and mark in (None, its))
         if not count:
             continue
         now = tuple((key, number) for key, number in way.now.items() if key.cohort == cohort and mark in (None, key.mark))
         left = sum(number for _, number in now)
         key = way.key
-        found.append(Entry(count, left, way.low, way.high, way.how, stage, key.instar, key.enclosure, key.mark, way.event, now))
+        found.append(
+            Entry(count, left, way.low, way.high, way.how, key.stage, key.instar, key.enclosure, key.mark, way.event, now)
+        )
     return sorted(found, key=lambda entry: (entry.earliest, entry.latest))
+
+
+def _known_ways(ledger, cohort: str) -> list[_Way]:
+    if ledger._entries is None:
+        ledger._entries = {}
+    family = _family(ledger, cohort)
+    if family not in ledger._entries:
+        ledger._entries[family] = _ways(ledger, family)
+    return ledger._entries[family]
 
 
 def _family(ledger, cohort: str) -> frozenset[str]:
@@ -177,10 +200,14 @@ def _onward(ways: list[_Way], lot: _Lot, event: Event, source: Key, target: Key,
     whole = target.stage != source.stage
     last = ways[-1] if ways else None
     low, high = lot.look, latest(event, until)
-    if last is not None and last.event is event and (last.key, last.low, last.whole) == (target, min(low, high), whole):
+    if (
+        last is not None
+        and last.event is event
+        and (last.key, last.low, last.whole, last.before) == (target, min(low, high), whole, source.stage)
+    ):
         way = last
     else:
-        way = _Way(low, high, "changed", target, whole, event)
+        way = _Way(low, high, "changed", target, whole, event, source.stage)
         ways.append(way)
     way.owners[owner] = way.owners.get(owner, 0) + lot.count
     return _Lot(lot.count, way if whole else lot.stage, way, lot.look)
