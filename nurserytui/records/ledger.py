@@ -6,7 +6,7 @@ and no headcount is ever negative. What cannot have happened becomes a Fault and
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 
 from nurserytui.records import rules, stocktake
@@ -276,7 +276,8 @@ class Ledger:
 
     # Replay ----------------------------------------------------------------------------------------------------------
 
-    def _apply(self, event: Event) -> None:
+    def _apply(self, event: Event) -> bool:
+        """True if the event could happen; else nothing is changed and a fault is added."""
         start, looks = len(self.postings), len(self._looks)
         lost = dict(self.lost) if self.lost else None
         try:
@@ -284,6 +285,7 @@ class Ledger:
             if rule is None:
                 raise Refused(f"there is no event called {event.what}")
             rule(self, event)
+            return True
         except Refused as refused:
             for _, source, target, count in reversed(self.postings[start:]):
                 if target is not None:
@@ -294,6 +296,7 @@ class Ledger:
             self.lost = lost or {}
             blocker = self._taken_before(refused, event.count or 1) if refused.wanted and len(self.faults) < 50 else None
             self.faults.append(Fault(event, event.id, refused.reason, refused.available, blocker))
+            return False
 
     def _taken_before(self, refused: Refused, count: int) -> Event | None:
         """The last event that took animals out of what was asked for, if they would be enough without such events."""
@@ -342,8 +345,13 @@ class Ledger:
             self.missing[key.cohort] = self.missing.get(key.cohort, 0) + count
 
 
-def replay(events: Iterable[Event], until: datetime | None = None) -> Ledger:
-    """The ledger after those events (given in the order in which they were recorded), as seen at `until` (local wall time)."""
+def replay(
+    events: Iterable[Event], until: datetime | None = None, assume: Callable[[Ledger, Event], None] | None = None
+) -> Ledger:
+    """The ledger after those events (given in the order in which they were recorded), as seen at `until` (local wall time).
+
+    `assume` is called with every event that was refused and may post what follows from it, to find the faults behind a fault.
+    """
     ledger = Ledger()
     given = seen(list(events), until)
     gone = withdrawn_ids(given)
@@ -355,6 +363,7 @@ def replay(events: Iterable[Event], until: datetime | None = None) -> Ledger:
     ledger._ahead = {event.to.casefold(): event.cohort for event in ledger.events if event.what == "renamed" and event.to}
     apply = ledger._apply
     for event in ledger.events:
-        apply(event)
+        if not apply(event) and assume is not None:
+            assume(ledger, event)
     ledger._finish()
     return ledger
