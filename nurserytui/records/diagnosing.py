@@ -15,7 +15,6 @@ from nurserytui.records.postings import Key, Refused
 from nurserytui.records.rules import STEPS
 from nurserytui.records.tables import RowFault
 
-
 SUPPLYING = ("laid", "found", "returned", "identified", "moved", "split", "merged", "renamed", "counted", *CHANGING)
 """Events without which later ones may lack animals or a cohort."""
 

@@ -152,7 +152,7 @@ class Store:
         from nurserytui.records.admitting import admit
         from nurserytui.records.identity import with_ids
 
-        events = list(events)
+        events = [event._make(value.strip() if isinstance(value, str) else value for value in event) for event in events]
         if not events:
             return Written((), ())
         with self._writing() as db:

@@ -24,6 +24,8 @@ ONLY_PLAIN = ("identified", "merged", "renamed", "withdrawn", "setting", "temper
 MOST_INSTARS = 12
 _WHEN = re.compile(r"\d{4}-\d\d-\d\d(T\d\d:\d\d(:\d\d(\.\d+)?)?)?")
 
+_UNWRITABLE = re.compile("[\0\ud800-\udfff]")
+
 Finding = tuple[str, str]
 """(column, reason)"""
 
@@ -56,6 +58,9 @@ def findings(event: Event, *, as_row: bool = False) -> list[Finding]:
         value = getattr(event, column)
         if value is not None and not abs(value) <= most:
             found.append((column, f"{value:g} is no {column}"))
+    for column, value in zip(event._fields, event, strict=True):
+        if isinstance(value, str) and not value.isprintable() and _UNWRITABLE.search(value):
+            found.append((column, "there is a character that no file can hold"))
     if event.what != "withdrawn" and event.withdraws:
         found.append(("withdraws", "only a withdrawn event withdraws another"))
     return found + _detail_findings(event)

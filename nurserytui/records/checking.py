@@ -1,0 +1,91 @@
+"""Is a nursery file whole? The database itself, its guards, and the headcount against the events."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from pathlib import Path
+
+from nurserytui.records import schema
+from nurserytui.records.errors import StoreError
+from nurserytui.records.ledger import Key, Ledger, replay
+from nurserytui.records.reasons import animals
+from nurserytui.records.store import Store
+from nurserytui.records.validating import findings
+
+MOST = 50
+"""So many reasons of one kind are told."""
+
+
+def check(path: str | Path) -> list[str]:
+    """Everything that is off in the file, one line each; [] if it is whole. StoreError if it is not a nursery of this version."""
+    with Store.open(path, create=False) as store:
+        reasons = list(_database(store))
+        try:
+            reasons += _records(store)
+        except StoreError as error:
+            reasons.append(str(error))
+    return reasons
+
+
+def _database(store: Store) -> Iterator[str]:
+    try:
+        for (line,) in store._rows(f"PRAGMA integrity_check({MOST})"):
+            if line != "ok":
+                yield f"the database is damaged: {line}"
+        for table, row, *_ in store._rows("PRAGMA foreign_key_check"):
+            yield f"row {row} of {table} points at an event that is not there"
+        there = {name: sql for name, sql in store._rows("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'")}
+    except StoreError as error:
+        yield str(error)
+        return
+    for name, body in schema.TRIGGERS.items():
+        if there.get(name) is None:
+            yield f"the guard {name} is missing"
+        elif there[name] != f"CREATE TRIGGER {name} {body}":
+            yield f"the guard {name} was changed"
+
+
+def _records(store: Store) -> Iterator[str]:
+    count, first, last = store._rows("SELECT count(*), min(seq), max(seq) FROM events")[0]
+    if count and (first, last) != (1, count):
+        yield f"there are {count} events, but the last is number {last}: {last - count} are gone"
+    events = store.events()
+    for event in events:
+        for column, reason in findings(event):
+            yield f"event {event.id}, {column}: {reason}"
+    ledger = replay(events)
+    for fault in ledger.faults[:MOST]:
+        yield f"event {fault.event.id} ({fault.event.what} on {fault.event.day}) cannot have happened: {fault.reason}"
+    yield from _headcount("by its postings", added_up(ledger), ledger.heads)
+    yield from _headcount("in the file", store.heads(), ledger.heads)
+    bad = store._rows("SELECT count(*) FROM readings WHERE low > high OR low < -273.15")[0][0]
+    if bad:
+        yield f"{bad} readings cannot be temperatures"
+
+
+def added_up(ledger: Ledger) -> dict[Key, int]:
+    """The headcount added up from the postings alone."""
+    sums: dict[Key, int] = {}
+    for _, source, target, count in ledger.postings:
+        if source is not None:
+            sums[source] = sums.get(source, 0) - count
+        if target is not None:
+            sums[target] = sums.get(target, 0) + count
+    return {key: count for key, count in sums.items() if count}
+
+
+def _headcount(how: str, found: dict[Key, int], true: dict[Key, int]) -> Iterator[str]:
+    for key in sorted({*found, *true}, key=repr)[: MOST * 20]:
+        if found.get(key, 0) != true.get(key, 0):
+            where = f" in {key.enclosure}" if key.enclosure else ""
+            mark = f", animal {key.mark}" if key.mark else ""
+            yield (
+                f"cohort {key.cohort}{mark} has {animals(found.get(key, 0), key.stage)}{where} {how}, "
+                f"but {true.get(key, 0)} by the events"
+            )
+
+
+def sound(connection: sqlite3.Connection) -> bool:
+    """True if the open database holds together page by page."""
+    return connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
