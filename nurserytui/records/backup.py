@@ -85,12 +85,16 @@ def preview(backup_file: str | Path, path: str | Path) -> list[str]:
         ("would come back", [event for event in new if event.id not in ours]),
     ):
         if events:
-            named = "; ".join(f"{one.what} {one.cohort or one.enclosure}".strip() + f" on {one.day}" for one in events[-3:])
-            lines.append(f"{len(events)} events {words}, the last ones: {named}.")
+            named = "; ".join(f"{one.what} {one.cohort or one.enclosure}".strip() + f" on {one.day}" for one in events[:-4:-1])
+            lines.append(f"{_number(events)} {words}: {named}{', …' if len(events) > 3 else ''}.")
     lines += _headcounts(replay(old).heads, replay(new).heads)
     if ours == theirs:
         lines.append("The events are the same.")
     return lines
+
+
+def _number(events: list) -> str:
+    return "1 event" if len(events) == 1 else f"{len(events)} events"
 
 
 def _extent(events: list) -> str:

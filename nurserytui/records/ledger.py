@@ -292,6 +292,8 @@ class Ledger:
                     self._add(target, -count)
                 if source is not None:
                     self._add(source, count)
+                    if target is not None and target.mark and not source.mark:
+                        self._marks.pop((target.cohort, target.mark), None)
             del self.postings[start:], self._looks[looks:]
             self.lost = lost or {}
             blocker = self._taken_before(refused, event.count or 1) if refused.wanted and len(self.faults) < 50 else None

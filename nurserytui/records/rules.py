@@ -20,6 +20,12 @@ def _stages(event: Event) -> tuple[str, ...]:
     return (event.stage,) if event.stage else ("larva",) if event.instar else ()
 
 
+def _still_open(ledger, cohort: str) -> None:
+    joined = ledger.info(cohort).merged
+    if joined:
+        raise Refused(f"cohort {cohort} was merged into {ledger.shown(joined)}")
+
+
 def entered(ledger, event: Event) -> None:
     """`laid` and `found`: animals come in, as a new cohort or into one that is there."""
     stage = event.stage or ("egg" if event.what == "laid" else "larva" if event.instar else "")
@@ -32,9 +38,8 @@ def entered(ledger, event: Event) -> None:
         raise Refused(f"a mark names one animal, not {count}")
     enclosure = ledger.place(event.enclosure)
     cohort = ledger.known(event.cohort) if event.cohort else ""
-    if cohort and ledger.info(cohort).merged:
-        raise Refused(f"cohort {event.cohort} was merged into {ledger.shown(ledger.info(cohort).merged)}")
     if cohort:
+        _still_open(ledger, cohort)
         ledger.check_species(cohort, event.species, exact=True)
         if event.mark and ledger.last_of_mark(cohort, event.mark):
             raise Refused(f"cohort {cohort} has had an animal {event.mark} already")
@@ -185,6 +190,8 @@ def split(ledger, event: Event) -> None:
     to = ledger.known(event.to)
     if to == cohort:
         raise Refused(f"cohort {event.to} cannot be split off itself")
+    if to:
+        _still_open(ledger, to)
     taken = choose(ledger, event, cohort, _stages(event))
     if to:
         ledger.check_species(to, ledger.info(cohort).species, exact=True)
@@ -203,6 +210,7 @@ def merged(ledger, event: Event) -> None:
     to = ledger.resolve(event.to, "the cohort to join is not said")
     if to == cohort:
         raise Refused(f"cohort {event.to} cannot join itself")
+    _still_open(ledger, to)
     ledger.check_species(to, ledger.info(cohort).species, exact=True)
     groups = list(ledger.of_cohort(cohort).items())
     if not groups:

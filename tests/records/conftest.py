@@ -1,0 +1,8 @@
+"""Lets the tests of records import their oracle and their table reader, which stand beside them."""
+
+import sys
+from pathlib import Path
+
+HERE = str(Path(__file__).parent)
+if HERE not in sys.path:
+    sys.path.insert(0, HERE)
