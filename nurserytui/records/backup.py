@@ -170,11 +170,7 @@ def _instead_of_damaged(backup_file: Path, path: Path, kept: Path) -> str:
 
 def _sound_store(path: Path) -> Store:
     store = Store.open(path, create=False, read_only=True)
-    try:
-        damaged = not sound(store._connection())
-    except sqlite3.Error:
-        damaged = True
-    if damaged:
+    if not sound(store._connection()):
         store.close()
         raise Damaged(f"{path} is damaged and cannot be restored from")
     return store

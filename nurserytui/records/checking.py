@@ -88,4 +88,7 @@ def _headcount(how: str, found: dict[Key, int], true: dict[Key, int]) -> Iterato
 
 def sound(connection: sqlite3.Connection) -> bool:
     """True if the open database holds together page by page."""
-    return connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+    try:
+        return connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+    except sqlite3.DatabaseError:
+        return False

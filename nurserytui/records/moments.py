@@ -14,6 +14,14 @@ def zone(name: str) -> tzinfo | None:
     return zoneinfo.ZoneInfo(name)
 
 
+def comes_twice(when: datetime, where: tzinfo | None) -> bool:
+    """True for a wall time of the hour that the clocks go back over."""
+    if where is None:
+        return False
+    first = when.replace(tzinfo=where, fold=0)
+    return first.utcoffset() > first.replace(fold=1).utcoffset()
+
+
 def instant(when: str, where: tzinfo | None) -> str:
     """UTC, ISO 8601, of a local wall time; of a date, the moment it begins."""
     local = datetime.fromisoformat(when)

@@ -71,7 +71,7 @@ def _read(table: Table, columns: dict[str, int], measured: str, unit: str, store
             local = when.astimezone(where)
             when = local.replace(tzinfo=None, fold=local.fold)
         held = first.setdefault((place, when), value)
-        if held != value:
+        if held != value and not moments.comes_twice(when, where):
             twice.append(
                 f"line {line}: another value of {place} at {when.isoformat(' ', 'minutes')}; if it is the same moment, the first is kept"
             )

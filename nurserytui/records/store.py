@@ -242,14 +242,13 @@ def _reading_rows(readings: Iterable[Reading], zone_name: str) -> Iterator[tuple
     from nurserytui.records import moments
 
     where = moments.zone(zone_name)
-    last: dict[str, datetime] = {}
+    last: dict[str, tuple[datetime, int]] = {}
     utc = moments.UTC
     for reading in readings:
         when, fold = reading.when, reading.when.fold
-        before = last.get(reading.place)
-        if where is not None and not fold and before is not None and before >= when:
-            again = when.replace(tzinfo=where, fold=1)
-            fold = int(again.utcoffset() != again.replace(fold=0).utcoffset())
-        last[reading.place] = when
+        before, second = last.get(reading.place, (when, 1))
+        if not fold and reading.place in last and (second or before >= when):
+            fold = int(moments.comes_twice(when, where))
+        last[reading.place] = when, fold
         moment = when.replace(tzinfo=where or utc, fold=fold)
         yield (reading.place, when.isoformat(timespec="seconds"), fold, int(moment.timestamp()), reading.low, reading.high)

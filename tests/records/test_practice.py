@@ -43,7 +43,7 @@ def test_opening_reading_and_replaying_a_season_takes_milliseconds(tmp_path):
     (tmp_path / "small.csv").write_text(NURSERY, encoding="utf-8")
     with Store.open(tmp_path / "n.db") as store:
         import_file(tmp_path / "small.csv", store)
-        store.append([store.events()[8]._replace(id="") for _ in range(280)])
+        store.append([store.events()[8]._replace(id="") for _ in range(300)])
     times = []
     for _ in range(5):
         start = time.perf_counter()
