@@ -9,6 +9,7 @@ from typing import NamedTuple
 from nurserytui.language.line import Line, Span
 from nurserytui.language.ordinary import STAGES
 from nurserytui.language.phrases import Phrases
+from nurserytui.language.record_words import WORDS as RECORD_WORDS
 
 NAMES = ("species", "plant", "enclosure", "cohort", "mark")
 """Spans whose words are a name: what they say is no cue (`red admiral` is not red)."""
@@ -95,7 +96,7 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     words, strange = [], []
     for index, token in enumerate(line.tokens):
         word = token.text
-        if index not in kinds and word not in phrases.known and word.isalpha():
+        if index not in kinds and word not in phrases.known and word not in RECORD_WORDS and word.isalpha():
             mended = mend(word, phrases)
             if not mended:
                 strange.append(token.text)

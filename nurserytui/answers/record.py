@@ -1,0 +1,332 @@
+"""Writing down what the keeper tells, taking it back, and putting it right."""
+
+from __future__ import annotations
+
+import os
+from typing import Any
+
+from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.record_fill import FROM, LEAVING, Ask, fill_all
+from nurserytui.answers.record_wording import moment_words, sentence, told
+from nurserytui.answers.wording import ask, listed
+from nurserytui.language.draft import Draft
+from nurserytui.language.request import Named, Period
+from nurserytui.records.events import Event
+from nurserytui.records.order import withdrawn_ids
+
+TOPIC = "record"
+
+
+def record(request, nursery) -> Answer:
+    """Write the drafts of a line as events of one group, or ask for the one part that is lacking. Nothing is written until all is certain."""
+    if "dropped" in request.cues:
+        return Answer("answered", TOPIC, "All right, nothing was written.")
+    if "correct" in request.cues:
+        return _correct(request, nursery)
+    filled = fill_all(request, nursery)
+    if isinstance(filled, Ask):
+        return _asked(filled, nursery)
+    return _write(filled, nursery, request)
+
+
+def new_group() -> str:
+    return f"g{os.urandom(6).hex()}"
+
+
+def _asked(question: Ask, nursery) -> Answer:
+    draft = question.draft
+    about = {"event": draft.what}
+    for part in ("cohort", "mark", "enclosure", "stage"):
+        if getattr(draft, part):
+            about[part] = getattr(draft, part)
+    return ask(
+        TOPIC, f"{question.text} Nothing is written yet.", tuple(option for option in question.options if option)[:8], about=about
+    )
+
+
+def _write(events: list[Event], nursery, request, withdrawals: list[Event] = ()) -> Answer:
+    group = new_group()
+    first_day = nursery.ledger
+    count = _count(events[0], events, first_day)
+    written = nursery.write([event._replace(group=group) for event in [*withdrawals, *events]])
+    if written.faults:
+        return _refused(written.faults, request, nursery, group)
+    kept = [event for event in written.events if event.what != "withdrawn"]
+    return _read_back(kept, nursery, count, corrected=bool(withdrawals))
+
+
+def _count(first: Event, events: list[Event], ledger) -> int | None:
+    """How many animals or things the first thing told was about."""
+    same = [
+        event
+        for event in events
+        if event.what == first.what and (event.cohort, event.detail, event.when) == (first.cohort, first.detail, first.when)
+    ]
+    counts = [event.count for event in same if event.count is not None]
+    if first.what == "moved" and not first.cohort:
+        return sum(held for key, held in ledger.heads.items() if key.enclosure == first.enclosure)
+    return sum(counts) if counts else None
+
+
+def _refused(faults, request, nursery, group: str) -> Answer:
+    fault = faults[0]
+    blocker = fault.standing_in_the_way
+    text = f"That cannot be: {fault.reason}."
+    if fault.event.group != group and fault.event.what != "withdrawn":
+        text = f"That would undo what was recorded later: {told(fault.event, nursery.knowledge)} ({moment_words(fault.event.when)}) could not have happened, because {fault.reason}."
+    if blocker is not None:
+        text += f" In the way stands: {told(blocker, nursery.knowledge)} ({moment_words(blocker.when)})."
+    options = []
+    if request.drafts and request.drafts[0].what:
+        draft = request.drafts[0]
+        for key, held in fault.available[:4]:
+            count = min(draft.count, held) if isinstance(draft.count, int) else held
+            options.append(
+                sentence(
+                    draft._replace(
+                        cohort=key.cohort,
+                        mark=key.mark,
+                        stage=key.stage,
+                        enclosure=key.enclosure,
+                        count=count,
+                        species=None,
+                        unknown="",
+                        total=False,
+                    ),
+                    nursery.knowledge,
+                )
+            )
+    about: dict[str, Any] = {"event": fault.event.what}
+    if fault.event.cohort:
+        about["cohort"] = fault.event.cohort
+    return ask(TOPIC, f"{text} Nothing was written.", tuple(dict.fromkeys(options)), about=about)
+
+
+def _read_back(events: list[Event], nursery, count: int | None, corrected: bool = False) -> Answer:
+    knowledge, first = nursery.knowledge, events[0]
+    lead = "Corrected" if corrected else "Recorded"
+    lines = [f"{lead}: {told(first, knowledge)} ({moment_words(first.when)})."]
+    if first.what == "moved" and not first.cohort and count is not None:
+        lines[0] = (
+            f"{lead}: everything in {first.enclosure} ({count} {'animal' if count == 1 else 'animals'}) moved to {first.to} ({moment_words(first.when)})."
+        )
+    for event in events[1:]:
+        date = "" if event.when == first.when else f" ({moment_words(event.when)})"
+        lines.append(f"Also: {told(event, knowledge)}{date}.")
+    lines.append(f"Say undo to take {'it' if len(events) == 1 else 'them'} back.")
+    about: dict[str, Any] = {"event": first.what}
+    cohort = nursery.ledger.cohorts.get(first.cohort)
+    for part in ("cohort", "mark", "host", "enclosure", "stage"):
+        if getattr(first, part):
+            about[part] = getattr(first, part)
+    species = first.species or (cohort.species if cohort else "")
+    if species:
+        about["species"] = species
+    if first.cohort and first.what in FROM and not about.get("stage"):
+        about["stage"] = {"hatched": "larva", "moulted": "larva", "prepupated": "prepupa", "pupated": "pupa", "emerged": "adult"}[
+            first.what
+        ]
+    values = (
+        {"count": Value(count, "animals" if first.what not in ("cut", "stocked") else first.detail)} if count is not None else {}
+    )
+    answer = Answer(
+        "recorded",
+        TOPIC,
+        "\n".join(lines),
+        about=about,
+        values=values,
+        items=tuple(_item(event, knowledge) for event in events),
+        next=_next(first),
+    )
+    return _with_meaning(answer, events, nursery)
+
+
+def _item(event: Event, knowledge) -> dict[str, Any]:
+    fields = {name: value for name, value in event._asdict().items() if value not in ("", None, False)}
+    return {"name": event.cohort or event.enclosure or event.host or event.what, "label": told(event, knowledge), **fields}
+
+
+def _next(event: Event) -> tuple[str, ...]:
+    if event.cohort and event.what in (*FROM, "laid", "found"):
+        goal = {"laid": "hatch", "hatched": "pupate", "moulted": "pupate", "prepupated": "pupate", "pupated": "emerge"}.get(
+            event.what
+        )
+        return (
+            (f"When will {event.cohort} {goal}?", f"How many {event.cohort} are there?")
+            if goal
+            else (f"How many {event.cohort} are there?",)
+        )
+    if event.cohort and event.what in (*LEAVING, "moved", "sign"):
+        return (f"How many {event.cohort} are left?", f"What happened to {event.cohort}?")
+    return ("What needs doing today?",)
+
+
+def _with_meaning(answer: Answer, events: list[Event], nursery) -> Answer:
+    """A sign is answered at once with what it may mean; a death with a telling look likewise."""
+    for event in events:
+        if event.what != "sign" and not (event.what == "died" and len(event.detail.split()) > 1):
+            continue
+        from nurserytui.answers.signs import describe_sign
+
+        meaning = describe_sign(event.detail, event.stage, nursery)
+        if meaning is None or meaning.status != "answered":
+            if event.what == "sign":
+                return answer._replace(
+                    text=f"{answer.text}\nThat matches no sign I know clearly: keep the animal apart and look again; more of what it looks like may tell."
+                )
+            continue
+        about = {**answer.about, **({"sign": meaning.about["sign"]} if "sign" in meaning.about else {})}
+        return answer._replace(
+            text=f"{answer.text}\n{meaning.text}", about=about, values={**meaning.values, **answer.values}, working=meaning.working, sources=meaning.sources,
+            cautions=meaning.cautions, next=meaning.next or answer.next,
+        )  # fmt: skip
+    return answer
+
+
+# Taking back and putting right ---------------------------------------------------------------------------------------
+
+
+def _alive(nursery) -> list[Event]:
+    """All events in the order of writing that were not withdrawn, withdrawals that hold included."""
+    events = nursery.store.events()
+    gone = withdrawn_ids(events)
+    return [event for event in events if event.id not in gone]
+
+
+def undo(request, nursery) -> Answer:
+    """Take back the last group of this conversation, else the newest, by withdrawals; what a correction had replaced comes back."""
+    alive = _alive(nursery)
+    group = [event for event in alive if request.group and event.group == request.group]
+    if not any(event.what != "withdrawn" for event in group):
+        newest = next(
+            (event for event in reversed(alive) if event.what != "withdrawn" and (event.group or not request.group)), None
+        )
+        if newest is None:
+            more = "nothing more that was typed" if request.group else "nothing"
+            return Answer("answered", "undo", f"There is {more} to take back.")
+        group = [event for event in alive if event.group == newest.group] if newest.group else [newest]
+    now = nursery.now.isoformat(timespec="minutes")
+    restored = {event.withdraws for event in group if event.what == "withdrawn"}
+    written = nursery.write(
+        [Event(now, "withdrawn", withdraws=event.id, group=new) for new in [new_group()] for event in reversed(group)]
+    )
+    taken = [event for event in group if event.what != "withdrawn"]
+    if written.faults:
+        return _in_the_way(written.faults, taken, nursery)
+    knowledge = nursery.knowledge
+    lines = [f"Taken back: {'; '.join(told(event, knowledge) for event in taken)} ({moment_words(taken[0].when)})."]
+    back = [event for event in nursery.events if event.id in restored]
+    if back:
+        lines.append(
+            f"In its place stands again: {'; '.join(told(event, knowledge) for event in back)} ({moment_words(back[0].when)})."
+        )
+    about: dict[str, Any] = {"event": taken[0].what}
+    for part in ("cohort", "mark", "enclosure"):
+        if getattr(taken[0], part):
+            about[part] = getattr(taken[0], part)
+    return Answer("recorded", "undo", "\n".join(lines), about=about, items=tuple(_item(event, knowledge) for event in taken))
+
+
+def _in_the_way(faults, taken: list[Event], nursery) -> Answer:
+    knowledge = nursery.knowledge
+    later = list(dict.fromkeys(fault.event for fault in faults))
+    names = listed([f"{told(event, knowledge)} ({moment_words(event.when)})" for event in later[:4]])
+    text = f"{'; '.join(told(event, knowledge) for event in taken)} cannot be taken back: {names} was recorded later and rests on it. Take that back first. Nothing was changed."
+    return ask("undo", text, (), about={"event": taken[0].what}, items=tuple(_item(event, knowledge) for event in later))
+
+
+def _correct(request, nursery) -> Answer:
+    """Withdraw the event that the correction is about, and write it anew as it should have been, in one go."""
+    group = [event for event in nursery.events if event.group == request.group]
+    if not group:
+        return ask(TOPIC, "There is nothing of this conversation left to correct. Please say the whole record.", ())
+    patch: Draft = request.drafts[0]
+    old = _meant(group, patch, request)
+    events = [event for event in nursery.events if event.id not in {one.id for one in old}]
+    drafts = [_patched(_draft_of(event), patch, event) for event in old]
+    filled = fill_all(request, nursery, drafts, events)
+    if isinstance(filled, Ask):
+        return _asked(filled, nursery)
+    if [event._replace(id="", group="") for event in filled] == [event._replace(id="", group="") for event in old]:
+        return ask(
+            TOPIC,
+            f"I could not tell what to change in: {told(old[0], nursery.knowledge)}. Nothing was changed.",
+            (),
+            about={"event": old[0].what},
+        )
+    now = nursery.now.isoformat(timespec="minutes")
+    return _write(
+        filled, nursery, request._replace(drafts=tuple(drafts)), [Event(now, "withdrawn", withdraws=event.id) for event in old]
+    )
+
+
+def _meant(group: list[Event], patch: Draft, request) -> list[Event]:
+    """The events of the last line that a correction is about: those of its verb, of the number it denies, or all for a date."""
+    if patch.what:
+        same = [event for event in group if event.what == patch.what]
+        if same:
+            return same[:1]
+    wrong = next((int(cue[4:]) for cue in request.cues if cue.startswith("not:")), None)
+    if wrong is not None:
+        same = [event for event in group if event.count == wrong]
+        if same:
+            return same[:1]
+    if patch.count is None and (patch.when or patch.impossible):
+        return group
+    if patch.count is not None:
+        return [event for event in group if event.count is not None][:1] or group[:1]
+    if patch.stage:
+        return [event for event in group if event.stage][:1] or group[:1]
+    return [event for event in group if event.what != "setting"][:1] or group[:1]
+
+
+def _draft_of(event: Event) -> Draft:
+    from datetime import datetime
+
+    start = datetime.fromisoformat(event.when)
+    period = Period(start, start, event.when, event.timed)
+    return Draft(
+        event.what, event.cohort, event.mark, Named(event.species, (event.species,)) if event.species else None, event.stage, event.instar, event.count, 0,
+        event.estimate, False, event.enclosure, event.to, Named(event.host, (event.host,)) if event.host else None, event.detail, event.note, period, parent=event.parent,
+    )  # fmt: skip
+
+
+def _patched(draft: Draft, patch: Draft, event: Event) -> Draft:
+    """The old event as a draft, with what the correction says in its place."""
+    parts = {
+        part: getattr(patch, part)
+        for part in (
+            "cohort",
+            "mark",
+            "species",
+            "stage",
+            "instar",
+            "count",
+            "enclosure",
+            "to",
+            "host",
+            "detail",
+            "when",
+            "impossible",
+        )
+        if getattr(patch, part) not in ("", None)
+    }
+    if patch.what and patch.what != draft.what:
+        parts["what"] = patch.what
+        parts.setdefault("detail", patch.detail)
+        parts.setdefault(
+            "stage", draft.stage if draft.what not in FROM else FROM[draft.what][0] if len(FROM[draft.what]) == 1 else ""
+        )
+    if event.what == "moved" and "enclosure" in parts and "to" not in parts:
+        parts["to"] = parts.pop("enclosure")
+    if "cohort" in parts and event.what not in ("laid", "found"):
+        parts.setdefault("enclosure", "")
+        parts.setdefault("stage", "")
+        parts.setdefault("mark", "")
+    if "enclosure" in parts and parts["enclosure"] and event.what in (*FROM, *LEAVING) and "stage" not in parts:
+        parts["stage"] = ""
+    if "host" in parts and not event.host:
+        del parts["host"]
+    if "species" in parts and event.what not in ("laid", "found", "identified"):
+        parts.update(cohort="", enclosure="", stage=parts.get("stage", ""), mark="")
+    return draft._replace(**parts)

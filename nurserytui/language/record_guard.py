@@ -1,0 +1,191 @@
+"""What is no record: a question, a plan, a wish, or a line about something that is not in this nursery."""
+
+from __future__ import annotations
+
+from nurserytui.language.line import Line
+from nurserytui.language.record_clauses import CONTAINERS, JOINING, STAGES, Clause, Item, container, phrases_from
+from nurserytui.language.record_words import (
+    ALL_WORDS,
+    ASKING,
+    ASKING_INSIDE,
+    COMMON,
+    FEMALE,
+    FUTURE,
+    FUTURE_PAIRS,
+    MALE,
+    NEGATIONS,
+    POLITE,
+    SIGN_WORDS,
+    UNITS,
+)
+
+ANCHORS = frozenset(["COHORT", "SPECIES", "ENCLOSURE", "PLANT", "INSTAR"]) | STAGES
+
+
+def polite(items: list[Item]) -> list[Item]:
+    """The items without the civilities and commands in front (`please record that …`)."""
+    changed = True
+    while changed and items:
+        changed = False
+        for phrase in POLITE:
+            words = phrase.split()
+            if len(items) > len(words) and all(item.word == word for item, word in zip(items, words)):
+                if phrase in ("log", "record", "enter") and items[1].word in ("a", "sign"):
+                    continue
+                if phrase in (
+                    "can you",
+                    "could you",
+                    "would you",
+                    "will you",
+                    "ok",
+                    "right",
+                    "well",
+                    "just",
+                    "morning",
+                    "update",
+                ) and not _goes_on(items[len(words) :], phrase):
+                    continue
+                items, changed = items[len(words) :], True
+                break
+    return items
+
+
+def _goes_on(rest: list[Item], phrase: str) -> bool:
+    """A polite `can you` is only a command in front of a recording verb; `ok` and the like are only dropped before more."""
+    if phrase.endswith("you"):
+        commands = frozenset("record log note write please enter put add mark move rename merge split jot make".split())
+        return bool(rest) and rest[0].word in commands
+    return bool(rest)
+
+
+def asks(line: Line, items: list[Item]) -> bool:
+    """True for a question, also where the line tells something before it asks."""
+    if "?" in line.text:
+        return True
+    words = [item.word for item in items]
+    second = words[1] if len(words) > 1 else ""
+    if words[0] in ("cant", "couldnt") and second in ("find", "see"):
+        return False
+    if (
+        words[0] in ASKING
+        and not (words[0] == "did" and second in ("a", "the", "another"))
+        and not (words[0] == "has" and second == "NUMBER")
+    ):
+        return True
+    if words[0] == "have" and second not in ("NUMBER", "", "a"):
+        return True
+    if len(words) > 1 and words[0] in ("so", "and", "but", "or", "then") and words[1] in ASKING:
+        return True
+    plain = f" {' '.join(item.raw.casefold().replace(chr(39), '') for item in items)} "
+    return any(f" {phrase} " in plain for phrase in ASKING_INSIDE)
+
+
+def negated(clause: Clause) -> bool:
+    """True if the clause says that its verb did not happen; a `not` inside the phrase itself does not count."""
+    verb = clause.verb
+    if verb is None:
+        return False
+    for at, item in enumerate(clause.items):
+        if item.word in NEGATIONS and not item.span and at not in verb.taken:
+            following = clause.items[at + 1].word if at + 1 < len(clause.items) else ""
+            if following in ("idea", "clue", "sure", "doubt", "longer", "more") or (item.word == "no" and item.stop):
+                continue
+            if at < verb.first or at <= verb.last + 1:
+                return True
+    return False
+
+
+CHANGES = frozenset(
+    [
+        "hatched",
+        "moulted",
+        "prepupated",
+        "pupated",
+        "emerged",
+        "died",
+        "escaped",
+        "missing",
+        "checked",
+        "found",
+        "sign",
+        "counted",
+    ]
+)
+
+
+def planned(clauses: list[Clause]) -> bool:
+    """True if a clause tells of what shall be done, or of what was not done: nothing of such a line is written."""
+    for clause in clauses:
+        verb = clause.verb
+        if verb is None:
+            continue
+        ahead = [item.word for item in clause.items[: verb.first + 1] if not item.span]
+        if FUTURE & set(ahead[:-1]) and not ("must" in ahead and "have" in ahead):
+            return True
+        if any((one, two) in FUTURE_PAIRS for one, two in zip(ahead, ahead[1:])) and not (
+            verb.what == "prepupated" and "ready" in ahead
+        ):
+            return True
+        if verb.what not in CHANGES and negated(clause):
+            return True
+    return False
+
+
+KNOWN = COMMON | ALL_WORDS | SIGN_WORDS | NEGATIONS | MALE | FEMALE | frozenset(UNITS) | JOINING | CONTAINERS | STAGES
+
+
+def strangers(line: Line, items: list[Item], found) -> bool:
+    """True if the line names nothing of the nursery and something else does what it tells of (`14 wombats pupated`)."""
+    words = [item.word for item in items]
+    anchored = any(
+        draft.cohort or draft.species or draft.mark or draft.stage or draft.enclosure or draft.host or draft.unknown
+        for draft in found
+    )
+    if found[0].what in ("setting", "note", "temperature"):
+        return False
+    unknown = [
+        item
+        for item in _told_of(items)
+        if not item.span
+        and len(item.word) > 2
+        and item.word not in KNOWN
+        and not container(item.word)
+        and not phrases_from(item.word)
+        and not _in_phrase(items, item)
+    ]
+    if not (anchored or set(words) & ANCHORS):
+        if (found[0].refers or found[0].count == "all") and not unknown:
+            return False
+        return bool(unknown) or found[0].what in ("sign", "checked", "cut", "found", "given") and not found[0].refers
+    for at, item in enumerate(items[:-1]):
+        following = items[at + 1]
+        if (
+            item.word == "NUMBER"
+            and following in unknown
+            and not item.stop
+            and found[0].what not in ("cleaned", "fed", "watered", "cut", "sign", "tested", "released", "given")
+        ):
+            only_place = not any(draft.cohort or draft.species or draft.mark or draft.stage for draft in found)
+            if only_place and not following.word.endswith(("ed", "ly")):
+                return True
+    return False
+
+
+def _told_of(items: list[Item]) -> list[Item]:
+    """The items that may be who or what the line is about: not those that a preposition after the verb brings in."""
+    from nurserytui.language.record_clauses import best_verb
+
+    verb = best_verb(items)
+    if verb is None:
+        return items
+    for at in range(verb.last + 1, len(items)):
+        if items[at].word in ("to", "by", "with", "because", "when", "under", "from", "out") or items[at].stop:
+            return items[: at + 1]
+    return items
+
+
+def _in_phrase(items: list[Item], item: Item) -> bool:
+    from nurserytui.language.record_clauses import best_verb
+
+    verb = best_verb(items)
+    return bool(verb) and any(items[place] is item for place in verb.taken)

@@ -1,0 +1,324 @@
+"""Short lines that lean on the record before them: taking it back, correcting it, answering the question that was asked back."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language import record_settings, record_slots
+from nurserytui.language.draft import Draft
+from nurserytui.language.line import Line
+from nurserytui.language.record_clauses import Item, best_verb, items_of
+from nurserytui.language.record_words import FIXERS
+from nurserytui.language.request import Request
+
+_IT = r"(?:that|this|it|last|(?:the|my|that)\s+last(?:\s+(?:one|record|entry|event|thing|line))?|that\s+(?:one|record|entry)|please)"
+UNDO = re.compile(
+    rf"""(?:(?:no|oops|sorry|wait|please|actually|whoops|ah|oh|ok|argh|hang\ on|never\ mind|can\ you|could\ you)\s+)*
+    (?:undo(?:\s+(?:that|this|it|please|last|the\s+last.*|my\s+last.*|that\s+one|what\s+i\s+just.*))?
+    |(?:scrap|delete|remove|cancel|strike|erase|revert|reverse|retract|withdraw|forget|scratch|unrecord|discard|drop|undo)\s+{_IT}
+    |take\s+(?:that|it|this|the\s+last\s+(?:one|record|entry)|that\s+one)\s+(?:back|out|off)|take\s+back\s+{_IT}
+    |that\s+(?:was|is|s)?\s*(?:wrong|a\s+mistake|not\s+right|an\s+error)(?:\s+(?:delete|undo|scrap|remove)\s+(?:it|that))?
+    |(?:i\s+)?(?:did\s*n\W?t|didnt|did\s+not)\s+mean\s+(?:that|to\s+(?:record|log|write).*)|never\s*mind\s+that|ignore\s+that(?:\s+last.*)?|roll\s*back)
+    (?:\s+(?:please|pls|again|sorry|thanks|now|one|record|entry))*""",
+    re.VERBOSE,
+)
+YES = frozenset("yes yep yeah y ok okay sure correct right exactly please do".split())
+DROPPED = re.compile(
+    r"(?:no|nope|cancel|stop|forget it|forget that|never ?mind|leave it|none(?: of (?:them|those|these))?|neither|scrap that|no scrap that|drop it|skip it|doesnt matter|doesn't matter)(?: thanks| thank you)?"
+)
+
+
+def is_undo(line: Line) -> bool:
+    return bool(UNDO.fullmatch(line.plain.replace("'", "").strip()))
+
+
+def correction(line: Line, items: list[Item], nursery, context) -> Request | None:
+    """`no, 3 not 2`, `oops, it was 4`, `make that tub 3`: a patch of what was last written in this conversation."""
+    if context is None or not context.last_group or context.open is not None or len(items) > 14:
+        return None
+    words = [item.word for item in items]
+    start = 0
+    while start < len(items) and (
+        words[start] in FIXERS or (start and words[start] in ("i", "on", "that", "it", "was", "my", "bad"))
+    ):
+        start += 1
+    fixed = start > 0 and (
+        words[0] != "no"
+        or items[0].stop
+        or len(words) > 1
+        and words[1] in ("NUMBER", "not", "it", "that", "make", "sorry", "i", "COHORT", "wait")
+    )
+    rest = items[start:]
+    left = [item.word for item in rest]
+    phrase = " ".join(words)
+    label, _ = record_slots.label_in(items, line)
+    entered = nursery.events and next(
+        (event for event in nursery.events if event.group == context.last_group and event.what in ("laid", "found", "split")),
+        None,
+    )
+    if label and entered and len(items) <= 8 and not best_verb([item for item in items if item.kind != "cohort"], weak=False):
+        part = "to" if entered.what == "split" else "cohort"
+        return Request(
+            line.text,
+            "record",
+            drafts=(Draft(entered.what, **{part: label}),),
+            group=context.last_group,
+            cues=frozenset(["correct"]),
+            plain=line.plain,
+            layer="follow-up",
+            score=1.0,
+        )
+    steering = re.search(
+        r"\b(make (that|it)|should (be|have been|read)|i meant|meant|was actually|it was|that was|they were|not NUMBER|not COHORT|not ENCLOSURE|change (it|that)|instead)\b",
+        phrase,
+    )
+    if not fixed and not steering:
+        return None
+    verb = best_verb(rest, weak=False) if rest else None
+    group = [event for event in nursery.events if event.group == context.last_group]
+    if verb and not fixed and not (steering and steering[0].startswith(("make", "i meant", "change", "not"))):
+        return None
+    if (
+        verb
+        and verb.what not in {event.what for event in group}
+        and verb.what in ("checked", "found", "cleaned", "fed", "watered", "cut", "moved", "laid", "tested")
+        and not steering
+    ):
+        return None
+    bare = Draft(verb.what if verb else "")
+    patch = record_slots.filled(
+        bare._replace(what="moved" if group and group[0].what == "moved" else bare.what), rest, line, nursery.now
+    )
+    patch = patch._replace(what=verb.what if verb else "", refers=False, unknown="")
+    right, wrong = _right_and_wrong(rest)
+    patch = patch._replace(count=right if right is not None else patch.count if not (verb and patch.count is None) else None)
+    patch = _without_denied(patch, rest)
+    patch = patch._replace(
+        detail=record_slots.sex_of(rest) if set(left) & {"male", "female", "boy", "girl", "males", "females"} else ""
+    )
+    reading = next((event for event in group if event.what == "temperature"), None)
+    if reading:
+        made = record_settings.temperature([*rest, *_here(line, reading)], nursery.now, getattr(nursery.settings, "units", "C"))
+        if made is None and isinstance(patch.count, int):
+            patch = patch._replace(detail=f"{patch.count} {reading.detail.rsplit(' ', 1)[-1]}", count=None)
+        elif made:
+            patch = patch._replace(detail=made.detail, enclosure="", count=None)
+    impossible = record_slots.impossible_date(line, nursery.now)
+    patch = patch._replace(impossible=impossible)
+    if patch == Draft(patch.what) and (not verb or verb.what in {event.what for event in group}):
+        return None
+    cues = {"correct"} | ({f"not:{wrong}"} if wrong is not None else set())
+    return Request(
+        line.text,
+        "record",
+        drafts=(patch,),
+        group=context.last_group,
+        cues=frozenset(cues),
+        plain=line.plain,
+        layer="follow-up",
+        score=1.0,
+    )
+
+
+def _here(line: Line, event) -> list[Item]:
+    from nurserytui.language.line import Span
+
+    return (
+        [Item("ENCLOSURE", Span(0, 0, "enclosure", event.enclosure, event.enclosure), 0, 0, event.enclosure)]
+        if event.enclosure
+        else []
+    )
+
+
+def _right_and_wrong(items: list[Item]) -> tuple[int | None, int | None]:
+    """(3, 2) of `3 not 2` and of `not 2 but 3`."""
+    right = wrong = None
+    for at, item in enumerate(items):
+        if item.word == "NUMBER" and item.span.value == int(item.span.value):
+            before = [one.word for one in items[max(0, at - 2) : at]]
+            if before[-1:] == ["not"] or before == ["instead", "of"] or before[-1:] == ["isnt"]:
+                wrong = int(item.span.value)
+            elif right is None:
+                right = int(item.span.value)
+    return right, wrong
+
+
+def _without_denied(patch: Draft, items: list[Item]) -> Draft:
+    """`kale-26 not vine-26`, `not tub 1 but tub 3`: what follows `not` is what it was not."""
+    denied = {
+        item.span.value
+        for at, item in enumerate(items)
+        if at and item.span and items[at - 1].word == "not" and item.kind in ("cohort", "enclosure")
+    }
+    if not denied:
+        return patch
+    said = {
+        kind: [item.span.value for item in items if item.kind == kind and item.span.value not in denied]
+        for kind in ("cohort", "enclosure")
+    }
+    if patch.cohort in denied:
+        patch = patch._replace(cohort=said["cohort"][0] if said["cohort"] else "")
+    for part in ("enclosure", "to"):
+        if getattr(patch, part) in denied:
+            patch = patch._replace(**{part: said["enclosure"][0] if said["enclosure"] else ""})
+    return patch
+
+
+def short_answer(line: Line, items: list[Item], nursery, context) -> Request | None:
+    """An answer to an open question that would read as a record of its own: an option sent back, or the one word that tells options apart."""
+    opened = getattr(context, "open", None)
+    if opened is None or opened.topic != "record" or not opened.drafts:
+        return None
+    options = tuple(getattr(context.last.answer, "options", ()) or ())
+    if line.text.strip() in options:
+        return reply(line, items, nursery, context) if len(opened.drafts) > 1 else None
+    names = {"NUMBER", "COHORT", "ENCLOSURE", "SPECIES", "PERIOD"}
+    if (
+        len(items) <= 5
+        and not names & {item.word for item in items}
+        and best_verb(items)
+        and _chosen(line, items, options, opened.drafts[0])
+    ):
+        return reply(line, items, nursery, context)
+    return None
+
+
+def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
+    """An answer to the question that was asked back, put into the open drafts; None if the line is none."""
+    opened = getattr(context, "open", None)
+    if opened is None or opened.topic != "record" or not opened.drafts:
+        return None
+    if DROPPED.fullmatch(line.plain) or is_undo(line):
+        return opened._replace(text=line.text, drafts=(), cues=frozenset(["dropped"]), layer="reply")
+    asked = _asked(context, opened)
+    options = tuple(getattr(context.last.answer, "options", ()) or ())
+    chosen = _chosen(line, items, options, opened.drafts[asked])
+    if len(items) > 12 and not chosen:
+        return None
+    if chosen:
+        patch = _draft_of_option(chosen, nursery)
+        if patch is not None:
+            return _patched(line, opened, asked, patch, override=True)
+    patch = record_slots.filled(Draft(opened.drafts[asked].what), items, line, nursery.now)
+    if opened.drafts[asked].what in ("moved",) and not opened.drafts[asked].to and patch.enclosure and not patch.to:
+        patch = patch._replace(to=patch.enclosure, enclosure="")
+    if opened.drafts[asked].what in ("split", "merged", "renamed", "found", "laid") and not patch.cohort:
+        label, _ = record_slots.label_in(items, line)
+        if not label and len(items) == 1 and record_slots.looks_like_label(record_slots.raw_label(line, items[0])):
+            label = record_slots.raw_label(line, items[0])
+        part = "to" if opened.drafts[asked].what in ("split", "merged", "renamed") else "cohort"
+        patch = patch._replace(**{part: label}, unknown="")
+    if (
+        opened.drafts[asked].what in ("split", "renamed", "merged")
+        and patch.cohort
+        and opened.drafts[asked].cohort
+        and not opened.drafts[asked].to
+    ):
+        patch = patch._replace(to=patch.cohort, cohort="")
+    numbered = any(item.word == "NUMBER" for item in items)
+    if opened.drafts[asked].count is not None and not (
+        numbered and (len(items) == 1 or re.search("number|How many", context.last.answer.text))
+    ):
+        patch = patch._replace(count=None, less=0, estimate=False)
+    elif not numbered and patch.count == 1:
+        patch = patch._replace(count=None)
+    if opened.drafts[asked].what == "tested":
+        patch = patch._replace(detail=record_settings.test_result(line.plain, items))
+    if opened.drafts[asked].what in ("found", "laid", "identified") and re.search(
+        r"\b(unknown|no idea|dont know|don't know|not sure|unsure)\b", line.plain
+    ):
+        from nurserytui.language.record_grammar import UNKNOWN
+
+        patch = patch._replace(species=UNKNOWN, count=None)
+    if patch._replace(refers=False, unknown="") == Draft(patch.what) and not (patch.unknown and not opened.drafts[asked].cohort):
+        return None
+    return _patched(line, opened, asked, patch)
+
+
+def _asked(context, opened: Request) -> int:
+    """Which of the open drafts the question was about."""
+    about = getattr(context.last.answer, "about", None) or {}
+    event = about.get("event", "")
+    return next((at for at, draft in enumerate(opened.drafts) if draft.what == event), 0)
+
+
+def _chosen(line: Line, items: list[Item], options: tuple[str, ...], draft: Draft) -> str:
+    """The option that a reply picks: by its place (`the second`, `2`), by `yes`, or by words that only it has."""
+    if not options:
+        return ""
+    if line.text.strip() in options:
+        return line.text.strip()
+    words = [item.word for item in items]
+    if len(items) <= 3:
+        for item in items:
+            if item.kind == "ordinal" and item.span.value <= len(options):
+                return options[item.span.value - 1]
+            if item.word in ("first", "second", "third", "fourth"):
+                place = ("first", "second", "third", "fourth").index(item.word)
+                return options[place] if place < len(options) else ""
+            if item.word == "last":
+                return options[-1]
+        numbered = [item.span.value for item in items if item.word == "NUMBER" and isinstance(item.span.value, int)]
+        if numbered and (set(words) & {"number", "option", "no", "choice"} or (len(items) == 1 and isinstance(draft.count, int))):
+            return options[numbered[0] - 1] if 1 <= numbered[0] <= len(options) and numbered[0] != draft.count else ""
+    if words and all(word in YES for word in words):
+        return options[0] if len(options) == 1 else ""
+    said = frozenset(re.findall(r"[\w'-]+", line.text.casefold())) - {
+        "the",
+        "a",
+        "it",
+        "was",
+        "they",
+        "are",
+        "in",
+        "to",
+        "of",
+        "them",
+        "those",
+        "that",
+        "from",
+        "one",
+        "ones",
+        "is",
+        "were",
+    }
+    if not said or len(items) > 6:
+        return ""
+    fits = [option for option in options if said <= frozenset(re.findall(r"[\w'-]+", option.casefold()))]
+    return fits[0] if len(fits) == 1 and len(options) > 1 else ""
+
+
+def _draft_of_option(option: str, nursery) -> Draft | None:
+    from nurserytui.language.record_grammar import read
+    from nurserytui.language.spans import scan
+    from nurserytui.language.vocabulary import Vocabulary
+
+    line = scan(option, Vocabulary.of(nursery), nursery.now, nursery.settings)
+
+    found = read(line, items_of(line, nursery.ledger.cohorts), nursery)
+    return found[0] if found else None
+
+
+def _patched(line: Line, opened: Request, asked: int, patch: Draft, override: bool = False) -> Request:
+    """The open drafts with the reply's parts put in: first where they are lacking, over what was said otherwise."""
+    parts = {
+        part: getattr(patch, part)
+        for part in Draft._fields
+        if part not in ("what", "refers", "other", "follows", "unknown", "lead", *(() if override else ("note",)))
+        and getattr(patch, part) not in ("", None, 0, False)
+    }
+    target = opened.drafts[asked]
+    changed = []
+    for at, draft in enumerate(opened.drafts):
+        if at == asked:
+            new = draft._replace(**parts, impossible="", unknown=patch.unknown if patch.unknown and "cohort" not in parts else "")
+            if override and patch.what and patch.what != draft.what:
+                new = new._replace(what=patch.what)
+        else:
+            same = all(getattr(draft, part) == getattr(target, part) for part in ("cohort", "mark", "species"))
+            given = {part: value for part, value in parts.items() if part in ({"cohort", "mark", "species"} if same else set())}
+            if "when" in parts and (draft.impossible or draft.when == target.when):
+                given["when"] = parts["when"]
+            new = draft._replace(**given, impossible="" if "when" in parts else draft.impossible)
+        changed.append(new)
+    return opened._replace(text=line.text, drafts=tuple(changed), plain=line.plain, layer="reply", period=changed[0].when)

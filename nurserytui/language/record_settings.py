@@ -1,0 +1,173 @@
+"""Records that have no animals in them: temperature readings, settings, plants on hand, tests and plain notes."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from nurserytui.language.draft import Draft
+from nurserytui.language.line import Line
+from nurserytui.language.record_clauses import STAGES, Item
+from nurserytui.language.record_slots import MONTHS, amount_of_plant, when_of
+
+NOTE = re.compile(
+    r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|note(?:\s+to\s+self)?|memo|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
+    re.I,
+)
+SIGN = re.compile(
+    r"^\s*(?:please\s+)?(?:(?:log|record|note|add|write down)\s+)?(?:an?\s+)?(?:sign|symptom)\b\s*(?:that|of|:|-|,)?\s*(?:(?:on|in|with|for)\b[^:]{1,40}:\s*)?(?=\S)",
+    re.I,
+)
+_UNITS = {"degC": "C", "degF": "F", "degree_Celsius": "C", "degree_Fahrenheit": "F", "celsius": "C", "fahrenheit": "F"}
+ROOMS = frozenset("outside outdoors room indoors inside nursery kitchen porch garage house here conservatory".split())
+
+
+def _number(value: float) -> str:
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+def temperature(items, now: datetime, units: str, alone: bool = True) -> Draft | None:
+    """`24.5c in the shed tent`, `north cage min 62 max 81 f last night`; None if the clause is no reading."""
+    words = [item.word for item in items]
+    if set(words) & (STAGES | {"SPECIES", "COHORT", "PLANT"}):
+        return None
+    said = bool(
+        set(words) & {"temp", "temps", "temperature", "temperatures", "thermometer", "degrees", "reading", "logger", "deg"}
+    )
+    amounts = [item.span.value for item in items if item.kind == "amount" and item.span.value.kind == "temperature"]
+    place = next((item.span.value for item in items if item.word == "ENCLOSURE"), "")
+    somewhere = bool(place) or bool(set(words) & ROOMS) or said
+    unit = next((_UNITS.get(amount.unit, "") for amount in amounts), "")
+    if not unit:
+        unit = next((letter.upper() for letter in words if letter in ("c", "f")), "") or (
+            "F" if "fahrenheit" in words else "C" if "celsius" in words else ""
+        )
+    ranged = {"min", "max", "minimum", "maximum", "low", "high", "lowest", "highest", "between", "from"} & set(words)
+    if not somewhere or not (amounts or said or (ranged & {"min", "max", "minimum", "maximum"}) or (unit and place)):
+        return None
+    values: list[float] = []
+    for item in items:
+        if item.kind == "amount" and item.span.value.kind == "temperature":
+            values += [item.span.value.value] + ([item.span.value.high] if item.span.value.high is not None else [])
+        elif item.kind in ("number", "estimate"):
+            values.append(float(item.span.value))
+    if not 1 <= len(values) <= 2:
+        return None
+    unit = unit or units or "C"
+    detail = f"{_number(values[0])} {unit}" if len(values) == 1 else f"{_number(min(values))}..{_number(max(values))} {unit}"
+    return Draft("temperature", enclosure=place, detail=detail, when=when_of(items, now))
+
+
+def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
+    """Settings that the whole line states; () if it states none."""
+    plain, words = line.plain.rstrip(".!"), [item.word for item in items]
+    enclosures = [item.span.value for item in items if item.word == "ENCLOSURE"]
+    volumes = [item.span.value for item in items if item.kind == "amount" and item.span.value.kind == "volume"]
+    if len(enclosures) >= 1 and len(volumes) == 1 and not set(words) & {"bleach", "bleached", "soaked", "spray"}:
+        if re.search(r"\b(holds?|is|are|takes|volume|capacity|=|has a|size|litre|liter|gallon)\b", plain) and not _done(words):
+            millilitres = volumes[0].value * _MILLILITRES.get(volumes[0].unit, 1.0)
+            size = f"{_number(millilitres / 1000)} L" if millilitres >= 1000 else f"{_number(millilitres)} mL"
+            return tuple(Draft("setting", enclosure=place, detail=f"volume={size}") for place in enclosures)
+    if re.search(r"\b(fahrenheit|celsius|centigrade|degrees [cf]|in [cf]|to [cf]|units?)\b", plain):
+        unit = re.search(
+            r"\b(fahrenheit|celsius|centigrade|metric|imperial)\b|\b(?:degrees|in|to|units?(?: is| are|=|:)?|use) ([cf])\b", plain
+        )
+        steering = re.search(
+            r"\b(show|use|switch|set|change|prefer|always|from now on|units?|display|want|give me|default|work in|go back to)\b",
+            plain,
+        )
+        if unit and steering and not any(item.kind == "amount" for item in items) and len(words) <= 14:
+            letter = "F" if (unit[1] or unit[2])[0] in "fi" else "C"
+            return (Draft("setting", detail=f"units={letter}"),)
+    if match := re.search(
+        r"\blat(?:itude)?\b\D{0,12}(-?\d+(?:\.\d+)?)|(-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*(?:latitude|lat\b)|\b(?:we are|were|we live|i live|im|i am|located) (?:at|on) (-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*(?:n|s|north|south)\b",
+        plain,
+    ):
+        value = float(match[1] or match[2] or match[3])
+        if re.search(r"\b(south|s)\b", plain[match.start() :]) and value > 0:
+            value = -value
+        if (
+            abs(value) <= 90
+            and re.search(r"\b(we|our|my|us|set|im|i am|nursery|latitude (is|=|:)|located|home|here)\b|^lat", plain)
+            and not re.search(r"\b(day ?length|diapause|photoperiod)\b", plain)
+        ):
+            return (Draft("setting", detail=f"latitude={_number(value)}"),)
+    if match := re.search(
+        r"\b(day|month)s?[ -]first\b|\bdates?\b.*\b(dd|mm|day|month)\b[ /-](mm|dd|month|day|before|then)", plain
+    ):
+        first = match[1] or match[2]
+        return (Draft("setting", detail=f"dates={'day' if first[0] == 'd' else 'month'}"),)
+    if match := re.search(
+        r"\bseasons?\b.*\b(?:starts?|begins?|from)\b(?:\s+(?:is|in|on|with|at|the|start|of|each|every|year))*\s+(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)",
+        plain,
+    ):
+        return (Draft("setting", detail=f"season-start={MONTHS.index(match[1]) + 1}"),)
+    if match := re.search(r"\btime ?zone\b\W*(?:is|to|=|:)?\s*([A-Za-z_]+/[A-Za-z_]+(?:/[A-Za-z_]+)?|UTC|GMT)", line.text, re.I):
+        return (Draft("setting", detail=f"timezone={match[1]}"),)
+    if len(enclosures) >= 1 and re.search(r"\b(share|shares|sharing|same)\b.*\b(air|room)\b|\bsame air\b", plain):
+        group = re.search(r"\b(?:in|called|as|air of) (?:the )?(\w+)\W*(?:$|,|share|so|and share)", plain)
+        name = group[1] if group and group[1] not in ("same", "air", "room") else enclosures[0]
+        return tuple(Draft("setting", enclosure=place, detail=f"air={name}") for place in enclosures)
+    if match := re.match(
+        r"\s*(?:set (?:the |my |our )?place to|(?:the |our |my )?(?:place|location)\s*(?:is|=|:)|we live in|we are in|i live in|(?:the|my|our) nursery is in)\s+(.{2,60}?)\W*$",
+        line.text,
+        re.I,
+    ):
+        if not enclosures and not any(item.kind == "amount" for item in items):
+            return (Draft("setting", detail=f"place={match[1]}"),)
+    return ()
+
+
+_MILLILITRES = {
+    "milliliter": 1.0, "liter": 1000.0, "centiliter": 10.0, "deciliter": 100.0, "US_gallon": 3785.411784, "gallon": 3785.411784, "US_liquid_gallon": 3785.411784,
+    "US_cup": 236.5882365, "US_quart": 946.352946, "US_pint": 473.176473, "US_fluid_ounce": 29.5735295625, "imperial_gallon": 4546.09, "imperial_pint": 568.26125,
+    "cup": 236.5882365, "quart": 946.352946, "pint": 473.176473, "fluid_ounce": 29.5735295625, "cubic_centimeter": 1.0,
+}  # fmt: skip
+
+
+def _done(words: list[str]) -> bool:
+    return bool(set(words) & {"cleaned", "washed", "soaked", "rinsed", "scrubbed", "watered", "with", "moved"})
+
+
+def stock(items, whole: bool, now: datetime) -> Draft | None:
+    """`I have 6 pots of kale in`: plants on hand. `whole` is True where the line also says that this is all there is."""
+    plant = next((item.span.value for item in items if item.word == "PLANT"), None)
+    count, unit, places = amount_of_plant(items)
+    words = {item.word for item in items}
+    if plant is None or count is None:
+        return None
+    has = words & {
+        "have",
+        "got",
+        "left",
+        "stock",
+        "stocked",
+        "bought",
+        "remaining",
+        "remain",
+        "ive",
+        "weve",
+        "growing",
+        "hand",
+        "only",
+        "theres",
+        "available",
+        "potted",
+        "own",
+    }
+    if not (has or whole) or words & {"SPECIES", "COHORT"}:
+        return None
+    return Draft("stocked", host=plant, count=count, detail=unit, when=when_of(items, now))
+
+
+RESULTS = (
+    ("clear", r"\b(clear|negative|clean|nothing|none|no spores|not found|free|zero|all ok)\b"), ("heavy", r"\b(heavy|heavily|high|loaded|riddled|severe|full of)\b"),
+    ("light", r"\b(light|lightly|low|few|slight|trace|mild)\b"), ("moderate", r"\b(moderate|medium)\b"), ("positive", r"\b(positive|infected|infested|has it|found)\b"),
+)  # fmt: skip
+
+
+def test_result(text: str, items) -> str:
+    """The result a line gives: `clear`, `light`, `heavy` … or a spore count."""
+    if match := re.search(r"\b(\d+)\s*spores?\b|\bspores?(?: count)?\b[^\d]{0,20}(\d+)", text):
+        return match[1] or match[2]
+    return next((result for result, pattern in RESULTS if re.search(pattern, text)), "")

@@ -1,0 +1,263 @@
+"""Sentences a keeper might type about the little nursery of `record_nursery`, and the events each must write.
+
+An event is written `what key=value …`; `cohort` may stand without its key right after the verb, and a bare number is the count.
+"""
+
+from __future__ import annotations
+
+CASES = """
+# laid and found
+watched a monarch lay 4 eggs on the milkweed, call them Q | laid Q 4 species=Danaus_plexippus stage=egg host=Asclepias_spp.
+saw a painted lady laying, 7 eggs on the thistle | laid 7 species=Vanessa_cardui stage=egg
+14 luna eggs laid yesterday in jar 9 | laid 14 species=Actias_luna when=2025-08-19 enclosure=jar_9
+found 3 monarch eggs on the milkweed this morning | found B 3 species=Danaus_plexippus stage=egg
+found a monarch caterpillar, 3rd instar, in the garden, put it in jar 4 | found 1 species=Danaus_plexippus stage=larva instar=3 enclosure=jar_4
+brought in 5 red admiral cats off the nettles, L2 | found 5 species=Vanessa_atalanta stage=larva instar=2 host=Urtica_dioica
+picked up two black swallowtail chrysalises | found 2 species=Papilio_polyxenes stage=pupa
+collected eleven painted lady larvae from the mallow, cohort mallow-3, in tub 12 | found mallow-3 11 species=Vanessa_cardui stage=larva enclosure=tub_12
+my aunt gave me 6 luna cocoons, label them aunt-1 | found aunt-1 6 species=Actias_luna stage=pupa
+a friend handed me 2 monarch eggs | found 2 species=Danaus_plexippus stage=egg
+rescued one red admiral caterpillar from a spider web | found 1 species=Vanessa_atalanta stage=larva
+20 painted lady larvae arrived in the post today, they go in tank 5, group post | found post 20 species=Vanessa_cardui stage=larva enclosure=tank_5
+bought 3 luna cocoons | found 3 species=Actias_luna stage=pupa
+found about 40 small white eggs on the kale | found 40 species=Pieris_rapae stage=egg estimate=True
+found 2 larvae on the oak, no idea what they are, tub 20 | found 2 species=unknown stage=larva enclosure=tub_20
+found 4 unknown caterpillars in tub 21 | found 4 species=unknown stage=larva enclosure=tub_21
+added 5 monarch eggs to jar 8 | found 5 species=Danaus_plexippus stage=egg enclosure=jar_8
+new cohort pond-1: 8 painted lady eggs, jar 6 | found pond-1 8 species=Vanessa_cardui stage=egg enclosure=jar_6
+please record that I found six monarch eggs on 17 August | found 6 species=Danaus_plexippus stage=egg when=2025-08-17
+# hatched
+3 A hatched | hatched A 3
+two of the A eggs have hatched | hatched A 2
+hatched: 5 of A | hatched A 5
+A: four hatchd this morning | hatched A 4 when=2025-08-20
+all the A eggs hatched overnight | hatched A 18
+6 eggs hatched in jar 1 on monday | hatched A 6 when=2025-08-18
+half of the P eggs hatched | hatched P 20
+another 3 A eggs hatched | hatched A 3
+a dozen small whites hatched today | hatched P 12
+3 came out of their eggs in jar 1 | hatched A 3
+the rest of the A eggs hatched yesterday | hatched A 18 when=2025-08-19
+all but 2 of the A eggs hatched | hatched A 16
+can you note that 2 more A eggs hatched | hatched A 2
+# moulted
+4 of the A caterpillars moulted to 2nd instar | moulted A 4 instar=2
+fennel-2 in tank 2 are L5 now | moulted fennel-2 3 instar=5 enclosure=tank_2
+all three in tank 2 shed their skins last night | moulted fennel-2 3
+N2 moulted to 4th instar | moulted N mark=2 instar=4
+two fennel-2 moulted in tank 2 | moulted fennel-2 2 enclosure=tank_2
+2 of fennel-2 in tank 2 went into 5th instar yesterday | moulted fennel-2 2 instar=5 when=2025-08-19
+# prepupated and pupated
+one fennel-2 in tank 2 hung up last night | prepupated fennel-2 1 enclosure=tank_2
+2 fennel-2 in the blue cage are in a J | prepupated fennel-2 2 enclosure=blue_cage
+N3 strung itself up, hanging in J | prepupated N mark=3
+N1 has turned into a chrysalis | pupated N mark=1
+the fennel-2 prepupa in the blue cage pupated at 5 am | pupated fennel-2 1 when=2025-08-20T05:00
+2 pupated in tank 2 yesterday | pupated fennel-2 2 enclosure=tank_2 when=2025-08-19
+N2 made its chrysalis on sunday | pupated N mark=2 when=2025-08-17
+# emerged
+a luna came out at 7 this morning | emerged S 1 when=2025-08-20T07:00
+S: one male eclosed | emerged S 1 detail=male
+two luna moths emerged last night | emerged S 2 when=2025-08-19
+one of the S cocoons hatched, a female | emerged S 1 detail=female
+all four S are out | emerged S 4
+3 of S eclosed on 18 Aug | emerged S 3 when=2025-08-18
+# looks
+checked the blue cage, no change | checked enclosure=blue_cage
+looked in on A, nothing new | checked A
+nothing has hatched in crate 1 | checked enclosure=crate_1
+no change in tank 2 | checked enclosure=tank_2
+A still not hatched | checked A
+S looks fine | checked S
+inspected jar 1 - all well | checked enclosure=jar_1
+had a look at P, same as yesterday | checked P
+none of the S have emerged yet | checked S
+counted 3 in tank 2, all there | counted 3 enclosure=tank_2
+counted 5 painted ladies in the big tent, one is missing | counted 5 detail=missing
+did a count of S: 4 | counted S 4
+counted 45 P eggs | counted P 45
+# moved, split, merged, renamed
+moved 2 fennel-2 larvae from tank 2 to jar 12 | moved fennel-2 2 enclosure=tank_2 to=jar_12
+move all of tank 2 to the blue cage | moved enclosure=tank_2 to=blue_cage
+shifted the A caterpillars to tub 3 | moved A 12 stage=larva to=tub_3
+transferred S to the big tent | moved S 4 to=big_tent
+put N2 in jar 14 | moved N mark=2 to=jar_14
+everyone in the big tent went into crate 5 | moved enclosure=big_tent to=crate_5
+took 3 fennel-2 out of the blue cage and put them in jar 2 | moved fennel-2 3 to=jar_2
+moved the swallowtail larvae in tank 2 into a new home, tub 31 | moved fennel-2 3 to=tub_31
+split 5 of the A larvae off as A-late | split A 5 to=A-late
+split 3 fennel-2 larvae in the blue cage off as cohort fen-3 | split fennel-2 3 to=fen-3
+separated 2 of S as S-2 | split S 2 to=S-2
+rename S to luna-25 | renamed S to=luna-25
+renamed fennel-2 to dill | renamed fennel-2 to=dill
+X are painted ladies | identified X species=Vanessa_cardui
+X turned out to be monarchs | identified X species=Danaus_plexippus
+identified X as black swallowtail | identified X species=Papilio_polyxenes
+# leaving
+2 A larvae died | died A 2 stage=larva
+one dead caterpillar in tank 2 | died fennel-2 1 enclosure=tank_2
+lost 3 A eggs to ants | died A 3 stage=egg detail=ants
+squashed one of the fennel-2 in tank 2 by accident | died fennel-2 1 enclosure=tank_2
+N1 drowned in the water pot | died N mark=1 detail=drowned_in_the_water_pot
+binned 4 dud A eggs | died A 4 stage=egg
+threw out two infertile P eggs | died P 2 stage=egg detail=infertile
+found one of the A caterpillars dead this morning | died A 1 stage=larva
+5 P eggs never hatched, binned them | died P 5 stage=egg
+on saturday 2 of the P eggs died | died P 2 when=2025-08-16
+a spider ate one of the A caterpillars | died A 1 stage=larva
+two painted ladies died in the big tent | died swamp-1 2 stage=adult
+one S pupa is dead, black and smelly | died S 1
+released all the painted ladies | released swamp-1 6
+let 2 painted ladies go this morning | released swamp-1 2
+3 swamp-1 flew off | released swamp-1 3
+released 4 females and 2 males of swamp-1 | released swamp-1 4 detail=female ; released swamp-1 2 detail=male
+set the swamp-1 free at 8 am | released swamp-1 6 when=2025-08-20T08:00
+one painted lady escaped | escaped swamp-1 1
+two of the swamp-1 got out when I opened the door | escaped swamp-1 2
+gave 5 A eggs to the school | given A 5 stage=egg detail=the_school
+handed 2 S cocoons over to my neighbour | given S 2
+passed 3 A caterpillars on to a friend | given A 3 stage=larva
+donated 4 P eggs | given P 4
+3 A caterpillars have vanished | missing A 3 stage=larva
+cannot find 2 of the fennel-2 in tank 2 | missing fennel-2 2 enclosure=tank_2
+one S cocoon disappeared | missing S 1
+one of A's eggs went missing on monday | missing A 1 when=2025-08-18
+the lost painted lady turned up again | returned swamp-1 1
+found one of the missing swamp-1 | returned swamp-1 1
+# signs and tests
+log a sign: one of the fennel-2 in tank 2 is limp and brown | sign fennel-2 enclosure=tank_2
+one of the A caterpillars has a dark patch on its back | sign A 1 stage=larva
+N3 looks pale and is not eating | sign N mark=3
+note a dent in one of the S cocoons | sign S
+spotted green vomit on two fennel-2 in tank 2 | sign fennel-2 2
+tested swamp-1 for OE, clear | tested swamp-1 detail=clear
+smear test on swamp-1: heavy | tested swamp-1 detail=heavy
+OE test for swamp-1 came back light | tested swamp-1 detail=light
+checked swamp-1 for spores, negative | tested swamp-1 detail=clear
+# care
+cleaned jar 1 | cleaned enclosure=jar_1
+washed out jar 1 and tank 2 with 10% bleach | cleaned enclosure=jar_1 ; cleaned enclosure=tank_2
+scrubbed tubs 4, 5 and 6 | cleaned enclosure=tub_4 ; cleaned enclosure=tub_5 ; cleaned enclosure=tub_6
+emptied the frass out of the blue cage yesterday | cleaned enclosure=blue_cage when=2025-08-19
+gave tank 2 a good scrub | cleaned enclosure=tank_2
+fed the blue cage with fennel | fed enclosure=blue_cage host=Foeniculum_vulgare
+put fresh milkweed in jar 1 | fed enclosure=jar_1 host=Asclepias_spp.
+gave A fresh milkweed | fed A host=Asclepias_spp.
+fed jar 1 and the blue cage | fed enclosure=jar_1 ; fed enclosure=blue_cage
+cut 9 stems of fennel | cut 9 detail=stems host=Foeniculum_vulgare
+snipped a dozen nettle stems | cut 12 detail=stems host=Urtica_dioica
+watered the fennel | watered host=Foeniculum_vulgare
+gave the milkweed a drink | watered host=Asclepias_spp.
+misted the pop tent | watered enclosure=pop_tent
+I have 14 pots of milkweed left | stocked 14 detail=pots host=Asclepias_spp.
+got 30 stems of fennel in stock | stocked 30 detail=stems host=Foeniculum_vulgare
+only 3 fennel plants left | stocked 3 detail=pots host=Foeniculum_vulgare
+# readings, settings, notes
+26.5 C in the blue cage | temperature enclosure=blue_cage detail=26.5_C
+blue cage is 79F | temperature enclosure=blue_cage detail=79_F
+tank 2 low 18 high 27 c yesterday | temperature enclosure=tank_2 detail=18..27_C when=2025-08-19
+its 24 degrees in the big tent | temperature enclosure=big_tent detail=24_C
+tank 2 holds 12 litres | setting enclosure=tank_2 detail=volume=12_L
+the volume of jar 1 is 900 ml | setting enclosure=jar_1 detail=volume=900_mL
+use fahrenheit | setting detail=units=F
+switch to celsius please | setting detail=units=C
+our latitude is 43.2 | setting detail=latitude=43.2
+dates are day first | setting detail=dates=day
+the season starts in March | setting detail=season-start=3
+set the timezone to Europe/Paris | setting detail=timezone=Europe/Paris
+note: neighbour is away until friday | note note=neighbour_is_away_until_friday
+make a note that the milkweed came from the market | note note=the_milkweed_came_from_the_market
+# several in one line
+4 of A hatched, 2 duds, moved the hatchlings to jar 2 | hatched A 4 ; died A 2 stage=egg ; moved A to=jar_2
+one S emerged yesterday and I released it this morning | emerged S 1 when=2025-08-19 ; released S 1 stage=adult
+2 A larvae died and 3 A eggs hatched | died A 2 stage=larva ; hatched A 3
+fed jar 1, cleaned tank 2 and watered the fennel | fed enclosure=jar_1 ; cleaned enclosure=tank_2 ; watered host=Foeniculum_vulgare
+mon 1 fennel-2 in tank 2 died, tue another one died there | died fennel-2 1 when=2025-08-18 ; died fennel-2 1 when=2025-08-19
+2 fennel-2 pupated in tank 2, the other one died | pupated fennel-2 2 ; died fennel-2 1
+3 hatched in jar 1, 2 in crate 1 | hatched A 3 ; hatched P 2
+checked A, 3 hatched | hatched A 3
+released 2 swamp-1, one escaped | released swamp-1 2 ; escaped swamp-1 1
+a luna emerged this morning, it is a girl, 2 more are still cocoons | emerged S 1 detail=female
+25 C in the blue cage, 22 C in tank 2 | temperature enclosure=blue_cage detail=25_C ; temperature enclosure=tank_2 detail=22_C
+"""
+
+ASKED = """
+4 died | which
+7 hatched | which
+hatched | which
+A died | eggs
+moved 3 from the blue cage | where
+found 6 eggs, in jar 3 | species
+found some monarch eggs | how many
+30 A eggs hatched | 18
+N2 emerged | larva
+released 5 luna moths | luna
+moved 9 from tank 2 to jar 1 | 3
+3 of zebra-7 hatched | zebra-7
+2 A eggs hatched tomorrow | still to come
+cleaned jar 1 on 31 April | 31 April
+counted only 15 A eggs | missing
+one fennel-2 died | which
+tested swamp-1 | result
+merge A and P | species
+split 3 of the A larvae off | called
+4 swamp-1 came back | missing
+counted 25 A eggs | 18
+released A | adult
+gave 3 A to the school | A
+fed | which
+rename S to A | already
+2 died in the big tent at 11 tonight | still to come
+"""
+
+NOTHING = """
+did 2 A eggs hatch?
+have the A eggs hatched
+how many A hatched
+should I move N2 to jar 5
+don't move S
+I will release the painted ladies tomorrow
+going to clean jar 1
+need to feed A
+when did S emerge
+12 wombats pupated in the bath
+found 5 euros on the street
+moved house last week
+my dog died
+watered the lawn
+what killed the A caterpillars
+is N3 dead
+fed the dog
+can I release the painted ladies
+3 hatched in jar 1, is that normal
+if A hatches tell me
+remind me to clean tank 2
+cut my finger
+lost my keys
+the train was cleaned
+"""
+
+
+def rows(table: str) -> list[tuple[str, str]]:
+    found = []
+    for row in table.strip().splitlines():
+        if row and not row.startswith("#"):
+            said, _, expected = row.partition(" | ")
+            found.append((said.strip(), expected.strip()))
+    return found
+
+
+def expected_event(text: str) -> dict:
+    """{"what": "hatched", "cohort": "A", "count": 3} of `hatched A 3`."""
+    words = text.split()
+    event: dict = {"what": words[0]}
+    for word in words[1:]:
+        key, equals, value = word.partition("=")
+        if equals:
+            value = value.replace("_", " ")
+            event[key] = int(value) if key == "instar" else value == "True" if key == "estimate" else value
+        elif word.isdigit():
+            event["count"] = int(word)
+        else:
+            event["cohort"] = word
+    return event
