@@ -6,7 +6,8 @@ import os
 from typing import Any
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.record_fill import FROM, LEAVING, Ask, fill_all
+from nurserytui.answers.record_fill import fill_all
+from nurserytui.answers.record_ground import FROM, LEAVING, Ask
 from nurserytui.answers.record_wording import moment_words, sentence, told
 from nurserytui.answers.wording import ask, listed
 from nurserytui.language.draft import Draft

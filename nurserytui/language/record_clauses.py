@@ -110,7 +110,9 @@ def _own_letter(items: list[Item], line: Line, labels) -> list[Item]:
 
 
 DOING = frozenset(
-    "has have had is are was were still hatched died moulted pupated emerged looks look all both now in released escaped not".split()
+    """
+    has have had is are was were still hatched died moulted pupated emerged looks look all both now in released escaped not
+    """.split()
 )
 
 
@@ -228,7 +230,10 @@ def _described_places(items: list[Item]) -> list[Item]:
     """`into the blue cage`: a container with a describing word, after a preposition and an article, is a new enclosure."""
     found: list[Item] = []
     plain = frozenset(
-        "a an the my our new another different bigger larger smaller clean fresh separate spare its their his her own same other big small second".split()
+        """
+    a an the my our new another different bigger larger smaller clean fresh separate spare its their his her own same other
+    big small second
+    """.split()
     )
     if not {item.word for item in items} & HOUSING:
         return items
@@ -259,7 +264,10 @@ def _described_places(items: list[Item]) -> list[Item]:
 
 
 HOUSING = frozenset(
-    "to into onto put placed moved shifted transferred found collected brought picked live lives living sits sit housed kept laid eggs goes go box".split()
+    """
+    to into onto put placed moved shifted transferred found collected brought picked live lives living sits sit housed kept
+    laid eggs goes go box
+    """.split()
 )
 PREPOSITIONS = frozenset("in into to from at inside onto within of off for on with out via".split())
 
@@ -300,7 +308,10 @@ VERBS = (
     "disappeared", "drowned", "squashed", "cleaned", "scrubbed", "watered", "collected", "renamed", "merged", "tested", "picked", "brought", "binned", "missing", "looked",
 )  # fmt: skip
 NOT_MENDED = frozenset(
-    "patched hatches moves counter picker emerges cleaner waters missed hatcher cheeked pupates moulter cleaned wicked released's moulded brough locked cooked booked hooked scratched matched watched latched merges tasted rested nested".split()
+    """
+    patched hatches moves counter picker emerges cleaner waters missed hatcher cheeked pupates moulter cleaned wicked
+    released's moulded brough locked cooked booked hooked scratched matched watched latched merges tasted rested nested
+    """.split()
 )
 
 

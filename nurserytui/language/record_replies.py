@@ -227,7 +227,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if opened.drafts[asked].what in ("found", "laid", "identified") and re.search(
         r"\b(unknown|no idea|dont know|don't know|not sure|unsure)\b", line.plain
     ):
-        from nurserytui.language.record_grammar import UNKNOWN
+        from nurserytui.language.record_build import UNKNOWN
 
         patch = patch._replace(species=UNKNOWN, count=None)
     if patch._replace(refers=False, unknown="") == Draft(patch.what) and not (patch.unknown and not opened.drafts[asked].cohort):

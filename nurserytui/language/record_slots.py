@@ -189,7 +189,10 @@ def _moves_on(items, at: int) -> bool:
 LABEL_WORDS = frozenset("cohort group batch label".split())
 CALLING = frozenset("call called calling name named naming label labelled labeled dub dubbed tag tagged code".split())
 NOT_LABELS = frozenset(
-    "the a an of is are in on at them it this these that those one to and with from for all cohort group batch as my new only now eggs egg larvae larva pupae pupa so together last please".split()
+    """
+    the a an of is are in on at them it this these that those one to and with from for all cohort group batch as my new only
+    now eggs egg larvae larva pupae pupa so together last please
+    """.split()
 )
 
 

@@ -1,0 +1,68 @@
+"""Care of enclosures and plants, readings, settings and notes."""
+
+from __future__ import annotations
+
+from nurserytui.answers.record_asking import Asking
+from nurserytui.answers.record_ground import Ask
+from nurserytui.answers.record_wording import sentence
+from nurserytui.language.draft import Draft
+from nurserytui.records.events import Event
+
+
+class Caring(Asking):
+    """Records that no headcount rests on."""
+
+    def _care(self, draft: Draft, when: str, ledger) -> list[Event] | Ask:
+        host = self._host(draft)
+        if isinstance(host, Ask):
+            return host
+        if draft.count == "all" and not (draft.enclosure or draft.cohort or draft.species):
+            places = self._every_place(draft, ledger)
+            return [self._event(draft, when, enclosure=place, host=host, detail=draft.detail) for place in places]
+        if draft.species is not None and not (draft.cohort or draft.enclosure):
+            fits = list(dict.fromkeys(key.cohort for key, _ in self.groups(draft, ledger)))
+            if len(fits) == 1:
+                draft = draft._replace(cohort=fits[0])
+            elif fits:
+                return Ask(
+                    "Which cohort?",
+                    tuple(sentence(draft._replace(cohort=cohort, species=None), self.knowledge) for cohort in fits[:6]),
+                    draft,
+                )
+        if draft.unknown and not (draft.cohort or draft.enclosure):
+            return self._no_cohort(draft, draft.unknown, ledger)
+        if not (draft.enclosure or draft.cohort or draft.host):
+            places = list(dict.fromkeys(key.enclosure for key in ledger.heads if key.enclosure))
+            thing = (
+                "enclosure" if draft.what == "cleaned" else "enclosure or cohort" if draft.what == "fed" else "plant or enclosure"
+            )
+            return Ask(
+                f"{draft.what.capitalize()} which {thing}?",
+                tuple(sentence(draft._replace(enclosure=place), self.knowledge) for place in places[:6]),
+                draft,
+            )
+        cohort = draft.cohort
+        return [self._event(draft, when, cohort=cohort, enclosure=draft.enclosure, host=host, detail=draft.detail)]
+
+    def _every_place(self, draft: Draft, ledger) -> list[str]:
+        """The enclosures that hold animals; of the said kind (`all the tubs`), where one is said."""
+        held = list(dict.fromkeys(key.enclosure for key in ledger.heads if key.enclosure))
+        return [place for place in held if draft.kind in place.casefold()] or held
+
+    def _plain(self, draft: Draft, when: str) -> list[Event] | Ask:
+        host = self._host(draft)
+        if isinstance(host, Ask):
+            return host
+        if draft.what in ("cut", "stocked") and not host:
+            return Ask("Which plant?", (), draft)
+        return [
+            self._event(
+                draft,
+                when,
+                cohort=draft.cohort if draft.what == "note" else "",
+                enclosure=draft.enclosure,
+                host=host,
+                count=draft.count if isinstance(draft.count, int) else None,
+                detail=draft.detail,
+            )
+        ]

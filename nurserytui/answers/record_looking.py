@@ -1,0 +1,250 @@
+"""Looks, counts, signs, tests, and what cohorts are called."""
+
+from __future__ import annotations
+
+from nurserytui.answers.record_asking import Asking
+from nurserytui.answers.record_ground import Ask
+from nurserytui.answers.record_wording import sentence, there_words
+from nurserytui.language.draft import Draft
+from nurserytui.records.events import Event
+
+
+class Looking(Asking):
+    """Records about animals that stay where they are."""
+
+    def _looked(self, draft: Draft, when: str, ledger) -> list[Event] | Ask:
+        groups = self.groups(draft, ledger)
+        what = draft.what
+        if what == "checked" and not draft.cohort and not draft.enclosure and not draft.species:
+            every = list(dict.fromkeys(key.cohort for key, _ in groups))
+            if draft.count == "all":
+                return [self._event(draft, when, enclosure=place) for place in self._every_place(draft, ledger)]
+            if draft.stage and len(every) == 1:
+                draft = draft._replace(cohort=every[0])
+            else:
+                return Ask("Checked which cohort or enclosure?", tuple(f"checked {cohort}" for cohort in every[:6]), draft)
+        if not groups:
+            if draft.cohort and not draft.enclosure and not draft.stage:
+                return Ask(f"{draft.cohort} has no animals left.", (), draft)
+            elsewhere = self.groups(
+                draft._replace(stage="", enclosure="" if draft.cohort or draft.species else draft.enclosure), ledger
+            )
+            if elsewhere and draft.stage and not draft.enclosure:
+                draft, groups = draft._replace(stage=""), elsewhere
+            else:
+                there = (
+                    f" There {'is' if sum(n for _, n in elsewhere) == 1 else 'are'} {there_words(elsewhere)}."
+                    if elsewhere
+                    else ""
+                )
+                options = tuple(
+                    dict.fromkeys(
+                        sentence(self._narrow(draft._replace(stage=""), [group])._replace(count=draft.count), self.knowledge)
+                        for group in elsewhere[:4]
+                    )
+                )
+                return Ask(f"There are no such animals in {draft.enclosure or 'the nursery'}.{there}", options, draft)
+        cohorts = list(dict.fromkeys(key.cohort for key, _ in groups))
+        if what == "tested":
+            if len(cohorts) > 1:
+                return Ask(
+                    "Which cohort was tested?",
+                    tuple(f"tested {cohort}: {draft.detail or 'clear'}" for cohort in cohorts[:6]),
+                    draft,
+                )
+            draft = draft._replace(cohort=cohorts[0])
+            if not draft.detail:
+                return Ask(
+                    "What was the result: clear, light or heavy?",
+                    tuple(sentence(draft._replace(detail=result), self.knowledge) for result in ("clear", "light", "heavy")),
+                    draft,
+                )
+        if what == "checked":
+            if draft.species and not draft.cohort:
+                if len(cohorts) == 1:
+                    draft = draft._replace(cohort=cohorts[0])
+                else:
+                    return [self._event(draft, when, cohort=cohort, enclosure=draft.enclosure) for cohort in cohorts]
+            return [
+                self._event(
+                    draft,
+                    when,
+                    cohort=draft.cohort,
+                    mark=draft.mark,
+                    stage=draft.stage if draft.cohort else "",
+                    enclosure=draft.enclosure,
+                    detail=draft.detail,
+                )
+            ]
+        if not draft.cohort and len(cohorts) == 1:
+            draft = draft._replace(cohort=cohorts[0])
+        elif not draft.cohort and (draft.count is not None or draft.species) and len(cohorts) > 1:
+            return self._which(draft, groups)
+        total = sum(count for _, count in groups)
+        count = (
+            draft.count
+            if isinstance(draft.count, int)
+            else total
+            if draft.count in ("all", "both", "rest")
+            else 1
+            if total == 1
+            else None
+        )
+        if count is not None and count > total:
+            return self._too_many(draft._replace(count=count), groups, total)
+        full = self._narrow(draft, groups)
+        return [
+            self._event(
+                draft,
+                when,
+                cohort=draft.cohort,
+                mark=draft.mark,
+                stage=full.stage if draft.cohort else draft.stage,
+                enclosure=full.enclosure if draft.cohort else draft.enclosure,
+                count=count if what == "sign" else None,
+                detail=draft.detail,
+            )
+        ]
+
+    def _counted(self, draft: Draft, when: str, ledger) -> list[Event] | Ask:
+        groups = self.groups(draft, ledger)
+        if not (draft.cohort or draft.enclosure or draft.species):
+            cohorts = {key.cohort for key, _ in groups}
+            if len(cohorts) != 1:
+                return self._which(draft, groups)
+        if not groups:
+            return self._none_there(draft._replace(what="counted"), ledger, ())
+        cohorts = {key.cohort for key, _ in groups}
+        if draft.species and len(cohorts) > 1 and not draft.cohort:
+            return self._which(draft, groups)
+        cohort = draft.cohort or (cohorts.pop() if len(cohorts) == 1 and (draft.species or not draft.enclosure) else "")
+        draft = draft._replace(cohort=cohort)
+        total = sum(count for _, count in groups)
+        count = total if draft.count == "all" else draft.count
+        event = self._event(
+            draft,
+            when,
+            cohort=cohort,
+            mark=draft.mark,
+            stage=draft.stage,
+            enclosure=draft.enclosure,
+            count=count,
+            detail=draft.detail,
+        )
+        if count == total:
+            return [event]
+        estimated = all(ledger.cohorts[key.cohort].estimate for key, _ in groups)
+        said = draft.detail
+        if not said:
+            note = draft.note.casefold()
+            if any(word in note for word in ("missed", "miscounted", "overlooked", "estimate", "guess", "wrong")):
+                said = "estimate"
+            elif any(word in note for word in ("missing", "vanished", "gone", "lost")):
+                said = "missing"
+        if said or estimated:
+            if not self._one_spot(groups):
+                return Ask(
+                    f"There are {there_words(groups)}. Please say it stage by stage and place by place.",
+                    tuple(
+                        sentence(self._narrow(draft, [group])._replace(count=group[1]), self.knowledge) for group in groups[:5]
+                    ),
+                    draft,
+                )
+            only = self._narrow(draft, groups)
+            return [event._replace(detail=said, cohort=only.cohort, stage=only.stage, enclosure=only.enclosure)]
+        return self._difference(draft, groups, total, count, ledger)
+
+    def _difference(self, draft: Draft, groups, total: int, count: int, ledger) -> Ask:
+        """More or fewer than the records have: what became of the difference is the keeper's to say."""
+        whole = self._narrow(draft, groups)
+        gap = abs(total - count)
+        counting = sentence(whole._replace(count=count), self.knowledge)
+        one = "is" if gap == 1 else "are"
+        if count < total:
+            options = (
+                f"{counting}, {gap} {one} missing",
+                sentence(whole._replace(what="died", count=gap, total=False), self.knowledge),
+                f"{counting}, the {total} was an estimate",
+            )
+            return Ask(
+                f"The records have {there_words(groups)}, {gap} more than {count}. Are {gap} missing, did {gap} die, or was {total} an estimate?",
+                options,
+                draft,
+            )
+        missing = sum(ledger.missing.get(key.cohort, 0) for key, _ in groups[:1])
+        options = [f"{counting}, must have missed {gap} before"]
+        if missing >= gap:
+            options.insert(0, sentence(whole._replace(what="returned", count=gap), self.knowledge))
+        options.append(sentence(whole._replace(what="found", count=gap), self.knowledge))
+        return Ask(
+            f"The records have {there_words(groups)}, {gap} fewer than {count}. Were {gap} overlooked before, or are {gap} new?",
+            tuple(options),
+            draft,
+        )
+
+    def _naming(self, draft: Draft, when: str, ledger) -> list[Event] | Ask:
+        living = list(dict.fromkeys(key.cohort for key in ledger.heads))
+        if not draft.cohort:
+            species = self.species_of(draft) if draft.what != "identified" else ()
+            fits = list(
+                dict.fromkeys(
+                    key.cohort
+                    for key, _ in self.groups(draft._replace(species=None, stage=""), ledger)
+                    if not species or ledger.cohorts[key.cohort].species in species
+                )
+            )
+            if draft.what == "identified":
+                unknown = [label for label in fits if ledger.cohorts[label].species == "unknown"]
+                fits = unknown or fits
+            if len(fits) != 1:
+                return Ask(
+                    "Which cohort?",
+                    tuple(sentence(draft._replace(cohort=label, enclosure=""), self.knowledge) for label in (fits or living)[:6]),
+                    draft,
+                )
+            draft = draft._replace(cohort=fits[0])
+        if draft.what == "identified":
+            if draft.species is None:
+                return Ask(f"Which species is {draft.cohort}?", (), draft)
+            settled = self._settled(draft)
+            return settled if isinstance(settled, Ask) else [self._event(draft, when, cohort=draft.cohort, species=settled)]
+        if not draft.to:
+            others = [
+                label
+                for label in living
+                if label != draft.cohort and ledger.cohorts[label].species == ledger.cohorts[draft.cohort].species
+            ]
+            new = [ledger.next_label()] if draft.what == "renamed" else others
+            ask = "What shall it be called?" if draft.what == "renamed" else f"Which cohort does {draft.cohort} join?"
+            return Ask(ask, tuple(sentence(draft._replace(to=label), self.knowledge) for label in new[:5]), draft)
+        if draft.what == "renamed":
+            if ledger.label(draft.to) and ledger.label(draft.to) != draft.cohort and ledger.known(draft.to):
+                return Ask(
+                    f"There is a cohort {draft.to} already. Which other label shall {draft.cohort} get?",
+                    (sentence(draft._replace(to=ledger.next_label()), self.knowledge),),
+                    draft,
+                )
+            return [self._event(draft, when, cohort=draft.cohort, to=draft.to)]
+        to = ledger.label(draft.to)
+        if to is None:
+            if self.made or any(
+                one.what == "merged" and one.cohort != draft.cohort and one.to == draft.to for one in self.request.drafts
+            ):
+                first = next((one for one in self.request.drafts if one.what == "merged"), draft)
+                if first == self.draft or first.cohort == draft.cohort:
+                    return [self._event(draft._replace(what="renamed"), when, cohort=draft.cohort, to=draft.to)]
+            return Ask(
+                f"There is no cohort {draft.to}. Which cohort does {draft.cohort} join?",
+                tuple(sentence(draft._replace(to=label), self.knowledge) for label in living if label != draft.cohort)[:5],
+                draft,
+            )
+        one, other = ledger.cohorts[draft.cohort].species, ledger.cohorts[to].species
+        if one != other:
+            return Ask(
+                f"{draft.cohort} is {one} and {to} is {other}: a cohort holds one species, so they cannot become one. They can share an enclosure.",
+                (
+                    f"move all of {draft.cohort} to {next((key.enclosure for key in ledger.heads if key.cohort == to), 'the same cage')}",
+                ),
+                draft,
+            )
+        return [self._event(draft, when, cohort=draft.cohort, to=to)]

@@ -1,0 +1,213 @@
+"""Stage changes, losses, moves and splits: which animals, and how many of each group."""
+
+from __future__ import annotations
+
+from nurserytui.answers.record_asking import Asking
+from nurserytui.answers.record_ground import FROM, REACHED, Ask
+from nurserytui.answers.record_wording import sentence, there_words
+from nurserytui.language.draft import Draft
+from nurserytui.records.events import Event
+
+
+class Taking(Asking):
+    """Records that take animals out of the groups where they stand."""
+
+    def _taking(self, draft: Draft, when: str, ledger) -> list[Event] | Ask:
+        """Stage changes, losses and moves: animals are taken out of groups."""
+        draft = self._right_change(draft, ledger)
+        what = draft.what
+        stages = FROM.get(what, ())
+        if what == "released" and not draft.stage and self.groups(draft, ledger, ("adult",)):
+            stages = ("adult",)
+        groups = self.groups(draft, ledger, stages)
+        if what == "moved":
+            groups = [group for group in groups if not draft.to or group[0].enclosure != draft.to]
+        if what == "moulted" and draft.instar:
+            groups = [group for group in groups if (group[0].instar or 0) < draft.instar]
+        elif draft.instar and what != "moulted":
+            exact = [group for group in groups if group[0].instar == draft.instar]
+            groups = exact or [group for group in groups if group[0].instar is None] or groups
+        if draft.other and self.made and self.made[-1].what in REACHED:
+            others = [group for group in groups if group[0].stage != REACHED[self.made[-1].what]]
+            groups = others or groups
+        subject_said = bool(draft.cohort or draft.species or draft.enclosure or draft.stage)
+        if not groups:
+            return self._none_there(draft, ledger, stages)
+        total = sum(count for _, count in groups)
+        if isinstance(draft.count, int) and draft.count > total:
+            return self._too_many(draft, groups, total)
+        if draft.count == 0:
+            return Ask(
+                "None of them: nothing is to be written for that. Was it a look without change?",
+                (f"checked {draft.cohort or draft.enclosure or 'B'}",),
+                draft,
+            )
+        if what == "released" and not draft.stage and stages != ("adult",):
+            return self._not_adult(draft, groups)
+        if what == "moved" and not draft.to:
+            return self._where_to(draft, groups, ledger)
+        if what == "split" and not draft.cohort and len({key.cohort for key, _ in groups}) > 1 or not subject_said:
+            wanted = draft.count if isinstance(draft.count, int) else total if draft.count in ("all", "rest") else 1
+            if len({(key.cohort, key.stage) for key, _ in groups}) > 1 or total != wanted:
+                return self._which(draft, groups)
+        if (
+            what == "moved"
+            and not (draft.cohort or draft.species or draft.stage or draft.mark)
+            and draft.count in (None, "all", "rest")
+            and not draft.less
+            and draft.enclosure
+        ):
+            return [self._event(draft, when, enclosure=draft.enclosure, to=draft.to)]
+        chosen = self._number(draft, groups, total)
+        if isinstance(chosen, Ask):
+            return chosen
+        count, groups = chosen
+        if what == "split" and not draft.to:
+            label = ledger.next_label()
+            return Ask(
+                "What shall the new cohort be called?",
+                (sentence(self._narrow(draft, groups)._replace(to=label, count=count), self.knowledge),),
+                draft,
+            )
+        return self._events_of(draft, when, groups, count)
+
+    def _right_change(self, draft: Draft, ledger) -> Draft:
+        """Said of a pupa, `hatched` is an emergence; said of eggs, `came out` is a hatching."""
+        if draft.what in ("hatched", "emerged"):
+            here = {key.stage for key, _ in self.groups(draft._replace(stage=""), ledger)}
+            other = {"hatched": ("egg", "pupa", "emerged"), "emerged": ("pupa", "egg", "hatched")}[draft.what]
+            wrong_stage = draft.stage in ("", other[1])
+            if other[0] not in here and other[1] in here and wrong_stage and (draft.cohort or draft.species or draft.enclosure):
+                return draft._replace(what=other[2], stage="")
+            if draft.stage == "adult" or draft.what == "emerged" and draft.stage not in ("", "pupa"):
+                return draft._replace(stage="")
+        return draft
+
+    def _number(self, draft: Draft, groups, total: int) -> tuple[int, list] | Ask:
+        """How many, out of which groups; asked where more than one choice is left."""
+        what, count = draft.what, draft.count
+        cohorts = {key.cohort for key, _ in groups}
+        if count == "both":
+            count = 2
+            if total != 2 and not self._one_spot(groups):
+                return self._which(draft._replace(count=2), groups)
+            if total < 2:
+                return self._too_many(draft._replace(count=2), groups, total)
+        if count == "half":
+            if total % 2 or not self._one_spot(groups):
+                return (
+                    self._which(draft._replace(count=None), groups)
+                    if not self._one_spot(groups)
+                    else Ask(
+                        f"Half of {total} is no whole number. How many were it?",
+                        tuple(
+                            sentence(self._narrow(draft, groups)._replace(count=half), self.knowledge)
+                            for half in (total // 2, total // 2 + 1)
+                        ),
+                        draft,
+                    )
+                )
+            count = total // 2
+        if count in ("all", "rest"):
+            count = total - draft.less
+            if count <= 0:
+                return self._too_many(draft._replace(count=draft.less), groups, total)
+        if count is None:
+            if total == 1 or draft.mark:
+                count = 1
+            elif what in FROM or what in ("moved",) or what == "released" and {key.stage for key, _ in groups} == {"adult"}:
+                if len(cohorts) > 1 and not draft.species:
+                    return self._which(draft, groups)
+                count = total
+            elif not self._one_spot(groups):
+                return self._which(draft._replace(count=None), groups)
+            else:
+                whole = self._narrow(draft, groups)
+                options = tuple(sentence(whole._replace(count=number), self.knowledge) for number in dict.fromkeys((1, total)))
+                return Ask(f"How many? There are {there_words(groups)}.", options, draft)
+        if count == total:
+            return count, groups
+        if draft.mark:
+            return count, groups
+        return self._spot(draft, groups, count)
+
+    def _spot(self, draft: Draft, groups, count: int) -> tuple[int, list] | Ask:
+        """The one cohort, stage and enclosure that has so many; the ledger itself sees to instars and marks."""
+
+        def spots(part):
+            found: dict = {}
+            for key, held in groups:
+                found[part(key)] = found.get(part(key), 0) + held
+            return [spot for spot, held in found.items() if held >= count]
+
+        if draft.what == "pupated":
+            fits = spots(lambda key: (key.cohort, key.enclosure))
+            if len(fits) == 1:
+                return count, [group for group in groups if (group[0].cohort, group[0].enclosure) == fits[0]]
+            prepupae = [group for group in groups if group[0].stage == "prepupa"]
+            if (
+                prepupae
+                and len({(key.cohort, key.enclosure) for key, _ in prepupae}) == 1
+                and sum(held for _, held in prepupae) >= count
+            ):
+                return count, prepupae
+            return self._which(draft, groups)
+        fits = spots(lambda key: (key.cohort, key.stage, key.enclosure))
+        if len(fits) == 1:
+            return count, [group for group in groups if (group[0].cohort, group[0].stage, group[0].enclosure) == fits[0]]
+        if (
+            draft.what in ("prepupated", "emerged", "pupated", "moulted")
+            and len({key.enclosure for key, _ in groups}) == len({key.cohort for key, _ in groups}) == 1
+        ):
+            return count, groups
+        if not fits and len({key.cohort for key, _ in groups}) == 1:
+            whole = self._narrow(draft, groups)
+            return Ask(
+                f"No one place has {count}: there are {there_words(groups)}. Please say it place by place.",
+                tuple(
+                    sentence(whole._replace(count=held, enclosure=key.enclosure, stage=key.stage), self.knowledge)
+                    for key, held in groups[:5]
+                ),
+                draft,
+            )
+        return self._which(draft, groups)
+
+    def _events_of(self, draft: Draft, when: str, groups, count: int) -> list[Event]:
+        """One event for each cohort, stage and enclosure that animals are taken from."""
+        spots: dict[tuple, int] = {}
+        for key, held in groups:
+            mark = key.mark if draft.mark or len(groups) == 1 else ""
+            stage = "" if draft.what in FROM else key.stage
+            spot = (key.cohort, draft.mark or mark, stage, key.enclosure)
+            spots[spot] = spots.get(spot, 0) + held
+        if len(spots) == 1:
+            spots = {spot: count for spot in spots}
+        elif sum(spots.values()) != count:
+            left = count
+            for spot in spots:
+                spots[spot] = min(spots[spot], left)
+                left -= spots[spot]
+        events = []
+        for (cohort, mark, stage, place), number in spots.items():
+            if not number:
+                continue
+            instar = draft.instar if draft.what in ("moulted",) or draft.instar and stage == "larva" else None
+            if draft.what == "pupated" and draft.stage:
+                stage = draft.stage
+            to = draft.to if draft.what in ("moved", "split") else ""
+            detail = draft.detail
+            events.append(
+                self._event(
+                    draft,
+                    when,
+                    cohort=cohort,
+                    mark=mark,
+                    stage=stage,
+                    enclosure=place,
+                    count=number,
+                    instar=instar,
+                    to=to,
+                    detail=detail,
+                )
+            )
+        return events
