@@ -95,6 +95,25 @@ def negated(clause: Clause) -> bool:
     return False
 
 
+COMMANDS = ("can you", "could you", "would you", "will you")
+
+
+def certain(request, ledger, asking: bool) -> bool:
+    """True where a line is a record although its words also fit a question: it sets something, it names a cohort of the records, or
+    it brings in so many animals of a species and shows no sign. A line that looks like a question must be a command or a number."""
+    first = request.drafts[0] if request.drafts else None
+    if request.topic != "record" or first is None:
+        return False
+    if all(draft.what == "setting" for draft in request.drafts):
+        return True
+    own = any(draft.cohort in ledger.cohorts for draft in request.drafts if draft.cohort)
+    if asking:
+        counted = first.what == "counted" and isinstance(first.count, int) and bool(own or first.enclosure)
+        return request.plain.startswith(COMMANDS) or counted or (first.what == "tested" and own and bool(first.detail))
+    entered = first.what in ("laid", "found") and first.species is not None and isinstance(first.count, int)
+    return own or (entered and not set(request.plain.split()) & SIGN_WORDS)
+
+
 CHANGES = frozenset(
     [
         "hatched",

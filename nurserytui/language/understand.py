@@ -44,6 +44,7 @@ def _understand(text: str, nursery, context: Context) -> Request:
 
 def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, context: Context) -> Request:
     from nurserytui.language import record_grammar
+    from nurserytui.language.record_guard import certain
 
     danger = intents.alarm(found, tables)
     if danger.topic:
@@ -60,13 +61,14 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         answer = told or followups.reply(line, found, guess, nursery, context)
         if answer is not None:
             return answer
+    told = None if "?" in line.text else record_grammar.drafts(line, nursery, context)
+    if told is not None and certain(told, nursery.ledger, asking):
+        return _taken_back(told, line, context)
     looking = guess.topic in LOOKS and "OWN" not in found.names
     telling = context.last is not None and context.last.request.topic == "record"
     headline = guess.layer == "grammar" and not telling and not {"OWN", "NUMBER", "PERIOD", "setting-word"} & found.names
-    if not asking and not looking and not headline:
-        record = record_grammar.drafts(line, nursery, context)
-        if record is not None:
-            return _taken_back(record, line, context)
+    if not asking and not looking and not headline and told is not None:
+        return _taken_back(told, line, context)
     follow = followups.follow(line, found, guess, nursery, context)
     if follow is not None:
         return follow
