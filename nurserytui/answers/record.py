@@ -165,11 +165,12 @@ def _next(event: Event) -> tuple[str, ...]:
 def _with_meaning(answer: Answer, events: list[Event], nursery) -> Answer:
     """A sign is answered at once with what it may mean; a death with a telling look likewise."""
     for event in events:
-        if event.what != "sign" and not (event.what == "died" and len(event.detail.split()) > 1):
+        seen = event.note if event.what == "emerged" else event.detail
+        if event.what != "sign" and not (event.what in ("died", "emerged") and len(seen.split()) > 1):
             continue
         from nurserytui.answers.signs import describe_sign
 
-        meaning = describe_sign(event.detail, event.stage, nursery)
+        meaning = describe_sign(seen, event.stage or ("adult" if event.what == "emerged" else ""), nursery)
         if meaning is None or meaning.status != "answered":
             if event.what == "sign":
                 return answer._replace(
@@ -322,7 +323,7 @@ def _patched(draft: Draft, patch: Draft, event: Event) -> Draft:
         parts["to"] = parts.pop("enclosure")
     if "cohort" in parts and event.what not in ("laid", "found"):
         parts.setdefault("enclosure", "")
-        parts.setdefault("stage", "")
+        parts["stage"] = patch.stage
         parts.setdefault("mark", "")
     if "enclosure" in parts and parts["enclosure"] and event.what in (*FROM, *LEAVING) and "stage" not in parts:
         parts["stage"] = ""

@@ -190,6 +190,10 @@ class Asking(Ground):
 
     def _no_cohort(self, draft: Draft, label: str, ledger) -> Ask:
         living = list(dict.fromkeys(key.cohort for key in ledger.heads))
+        later = self.nursery.ledger.cohorts.get(label)
+        if later is not None and draft.when is not None:
+            text = f"Cohort {label} begins on {later.first_when[:10]}; on {draft.when.start:%Y-%m-%d} it was not there yet. Which day was it?"
+            return Ask(text, self._on_days(draft, self.nursery.now), draft)
         wanted = draft.count if isinstance(draft.count, int) else 1
         fits = [key.cohort for key, held in ledger.heads.items() if key.stage in FROM.get(draft.what, STAGES) and held >= wanted]
         options = tuple(sentence(draft._replace(cohort=one, unknown=""), self.knowledge) for one in list(dict.fromkeys(fits))[:6])

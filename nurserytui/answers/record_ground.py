@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from nurserytui.answers.naming import settle, species_among
+from nurserytui.answers.naming import eats, same_plant, settle, species_among
 from nurserytui.answers.record_wording import sentence
 from nurserytui.answers.wording import listed
 from nurserytui.language.draft import Draft
@@ -100,11 +100,17 @@ class Ground:
             for key, count in ledger.heads.items()
             if (not draft.cohort or key.cohort == draft.cohort)
             and (not draft.mark or key.mark in (draft.mark, ""))
+            and (draft.host is None or draft.what not in TAKING or self._eats_there(draft, key, ledger))
             and (not species or ledger.cohorts[key.cohort].species in species)
             and (not draft.enclosure or key.enclosure == draft.enclosure)
             and (not draft.stage or key.stage == draft.stage)
             and (not stages or key.stage in stages)
         ]
+
+    def _eats_there(self, draft: Draft, key, ledger) -> bool:
+        """True if the cohort came in on the plant that the draft names (`the violet cats`)."""
+        host = ledger.cohorts[key.cohort].host
+        return any(same_plant(host, name) for name in draft.host.names)
 
     def subject(self, draft: Draft) -> str:
         """The animals meant, in words."""
@@ -156,6 +162,11 @@ class Ground:
         if settled and (settled.why or not settled.others):
             return settled.name
         names = species_among(draft.species.names, self.knowledge)[:6]
+        kept = {cohort.species for cohort in self.nursery.ledger.cohorts.values()}
+        plants = draft.host.names if draft.host else ()
+        both = [name for name in names if name in kept and any(eats(self.knowledge, name, plant) for plant in plants)]
+        if len(both) == 1:
+            return both[0]
         options = tuple(sentence(draft._replace(species=Named(name, (name,))), self.knowledge) for name in names)
         meanings = listed([f"{self.knowledge.common(name) or name} ({name})" for name in names], "or")
         return Ask(f"Which species is it? “{draft.species.said}” can be {meanings}.", options, draft)

@@ -22,6 +22,10 @@ class Taking(Asking):
         groups = self.groups(draft, ledger, stages)
         if what == "moved":
             groups = [group for group in groups if not draft.to or group[0].enclosure != draft.to]
+        if what == "moulted" and draft.instar == -1:
+            kinds = {ledger.cohorts[key.cohort].species for key, _ in groups}
+            known = self.knowledge.species(kinds.pop()) if len(kinds) == 1 else None
+            draft = draft._replace(instar=known.instars if known else None)
         if what == "moulted" and draft.instar:
             groups = [group for group in groups if (group[0].instar or 0) < draft.instar]
         elif draft.instar and what != "moulted":
@@ -30,6 +34,9 @@ class Taking(Asking):
         if draft.other and self.made and self.made[-1].what in REACHED:
             others = [group for group in groups if group[0].stage != REACHED[self.made[-1].what]]
             groups = others or groups
+        if draft.count in ("all", "rest", None) and not (draft.cohort or draft.species or draft.enclosure or draft.host):
+            if len({key.cohort for key, _ in groups}) > 1:
+                return self._which(draft._replace(count=None), groups)
         subject_said = bool(draft.cohort or draft.species or draft.enclosure or draft.stage)
         if not groups:
             return self._none_there(draft, ledger, stages)

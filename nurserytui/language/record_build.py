@@ -95,7 +95,9 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         ):
             draft = draft._replace(count=1)
     elif what not in ("fed",):
-        draft = draft._replace(host=None)
+        # `the violet cats`: a plant in front of the animals tells which ones they are.
+        food = any(one.word == "PLANT" and two.word in STAGES for one, two in zip(items, items[1:]))
+        draft = draft._replace(host=draft.host if food else None)
     draft = with_result_stage(draft)
     sexes = record_slots.sexes_counted(items)
     if what in ("released", "emerged", "died", "given", "escaped"):
@@ -172,9 +174,13 @@ def _cause(line: Line, items, verb: Verb) -> str:
         after = re.search(r"\b(?:to|of|from|by|because of|due to|with)\s+(?:an?\s+|the\s+|some\s+)?(.+)$", text, re.I)
         return (
             after[1].strip()
-            if after and not re.match(r"(vine|tub|cohort)\b", after[1])
+            if after and (lead not in ("found", "dead") or causes(items))
             else causes(items) or ("" if lead not in ("killed", "eaten", "ate") else lead)
         )
+    if lead in ("bird", "spider", "wasp", "ant", "ants", "mouse", "lizard", "AGENT"):
+        return items[verb.first].raw
+    if items[verb.first].word == "had":
+        return items[verb.last].raw
     verb_text = " ".join(items[place].raw for place in sorted(verb.taken) if not items[place].span)
     if lead in ("drowned", "squashed", "crushed", "stuck", "froze", "trod", "stepped", "sat", "fell"):
         return f"{verb_text} {text}".strip() if text.split(" ")[0] in ("in", "by", "under", "on", "when", "while") else verb_text

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from nurserytui.language.line import Line, Span
 from nurserytui.language.record_words import CONTAINERS, PHRASES, PLURAL_STAGES, WEAK
 
-GAP = 4
+GAP = 5
 STOP = re.compile(r"[,;!?\n]|\.(?=\s|$)|:(?=\s|$)|\s[-–—]+\s|\s[-–—]+$|[()]")
 JOINING = frozenset(["and", "then", "but", "&", "+", "plus", "while", "also", "however", "although"])
 KINDS = {

@@ -11,8 +11,8 @@ import re
 from nurserytui.language import record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import built, counted, sign, sign_clause
-from nurserytui.language.record_clauses import STAGES, Clause, Item, best_verb, clauses_of, items_of
+from nurserytui.language.record_build import ANIMAL_EVENTS, built, counted, sign, sign_clause
+from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, best_verb, clauses_of, items_of
 from nurserytui.language.record_guard import asks, negated, planned, polite, strangers
 from nurserytui.language.record_joining import inheriting, modified, referring, repeated, tidied, told_earlier
 from nurserytui.language.record_words import ASKING, SIGN_WORDS
@@ -21,7 +21,7 @@ from nurserytui.language.request import Request
 
 def drafts(line: Line, nursery, context=None) -> Request | None:
     """The records in a line, as a Request of topic `record` (or `undo`); None where the line records nothing."""
-    from nurserytui.language import record_replies
+    from nurserytui.language import record_corrections, record_replies
 
     if not line.tokens:
         return None
@@ -36,9 +36,11 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
         return _request(line, settings)
     if asks(line, items):
         return None
-    correction = record_replies.correction(line, items, nursery, context)
-    if correction is not None:
-        return correction
+    leaning = record_corrections.correction(line, items, nursery, context) or record_replies.going_on(
+        line, items, nursery, context
+    )
+    if leaning is not None:
+        return leaning
     answer = record_replies.short_answer(line, items, nursery, context)
     if answer is not None:
         return answer
@@ -124,82 +126,145 @@ def _note(line: Line, items: list[Item], note: re.Match, now) -> tuple[Draft, ..
 
 def _drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft, ...]:
     """One draft for each clause with an event of its own; the clauses without one add to the draft before them, or after."""
+    if ONE_COHORT.search(line.plain) and sum(item.kind == "cohort" for clause in clauses for item in clause.items) > 1:
+        items = tuple(item for clause in clauses for item in clause.items)
+        return tuple(built(line, Clause(items, None), Verb("merged", 0, 0, frozenset(), 1), now, False, []))
     found: list[Draft] = []
     before: list[Clause] = []
-    everything = bool(
-        re.search(r"\b(all|only) (?:that )?(?:i|ive|i've|we|weve|we've|thats|that's|there)\b|\ball gone now\b", line.plain)
-    )
-    whole: Clause | None = None
+    everything = bool(ALL_THERE_IS.search(line.plain))
+    listing: Clause | None = None
     made: list[Draft] = []
     for clause in clauses:
-        joins = (
-            whole is not None
-            and clause.verb is None
-            and set(clause.words()) & {"COHORT", "ENCLOSURE", "PLANT"}
-            and "NUMBER" not in clause.words()
-        )
-        if (
-            joins
-            and whole.verb.what in ("merged", "cleaned", "fed", "watered")
-            and not _clause(line, clause, now, units, everything, found)
-        ):
+        made_before, made = made, _clause(line, clause, now, units, everything, found)
+        if not made and listing is not None and _goes_on(listing, clause):
             # `cleaned jar 1 and tank 2 with …`: the pieces of one list are read together.
-            whole = Clause(whole.items + clause.items, whole.verb)
-            found[len(found) - len(made) :] = made = built(line, whole, whole.verb, now, everything, found)
+            listing = Clause(listing.items + clause.items, listing.verb)
+            made = built(line, listing, listing.verb, now, everything, found)
+            found[len(found) - len(made_before) :] = made
             continue
-        made = _clause(line, clause, now, units, everything, found)
-        whole = clause if made and clause.verb else whole if not made else None
+        listing = clause if made and clause.verb else None
         if made:
             for draft in made:
-                for piece in before:
-                    earlier = told_earlier(line, piece, clause, draft, now)
-                    if earlier:
-                        found.append(inheriting(earlier, found[-1] if found else None))
-                    else:
-                        draft = modified(line, draft, piece, now)
-                if (
-                    found
-                    and draft.what == "moved"
-                    and found[-1].what in ("laid", "found")
-                    and draft.to
-                    and not (draft.cohort or draft.species or draft.enclosure)
-                ):
-                    found[-1] = found[-1]._replace(enclosure=draft.to)
-                    continue
-                found.append(inheriting(draft, found[-1] if found else None))
+                _put(line, draft, clause, before, found, now)
             before = []
         elif found:
-            repeat = repeated(line, clause, found[-1], now)
-            if repeat:
-                if not (found[-1].cohort or found[-1].species or found[-1].enclosure):
-                    found[-1] = found[-1]._replace(
-                        cohort=repeat.cohort, species=repeat.species, enclosure=repeat.enclosure, mark=repeat.mark
-                    )
-                found.append(repeat)
-            else:
-                found[-1] = modified(line, found[-1], clause, now, late=True)
+            _add(line, clause, found, now)
         else:
             before.append(clause)
     if not found and before:
         whole = Clause(tuple(item for clause in before for item in clause.items), None)
-        made = _weak(line, whole, now, units, everything)
-        found = list(made)
-    if re.search(r"\bmales?\b.*\bfemales?\b|\bfemales?\b.*\bmales?\b", line.plain):
-        found = [
-            draft._replace(detail="")
-            if draft.what in ("emerged", "released") and draft.count not in (None, 1) and not _counts_sex(line, draft)
-            else draft
-            for draft in found
-        ]
-    return tuple(tidied(found))
+        found = list(_weak(line, whole, now, units, everything))
+    if BOTH_SEXES.search(line.plain):
+        found = [_without_sex(line, draft) for draft in found]
+    return tuple(tidied(_at_the_leading_time(clauses, found, now)))
 
 
-def _counts_sex(line: Line, draft: Draft) -> bool:
-    """True where the line says how many of them were of that sex."""
-    return bool(re.search(rf"\b\w+ {draft.detail}s?\b", line.plain)) and any(
+ONE_COHORT = re.compile(r"\b(?:one|same|single) (?:cohort|group|batch)\b")
+ALL_THERE_IS = re.compile(
+    r"\b(all|only) (?:that )?(?:i|ive|i've|we|weve|we've|thats|that's|there)\b|\b(thats|that's|that is) (?:all|it|the lot)\b"
+)
+BOTH_SEXES = re.compile(r"\bmales?\b.*\bfemales?\b|\bfemales?\b.*\bmales?\b")
+LISTED = {
+    "merged": {"COHORT"},
+    "cleaned": {"COHORT", "ENCLOSURE"},
+    "fed": {"COHORT", "ENCLOSURE", "PLANT"},
+    "watered": {"COHORT", "ENCLOSURE", "PLANT"},
+}
+
+
+def _goes_on(listing: Clause, clause: Clause) -> bool:
+    """True where a clause without a verb only lists more of what the one before is about."""
+    words = set(clause.words())
+    return clause.verb is None and bool(words & LISTED.get(listing.verb.what, set())) and "NUMBER" not in words
+
+
+def _names_another(clause: Clause, draft: Draft) -> bool:
+    """True where a clause only names one more cohort (`moved C3, C5 and C6 to tub 9`)."""
+    words = [item.word for item in clause.items if item.word not in ("the", "also", "my")]
+    cohorts = [item for item in clause.items if item.word == "COHORT"]
+    return (
+        clause.verb is None
+        and words[:1] == ["COHORT"]
+        and len(cohorts) == 1
+        and "NUMBER" not in words
+        and draft.what in ANIMAL_EVENTS - {"laid", "found", "renamed", "split", "counted"}
+        and bool(draft.cohort)
+        and _who(cohorts[0]) != (draft.cohort, draft.mark)
+        and not {"as", "called", "cohort", "group"} & set(cohorts[0].raw.casefold().split())
+    )
+
+
+def _who(item: Item) -> tuple[str, str]:
+    return item.span.value if item.kind == "mark" else (item.span.value, "")
+
+
+def _put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: list[Draft], now) -> None:
+    """Add the draft of a clause, completed by the pieces that stood before it."""
+    siblings = []
+    for piece in before:
+        earlier = told_earlier(line, piece, clause, draft, now)
+        if earlier:
+            found.append(inheriting(earlier, found[-1] if found else None))
+        elif _names_another(piece, draft) and draft.count is None:
+            cohort, mark = _who(next(item for item in piece.items if item.word == "COHORT"))
+            siblings.append(draft._replace(cohort=cohort, mark=mark))
+        else:
+            draft = modified(line, draft, piece, now)
+    if draft.what == "moved" and draft.to and found and found[-1].what in ("laid", "found"):
+        if not (draft.cohort or draft.species or draft.enclosure):
+            found[-1] = found[-1]._replace(enclosure=draft.to)
+            return
+    found.extend(siblings)
+    found.append(inheriting(draft, found[-1] if found else None))
+
+
+def _add(line: Line, clause: Clause, found: list[Draft], now) -> None:
+    """Let a clause without an event of its own tell the last event again of others, or add to it."""
+    last = found[-1]
+    if _names_another(clause, last) and last.count is None:
+        cohort, mark = _who(next(item for item in clause.items if item.word == "COHORT"))
+        rest = Clause(tuple(item for item in clause.items if item.word != "COHORT"), None)
+        sibling = last._replace(cohort=cohort, mark=mark)
+        found.append(modified(line, sibling, rest, now, late=True) if rest.items else sibling)
+        if found[-1].to and not last.to:
+            found[:] = [draft._replace(to=found[-1].to) if draft.what == last.what and not draft.to else draft for draft in found]
+        return
+    if last.enclosure and clause.items[0].word in ("fresh", "new", "more") and "PLANT" in clause.words():
+        plant = next(item.span.value for item in clause.items if item.word == "PLANT")
+        found.append(Draft("fed", enclosure=last.enclosure, host=plant, when=last.when))
+        return
+    repeat = repeated(line, clause, last, now)
+    if repeat is None:
+        found[-1] = modified(line, last, clause, now, late=True)
+        return
+    if not (last.cohort or last.species or last.enclosure):
+        found[-1] = last._replace(cohort=repeat.cohort, species=repeat.species, enclosure=repeat.enclosure, mark=repeat.mark)
+    found.append(repeat)
+
+
+def _at_the_leading_time(clauses: list[Clause], found: list[Draft], now) -> list[Draft]:
+    """`yesterday: 1 died, 2 hatched`: a time that leads the line holds for all that has none of its own."""
+    first = clauses[0].items if clauses else ()
+    leading = (
+        record_slots.when_of(first[:2], now)
+        if first and (first[0].kind == "period" or first[:1] and first[0].word == "sun")
+        else None
+    )
+    if leading is None:
+        return found
+    own = {"temperature", "setting", "stocked"}
+    return [draft._replace(when=leading) if draft.when is None and draft.what not in own else draft for draft in found]
+
+
+def _without_sex(line: Line, draft: Draft) -> Draft:
+    """`2 came out, male and female`: of several animals of both sexes none is told, unless counted by sex."""
+    counted_by_sex = any(
         span.kind == "number" and re.search(rf"{re.escape(span.said.casefold())} {draft.detail}", line.plain)
         for span in line.spans
     )
+    if draft.what in ("emerged", "released") and draft.count not in (None, 1) and not counted_by_sex:
+        return draft._replace(detail="")
+    return draft
 
 
 def _clause(line: Line, clause: Clause, now, units: str, everything: bool, found: list[Draft]) -> list[Draft]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import CONTAINERS, JOINING, STAGES, Clause, Item, container, phrases_from
 from nurserytui.language.record_words import (
@@ -104,12 +106,22 @@ def certain(request, ledger, asking: bool) -> bool:
     first = request.drafts[0] if request.drafts else None
     if request.topic != "record" or first is None:
         return False
-    if all(draft.what == "setting" for draft in request.drafts):
+    if request.layer == "follow-up" or all(draft.what == "setting" for draft in request.drafts):
         return True
     own = any(draft.cohort in ledger.cohorts for draft in request.drafts if draft.cohort)
     if asking:
         counted = first.what == "counted" and isinstance(first.count, int) and bool(own or first.enclosure)
-        return request.plain.startswith(COMMANDS) or counted or (first.what == "tested" and own and bool(first.detail))
+        puzzled = (
+            own
+            and isinstance(first.count, int)
+            and re.search(r"\b(?:no idea|not sure|dont know|don't know|who knows) why$", request.plain)
+        )
+        return (
+            request.plain.startswith(COMMANDS)
+            or counted
+            or bool(puzzled)
+            or (first.what == "tested" and own and bool(first.detail))
+        )
     entered = first.what in ("laid", "found") and first.species is not None and isinstance(first.count, int)
     return own or (entered and not set(request.plain.split()) & SIGN_WORDS)
 

@@ -206,7 +206,9 @@ def inheriting(draft: Draft, before: Draft | None) -> Draft:
         return draft
     if before.what in ("laid", "found"):
         return draft._replace(follows=True, when=draft.when or before.when)
-    where = before.to if before.what == "moved" else before.enclosure
+    where = before.enclosure
+    if before.what == "moved" and (draft.refers or draft.what == "checked"):
+        where = before.to
     count = draft.count
     if (
         count in (None, "all")
@@ -266,11 +268,23 @@ def tidied(found: list[Draft]) -> list[Draft]:
             last
             and draft.what == last.what == "died"
             and (draft.lead.casefold() in BIN_WORDS or last.lead.casefold() in ("found", "dud", "duds"))
-            and draft.cohort == last.cohort
+            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
             and (draft.count in (None, last.count))
         ):
             continue
         if last and last.what == "counted" and draft.what == "counted":
+            continue
+        if (
+            last
+            and last.what == "sign"
+            and draft.what == "died"
+            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
+            and draft.count in (None, last.count)
+        ):
+            # `3 eggs went brown, threw them out`: the look is why they died.
+            kept[-1] = draft._replace(
+                count=last.count, stage=draft.stage or last.stage, enclosure=last.enclosure, detail=last.detail
+            )
             continue
         if last and last.what == "escaped" and draft.what == "missing" and draft.count in (None, last.count):
             continue
@@ -279,7 +293,7 @@ def tidied(found: list[Draft]) -> list[Draft]:
             and last.what == "missing"
             and draft.what in ("missing", "escaped")
             and draft.count in (None, last.count)
-            and draft.cohort == last.cohort
+            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
         ):
             continue
         if (
@@ -287,7 +301,7 @@ def tidied(found: list[Draft]) -> list[Draft]:
             and draft.what == last.what
             and draft.what in RESULT
             and draft.count in (None, last.count)
-            and draft.cohort == last.cohort
+            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
             and draft.enclosure in ("", last.enclosure)
         ):
             kept[-1] = last._replace(instar=last.instar or draft.instar)
@@ -336,18 +350,26 @@ def referring(found: tuple[Draft, ...], context) -> tuple[Draft, ...]:
     """A first clause that points back (`let him go`) takes its subject from what was last spoken of in this conversation."""
     first = found[0]
     last = context.last if context is not None else None
-    if last is None or first.what in ("note", "temperature", "setting", "stocked", "laid", "found") or not first.refers:
+    opened = context is not None and context.open is not None and context.open.topic == "record" and context.open.drafts
+    if (
+        last is None
+        or first.what in ("note", "temperature", "setting", "stocked", "laid", "found")
+        or not (first.refers or opened)
+    ):
         return found
     if first.cohort or first.species or first.mark or first.unknown:
         return found
     about = getattr(last.answer, "about", None) or {}
-    if context.open is not None and context.open.topic == "record" and context.open.drafts:
-        asked = context.open.drafts[0]
+    if opened:
+        asked = opened[0]
+        if first.enclosure and asked.enclosure and first.enclosure != asked.enclosure:
+            return found
         return tuple(
             draft._replace(
                 cohort=asked.cohort,
                 mark=asked.mark,
                 species=asked.species,
+                stage=draft.stage or (asked.stage if asked.what not in RESULT else ""),
                 enclosure=draft.enclosure or asked.enclosure,
                 when=draft.when or asked.when,
             )

@@ -1,4 +1,4 @@
-"""Short lines that lean on the record before them: taking it back, correcting it, answering the question that was asked back."""
+"""Short lines that lean on the record before them: taking it back, going on with it, answering the question that was asked back."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from nurserytui.language import record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import Item, best_verb, items_of
-from nurserytui.language.record_words import FIXERS
 from nurserytui.language.request import Request
 
 _IT = r"(?:that|this|it|last|(?:the|my|that)\s+last(?:\s+(?:one|record|entry|event|thing|line))?|that\s+(?:one|record|entry)|please)"
@@ -32,136 +31,37 @@ def is_undo(line: Line) -> bool:
     return bool(UNDO.fullmatch(line.plain.replace("'", "").strip()))
 
 
-def correction(line: Line, items: list[Item], nursery, context) -> Request | None:
-    """`no, 3 not 2`, `oops, it was 4`, `make that tub 3`: a patch of what was last written in this conversation."""
-    if context is None or not context.last_group or context.open is not None or len(items) > 14:
+MORE = frozenset("and plus also another".split())
+
+
+def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
+    """`and 3 more`, `and tub 3` after a record: the same again, of others."""
+    last = context.last if context is not None else None
+    answer = last.answer if last is not None else None
+    if answer is None or answer.status != "recorded" or answer.topic != "record" or context.open is not None or len(items) > 8:
         return None
     words = [item.word for item in items]
-    start = 0
-    while start < len(items) and (
-        words[start] in FIXERS or (start and words[start] in ("i", "on", "that", "it", "was", "my", "bad"))
-    ):
-        start += 1
-    fixed = start > 0 and (
-        words[0] != "no"
-        or items[0].stop
-        or len(words) > 1
-        and words[1] in ("NUMBER", "not", "it", "that", "make", "sorry", "i", "COHORT", "wait")
+    if words[0] not in MORE and words[-1] not in ("more", "too", "aswell") or best_verb(items):
+        return None
+    before = last.request.drafts[0] if last.request.drafts else None
+    if before is None or not before.what or before.what in ("setting", "note", "renamed", "merged", "laid", "found"):
+        return None
+    draft = record_slots.filled(
+        Draft(before.what, to=before.to, instar=before.instar, host=before.host), items, line, nursery.now
     )
-    rest = items[start:]
-    left = [item.word for item in rest]
-    phrase = " ".join(words)
-    label, _ = record_slots.label_in(items, line)
-    entered = nursery.events and next(
-        (event for event in nursery.events if event.group == context.last_group and event.what in ("laid", "found", "split")),
-        None,
-    )
-    if label and entered and len(items) <= 8 and not best_verb([item for item in items if item.kind != "cohort"], weak=False):
-        part = "to" if entered.what == "split" else "cohort"
-        return Request(
-            line.text,
-            "record",
-            drafts=(Draft(entered.what, **{part: label}),),
-            group=context.last_group,
-            cues=frozenset(["correct"]),
-            plain=line.plain,
-            layer="follow-up",
-            score=1.0,
+    if not (draft.count or draft.cohort or draft.enclosure or draft.species):
+        return None
+    if not (draft.cohort or draft.species or draft.enclosure):
+        written = answer.items[0] if answer.items else {}
+        draft = draft._replace(
+            cohort=written.get("cohort", ""),
+            mark=written.get("mark", ""),
+            enclosure=written.get("enclosure", ""),
+            stage=draft.stage or written.get("stage", ""),
         )
-    steering = re.search(
-        r"\b(make (that|it)|should (be|have been|read)|i meant|meant|was actually|it was|that was|they were|not NUMBER|not COHORT|not ENCLOSURE|change (it|that)|instead)\b",
-        phrase,
-    )
-    if not fixed and not steering:
-        return None
-    verb = best_verb(rest, weak=False) if rest else None
-    group = [event for event in nursery.events if event.group == context.last_group]
-    if verb and not fixed and not (steering and steering[0].startswith(("make", "i meant", "change", "not"))):
-        return None
-    if (
-        verb
-        and verb.what not in {event.what for event in group}
-        and verb.what in ("checked", "found", "cleaned", "fed", "watered", "cut", "moved", "laid", "tested")
-        and not steering
-    ):
-        return None
-    bare = Draft(verb.what if verb else "")
-    patch = record_slots.filled(
-        bare._replace(what="moved" if group and group[0].what == "moved" else bare.what), rest, line, nursery.now
-    )
-    patch = patch._replace(what=verb.what if verb else "", refers=False, unknown="")
-    right, wrong = _right_and_wrong(rest)
-    patch = patch._replace(count=right if right is not None else patch.count if not (verb and patch.count is None) else None)
-    patch = _without_denied(patch, rest)
-    patch = patch._replace(
-        detail=record_slots.sex_of(rest) if set(left) & {"male", "female", "boy", "girl", "males", "females"} else ""
-    )
-    reading = next((event for event in group if event.what == "temperature"), None)
-    if reading:
-        made = record_settings.temperature([*rest, *_here(line, reading)], nursery.now, getattr(nursery.settings, "units", "C"))
-        if made is None and isinstance(patch.count, int):
-            patch = patch._replace(detail=f"{patch.count} {reading.detail.rsplit(' ', 1)[-1]}", count=None)
-        elif made:
-            patch = patch._replace(detail=made.detail, enclosure="", count=None)
-    impossible = record_slots.impossible_date(line, nursery.now)
-    patch = patch._replace(impossible=impossible)
-    if patch == Draft(patch.what) and (not verb or verb.what in {event.what for event in group}):
-        return None
-    cues = {"correct"} | ({f"not:{wrong}"} if wrong is not None else set())
-    return Request(
-        line.text,
-        "record",
-        drafts=(patch,),
-        group=context.last_group,
-        cues=frozenset(cues),
-        plain=line.plain,
-        layer="follow-up",
-        score=1.0,
-    )
-
-
-def _here(line: Line, event) -> list[Item]:
-    from nurserytui.language.line import Span
-
-    return (
-        [Item("ENCLOSURE", Span(0, 0, "enclosure", event.enclosure, event.enclosure), 0, 0, event.enclosure)]
-        if event.enclosure
-        else []
-    )
-
-
-def _right_and_wrong(items: list[Item]) -> tuple[int | None, int | None]:
-    """(3, 2) of `3 not 2` and of `not 2 but 3`."""
-    right = wrong = None
-    for at, item in enumerate(items):
-        if item.word == "NUMBER" and item.span.value == int(item.span.value):
-            before = [one.word for one in items[max(0, at - 2) : at]]
-            if before[-1:] == ["not"] or before == ["instead", "of"] or before[-1:] == ["isnt"]:
-                wrong = int(item.span.value)
-            elif right is None:
-                right = int(item.span.value)
-    return right, wrong
-
-
-def _without_denied(patch: Draft, items: list[Item]) -> Draft:
-    """`kale-26 not vine-26`, `not tub 1 but tub 3`: what follows `not` is what it was not."""
-    denied = {
-        item.span.value
-        for at, item in enumerate(items)
-        if at and item.span and items[at - 1].word == "not" and item.kind in ("cohort", "enclosure")
-    }
-    if not denied:
-        return patch
-    said = {
-        kind: [item.span.value for item in items if item.kind == kind and item.span.value not in denied]
-        for kind in ("cohort", "enclosure")
-    }
-    if patch.cohort in denied:
-        patch = patch._replace(cohort=said["cohort"][0] if said["cohort"] else "")
-    for part in ("enclosure", "to"):
-        if getattr(patch, part) in denied:
-            patch = patch._replace(**{part: said["enclosure"][0] if said["enclosure"] else ""})
-    return patch
+    elif not (draft.cohort or draft.species) and before.cohort:
+        draft = draft._replace(cohort=before.cohort)
+    return Request(line.text, "record", drafts=(draft._replace(refers=False),), plain=line.plain, layer="follow-up", score=1.0)
 
 
 def short_answer(line: Line, items: list[Item], nursery, context) -> Request | None:
@@ -215,6 +115,13 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         and not opened.drafts[asked].to
     ):
         patch = patch._replace(to=patch.cohort, cohort="")
+    if (
+        opened.drafts[asked].what == "renamed"
+        and not (opened.drafts[asked].to or patch.to)
+        and len(items) == 1
+        and not items[0].span
+    ):
+        patch = patch._replace(to=record_slots.raw_label(line, items[0]))
     numbered = any(item.word == "NUMBER" for item in items)
     if opened.drafts[asked].count is not None and not (
         numbered and (len(items) == 1 or re.search("number|How many", context.last.answer.text))
@@ -263,7 +170,9 @@ def _chosen(line: Line, items: list[Item], options: tuple[str, ...], draft: Draf
             return options[numbered[0] - 1] if 1 <= numbered[0] <= len(options) and numbered[0] != draft.count else ""
     if words and all(word in YES for word in words):
         return options[0] if len(options) == 1 else ""
-    said = frozenset(re.findall(r"[\w'-]+", line.text.casefold())) - {
+    said = frozenset(
+        str(item.span.value) if item.word == "NUMBER" else word for item in items for word in item.raw.casefold().split()
+    ) - {
         "the",
         "a",
         "it",

@@ -11,13 +11,17 @@ from nurserytui.language.record_clauses import STAGES, Item
 from nurserytui.language.record_slots import MONTHS, amount_of_plant, when_of
 
 NOTE = re.compile(
-    r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|note(?:\s+to\s+self)?|memo|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
+    r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|write\s+down|note(?:\s+to\s+self)?|memo|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
     re.I,
 )
 SIGN = re.compile(
     r"^\s*(?:please\s+)?(?:(?:log|record|note|add|write down)\s+)?(?:an?\s+)?(?:sign|symptom)\b\s*(?:that|of|:|-|,)?\s*(?:(?:on|in|with|for)\b[^:]{1,40}:\s*)?(?=\S)",
     re.I,
 )
+ABOUT_READINGS = frozenset(
+    "average mean avg hottest coldest warmest highest lowest latest last reading readings max min convert degree today".split()
+)
+"""Words of a question about readings, which is no wish about units."""
 _UNITS = {"degC": "C", "degF": "F", "degree_Celsius": "C", "degree_Fahrenheit": "F", "celsius": "C", "fahrenheit": "F"}
 ROOMS = frozenset("outside outdoors room indoors inside nursery kitchen porch garage house here conservatory".split())
 
@@ -76,11 +80,13 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
             r"\b(show|use|switch|set|change|prefer|always|from now on|units?|display|want|give me|default|work in|go back to)\b",
             plain,
         )
-        if unit and steering and not any(item.kind == "amount" for item in items) and len(words) <= 14:
+        alone = re.fullmatch(r"(?:all |the )*temp(?:erature)?s? in \w+(?: please| pls)?", plain)
+        asked = set(words) & {"ENCLOSURE", "SPECIES", "COHORT", "AMOUNT", "PERIOD"} or ABOUT_READINGS & set(words)
+        if unit and (steering or alone) and not asked and len(words) <= 14:
             letter = "F" if (unit[1] or unit[2])[0] in "fi" else "C"
             return (Draft("setting", detail=f"units={letter}"),)
     if match := re.search(
-        r"\blat(?:itude)?\b\D{0,12}(-?\d+(?:\.\d+)?)|(-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*(?:latitude|lat\b)|\b(?:we are|were|we live|i live|im|i am|located) (?:at|on) (-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*(?:n|s|north|south)\b",
+        r"\blat(?:itude)?\b\D{0,12}(-?\d+(?:\.\d+)?)|(-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*(?:latitude|lat\b)|\b(?:we are|were|we live|i live|im|i am|located|nursery is|garden is) (?:at|on) (-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*(?:n|s|north|south)\b",
         plain,
     ):
         value = float(match[1] or match[2] or match[3])

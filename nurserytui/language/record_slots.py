@@ -60,6 +60,16 @@ def when_of(items: list[Item] | tuple[Item, ...], now: datetime) -> Period | Non
         for item in items
         if item.kind == "period" and not re.match(r"(?i)(until|till|by|before|since|from|after|for|during|between)\b", item.raw)
     ]
+    for at, item in enumerate(items):
+        # `sun` is a day only where a day stands: in front of what was done, or after `on`.
+        before = items[at - 1].word if at else ""
+        if (
+            item.word == "sun"
+            and not item.span
+            and (before in ("", "on") or _word(items, at + 1) == "NUMBER" and before != "the")
+        ):
+            day = (now - timedelta(days=(now.weekday() - 6) % 7)).replace(hour=0, minute=0, second=0, microsecond=0)
+            found.append(Period(day, day.replace(hour=23, minute=59, second=59), item.raw))
     if not found:
         return None
     days = [period for period in found if not period.exact]

@@ -1,6 +1,6 @@
 """The words records are made of: verb phrases by event, and the small words that steer a clause.
 
-A phrase is words in order. `a|b` is either word, `*` is up to four words between. Capitals stand for a span:
+A phrase is words in order. `a|b` is either word, `*` is up to five words between. Capitals stand for a span:
 NUMBER, COHORT, ENCLOSURE, SPECIES, PLANT, INSTAR, AMOUNT, or a stage by its name (EGG, LARVA, PREPUPA, PUPA, ADULT). The phrase with
 most words wins; among equals the earlier one.
 """
@@ -16,13 +16,14 @@ PHRASES = {
         gone missing; went missing; go missing; missing; vanished; disappeared; cant|cannot|couldnt find
         could|can not find; cannot|cant|couldnt be found; not be found; nowhere to be seen|found; nowhere in sight
         unaccounted for; lost track|sight of; NUMBER * are|is gone; no trace|sign of NUMBER; no trace|sign of COHORT
-        not there any more|longer""",
+        not there any more|longer; went walkabout|wandering""",
     "escaped": """
         escaped; got out; got away; got loose; flew out; broke out; climbed out; crawled out|off|away; slipped out
         ran away; walked off; wandered off; flown out; made a run for it; made * escape""",
     "died": """
         died; dead; has|have passed away; passed away; lost; drowned; squashed; crushed; squished; binned
-        threw|thrown|chucked out|away; tossed; dud; duds; dudded; culled; euthanised; euthanized; killed
+        threw|thrown|chucked out|away; threw|chucked * out|away; had to euthanise|euthanize|kill|bin|cull|freeze
+        bird|spider|wasp|ant|ants|mouse|lizard|AGENT got|ate|took|had; gone to the|a virus|wasp|wasps|disease|parasites|mould|AGENT; tossed; dud; duds; dudded; culled; euthanised; euthanized; killed
         was|were|got|been eaten; ate NUMBER; eaten by; snuffed it; didnt make it; did not make it; havent|hasnt made it
         perished; starved; infertile; never hatched; failed to hatch; didnt hatch * dud; gone mouldy; went mouldy
         rotted; succumbed; trod|stepped|sat on; froze to death; froze; found * dead; dropped dead; pegged it; put down
@@ -42,7 +43,7 @@ PHRASES = {
         found; brought in|home|back|inside; brought * in|home|inside; picked; picked up; picked * up; collected; rescued
         gave|given me; gave us; handed|brought|sent|passed me|us; received; took in; taken in; adopted; was given
         got given; were given; arrived; came in the post; gathered; bought; added; add; new arrival|arrivals; got NUMBER
-        got * from; acquired; came home with; harvested NUMBER * EGG; swept|beat up; beaten out; just in; intake; new in
+        got * from; acquired; came home with; harvested NUMBER * EGG; swept|beat|dug up; beaten out; just in; intake; new in
         NUMBER new SPECIES; took home; dropped off * with me|us; discovered; saved; NUMBER new EGG|LARVA|PUPA
         collected in""",
     "laid": """
@@ -67,7 +68,7 @@ PHRASES = {
         set up to pupate; ready to pupate""",
     "pupated": """
         pupated; turned into|to * PUPA; became * PUPA; become * PUPA; made a|its|his|her|their PUPA; made PUPA
-        formed * PUPA; gone|went into|to * PUPA; is|are now * PUPA; PUPA now; now * PUPA; spun up; cocooned; spun * PUPA
+        formed * PUPA; gone|went into|to * PUPA; is|are now * PUPA; PUPA now; now * PUPA; spun up; finished * PUPA; cocooned; spun * PUPA
         spun a|its|their cocoon|cocoons; chrysalised; is|are in * PUPA now; turned PUPA; shed * skin * PUPA; went PUPA
         gone PUPA; transformed into * PUPA; turned into * PUPA; changed into|to * PUPA; into * PUPA""",
     "emerged": """
@@ -100,7 +101,7 @@ PHRASES = {
     "split": """
         split; split off; split * off; splitting; separated * as|into|off; separate * as; divided; divide; took * off as
         hived off; set apart as; made * into * cohort|group; move|moved * to|into|as cohort|group
-        moved * into a new cohort|group; make|made them|it|these|those COHORT""",
+        moved * into a new cohort|group; make|made them|it|these|those COHORT; make|made * new cohort|group""",
     "renamed": """
         renamed; rename; relabelled; relabel; relabeled; is|are now called; change the name|label of
         changed the name|label of; re-label; call COHORT""",
@@ -108,7 +109,7 @@ PHRASES = {
         moved; move; shifted; shift; transferred; transfer; rehoused; relocated; relocate; put; placed; place; housed
         popped * in|into; took * to|into; is|are|live|lives|living|sit|sits now in ENCLOSURE; now in ENCLOSURE
         brought * to|into|in ENCLOSURE; tipped * into; swapped * into; carried * to|into; decanted; went into ENCLOSURE
-        transplanted; goes|go|went into|to|in ENCLOSURE; now live|lives|living|kept in ENCLOSURE; got moved
+        transplanted; goes|go|went into|to|in ENCLOSURE; now live|lives|living|kept in ENCLOSURE; COHORT into ENCLOSURE; got moved
         was|were moved; all go|went to|into ENCLOSURE; sleeved; set up in; gone into ENCLOSURE; gone to ENCLOSURE
         have|has gone into|to ENCLOSURE; put back""",
     "cleaned": """
@@ -124,7 +125,7 @@ PHRASES = {
         fed; gave ENCLOSURE|COHORT|MARK * PLANT; gave * fresh * PLANT; gave * PLANT; fresh PLANT in|for|to|into
         topped up * PLANT; topped up * food|leaves|with PLANT; put|added * fresh * PLANT; put * PLANT in|into
         changed * leaves|food|plant|foodplant; changed * PLANT; gave * fresh|new|more leaves|food|plant|foodplant
-        refilled; new PLANT in|for; replaced * leaves|food|plant; replaced * PLANT
+        refilled; new PLANT in|for; new|fresh PLANT * for; replaced * leaves|food|plant; replaced * PLANT
         put|added|gave * fresh|new leaves|food|foodplant; fresh leaves|food|foodplant in|for|to; offered * PLANT
         added * PLANT to|in; more PLANT in|for|to; swapped * PLANT; new leaves|food for|in""",
     "cut": """
@@ -132,7 +133,7 @@ PHRASES = {
         took cuttings of; cut back; brought in NUMBER stems|leaves|sprigs|branches""",
     "tested": """
         tested; tested for|clear|positive|negative|light|heavy; smear test; spore test; test|tests on|for|of
-        oe|spore|spores|virus|npv|AGENT test|check|swab|sample; tape test; spore count; checked * for oe|spores|virus
+        oe|spore|spores|virus|npv|AGENT test|check|swab|sample; tape test; COHORT test; spore count; checked * for oe|spores|virus
         checked * under * microscope; smeared; swabbed; took a smear
         came back clear|negative|positive|light|heavy|clean; took * smear""",
     "sign": """

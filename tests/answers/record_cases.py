@@ -160,6 +160,7 @@ its 24 degrees in the big tent | temperature enclosure=big_tent detail=24_C
 tank 2 holds 12 litres | setting enclosure=tank_2 detail=volume=12_L
 the volume of jar 1 is 900 ml | setting enclosure=jar_1 detail=volume=900_mL
 use fahrenheit | setting detail=units=F
+temperatures in fahrenheit please | setting detail=units=F
 switch to celsius please | setting detail=units=C
 our latitude is 43.2 | setting detail=latitude=43.2
 dates are day first | setting detail=dates=day
@@ -178,11 +179,22 @@ mon 1 fennel-2 in tank 2 died, tue another one died there | died fennel-2 1 when
 checked A, 3 hatched | hatched A 3
 released 2 swamp-1, one escaped | released swamp-1 2 ; escaped swamp-1 1
 a luna emerged this morning, it is a girl, 2 more are still cocoons | emerged S 1 detail=female
+N1, N2 and N3 pupated | pupated N mark=1 ; pupated N mark=2 ; pupated N mark=3
+moved S, N1 and N2 to tub 40 | moved S 4 to=tub_40 ; moved N mark=1 to=tub_40 ; moved N mark=2 to=tub_40
+yesterday: 1 N1 died, 2 A eggs hatched | died N mark=1 when=2025-08-19 ; hatched A 2 when=2025-08-19
+2 A hatched on monday and one on tuesday | hatched A 2 when=2025-08-18 ; hatched A 1 when=2025-08-19
+3 A larvae died, 2 of virus and 1 drowned | died A 2 detail=virus ; died A 1 detail=drowned
+gave tank 2 a clean and fresh fennel | cleaned enclosure=tank_2 ; fed enclosure=tank_2 host=Foeniculum_vulgare
+3 A eggs and 2 P eggs hatched | hatched A 3 ; hatched P 2
+saw a monarch laying on the milkweed, got 5 eggs | laid 5 species=Danaus_plexippus
 25 C in the blue cage, 22 C in tank 2 | temperature enclosure=blue_cage detail=25_C ; temperature enclosure=tank_2 detail=22_C
 """
 
 ASKED = """
 4 died | which
+all the larvae died | which
+moved the caterpillars to tub 60 | which
+16 June 3 A hatched | begins on
 7 hatched | which
 hatched | which
 A died | eggs
@@ -224,6 +236,9 @@ when did S emerge
 found 5 euros on the street
 moved house last week
 my dog died
+show the average temperature in the big tent in fahrenheit
+mean temp of tank 2 in celsius please
+latest reading in F
 watered the lawn
 what killed the A caterpillars
 is N3 dead
@@ -234,6 +249,7 @@ if A hatches tell me
 remind me to clean tank 2
 cut my finger
 lost my keys
+my sister got 5 A eggs
 the train was cleaned
 """
 

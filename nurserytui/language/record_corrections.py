@@ -1,0 +1,158 @@
+"""Corrections of what was last written in this conversation: `no, 3 not 2`, `make that tub 3`, `escaped, not died`."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language import record_settings, record_slots
+from nurserytui.language.draft import Draft
+from nurserytui.language.line import Line, Span
+from nurserytui.language.record_clauses import Item, Verb, best_verb
+from nurserytui.language.record_words import FEMALE, FIXERS, MALE
+from nurserytui.language.request import Request
+
+LONGEST = 14
+"""Words of a correction; a longer line is a record of its own."""
+AFTER_NO = frozenset(["NUMBER", "not", "it", "that", "make", "sorry", "i", "COHORT", "ENCLOSURE", "wait"])
+BETWEEN = frozenset("i on that it was my bad".split())
+STEERING = re.compile(
+    r"\b(make (?:that|it)|should (?:be|have been|read)|i meant|meant|was actually|it was|that was|they were|"
+    r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead)\b"
+)
+SEX = re.compile(r"(?:its|it is|hes|he is|shes|she is) a (?:male|female|boy|girl)")
+FRESH = frozenset("checked found cleaned fed watered cut moved laid tested".split())
+"""Events that follow a `no` or `actually` as news of their own rather than as another word for what was written."""
+
+
+def correction(line: Line, items: list[Item], nursery, context) -> Request | None:
+    """The patch that a line puts on the last record; None if it is no correction."""
+    if context is None or not context.last_group or context.open is not None or len(items) > LONGEST:
+        return None
+    group = [event for event in nursery.events if event.group == context.last_group]
+    if not group:
+        return None
+    named = _new_label(line, items, group)
+    if named is not None:
+        return _request(line, named, context)
+    rest, fixed = _after_fixers(items)
+    rest, denied_verb = _without_denied_verb(rest)
+    phrase = " ".join(item.word for item in items)
+    steering = STEERING.search(phrase) or SEX.fullmatch(phrase)
+    if not (fixed or steering or denied_verb):
+        return None
+    verb = best_verb(rest, weak=False) if rest else None
+    whats = {event.what for event in group}
+    if verb is not None and not denied_verb:
+        if not fixed and not (steering and steering[0].startswith(("make", "i meant", "change", "not"))):
+            return None
+        if verb.what not in whats and verb.what in FRESH and not steering:
+            return None
+    patch, wrong = _patch(line, rest, verb, group, nursery)
+    if patch == Draft(patch.what) and (verb is None or verb.what in whats):
+        return None
+    return _request(line, patch, context, wrong)
+
+
+def _request(line: Line, patch: Draft, context, wrong: int | None = None) -> Request:
+    cues = {"correct"} | ({f"not:{wrong}"} if wrong is not None else set())
+    return Request(
+        line.text,
+        "record",
+        drafts=(patch,),
+        group=context.last_group,
+        cues=frozenset(cues),
+        plain=line.plain,
+        layer="follow-up",
+        score=1.0,
+    )
+
+
+def _after_fixers(items: list[Item]) -> tuple[list[Item], bool]:
+    """The items after `no`, `oops`, `sorry, that` …, and whether there were any."""
+    words = [item.word for item in items]
+    start = 0
+    while start < len(items) and (words[start] in FIXERS or (start and words[start] in BETWEEN)):
+        start += 1
+    plainly = words[0] != "no" or items[0].stop or (len(words) > 1 and words[1] in AFTER_NO)
+    return items[start:], start > 0 and plainly
+
+
+def _without_denied_verb(items: list[Item]) -> tuple[list[Item], bool]:
+    """`escaped, not died`: the items without the verb that did not happen."""
+    for at, item in enumerate(items[:-1]):
+        if item.word == "not" and not items[at + 1].span and best_verb([items[at + 1]], weak=False):
+            return items[:at] + items[at + 2 :], True
+    return items, False
+
+
+def _new_label(line: Line, items: list[Item], group) -> Draft | None:
+    """`call them Z` after animals came in or were split off."""
+    entered = next((event for event in group if event.what in ("laid", "found", "split")), None)
+    if entered is None or len(items) > 8:
+        return None
+    label, _ = record_slots.label_in(items, line)
+    if not label or best_verb([item for item in items if item.kind != "cohort"], weak=False):
+        return None
+    return Draft(entered.what, **{"to" if entered.what == "split" else "cohort": label})
+
+
+def _patch(line: Line, rest: list[Item], verb: Verb | None, group, nursery) -> tuple[Draft, int | None]:
+    """The parts that the correction says, and the number that it denies."""
+    what = verb.what if verb else ""
+    read_as = "moved" if group[0].what == "moved" else what
+    patch = record_slots.filled(Draft(read_as), rest, line, nursery.now)._replace(
+        what=what, refers=False, other=False, unknown=""
+    )
+    right, wrong = _right_and_wrong(rest)
+    patch = _without_denied(patch._replace(count=right if right is not None else patch.count), rest)
+    told_sex = {item.word for item in rest} & ((MALE | FEMALE) - {"he", "she", "him", "her"})
+    patch = patch._replace(detail=record_slots.sex_of(rest) if told_sex else "")
+    reading = next((event for event in group if event.what == "temperature"), None)
+    if reading is not None:
+        patch = _reading(line, rest, reading, patch, nursery)
+    return patch._replace(impossible=record_slots.impossible_date(line, nursery.now)), wrong
+
+
+def _reading(line: Line, rest: list[Item], reading, patch: Draft, nursery) -> Draft:
+    """Another temperature, in the unit of the reading it corrects where none is said."""
+    unit = reading.detail.rsplit(" ", 1)[-1]
+    here = Span(0, 0, "enclosure", reading.enclosure or "here", "")
+    made = record_settings.temperature([*rest, Item("ENCLOSURE", here, 0, 0, "")], nursery.now, unit)
+    if made is not None:
+        return patch._replace(detail=made.detail, enclosure="", count=None)
+    number = next((item.span.value for item in rest if item.word == "NUMBER"), None)
+    return patch if number is None else patch._replace(detail=f"{number:g} {unit}", count=None)
+
+
+def _right_and_wrong(items: list[Item]) -> tuple[int | None, int | None]:
+    """(3, 2) of `3 not 2` and of `not 2 but 3`."""
+    right = wrong = None
+    for at, item in enumerate(items):
+        if item.word == "NUMBER" and item.span.value == int(item.span.value):
+            before = [one.word for one in items[max(0, at - 2) : at]]
+            if before[-1:] in (["not"], ["isnt"], ["wasnt"]) or before == ["instead", "of"]:
+                wrong = int(item.span.value)
+            elif right is None:
+                right = int(item.span.value)
+    return right, wrong
+
+
+def _without_denied(patch: Draft, items: list[Item]) -> Draft:
+    """`kale-26 not vine-26`, `not tub 1 but tub 3`: what follows `not` is what it was not."""
+    denied = {
+        item.span.value
+        for at, item in enumerate(items)
+        if at and item.span and items[at - 1].word == "not" and item.kind in ("cohort", "enclosure")
+    }
+    if not denied:
+        return patch
+    said = {
+        kind: [item.span.value for item in items if item.kind == kind and item.span.value not in denied]
+        for kind in ("cohort", "enclosure")
+    }
+    if patch.cohort in denied:
+        patch = patch._replace(cohort=said["cohort"][0] if said["cohort"] else "")
+    for part in ("enclosure", "to"):
+        if getattr(patch, part) in denied:
+            patch = patch._replace(**{part: said["enclosure"][0] if said["enclosure"] else ""})
+    return patch
