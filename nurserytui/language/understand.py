@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from nurserytui.language import cues as cues_of
 from nurserytui.language import followups, intents, phrases, slots
 from nurserytui.language.context import Context
@@ -13,6 +15,12 @@ from nurserytui.language.vocabulary import Vocabulary
 LOOKS = ("health-sign", "egg-viability", "egg-identification")
 """Topics that a statement is a question about, unless it names a cohort, a mark or an enclosure of the keeper."""
 
+
+RECORD_AFTER_ALL = re.compile(
+    r"^(?:can|could|would|will) you\b|^did an?\b|\bcount|\btest|\bwhy$|\bunits?\b|fahrenheit|celsius|\bfirst\b|\bair\b|latitude|season|"
+    r"time ?zone|\bmeant\b|\bholds?\b"
+)
+"""What a line that looks like a question must hold to be read as a record all the same."""
 
 REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure")
 """Topics of which nothing can be said where `they` stand for nobody spoken of."""
@@ -43,27 +51,28 @@ def _understand(text: str, nursery, context: Context) -> Request:
 
 
 def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, context: Context) -> Request:
-    from nurserytui.language import record_grammar
-    from nurserytui.language.record_guard import certain
-
     danger = intents.alarm(found, tables)
     if danger.topic:
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
     asking = "QUESTION" in found.names
     recording = context.open is not None and context.open.topic == "record"
     if recording and not asking:
-        record = record_grammar.drafts(line, nursery, context)
+        record = _recorded(line, nursery, context)
         if record is not None:
             return record
     guess = intents.understand(found, tables)
     if context.open is not None and not recording:
-        told = None if asking or not followups.content(found) else record_grammar.drafts(line, nursery, context)
+        told = None if asking or not followups.content(found) else _recorded(line, nursery, context)
         answer = told or followups.reply(line, found, guess, nursery, context)
         if answer is not None:
             return answer
-    told = None if "?" in line.text else record_grammar.drafts(line, nursery, context)
-    if told is not None and certain(told, nursery.ledger, asking):
-        return _taken_back(told, line, context)
+    told = None
+    if "?" not in line.text and not (asking and not RECORD_AFTER_ALL.search(line.plain)):
+        from nurserytui.language.record_guard import certain
+
+        told = _recorded(line, nursery, context)
+        if told is not None and certain(told, nursery.ledger, asking):
+            return _taken_back(told, line, context)
     looking = guess.topic in LOOKS and "OWN" not in found.names
     telling = context.last is not None and context.last.request.topic == "record"
     headline = guess.layer == "grammar" and not telling and not {"OWN", "NUMBER", "PERIOD", "setting-word"} & found.names
@@ -82,6 +91,13 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):
         return Request(line.text, plain=line.plain)
     return request
+
+
+def _recorded(line: Line, nursery, context: Context) -> Request | None:
+    """The line read as a record. The grammar is loaded here, so that a plain question does not pay for it."""
+    from nurserytui.language import record_grammar
+
+    return record_grammar.drafts(line, nursery, context)
 
 
 TAKING_BACK = ("undo", "take back", "delete", "cancel", "scrap", "withdraw", "remove the record", "unrecord")
