@@ -45,7 +45,9 @@ class Assistant:
             if os.environ.get("NURSERYTUI_DEBUG"):
                 raise
             print(f"nurserytui: fault in answering: {type(error).__name__}: {error}", file=sys.stderr)
-            return Answer("unknown", "help", "I could not work that out: a fault of this program, not of your line. Nothing was written.")
+            return Answer(
+                "unknown", "help", "I could not work that out: a fault of this program, not of your line. Nothing was written."
+            )
         if len(text) > LONGEST:
             answer = answer._replace(text=f"{answer.text}\n(Only the first {LONGEST} characters of the line were read.)")
         self.context.remember(request, answer)

@@ -58,7 +58,9 @@ def _parser() -> argparse.ArgumentParser:
 
     export = commands.add_parser("export", help="write .csv events, .ics dates, .zip Darwin Core Archive or .html season report")
     export.add_argument("file", type=Path)
-    export.add_argument("--as", dest="form", choices=("csv", "ics", "zip", "html"), help="the form, where the name does not tell it")
+    export.add_argument(
+        "--as", dest="form", choices=("csv", "ics", "zip", "html"), help="the form, where the name does not tell it"
+    )
     _nursery_options(export)
     export.set_defaults(run=_export)
 
@@ -104,7 +106,9 @@ def _nursery_options(parser: argparse.ArgumentParser, *, demo: bool = True, top:
     parser.add_argument("--db", type=Path, default=unset, metavar="FILE", help="the nursery's file (created if it is not there)")
     parser.add_argument("--now", type=_moment, default=unset, metavar="ISO", help="answer as of this local time")
     if demo:
-        parser.add_argument("--demo", action="store_true", default=False if top else argparse.SUPPRESS, help="use a copy of the demo nursery")
+        parser.add_argument(
+            "--demo", action="store_true", default=False if top else argparse.SUPPRESS, help="use a copy of the demo nursery"
+        )
 
 
 def _moment(text: str) -> datetime:

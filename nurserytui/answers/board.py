@@ -58,5 +58,9 @@ def _row(nursery, cohort: str, stage: str, enclosure: str, count: int) -> Row:
     if found is None:
         return row._replace(next_event=EVENT_AFTER[stage])
     return row._replace(
-        next_event=found.event, first=found.first.at, median=found.median.at, last=found.last.at, overdue=found.overdue_chance < OVERDUE_BELOW
+        next_event=found.event,
+        first=found.first.at,
+        median=found.median.at,
+        last=found.last.at,
+        overdue=found.overdue_chance < OVERDUE_BELOW,
     )

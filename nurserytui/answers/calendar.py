@@ -72,5 +72,3 @@ def _folded(line: str) -> str:
             part = b""
         part += encoded
     return "\r\n ".join(piece.decode("utf-8") for piece in [*parts, part])
-
-

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from typing import NamedTuple
+
 from nurserytui.amounts.arithmetic import evaluate
 from nurserytui.amounts.factors import convert as converted
 from nurserytui.amounts.factors import kind
@@ -31,8 +34,11 @@ COUNTERPARTS = {
     "foot": "meter", "ounce": "gram", "pound": "kilogram", "millimeter": "inch", "centimeter": "inch", "meter": "foot", "gram": "ounce",
     "kilogram": "pound", "liter": "quart", "milliliter": "tablespoon", "percent": "ppm", "ppm": "percent",
 }  # fmt: skip
+_ASKING = re.compile(
+    r"^\s*(what('s| is| are)|how much is|calculate|work out|sum|and)?\s*([-\d\s.+*/()x×÷]+?)\s*(=|equals)?\s*\??\s*$"
+)
 _OPERATORS = {
-    "times": "*", "x": "*", "*": "*", "multiplied": "*", "plus": "+", "+": "+", "add": "+", "minus": "-", "less": "-", "take": "-", "subtract": "-", "-": "-",
+    "times": "*", "x": "*", "*": "*", "multiplied": "*", "plus": "+", "+": "+", "add": "+", "minus": "-", "less": "-", "take": "-", "subtract": "-",
     "divided": "/", "over": "/", "/": "/", "split": "/", "shared": "/",
 }  # fmt: skip
 
@@ -60,7 +66,9 @@ def convert(request, nursery) -> Answer:
         and not amount.said.casefold().rstrip(".").endswith(("c", "f", "celsius", "fahrenheit"))
     ):
         unit = COUNTERPARTS[unit]  # bare degrees beside the scale asked for are of the other scale
-    target = target or COUNTERPARTS.get(unit, unit)
+    target = target or COUNTERPARTS.get(unit, "")
+    if not target:
+        return ask(TOPIC, f"In which unit do you want {_said(amount.value, unit)}?", ("2 hours in minutes", "75 F in C"))
     try:
         result = converted(amount.value, unit, target)
         high = None if amount.high is None else converted(amount.high, unit, target)
@@ -119,111 +127,107 @@ def _figures(value: float, unit: str = "") -> str:
 
 # ---------------------------------------------------------------------- sums
 
+_JOINS = ("by", "between", "among", "away", "into")
+
+
+class _Sum(NamedTuple):
+    """A line as a sum: `written` for the evaluator, in `unit` if its amounts have one; `noun` is what its last number counts."""
+
+    written: str
+    unit: str = ""
+    noun: str = ""
+
 
 def _sum(request) -> Answer | None:
-    """The line as a sum of numbers and amounts of one unit; None if it is none."""
-    words = [token.text for token in tokenise(request.text)]
-    pieces: list[tuple[str, float | str]] = []
-    unit, nouns, at = "", [], 0
-    each = "each" in words or "apiece" in words
-    while at < len(words):
-        word = words[at]
-        following = _number_at(words, at + 1)
-        if word in _OPERATORS and pieces and pieces[-1][0] == "number" and following:
-            pieces.append(("sign", _OPERATORS[word]))
-        elif (
-            word in ("by", "and", "with")
-            and pieces
-            and pieces[-1][0] == "number"
-            and following
-            and word == "and"
-            and "plus" not in words
-            and _sums(words)
-        ):
-            pieces.append(("sign", "+"))
-        elif word == "of" and pieces and pieces[-1][0] == "percent" and following:
-            pieces[-1] = ("number", pieces[-1][1])
-            pieces.append(("sign", "*"))
-        else:
-            read = _number_at(words, at)
-            if read:
-                last, value = read
-                found = units.read(words, last + 1)
-                if found and found[1].kind == "percent":
-                    pieces.append(("percent", value / 100))
-                    at = found[0] + 1
-                    continue
-                if (
-                    found
-                    and found[1].kind in ("volume", "length", "mass", "area", "time")
-                    and not (found[1].symbol and words[last + 1] == "in")
-                ):
-                    if unit and not _same_kind(unit, found[1].name):
-                        return None
-                    value = converted(value, found[1].name, unit) if unit else value
-                    unit = unit or found[1].name
-                    last = found[0]
-                if pieces and pieces[-1][0] == "number":
-                    if not each:
-                        return None
-                    pieces.append(("sign", "*"))
-                pieces.append(("number", value))
-                at = last + 1
-                continue
-            if (
-                word in ("minus", "divided", "multiplied", "split", "shared", "take", "times", "x")
-                and pieces
-                and pieces[-1][0] == "number"
-            ):
-                joined = next(
-                    (
-                        place
-                        for place in range(at + 1, min(at + 4, len(words)))
-                        if words[place] in ("by", "between", "among", "away")
-                    ),
-                    None,
-                )
-                if joined is not None and _number_at(words, joined + 1):
-                    pieces.append(("sign", _OPERATORS[word]))
-                    at = joined
-            elif (
-                word.isalpha()
-                and pieces
-                and pieces[-1][0] == "number"
-                and len(nouns) < 2
-                and word not in ("each", "apiece", "is", "are", "in", "of", "what")
-            ):
-                nouns.append(word)
-        at += 1
-    if pieces and pieces[-1][0] == "sign":
-        pieces.pop()
-    signs = [value for what, value in pieces if what == "sign"]
-    if not signs or any(what == "percent" for what, _ in pieces):
+    """The answer to a line that is a sum; None if it is none."""
+    read = _in_figures(request.text) or _in_words([token.text for token in tokenise(request.text)])
+    if read is None:
         return None
-    written = " ".join(value if what == "sign" else f"{value:.10f}".rstrip("0").rstrip(".") for what, value in pieces)
     try:
-        result = evaluate(written)
+        result = evaluate(read.written)
     except ValueError as error:
         return ask(TOPIC, f"That sum cannot be done: {error}.", ("14 caterpillars times 4 leaves each",))
-    name, shown = unit, result
-    if unit and request.target_unit and _same_kind(unit, request.target_unit):
-        name, shown = request.target_unit, converted(result, unit, request.target_unit)
-    noun = f" {nouns[-1]}" if nouns and not unit and "*" in signs else ""
-    amount = _said(shown, name) if name else f"{_figures(shown)}{noun}"
+    name, shown = read.unit, result
+    if name and request.target_unit and _same_kind(name, request.target_unit):
+        name, shown = request.target_unit, converted(result, name, request.target_unit)
+    noun = f" {read.noun}" if read.noun and not name else ""
     return Answer(
         "answered",
         TOPIC,
-        f"{amount}.",
+        f"{_said(shown, name)}." if name else f"{_figures(shown)}{noun}.",
         values={"result": Value(int(shown) if float(shown).is_integer() else shown, SYMBOLS[name] if name else noun.strip())},
-        working=(f"{written} = {_figures(result)}{' ' + SYMBOLS[unit] if unit else ''}.",),
+        working=(f"{read.written} = {_figures(result)}{' ' + SYMBOLS[read.unit] if read.unit else ''}.",),
         sources=(EXACT,) if name else (),
         next=("75 F in C",),
     )
 
 
-def _sums(words: list[str]) -> bool:
-    return any(word in ("add", "sum", "total", "altogether", "together") for word in words)
+def _in_figures(text: str) -> _Sum | None:
+    """`what is (3 + 2) * 4`: figures and signs only, with at least one sign between numbers."""
+    match = _ASKING.match(text.casefold())
+    if not match or not re.search(r"\d\s*[-+*/x×÷(]+\s*[\d(]", match[3]):
+        return None
+    return _Sum(match[3].replace("x", "*").replace("×", "*").replace("÷", "/").strip())
 
 
-def _number_at(words: list[str], at: int):
-    return numbers.read(words, at) if at < len(words) else None
+def _in_words(words: list[str]) -> _Sum | None:
+    """`14 caterpillars times 4 leaves each`, `2 litres plus 500 ml`, `12 % of 50`, `12 leaves a day for 5 days`."""
+    pieces: list[str] = []
+    unit, noun, rate = "", "", ""
+    each = bool({"each", "apiece"} & set(words))
+    shared = bool(words) and bool({"split", "share", "divide"} & set(words[:3]))
+    at = 0
+    while at < len(words):
+        word, following = words[at], numbers.read(words, at + 1) if at + 1 < len(words) else None
+        after_number = bool(pieces) and pieces[-1] not in "+-*/"
+        read = numbers.read(words, at)
+        if after_number and word in _OPERATORS and following:
+            pieces.append(_OPERATORS[word])
+        elif (
+            after_number
+            and word in ("divided", "multiplied", "split", "shared", "take")
+            and at + 1 < len(words)
+            and words[at + 1] in _JOINS
+        ):
+            pieces.append(_OPERATORS[word])
+            at += 1
+        elif after_number and shared and word in _JOINS and following:
+            pieces.append("/")
+        elif after_number and word == "of" and following and float(pieces[-1]) < 1:
+            pieces.append("*")
+        elif (
+            after_number
+            and word in ("a", "per", "each", "every")
+            and at + 1 < len(words)
+            and units.UNITS.get(words[at + 1], _NONE).kind == "time"
+        ):
+            rate, at = units.UNITS[words[at + 1]].name, at + 1
+        elif read:
+            at, value = read
+            found = units.read(words, at + 1)
+            if found and found[1].kind == "percent":
+                value, at = value / 100, found[0]
+            elif found and rate and found[1].kind == "time":
+                value, at = converted(value, found[1].name, rate), found[0]
+                pieces += ["*"] if after_number else []
+                after_number = False
+            elif found and found[1].kind in ("volume", "length", "mass", "area", "time"):
+                if unit and not _same_kind(unit, found[1].name):
+                    return None
+                value = converted(value, found[1].name, unit) if unit else value
+                unit, at = unit or found[1].name, found[0]
+            elif at + 1 < len(words) and words[at + 1].isalpha() and words[at + 1] not in _NOT_NOUNS and "/" not in pieces:
+                noun = words[at + 1]
+            if after_number:
+                if not each:
+                    return None
+                pieces.append("*")
+            pieces.append(f"{value:.10f}".rstrip("0").rstrip("."))
+        at += 1
+    if len(pieces) < 3 or pieces[-1] in "+-*/":
+        return None
+    return _Sum(" ".join(pieces), unit, noun)
+
+
+_NONE = units.Unit("", "")
+_NOT_NOUNS = frozenset(_OPERATORS) | frozenset("each apiece is are in of what at by and for with to a per by".split())

@@ -75,7 +75,11 @@ def _thresholds(knowledge, species: str, stage: str) -> Basis | None:
         words += f", no faster above {number(row.ceiling)} °C"
     words += " (thresholds " + ("published)" if row.kind == "published" else "from memory, unchecked, so the interval is wide)")
     return Basis(
-        Stage(RateCurve.from_degree_days(row.base, row.degree_days, _ceiling(row.base, row.ceiling, knowledge, species)), WITHIN, between),
+        Stage(
+            RateCurve.from_degree_days(row.base, row.degree_days, _ceiling(row.base, row.ceiling, knowledge, species)),
+            WITHIN,
+            between,
+        ),
         "thresholds",
         words,
         row.sources,
@@ -128,7 +132,9 @@ def _split(knowledge, species: str, stage: str, prior) -> Basis | None:
             f"{' + '.join(parts)}, split as in its relatives ({prior.group})"
         )
         curve = RateCurve.from_degree_days(row.base, row.degree_days * share, _ceiling(row.base, row.ceiling, knowledge, species))
-        return Basis(Stage(curve, WITHIN, max(0.15, prior.spread / 2)), "thresholds", words, (*row.sources, *prior.sources), row.base)
+        return Basis(
+            Stage(curve, WITHIN, max(0.15, prior.spread / 2)), "thresholds", words, (*row.sources, *prior.sources), row.base
+        )
     return None
 
 

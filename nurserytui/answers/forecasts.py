@@ -77,7 +77,11 @@ def _stage_for(event: str, stages: list[str], said: tuple[str, ...]) -> str | No
     """The stage whose animals the question is about: the one said, else the last one short of the event, else the first to change."""
     possible = [stage for stage in LINE_OF_LIFE if stage in stages]
     if event:
-        possible = possible[: next((at for at, stage in enumerate(possible) if LINE_OF_LIFE.index(stage) > LINE_OF_LIFE.index(LAST_STAGE[event])), 9)]
+        possible = possible[
+            : next(
+                (at for at, stage in enumerate(possible) if LINE_OF_LIFE.index(stage) > LINE_OF_LIFE.index(LAST_STAGE[event])), 9
+            )
+        ]
     named = [stage for stage in possible if stage in said]
     if not possible:
         return None
@@ -91,7 +95,9 @@ def _stage_for(event: str, stages: list[str], said: tuple[str, ...]) -> str | No
 def _one(request, nursery, one: Forecast) -> Answer:
     known = nursery.ledger.cohorts[one.cohort]
     who = f"{one.cohort} ({stage_count(one.count, one.stage)}, {species_label(known.species, nursery.knowledge)}, {one.enclosure or 'no enclosure noted'})"
-    text = join(_headline(one, who, nursery.now), _spread(one, nursery.now), _overdue(one, known, nursery), _already(one), _shift(one))
+    text = join(
+        _headline(one, who, nursery.now), _spread(one, nursery.now), _overdue(one, known, nursery), _already(one), _shift(one)
+    )
     about = {"cohort": one.cohort, "species": known.species, "stage": one.stage, "event": one.event}
     if one.enclosure:
         about["enclosure"] = one.enclosure
@@ -147,7 +153,11 @@ def _already(one: Forecast) -> str:
 
 
 def _shift(one: Forecast) -> str:
-    return "Nothing was measured here, so the room's temperature is an assumption: record one and the dates get surer." if one.warmth.assumed else ""
+    return (
+        "Nothing was measured here, so the room's temperature is an assumption: record one and the dates get surer."
+        if one.warmth.assumed
+        else ""
+    )
 
 
 def _warmer_words(one: Forecast) -> str:
@@ -218,9 +228,15 @@ def _nothing_to_expect(request, nursery) -> Answer:
             about={"cohort": label},
             next=(f"history of {label}",),
         )
-    who = " and ".join(want.cohorts) or (species_label(want.species[0], nursery.knowledge) if want.species else "") or "the nursery"
+    who = (
+        " and ".join(want.cohorts) or (species_label(want.species[0], nursery.knowledge) if want.species else "") or "the nursery"
+    )
     if not here:
-        return unknown(topic, f"There are no living animals of {who} in the records now, so nothing is expected.", next=(f"history of {who}", "headcount"))
+        return unknown(
+            topic,
+            f"There are no living animals of {who} in the records now, so nothing is expected.",
+            next=(f"history of {who}", "headcount"),
+        )
     stages = ", ".join(dict.fromkeys(stage_count(count, key.stage) for key, count in here))
     about = {"cohort": here[0][0].cohort} if len({key.cohort for key, _ in here}) == 1 else {}
     return Answer(
@@ -232,7 +248,11 @@ def _nothing_to_expect(request, nursery) -> Answer:
 def _moult(request, nursery) -> Answer:
     """The next moult of larvae at a known instar: what is left of the instar, as far as its beginning is recorded."""
     want = wanted(request, nursery)
-    heads = [(key, count) for key, count in nursery.heads(stage="larva") if want._replace(stages=(), instar=None).key_fits(key, nursery.ledger)]
+    heads = [
+        (key, count)
+        for key, count in nursery.heads(stage="larva")
+        if want._replace(stages=(), instar=None).key_fits(key, nursery.ledger)
+    ]
     if not heads:
         return _nothing_to_expect(request._replace(event="moult"), nursery)
     key = heads[0][0]
@@ -281,7 +301,11 @@ def stage_duration(request, nursery) -> Answer:
     stages = _stages_asked(request)
     rows = [(stage, basis(knowledge, species, stage)) for stage in stages]
     if any(found is None for _, found in rows):
-        return unknown(topic, f"I have no numbers for how long the {stages[0]} stage of {species_label(species, knowledge)} lasts.", about={"species": species})
+        return unknown(
+            topic,
+            f"I have no numbers for how long the {stages[0]} stage of {species_label(species, knowledge)} lasts.",
+            about={"species": species},
+        )
     days, low, high = _span(rows, celsius, request.instar)
     label = species_label(species, knowledge)
     about = {"species": species} | ({"stage": stages[0]} if len(stages) == 1 else {})
@@ -295,9 +319,16 @@ def stage_duration(request, nursery) -> Answer:
     shown = _shown(celsius, request, nursery)
     text = f"The {_what(stages, request.instar)} of {label} lasts about {number(days)} days at {shown} (nine animals in ten: {number(low)} to {number(high)} days)."
     extra = ["No temperature was said, so an ordinary warm room is taken." if said is None else ""]
-    extra += [_trust(rows), _heat(rows, celsius), also_means(settled, request.species[0].said, knowledge) if request.species else ""]
+    extra += [
+        _trust(rows),
+        _heat(rows, celsius),
+        also_means(settled, request.species[0].said, knowledge) if request.species else "",
+    ]
     items = tuple(_duration_item(stage, found, celsius) for stage, found in rows) if len(rows) > 1 else ()
-    values = {"days": Value(round(days, 2), "day", round(low, 2), round(high, 2), LEVEL), "temperature": Value(round(celsius, 2), "degC")}
+    values = {
+        "days": Value(round(days, 2), "day", round(low, 2), round(high, 2), LEVEL),
+        "temperature": Value(round(celsius, 2), "degC"),
+    }
     return Answer(
         "answered", topic, join(text, *extra), about, values, items, _duration_working(rows, celsius, request.instar), _sources(rows, knowledge),
         next=(f"what do {knowledge.common(species) or species} larvae eat", f"and at {number(celsius + 3, 0)} C", "why"),
@@ -339,7 +370,9 @@ def _what(stages: tuple[str, ...], instar: int | None) -> str:
 
 
 def _shown(celsius: float, request, nursery) -> str:
-    fahrenheit = any(amount.kind == "temperature" and amount.unit == "degF" for amount in request.amounts) or nursery.settings.units == "F"
+    fahrenheit = (
+        any(amount.kind == "temperature" and amount.unit == "degF" for amount in request.amounts) or nursery.settings.units == "F"
+    )
     return f"{number(celsius)} °C ({number(celsius * 1.8 + 32)} °F)" if fahrenheit else f"{number(celsius)} °C"
 
 
@@ -353,21 +386,33 @@ def _trust(rows) -> str:
 def _heat(rows, celsius: float) -> str:
     tops = [found.stage.curve.knots[-1][0] for _, found in rows]
     top = min(tops)
-    return f"That is above {number(top)} °C, where rearing records end or slow down: expect losses, and do not trust the number." if celsius > top else ""
+    return (
+        f"That is above {number(top)} °C, where rearing records end or slow down: expect losses, and do not trust the number."
+        if celsius > top
+        else ""
+    )
 
 
 def _duration_item(stage: str, found, celsius: float) -> dict:
     days, low, high = _span([(stage, found)], celsius, None)
-    return {"name": stage, "label": f"{STAGE_WORDS[stage]}: {number(days)} days ({number(low)} to {number(high)})", "days": round(days, 2)}
+    return {
+        "name": stage,
+        "label": f"{STAGE_WORDS[stage]}: {number(days)} days ({number(low)} to {number(high)})",
+        "days": round(days, 2),
+    }
 
 
 def _duration_working(rows, celsius: float, instar: int | None) -> tuple[str, ...]:
     steps = []
     for stage, found in rows:
         steps.append(f"{found.words}.")
-        steps.append(f"At a steady {number(celsius)} °C that makes {number(found.stage.curve.days(celsius))} days for the {stage}.")
+        steps.append(
+            f"At a steady {number(celsius)} °C that makes {number(found.stage.curve.days(celsius))} days for the {stage}."
+        )
     if instar:
-        steps.append(f"Instar {instar} takes {MONARCH_INSTAR_SHARES[instar - 1]:.0%} of larval time (shares fitted on Danaus; other sets agree within 3 points).")
+        steps.append(
+            f"Instar {instar} takes {MONARCH_INSTAR_SHARES[instar - 1]:.0%} of larval time (shares fitted on Danaus; other sets agree within 3 points)."
+        )
     return tuple(steps)
 
 

@@ -6,6 +6,7 @@ import re
 from typing import NamedTuple
 
 from nurserytui.amounts.factors import convert
+from nurserytui.language.normalise import normalise
 
 _STOCK_BEFORE = re.compile(
     r"\b(label (says|reads|is)|says|(bleach|bottle|stock|jug|mine|it|stuff)('s| is| at)|from( an?| my| the)?|out of( an?| my| the)?|using( an?| my)?"
@@ -63,28 +64,30 @@ class _Placed(NamedTuple):
 
 
 def _placed(request) -> list[_Placed]:
-    """Each amount with the words before and after it in the line, up to the next amount; none where it comes from an earlier line."""
-    text = request.text.casefold()
+    """Each amount with the words before and after it, up to the next amount: in the line, else in the question it goes on from."""
+    line = _around(request.text.casefold(), [amount.said.casefold() for amount in request.amounts])
+    spoken = _around(request.plain, [normalise(amount.said) for amount in request.amounts]) if None in line else line
+    return [_Placed(amount, *(here or there or ("", ""))) for amount, here, there in zip(request.amounts, line, spoken)]
+
+
+def _around(text: str, saids: list[str]) -> list[tuple[str, str] | None]:
+    """The words before and after each of these pieces of a text, None for one that is not in it."""
     at, spots = 0, []
-    for amount in request.amounts:
-        said = amount.said.casefold()
-        found = text.find(said, at) if said else -1
-        if found < 0 and said:
-            found = text.find(said)
-        spots.append((found, found + len(said), amount))
-        at = max(at, found + len(said))
-    starts = sorted((start, end) for start, end, _ in spots if start >= 0)
-    placed = []
-    for start, end, amount in spots:
+    for said in saids:
+        start = text.find(said, at) if said else -1
+        start = text.find(said) if start < 0 and said else start
+        spots.append((start, start + len(said)))
+        at = max(at, start + len(said)) if start >= 0 else at
+    there = [spot for spot in spots if spot[0] >= 0]
+    found: list[tuple[str, str] | None] = []
+    for start, end in spots:
         if start < 0:
-            placed.append(_Placed(amount, "", ""))
+            found.append(None)
             continue
-        left = max((other_end for _, other_end in starts if other_end <= start), default=0)
-        right = min((other for other, _ in starts if other >= end), default=len(text))
-        before = re.split(r"[.;,?!](?:\s|$)", text[left:start])[-1]
-        after = re.split(r"[.;,?!](?:\s|$)", text[end:right])[0]
-        placed.append(_Placed(amount, before, after if after.strip() else ""))
-    return placed
+        left = max((other for _, other in there if other <= start), default=0)
+        right = min((other for other, _ in there if other >= end), default=len(text))
+        found.append((re.split(r"[.;,?!](?:\s|$)", text[left:start])[-1], re.split(r"[.;,?!](?:\s|$)", text[end:right])[0]))
+    return found
 
 
 def roles(request, volumes: dict[str, float]) -> Asked:
@@ -136,7 +139,7 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
     if len(percents) == 1:
         only = percents[0]
         value = only.amount.value
-        if _is_label(only) or (_counts_volumes(placed) >= 2 and not _ACTIVE_AFTER.search(only.after)):
+        if _is_label(only) or (_is_made(placed) and not _ACTIVE_AFTER.search(only.after)):
             return asked._replace(stock=value)
         if _ACTIVE_AFTER.search(only.after) or _spoken_of(request, value):
             return asked._replace(percent=value, said=only.amount.said)
@@ -144,8 +147,11 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
     return asked
 
 
-def _counts_volumes(placed: list[_Placed]) -> int:
-    return sum(_is_volume(each.amount) for each in placed)
+def _is_made(placed: list[_Placed]) -> bool:
+    """Whether the line tells of a mix by its volumes: one of the stock, and another."""
+    return sum(_is_volume(each.amount) for each in placed) >= 2 and any(
+        _is_volume(each.amount) and _poured(each, placed) for each in placed
+    )
 
 
 def _spoken_of(request, value: float) -> bool:

@@ -46,7 +46,7 @@ _TIME = re.compile(r"\b(how long|how many (minutes|hours)|time|until when|when)\
 def dilution(request, nursery) -> Answer:
     """How much stock and water make a volume of a strength, how strong a mix is, how long it keeps and how long to soak in it."""
     plain = request.plain or request.text.casefold()
-    asked = _with_previous(roles(request, nursery.settings.volumes or {}), request)
+    asked = roles(request, nursery.settings.volumes or {})
     about = {"enclosure": request.enclosures[0]} if request.enclosures else {}
     timed = _TIME.search(plain)
     if timed and not asked.totals and asked.stock_ml is None:
@@ -57,17 +57,6 @@ def dilution(request, nursery) -> Answer:
     if asked.stock_ml is not None:
         return _given(asked, nursery, plain, about)
     return _wanted(asked, nursery, plain, about)
-
-
-def _with_previous(asked: Asked, request) -> Asked:
-    """A follow-up that gives only the label or only a volume keeps the share of the mix spoken of before."""
-    values = getattr(request.previous, "values", None) if getattr(request.previous, "topic", "") == TOPIC else None
-    if not values or asked.share or asked.ppm or asked.percent or request.layer not in ("follow-up", "reply"):
-        return asked
-    stock, total = values.get("stock_volume"), values.get("total_volume")
-    if stock and total and stock.value and total.value:
-        return asked._replace(share=stock.value / total.value, reading="kept", totals=asked.totals or (total.value,))
-    return asked
 
 
 # ---------------------------------------------------------------------- a strength is wanted
@@ -87,7 +76,8 @@ def _wanted(asked: Asked, nursery, plain: str, about: dict) -> Answer:
     if wanted and asked.stock is None:
         return _no_label(asked, wanted, about)
     if asked.share is not None and asked.share >= 1:
-        return _impossible(asked, f"{asked.said} is all {asked.product} and no water.", about)
+        more = "more than all of it" if asked.share > 1 else f"{asked.product} as it is, without water"
+        return _impossible(asked, f"{asked.said} of the volume is {more}.", about)
     if wanted and wanted >= asked.stock * PPM_PER_PERCENT:
         have = f"{number(asked.stock, 2)} % ({_thousands(asked.stock * PPM_PER_PERCENT)} ppm)"
         reason = (
@@ -114,6 +104,10 @@ def _wanted(asked: Asked, nursery, plain: str, about: dict) -> Answer:
             f"{_parts(share)}: for each litre {number(1000 * share, 1)} mL of {stock_name} and {number(1000 * (1 - share), 1)} mL of water"
             f" (for a US gallon {_pour(3785.41 * share, asked._replace(system='US'))} of {asked.product})."
         )
+        if about:
+            lines.append(
+                f'How much {about["enclosure"]} holds is not on record: "{about["enclosure"]} holds 5 litres" would tell me.'
+            )
         values = {
             name: Value(None, "mL", reason="no volume was named") for name in ("stock_volume", "water_volume", "total_volume")
         }
@@ -234,7 +228,7 @@ def _given(asked: Asked, nursery, plain: str, about: dict) -> Answer:
             lines.append(
                 f"I took {_volume(total)} as the whole volume. As water alone it would be {_times(stock / (stock + total), asked)}."
             )
-    if asked.ppm and ppm is not None:
+    if asked.ppm and ppm is not None and (asked.water_ml is not None or asked.totals):
         lines.insert(
             0,
             f"{'Yes' if abs(ppm - asked.ppm) <= 0.02 * asked.ppm else 'No'}: it gives {_thousands(ppm)} ppm against the {_thousands(asked.ppm)} asked for.",

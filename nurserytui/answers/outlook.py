@@ -78,7 +78,10 @@ def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages) -> Foreca
         if key.stage in (stages or LINE_OF_LIFE) and (not mark or key.mark == mark)
     ]
     if event is None:
-        each = [_outlook(nursery, cohort, EVENT_AFTER[one], enclosure, mark, celsius, (one,)) for one in {key.stage for key, _ in heads}]
+        each = [
+            _outlook(nursery, cohort, EVENT_AFTER[one], enclosure, mark, celsius, (one,))
+            for one in {key.stage for key, _ in heads}
+        ]
         return min((one for one in each if one), key=lambda one: one.median.at, default=None)
     if event == "moult":
         return None
@@ -199,18 +202,24 @@ def _changed(nursery, label: str, name: str) -> tuple[Changed, ...]:
 
 def _warmer(nursery, stages, groups, warm: Warmth, place: str, began: datetime, found: Outlook, celsius) -> float | None:
     hotter = forecast(stages, groups, warmth(nursery, place, began, warm.ahead + 2).timeline, nursery.now)
-    cooler = forecast(stages, groups, warmth(nursery, place, began, warm.ahead).timeline, nursery.now) if celsius is None else found
+    cooler = (
+        forecast(stages, groups, warmth(nursery, place, began, warm.ahead).timeline, nursery.now) if celsius is None else found
+    )
     if hotter.days_left is None or cooler.days_left is None:
         return None
     return cooler.days_left - hotter.days_left
 
 
-def _working(nursery, known, heads, bases: dict[str, Basis], groups, warm: Warmth, found: Outlook) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def _working(
+    nursery, known, heads, bases: dict[str, Basis], groups, warm: Warmth, found: Outlook
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
     steps = []
     counts: dict[str, int] = {}
     for key, count in heads:
         counts[key.stage] = counts.get(key.stage, 0) + count
-    steps.append(f"Animals: {', '.join(stage_count(count, stage) for stage, count in counts.items())} of cohort {known.label}, from the records.")
+    steps.append(
+        f"Animals: {', '.join(stage_count(count, stage) for stage, count in counts.items())} of cohort {known.label}, from the records."
+    )
     for group in groups:
         if group.count:
             steps.append(_age_words(group))
@@ -225,7 +234,11 @@ def _working(nursery, known, heads, bases: dict[str, Basis], groups, warm: Warmt
         if seen:
             told.append(f"{seen} of the cohort already changed")
         percent = (found.posterior_shift - 1) * 100
-        pace = f"{abs(percent):.0f} % {'slower' if percent > 0 else 'faster'} than the published mean" if abs(percent) >= 1 else "as published"
+        pace = (
+            f"{abs(percent):.0f} % {'slower' if percent > 0 else 'faster'} than the published mean"
+            if abs(percent) >= 1
+            else "as published"
+        )
         steps.append(f"Seen so far: {' and '.join(told)}; by that this cohort runs {pace}.")
     steps.append(
         f"First, middle and last of {found.count} from the spread between animals "
@@ -243,5 +256,3 @@ def _age_words(group: Group) -> str:
     if isinstance(entry, Window):
         return f"Age: {group.count} entered the stage between {entry.after:%Y-%m-%d %H:%M} and {entry.by:%Y-%m-%d %H:%M}."
     return f"Age: {group.count} found {entry.found:%Y-%m-%d %H:%M} at an unknown age, so the time left is what remains of the stage, not the whole of it."
-
-

@@ -9,7 +9,9 @@ def page(answer: Answer) -> str:
     """The whole answer, first line first, then the working, the sources, the cautions and what can be sent next."""
     parts = [answer.text]
     if answer.options:
-        parts.append("\n".join(["You could send:", *(f"  {number}. {option}" for number, option in enumerate(answer.options, 1))]))
+        parts.append(
+            "\n".join(["You could send:", *(f"  {number}. {option}" for number, option in enumerate(answer.options, 1))])
+        )
     if answer.working:
         parts.append("\n".join(["Working:", *(f"  {number}. {step}" for number, step in enumerate(answer.working, 1))]))
     if answer.sources:

@@ -26,10 +26,20 @@ def report(nursery) -> tuple[str, int]:
         f'<html lang="en"><head><meta charset="utf-8"><title>{escape(place)}: season report</title><style>{STYLE}</style></head><body>',
         f"<h1>{escape(place)}: season report</h1>",
         f"<p>As of {nursery.now:%Y-%m-%d %H:%M}. Computed from {len(nursery.events)} events in this nursery's own records.</p>",
-        _table("Cohorts", ["cohort", "species", "began", "came in", *LEFT, "here now"], [_fate_row(nursery, *entry) for entry in fates.items()]),
+        _table(
+            "Cohorts",
+            ["cohort", "species", "began", "came in", *LEFT, "here now"],
+            [_fate_row(nursery, *entry) for entry in fates.items()],
+        ),
         _table("What took them", ["cause", "animals"], [[cause, str(n)] for cause, n in _causes(nursery).most_common()]),
-        _table("Reached adult, by cohort (95 % interval)", ["cohort", "reached adult", "share", "interval"], _reached(nursery, fates)),
-        _table("Expected next", ["cohort", "animals", "enclosure", "change", "first", "middle", "last"], [_expected(row) for row in board(nursery)]),
+        _table(
+            "Reached adult, by cohort (95 % interval)", ["cohort", "reached adult", "share", "interval"], _reached(nursery, fates)
+        ),
+        _table(
+            "Expected next",
+            ["cohort", "animals", "enclosure", "change", "first", "middle", "last"],
+            [_expected(row) for row in board(nursery)],
+        ),
         "</body></html>",
     ]
     return "\n".join(parts) + "\n", len(fates)
@@ -50,7 +60,14 @@ def _fates(nursery) -> dict[str, Counter]:
 def _fate_row(nursery, label: str, fate: Counter) -> list[str]:
     known = nursery.ledger.cohorts[label]
     here = sum(count for _, count in nursery.heads(cohort=label))
-    return [label, known.species, known.first_when[:10], str(fate["laid"] + fate["found"]), *(str(fate[what] or "") for what in LEFT), str(here)]
+    return [
+        label,
+        known.species,
+        known.first_when[:10],
+        str(fate["laid"] + fate["found"]),
+        *(str(fate[what] or "") for what in LEFT),
+        str(here),
+    ]
 
 
 def _causes(nursery) -> Counter:
