@@ -20,7 +20,7 @@ ENOUGH = 3
 """Temperatures at which a stage must have been observed before the observed means outrank a fitted straight line."""
 PREPUPA_DAYS = 1.0
 """Days from hanging up or girdling to the pupa in a warm room."""
-PREPUPA_SOURCES = ("prepupal-hang",)
+PREPUPA_SOURCES = ("florida-nature-pictures-life", "illinois-insect-rearing-notes")
 PARTS = {"egg_to_adult": ("egg", "larva", "pupa"), "larva_to_adult": ("larva", "pupa"), "egg_to_pupa": ("egg", "larva")}
 CHAIN = ("egg", "larva", "pupa")
 ANY_GROUP = "any"
@@ -173,7 +173,7 @@ def _prepupa(knowledge, species: str) -> Basis | None:
     base = prior.base if prior else 10.0
     curve = RateCurve.from_degree_days(base, PREPUPA_DAYS * (ROOM - base), prior.ceiling if prior else None)
     words = f"prepupa: about {number(PREPUPA_DAYS)} d in a warm room from hanging up to the pupa"
-    return Basis(Stage(curve, 0.2, 0.3), "observed", words, PREPUPA_SOURCES, base)
+    return Basis(Stage(curve, 0.25, 0.5), "observed", words, PREPUPA_SOURCES, base)
 
 
 def _log_spread(values: list[float]) -> float:

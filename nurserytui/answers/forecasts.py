@@ -8,9 +8,9 @@ from math import exp, sqrt
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.development import ROOM, basis
 from nurserytui.answers.naming import also_means, the_species
-from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook
+from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook, warmer_days
 from nurserytui.answers.selection import join, trouble, wanted
-from nurserytui.answers.wording import OWN_RECORDS, cite, counted, day_words, number, species_label, stage_count, unknown
+from nurserytui.answers.wording import OWN_RECORDS, PLURAL, cite, counted, day_words, number, species_label, stage_count, unknown
 from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
 
 LEVEL = 0.9
@@ -103,7 +103,8 @@ def _one(request, nursery, one: Forecast) -> Answer:
         about["enclosure"] = one.enclosure
     if request.mark:
         about["mark"] = request.mark
-    working = one.working if one.warmer_days is None else (*one.working, _warmer_words(one))
+    warmer = warmer_days(nursery, one) if one.which else None
+    working = one.working if warmer is None else (*one.working, f"2 °C warmer from now on would bring the middle forward by {number(max(warmer, 0.0))} days.")
     return Answer(
         "answered", "stage-forecast", text, about, _values(one, nursery.now), (_item(one, nursery),), working,
         (OWN_RECORDS, *cite(nursery.knowledge, one.sources)),
@@ -113,6 +114,8 @@ def _one(request, nursery, one: Forecast) -> Answer:
 
 def _headline(one: Forecast, who: str, now: datetime) -> str:
     days = one.days_left
+    if one.overdue_chance < OVERDUE_BELOW:
+        return f"{who}: overdue to {one.event}. Those that live and develop should do so any day, about {day_words(one.median.at, now)}."
     if one.count == 1:
         return f"{who} should {one.event} about {day_words(one.median.at, now)}, {_in_days(days)}."
     return f"{who}: the middle one should {one.event} about {day_words(one.median.at, now)}, {_in_days(days)}."
@@ -139,8 +142,7 @@ def _overdue(one: Forecast, known, nursery) -> str:
         return ""
     species = nursery.knowledge.species(known.species)
     waits = one.stage == "pupa" and species is not None and species.winters_as == "pupa"
-    sentence = f"Overdue: of living ones that develop straight on, only {max(one.overdue_chance, 0.001):.1%} would still be {one.stage}s by now."
-    sentence = sentence.replace("larvas", "larvae").replace("pupas", "pupae").replace("prepupas", "prepupae")
+    sentence = f"Of living ones that develop straight on, only {max(one.overdue_chance, 0.001):.1%} would still be {PLURAL[one.stage]} by now."
     if waits:
         return f"{sentence} A pupa of this species may wait for next spring: do not throw it out on time alone."
     return f"{sentence} The dates above hold only for those that are alive: look for colour, movement and holes."
@@ -158,10 +160,6 @@ def _shift(one: Forecast) -> str:
         if one.warmth.assumed
         else ""
     )
-
-
-def _warmer_words(one: Forecast) -> str:
-    return f"2 °C warmer from now on would bring the middle forward by {number(max(one.warmer_days, 0.0))} days."
 
 
 def _values(one: Forecast, now: datetime) -> dict[str, Value]:
@@ -281,7 +279,7 @@ def _moult(request, nursery) -> Answer:
         key.cohort, "moult", "larva", count, key.enclosure, result.first, result.median, result.last, result.days_left or 0.0,
         1.0, result.already_chance, result.posterior_shift, warm,
         (f"Instar {key.instar} takes {MONARCH_INSTAR_SHARES[key.instar - 1]:.0%} of larval time (shares fitted on Danaus).", f"Need: {found.words}.", f"Warmth: {warm.words}."),
-        found.sources, None,
+        found.sources,
     )  # fmt: skip
     return _one(request, nursery, one)
 

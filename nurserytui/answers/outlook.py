@@ -16,7 +16,8 @@ EVENT_AFTER = {"egg": "hatch", "larva": "pupate", "prepupa": "pupate", "pupa": "
 LAST_STAGE = {"hatch": "egg", "prepupate": "larva", "pupate": "prepupa", "emerge": "pupa"}
 SHORTEST_PREPUPA, LONGEST_PREPUPA = 0.04, 0.2
 """Bounds on the part of a larva's time that it hangs as a prepupa."""
-CHANGE_TO = {"hatched": "egg", "prepupated": "larva", "pupated": "prepupa", "emerged": "pupa"}
+STRANGE = 50.0
+"""Per cent off the published mean beyond which a pace is no longer believed to be one."""
 
 
 class Forecast(NamedTuple):
@@ -40,8 +41,8 @@ class Forecast(NamedTuple):
     warmth: Warmth
     working: tuple[str, ...]
     sources: tuple[str, ...]
-    warmer_days: float | None
-    """Days by which 2 °C more from now on would bring the median forward."""
+    which: tuple = ()
+    """The animals that it was asked for: cohort, event, enclosure, mark, stages."""
 
 
 def outlook(
@@ -64,8 +65,16 @@ def outlook(
         kept["at"] = (nursery.version, nursery.now)
     asked = (cohort, event, enclosure, mark, celsius, stages)
     if asked not in kept:
-        kept[asked] = _outlook(nursery, *asked)
+        found = _outlook(nursery, *asked)
+        kept[asked] = found and found._replace(which=(cohort, found.event, enclosure, mark, stages))
     return kept[asked]
+
+
+def warmer_days(nursery, forecast: Forecast) -> float | None:
+    """Days by which 2 °C more from now on would bring the forecast's median forward."""
+    cohort, event, enclosure, mark, stages = forecast.which
+    each = [outlook(nursery, cohort, event, enclosure, mark, forecast.warmth.ahead + more, stages) for more in (0, 2)]
+    return each[0].days_left - each[1].days_left if all(each) else None
 
 
 def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages) -> Forecast | None:
@@ -112,7 +121,6 @@ def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     return Forecast(
         known.label, event, stage, count, place, found.first, found.median, found.last, found.days_left or 0.0,
         found.still_chance, found.already_chance, found.posterior_shift, warm, working, sources,
-        _warmer(nursery, stages, groups, warm, place, began, found, celsius),
     )  # fmt: skip
 
 
@@ -136,52 +144,63 @@ def _began(nursery, label: str) -> datetime:
 
 def _groups(nursery, label: str, heads, names, stages, warm: Warmth):
     """One group per way of having entered the stage, each with the looks since, and what was seen to have changed already."""
-    here: dict[str, int] = {}
-    for key, count in heads:
-        here[key.stage] = here.get(key.stage, 0) + count
-    for name, count in here.items():
+    for name in dict.fromkeys(key.stage for key, _ in heads):
         index = names.index(name)
         looks = tuple(Look(at) for at in _looks(nursery, label, heads, name))
-        entries = _entries(nursery, label, name, heads, stages[index], warm)
-        total = sum(entry_count for entry_count, _ in entries) or 1
         changed = _changed(nursery, label, name)
-        left = count
-        for number_of, (entry_count, entry) in enumerate(entries):
-            share = left if number_of == len(entries) - 1 else min(round(count * entry_count / total), left)
-            left -= share
-            earliest = entry.found if isinstance(entry, Unknown) else entry.at if isinstance(entry, Known) else entry.by
-            since = tuple(look for look in looks if look.at > earliest)
-            seen = tuple(one for one in changed if one.after >= earliest) if number_of == 0 else ()
-            if share or seen:
-                yield Group(share, entry, since, seen, index)
+        told = False
+        for count, entry, seen_from in _entries(nursery, label, name, heads, stages[index], warm):
+            since = tuple(look for look in looks if look.at > seen_from)
+            seen = () if told else tuple(one for one in changed if one.after >= seen_from)
+            told = told or bool(seen)
+            yield Group(count, entry, since, seen, index)
 
 
 def _entries(nursery, label: str, name: str, heads, stage: Stage, warm: Warmth):
-    """`[(count, Entry)]` of the animals now in stage `name`."""
-    found = []
-    for entry in nursery.ledger.entries(label, name):
-        late = min(entry.latest, nursery.now)
-        early = min(entry.earliest, late)
-        if entry.how == "found":
-            start = _hatch_window(entry, stage, warm, late) if name == "larva" and entry.instar else None
-            found.append((entry.count, start or Unknown(late)))
-        elif late - early < timedelta(minutes=30):
-            found.append((entry.count, Known(late)))
-        else:
-            found.append((entry.count, Window(early, late)))
-    return found or [(1, Unknown(nursery.now))]
+    """`(count, Entry, since when they were under the keeper's eyes)` of the animals now in stage `name`."""
+    mine = {key: count for key, count in heads if key.stage == name}
+    instars = sorted({key.instar for key in mine if key.instar}) if name == "larva" else []
+    entries = [entry for instar in instars for entry in nursery.ledger.entries(label, name, instar)]
+    if not entries or any(key.instar is None for key in mine):
+        entries += [entry for entry in nursery.ledger.entries(label, name) if not instars or entry.instar is None]
+    left = dict(mine)
+    for entry in entries:
+        count = 0
+        for key, number_of in entry.now:
+            taken = min(number_of, left.get(key, 0))
+            count += taken
+            left[key] = left.get(key, 0) - taken
+        if count:
+            yield count, *_entry(nursery, entry, name, stage, warm, count)
+    if sum(left.values()) > 0:
+        yield sum(left.values()), Unknown(nursery.now), nursery.now
 
 
-def _hatch_window(entry, stage: Stage, warm: Warmth, found: datetime) -> Window | None:
-    """When a larva found at a known instar may have hatched, by the instars' shares of larval time."""
-    if entry.instar <= 1 or entry.instar > len(MONARCH_INSTAR_SHARES):
-        earlier, later = (0.0, MONARCH_INSTAR_SHARES[0]) if entry.instar == 1 else (0.0, 0.0)
-    else:
-        earlier, later = sum(MONARCH_INSTAR_SHARES[: entry.instar - 1]), sum(MONARCH_INSTAR_SHARES[: entry.instar])
-    days = stage.curve.days(warm.timeline.celsius(found)) or stage.curve.days(warm.ahead)
-    if not later or not days:
+def _entry(nursery, entry, name: str, stage: Stage, warm: Warmth, count: int):
+    late = min(entry.latest, nursery.now)
+    early = min(entry.earliest, late)
+    if name == "larva" and entry.instar and (entry.how == "found" or entry.instar > 1):
+        window = _hatch_window(entry, stage, warm, early, late)
+        if window is not None:
+            return window, late
+    if entry.how == "found":
+        species = nursery.knowledge.species(nursery.ledger.cohorts[entry.event.cohort].species) if entry.event.cohort in nursery.ledger.cohorts else None
+        batch = name == "egg" and count > 1 and species is not None and "batch" in species.egg.grouping
+        return Unknown(late, batch), late
+    if late - early < timedelta(minutes=30):
+        return Known(late), late
+    return Window(early, late), late
+
+
+def _hatch_window(entry, stage: Stage, warm: Warmth, early: datetime, late: datetime) -> Window | None:
+    """When a larva may have hatched, by the instars' shares of larval time: one found at an instar stood somewhere in it, one seen to
+    moult had just begun it."""
+    before = sum(MONARCH_INSTAR_SHARES[: entry.instar - 1])
+    within = sum(MONARCH_INSTAR_SHARES[: entry.instar]) if entry.how == "found" else before
+    days = stage.curve.days(warm.timeline.celsius(late)) or stage.curve.days(warm.ahead)
+    if not days or entry.instar > len(MONARCH_INSTAR_SHARES):
         return None
-    return Window(found - timedelta(days=later * days), found - timedelta(days=earlier * days))
+    return Window(min(early, late - timedelta(minutes=1)) - timedelta(days=within * days), late - timedelta(days=before * days))
 
 
 def _looks(nursery, label: str, heads, name: str) -> list[datetime]:
@@ -198,16 +217,6 @@ def _changed(nursery, label: str, name: str) -> tuple[Changed, ...]:
         early = min(change.earliest, late - timedelta(hours=1))
         found.append(Changed(early, late, change.count))
     return tuple(found)
-
-
-def _warmer(nursery, stages, groups, warm: Warmth, place: str, began: datetime, found: Outlook, celsius) -> float | None:
-    hotter = forecast(stages, groups, warmth(nursery, place, began, warm.ahead + 2).timeline, nursery.now)
-    cooler = (
-        forecast(stages, groups, warmth(nursery, place, began, warm.ahead).timeline, nursery.now) if celsius is None else found
-    )
-    if hotter.days_left is None or cooler.days_left is None:
-        return None
-    return cooler.days_left - hotter.days_left
 
 
 def _working(
@@ -233,13 +242,7 @@ def _working(
             told.append(f"{number(looks)} {'look' if looks == 1 else 'looks'} that saw nothing yet")
         if seen:
             told.append(f"{seen} of the cohort already changed")
-        percent = (found.posterior_shift - 1) * 100
-        pace = (
-            f"{abs(percent):.0f} % {'slower' if percent > 0 else 'faster'} than the published mean"
-            if abs(percent) >= 1
-            else "as published"
-        )
-        steps.append(f"Seen so far: {' and '.join(told)}; by that this cohort runs {pace}.")
+        steps.append(f"Seen so far: {' and '.join(told)}; by that this cohort {_pace(found.posterior_shift)}.")
     steps.append(
         f"First, middle and last of {found.count} from the spread between animals "
         f"({', '.join(f'{one.stage.within:.0%} {name}' for name, one in bases.items())}) and of the species' mean "
@@ -247,6 +250,15 @@ def _working(
     )
     sources = tuple(dict.fromkeys(source for one in bases.values() for source in one.sources))
     return tuple(steps), sources
+
+
+def _pace(shift: float) -> str:
+    percent = (shift - 1) * 100
+    if abs(percent) >= STRANGE:
+        return "is far off the published mean: something holds it up, or it is dead"
+    if abs(percent) < 1:
+        return "runs as published"
+    return f"runs {abs(percent):.0f} % {'slower' if percent > 0 else 'faster'} than the published mean"
 
 
 def _age_words(group: Group) -> str:

@@ -13,6 +13,8 @@ ASSUMED = 22.0
 AHEAD = timedelta(days=45)
 """How far ahead the last week's daily cycle is repeated; after that its mean is held."""
 WEEK = timedelta(days=7)
+LONGEST_HELD = timedelta(days=60)
+"""How long one reading of a low and a high stands for the days after it."""
 
 
 class Warmth(NamedTuple):
@@ -39,7 +41,7 @@ def warmth(nursery, enclosure: str, start: datetime, celsius: float | None = Non
         return Warmth(Timeline(points), said, celsius is None, ahead)
     points = _past(readings, start, now)
     if celsius is not None:
-        points = [*points, (now, celsius)]
+        points = [*points, (now - timedelta(minutes=1), Timeline(points).celsius(now)), (now, celsius)]
         ahead, said_ahead = celsius, f"{number(celsius)} °C from now on as you asked"
     else:
         low, high, mean = _last_week(readings, now)
@@ -65,26 +67,30 @@ def _readings(nursery, enclosure: str):
 
 
 def _past(readings, start: datetime, now: datetime):
-    """Points from readings up to now: a span of low to high is that day's cycle, a single value holds as it stands."""
+    """Points from readings up to now. A span of low to high is a daily cycle until the next reading; a single value is a point."""
+    usable = [reading for reading in readings if moment_of(reading.when) <= now] or readings[:1]
+    since = next((at for at, reading in enumerate(usable) if moment_of(reading.when) >= start - timedelta(days=2)), len(usable) - 1)
+    usable = usable[max(since - 1, 0) :]
     points = []
-    for reading in readings:
-        at = moment_of(reading.when)
-        if at > now or at < start - timedelta(days=2):
+    for at, reading in enumerate(usable):
+        moment = moment_of(reading.when)
+        if reading.low == reading.high:
+            points.append((min(moment, now), reading.low))
             continue
-        if reading.low != reading.high:
-            points += [point for point in cycle_points(reading.low, reading.high, at.date(), 1) if point[0] < now]
-        else:
-            points.append((at, reading.low))
-    if not points:
-        latest = readings[-1]
-        points = [(min(moment_of(latest.when), now), (latest.low + latest.high) / 2)]
-    return sorted(points)
+        first = min(start.date(), moment.date()) if at == 0 else moment.date()
+        following = moment_of(usable[at + 1].when) if at + 1 < len(usable) else now + timedelta(days=1)
+        days = min(max((following.date() - first).days, 1), LONGEST_HELD.days)
+        points += [point for point in cycle_points(reading.low, reading.high, first, days) if point[0] < min(following, now)]
+    return sorted(points) or [(now, (usable[-1].low + usable[-1].high) / 2)]
 
 
 def _last_week(readings, now: datetime) -> tuple[float, float, float]:
     """Usual daily low and high, and the mean, of the last week that has readings."""
     last = min(moment_of(readings[-1].when), now)
     recent = [reading for reading in readings if last - WEEK <= moment_of(reading.when) <= last]
+    # A day that has only its morning yet would lower the usual high.
+    whole = [reading for reading in recent if reading.low != reading.high or moment_of(reading.when).date() < last.date()]
+    recent = whole or recent
     days: dict = {}
     for reading in recent:
         low, high = days.get(moment_of(reading.when).date(), (reading.low, reading.high))
