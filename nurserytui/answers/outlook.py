@@ -42,7 +42,7 @@ class Forecast(NamedTuple):
     working: tuple[str, ...]
     sources: tuple[str, ...]
     which: tuple = ()
-    """The animals that it was asked for: cohort, event, enclosure, mark, stages."""
+    """The animals that it was asked for: cohort, event, enclosure, mark, °C, stages."""
 
 
 def outlook(
@@ -66,18 +66,18 @@ def outlook(
     asked = (cohort, event, enclosure, mark, celsius, stages)
     if asked not in kept:
         found = _outlook(nursery, *asked)
-        kept[asked] = found and found._replace(which=(cohort, found.event, enclosure, mark, stages))
+        kept[asked] = found and found._replace(which=(cohort, found.event, enclosure, mark, celsius, stages))
     return kept[asked]
 
 
 def warmer_days(nursery, forecast: Forecast) -> float | None:
     """Days by which 2 °C more from now on would bring the forecast's median forward."""
-    cohort, event, enclosure, mark, stages = forecast.which
-    each = [outlook(nursery, cohort, event, enclosure, mark, forecast.warmth.ahead + more, stages) for more in (0, 2)]
-    return each[0].days_left - each[1].days_left if all(each) else None
+    cohort, event, enclosure, mark, celsius, stages = forecast.which
+    warmer = _outlook(nursery, cohort, event, enclosure, mark, celsius, stages, more=2.0)
+    return forecast.days_left - warmer.days_left if warmer else None
 
 
-def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages) -> Forecast | None:
+def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages, more=0.0) -> Forecast | None:
     known = nursery.ledger.cohorts.get(cohort)
     if known is None or known.species in ("", "unknown"):
         return None
@@ -97,10 +97,10 @@ def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages) -> Foreca
     heads = [(key, count) for key, count in heads if LINE_OF_LIFE.index(key.stage) <= LINE_OF_LIFE.index(LAST_STAGE[event])]
     if not heads:
         return None
-    return _forecast(nursery, known, event, heads, celsius)
+    return _forecast(nursery, known, event, heads, celsius, more)
 
 
-def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
+def _forecast(nursery, known, event: str, heads, celsius, more) -> Forecast | None:
     last = LINE_OF_LIFE.index(LAST_STAGE[event])
     first = min(LINE_OF_LIFE.index(key.stage) for key, _ in heads)
     names = LINE_OF_LIFE[first : last + 1]
@@ -110,7 +110,7 @@ def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     stages = _stages(nursery, known.species, names, bases)
     place = max(heads, key=lambda pair: pair[1])[0].enclosure
     began = _began(nursery, known.label)
-    warm = warmth(nursery, place, began, celsius)
+    warm = warmth(nursery, place, began, celsius, more)
     groups = [group for group in _groups(nursery, known.label, heads, names, stages, warm)]
     found = forecast(stages, groups, warm.timeline, nursery.now)
     if found.median.at is None:

@@ -27,26 +27,26 @@ class Warmth(NamedTuple):
     """Mean °C assumed for the days ahead."""
 
 
-def warmth(nursery, enclosure: str, start: datetime, celsius: float | None = None) -> Warmth:
-    """Temperatures of `enclosure` from `start` on; `celsius` replaces the days ahead by a steady temperature that was asked for."""
+def warmth(nursery, enclosure: str, start: datetime, celsius: float | None = None, more: float = 0.0) -> Warmth:
+    """Temperatures of `enclosure` from `start` on; `celsius` replaces the days ahead by a steady temperature that was asked for, `more`
+    is added to the days ahead."""
     place, readings = _readings(nursery, enclosure)
     now = nursery.now
     if not readings:
-        ahead = ASSUMED if celsius is None else celsius
-        points = [(now, ASSUMED)] if celsius is None or start >= now else [(now - timedelta(minutes=1), ASSUMED), (now, celsius)]
-        points = points if celsius is None else [*points, (now, celsius)]
+        ahead = (ASSUMED if celsius is None else celsius) + more
+        points = [(now - timedelta(minutes=1), ASSUMED), (now, ahead)]
         said = f"no temperature is recorded for {enclosure or 'the room'}: {number(ASSUMED)} °C is assumed"
         if celsius is not None:
             said += f", and {number(celsius)} °C from now on as you asked"
         return Warmth(Timeline(points), said, celsius is None, ahead)
     points = _past(readings, start, now)
     if celsius is not None:
-        points = [*points, (now - timedelta(minutes=1), Timeline(points).celsius(now)), (now, celsius)]
-        ahead, said_ahead = celsius, f"{number(celsius)} °C from now on as you asked"
+        points = [*points, (now - timedelta(minutes=1), Timeline(points).celsius(now)), (now, celsius + more)]
+        ahead, said_ahead = celsius + more, f"{number(celsius)} °C from now on as you asked"
     else:
         low, high, mean = _last_week(readings, now)
-        points += _cycle(low, high, mean, now)
-        ahead = mean
+        points += _cycle(low + more, high + more, mean + more, now)
+        ahead = mean + more
         said_ahead = f"the days ahead like the last readings ({number(low)} to {number(high)} °C)"
     timeline = Timeline(points)
     so_far = f"mean {number(timeline.mean(start, now))} °C so far, " if start < now - timedelta(hours=1) else ""

@@ -10,11 +10,15 @@ import json
 import marshal
 import os
 import sys
-from hashlib import blake2b
 from pathlib import Path
 
 from .facts import Cutting, Hazard, Plant
 from .layout import ELSEWHERE
+
+try:  # hashlib itself loads OpenSSL, which a one-shot question would wait for
+    from _blake2 import blake2b
+except ImportError:
+    from hashlib import blake2b
 
 MAGIC = b"nurserytui knowledge 1\n"
 
@@ -22,21 +26,46 @@ MAGIC = b"nurserytui knowledge 1\n"
 def key(folder: Path, own: Path | None) -> str:
     """A digest of the names and content of all files, of the code that compiles them, and of the Python that packs them."""
     digest = blake2b(f"{sys.implementation.cache_tag} {marshal.version}".encode(), digest_size=20)
-    code = Path(__file__).parent
-    for top, pattern in ((code, "*.py"), (folder, "**/*.toml"), (own, "**/*.toml")):
-        digest.update(b"\0top")
-        if top is None or not top.is_dir():
-            continue
-        for path in sorted(top.glob(pattern)):
-            if path.relative_to(top).parts[0] in ELSEWHERE:
-                continue
-            try:
-                content = path.read_bytes()
-            except OSError as trouble:
-                content = repr(trouble.errno).encode()
-            digest.update(f"\0{path.relative_to(top).as_posix()}\0{len(content)}\0".encode())
-            digest.update(content)
+    for top, name, path, _ in _files(folder, own):
+        try:
+            content = Path(path).read_bytes()
+        except OSError as trouble:
+            content = repr(trouble.errno).encode()
+        digest.update(f"\0{top}\0{name}\0{len(content)}\0".encode())
+        digest.update(content)
     return digest.hexdigest()
+
+
+def glance(folder: Path, own: Path | None) -> str:
+    """A digest of the places, sizes and times of the same files: while it stays the same, nothing need be read to know the key."""
+    digest = blake2b(f"{sys.implementation.cache_tag} {marshal.version} {folder} {own}".encode(), digest_size=20)
+    for top, name, _, stat in _files(folder, own):
+        digest.update(f"\0{top}\0{name}\0{stat.st_size}\0{stat.st_mtime_ns}\0{stat.st_ino}".encode())
+    return digest.hexdigest()
+
+
+def _files(folder: Path, own: Path | None):
+    """`(top, name below it, path, stat)` of every file that the compiled facts depend on, in a steady order."""
+    for top, base, ending in ((0, Path(__file__).parent, ".py"), (1, folder, ".toml"), (2, own, ".toml")):
+        found = [] if base is None else list(_below(str(base), "", ending))
+        for name, path, stat in sorted(found):
+            if name.split("/", 1)[0] not in ELSEWHERE:
+                yield top, name, path, stat
+
+
+def _below(folder: str, before: str, ending: str):
+    try:
+        entries = list(os.scandir(folder))
+    except OSError:
+        return
+    for entry in entries:
+        if entry.is_dir() and ending != ".py":
+            yield from _below(entry.path, f"{before}{entry.name}/", ending)
+        elif entry.name.endswith(ending):
+            try:
+                yield before + entry.name, entry.path, entry.stat()
+            except OSError:
+                continue
 
 
 def compile_folders(folder: Path, own: Path | None) -> dict[str, object]:
@@ -84,54 +113,62 @@ class Blocks:
         self._parts = parts or {}
         self._packed = packed or {}
 
+    def names(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys([*self._parts, *self._packed]))
+
     def part(self, name: str) -> object:
         if name not in self._parts:
             self._parts[name] = marshal.loads(self._packed.pop(name))
         return self._parts[name]
 
 
-def pack(parts: dict[str, object], stamp: str) -> bytes:
+def pack(parts: dict[str, object], stamp: str, seen: str = "") -> bytes:
     """The cache file: a first line that marks it, a line of JSON that says what is where, then the blocks."""
     blocks = {name: marshal.dumps(part) for name, part in parts.items()}
     body = b"".join(blocks.values())
     head = {
         "key": stamp,
+        "glance": seen,
         "check": blake2b(body, digest_size=16).hexdigest(),
         "blocks": [(name, len(block)) for name, block in blocks.items()],
     }
     return MAGIC + json.dumps(head).encode() + b"\n" + body
 
 
-def unpack(content: bytes, stamp: str) -> Blocks | None:
-    """The blocks of a cache file, or None if it is not the one asked for or not whole."""
+def unpack(content: bytes, stamp: str = "", seen: str = "") -> Blocks | None:
+    """The blocks of a cache file, or None if it is not whole or neither made from the content of `stamp` nor from the files as `seen`."""
     if not content.startswith(MAGIC):
         return None
     line, _, body = content[len(MAGIC) :].partition(b"\n")
     try:
         head = json.loads(line)
-        if head["key"] != stamp or head["check"] != blake2b(body, digest_size=16).hexdigest():
+        wanted = (stamp and head["key"] == stamp) or (seen and head.get("glance") == seen)
+        if not wanted or head["check"] != blake2b(body, digest_size=16).hexdigest():
             return None
         packed, start = {}, 0
         for name, length in head["blocks"]:
             packed[name] = body[start : start + length]
             start += length
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, AttributeError):
         return None
     return Blocks(packed=packed)
 
 
 def blocks(folder: Path, own: Path | None, cache: Path) -> Blocks:
     """The knowledge base of these folders: from the cache file if it is fresh and whole, else compiled and put there."""
-    stamp = key(folder, own)
+    seen = glance(folder, own)
     file = cache / f"knowledge-{sys.implementation.cache_tag}.bin"
     try:
-        ready = unpack(file.read_bytes(), stamp)
+        content = file.read_bytes()
     except OSError:
-        ready = None
+        content = b""
+    ready = unpack(content, seen=seen)
     if ready is not None:
         return ready
-    parts = compile_folders(folder, own)
-    _put(file, pack(parts, stamp))
+    stamp = key(folder, own)
+    ready = unpack(content, stamp)
+    parts = {name: ready.part(name) for name in ready.names()} if ready else compile_folders(folder, own)
+    _put(file, pack(parts, stamp, seen))
     return Blocks(parts)
 
 

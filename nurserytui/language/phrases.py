@@ -7,11 +7,11 @@ before the minus must be in the line, none of those after it) and example `phras
 from __future__ import annotations
 
 import os
-from hashlib import blake2b
 from pathlib import Path
 from typing import NamedTuple
 
 from nurserytui import paths
+from nurserytui.knowledge.compiled import blake2b
 
 STOP = frozenset(
     "a an the please pls of some just so ok okay well now then me us to for my our is are am be been do does it its".split()

@@ -108,3 +108,25 @@ def test_faults_of_an_own_folder_reach_the_knowledge(folder, cache):
 
 def test_the_shipped_folder_is_found():
     assert (paths.shipped("knowledge") / "sources.toml").is_file()
+
+def test_a_file_that_only_got_a_new_time_is_not_compiled_anew_but_a_changed_one_is(tmp_path, monkeypatch):
+    """The quick look at sizes and times is only a short cut: the content decides."""
+    import os
+
+    from nurserytui.knowledge import compiled
+
+    folder, cache = tmp_path / "facts", tmp_path / "cache"
+    folder.mkdir()
+    file = folder / "sources.toml"
+    file.write_text('[one]\ncitation = "One"\nkind = "practice"\n', encoding="utf-8")
+    made = []
+    real = compiled.compile_folders
+    monkeypatch.setattr(compiled, "compile_folders", lambda *folders: made.append(1) or real(*folders))
+    compiled.blocks(folder, None, cache)
+    compiled.blocks(folder, None, cache)
+    os.utime(file, (1, 1))
+    assert "One" in str(compiled.blocks(folder, None, cache).part("sources"))
+    assert len(made) == 1
+    file.write_text('[one]\ncitation = "Two"\nkind = "practice"\n', encoding="utf-8")
+    assert "Two" in str(compiled.blocks(folder, None, cache).part("sources"))
+    assert len(made) == 2
