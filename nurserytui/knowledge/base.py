@@ -19,6 +19,8 @@ class Knowledge:
 
     def __init__(self, parts: Blocks):
         self._parts = parts
+        self.stamp = parts.stamp
+        """The key of the content behind these facts, for what others derive from them and keep."""
 
     # names
 

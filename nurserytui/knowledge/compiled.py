@@ -109,9 +109,11 @@ def _plants(sections: dict[str, dict]) -> list[Plant]:
 class Blocks:
     """The parts of a compiled knowledge base, each unpacked at first use."""
 
-    def __init__(self, parts: dict[str, object] | None = None, packed: dict[str, bytes] | None = None):
+    def __init__(self, parts: dict[str, object] | None = None, packed: dict[str, bytes] | None = None, stamp: str = ""):
         self._parts = parts or {}
         self._packed = packed or {}
+        self.stamp = stamp
+        """The key of the content that they were made from."""
 
     def names(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys([*self._parts, *self._packed]))
@@ -151,7 +153,7 @@ def unpack(content: bytes, stamp: str = "", seen: str = "") -> Blocks | None:
             start += length
     except (ValueError, KeyError, TypeError, AttributeError):
         return None
-    return Blocks(packed=packed)
+    return Blocks(packed=packed, stamp=head["key"])
 
 
 def blocks(folder: Path, own: Path | None, cache: Path) -> Blocks:
@@ -169,7 +171,21 @@ def blocks(folder: Path, own: Path | None, cache: Path) -> Blocks:
     ready = unpack(content, stamp)
     parts = {name: ready.part(name) for name in ready.names()} if ready else compile_folders(folder, own)
     _put(file, pack(parts, stamp, seen))
-    return Blocks(parts)
+    return Blocks(parts, stamp=stamp)
+
+
+def kept(name: str, stamp: str, make, cache: Path) -> object:
+    """What `make()` gives (plain tuples, dictionaries, sets), from the cache file `name` while its stamp is the same."""
+    file = cache / f"{name}-{sys.implementation.cache_tag}.bin"
+    try:
+        ready = unpack(file.read_bytes(), stamp)
+    except OSError:
+        ready = None
+    if ready is not None:
+        return ready.part(name)
+    made = make()
+    _put(file, pack({name: made}, stamp))
+    return made
 
 
 def _put(file: Path, content: bytes) -> None:

@@ -6,12 +6,11 @@ before the minus must be in the line, none of those after it) and example `phras
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 from typing import NamedTuple
 
 from nurserytui import paths
-from nurserytui.knowledge.compiled import blake2b
+from nurserytui.knowledge.compiled import blake2b, kept
 
 STOP = frozenset(
     "a an the please pls of some just so ok okay well now then me us to for my our is are am be been do does it its".split()
@@ -74,31 +73,11 @@ def load(folder: Path | None = None) -> Phrases:
 
 
 def _plain(folder: Path) -> dict[str, object]:
-    import sys
-
-    from nurserytui.knowledge.compiled import pack, unpack
-
     files = sorted(folder.glob("*.toml"))
-    digest = blake2b(sys.implementation.cache_tag.encode() + Path(__file__).read_bytes(), digest_size=20)
+    digest = blake2b(Path(__file__).read_bytes(), digest_size=20)
     for file in files:
         digest.update(file.name.encode() + b"\0" + file.read_bytes())
-    stamp = digest.hexdigest()
-    cache = paths.user_cache() / f"phrases-{sys.implementation.cache_tag}.bin"
-    try:
-        ready = unpack(cache.read_bytes(), stamp)
-    except OSError:
-        ready = None
-    if ready is not None:
-        return ready.part("phrases")
-    made = compile_phrases(files)
-    beside = cache.with_name(f"{cache.name}.{os.getpid()}.new")
-    try:
-        cache.parent.mkdir(parents=True, exist_ok=True)
-        beside.write_bytes(pack({"phrases": made}, stamp))
-        os.replace(beside, cache)
-    except OSError:
-        pass
-    return made
+    return kept("phrases", digest.hexdigest(), lambda: compile_phrases(files), paths.user_cache())
 
 
 def _typed(plain: dict) -> Phrases:

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import NamedTuple
 
+from nurserytui import paths
+from nurserytui.knowledge.compiled import blake2b, kept
+from nurserytui.language import normalise
 from nurserytui.language.normalise import key, stem, tokenise
 from nurserytui.language.ordinary import NAME_HEADS, ORDINARY, STAGES
 from nurserytui.language.request import Named
@@ -34,44 +39,21 @@ def edits_allowed(length: int) -> int:
 
 
 class NameIndex:
-    """The names of the knowledge base by their words. Built once for a knowledge base."""
+    """The names of the knowledge base by their words. Built once for a knowledge base; `plain` is what `gathered` gives."""
 
-    def __init__(self, aliases: Sequence) -> None:
-        gathered: dict[str, dict[str, Name]] = {}
-        for alias in aliases:
-            if alias.kind not in KINDS:
-                continue
-            phrase = phrase_key(alias.alias)
-            if not phrase:
-                continue
-            kinds = gathered.setdefault(phrase, {})
-            known = kinds.get(alias.kind)
-            if known is None:
-                kinds[alias.kind] = Name(alias.kind, tuple(alias.means), bool(alias.usual) or len(alias.means) == 1)
-            else:
-                means = (*known.means, *(each for each in alias.means if each not in known.means))
-                kinds[alias.kind] = Name(alias.kind, means, known.usual)
-        self.phrases = {
-            phrase: Entry(tuple(kinds[kind] for kind in KINDS if kind in kinds)) for phrase, kinds in gathered.items()
-        }
-        self.compact: dict[str, Entry] = {}
-        self.words: set[str] = set()
-        for phrase, entry in self.phrases.items():
-            joined = phrase.replace(" ", "")
-            if len(joined) >= 6:
-                self.compact.setdefault(joined, entry)
-            self.words.update(word for word in phrase.split() if len(word) >= 5)
-        self._single = {phrase for phrase in self.phrases if " " not in phrase}
+    def __init__(self, plain: dict[str, object]) -> None:
+        self._phrases: dict[str, tuple] = plain["phrases"]
+        self._compact: dict[str, str] = plain["compact"]
+        self.words: frozenset[str] = plain["words"]
         self._lexicon: list[str] | None = None
         self._mended: dict[str, tuple[str, ...]] = {}
 
     def find(self, words: Sequence[str]) -> Entry | None:
         """What these (stemmed) words together are the name of."""
         phrase = " ".join(words)
-        entry = self.phrases.get(phrase)
-        if entry is None and len(words) < 4:
-            entry = self.compact.get(phrase.replace(" ", "")) if len(phrase) >= 6 else None
-        return entry
+        if phrase not in self._phrases:
+            phrase = self._compact.get(phrase.replace(" ", ""), "") if len(words) < 4 and len(phrase) >= 6 else ""
+        return Entry(tuple(Name(*name) for name in self._phrases[phrase])) if phrase else None
 
     def mend(self, word: str) -> tuple[str, ...]:
         """The words of names (or stage words) that a misspelt word is nearest to; none for ordinary and for known words."""
@@ -124,13 +106,46 @@ def spelling(phrase: str) -> str:
     return " ".join(_SPELLINGS.get(word, word) for word in phrase.split())
 
 
+def gathered(aliases: Sequence) -> dict[str, object]:
+    """Names by their words as plain tuples: `phrases` from a phrase to (kind, meanings, usual) of each kind, `compact` from a phrase
+    written in one word to the phrase, `words` every longer word in them."""
+    found: dict[str, dict[str, tuple]] = {}
+    for alias in aliases:
+        phrase = phrase_key(alias.alias) if alias.kind in KINDS else ""
+        if not phrase:
+            continue
+        kinds = found.setdefault(phrase, {})
+        known = kinds.get(alias.kind)
+        if known is None:
+            kinds[alias.kind] = (alias.kind, tuple(alias.means), bool(alias.usual) or len(alias.means) == 1)
+        else:
+            kinds[alias.kind] = (alias.kind, (*known[1], *(each for each in alias.means if each not in known[1])), known[2])
+    compact: dict[str, str] = {}
+    for phrase in found:
+        joined = phrase.replace(" ", "")
+        if len(joined) >= 6:
+            compact.setdefault(joined, phrase)
+    return {
+        "phrases": {phrase: tuple(kinds[kind] for kind in KINDS if kind in kinds) for phrase, kinds in found.items()},
+        "compact": compact,
+        "words": frozenset(word for phrase in found for word in phrase.split() if len(word) >= 5),
+    }
+
+
 _indexes: list[tuple[object, NameIndex]] = []
 """The index of the knowledge base last used; one is enough for a process."""
 
 
 def _index_of(knowledge) -> NameIndex:
     if not _indexes or _indexes[0][0] is not knowledge:
-        _indexes[:] = [(knowledge, NameIndex(knowledge.aliases()))]
+        stamp = getattr(knowledge, "stamp", "")
+        if stamp:
+            code = b"".join(Path(module.__file__).read_bytes() for module in (sys.modules[__name__], normalise))
+            stamp = blake2b(stamp.encode() + code, digest_size=20).hexdigest()
+            plain = kept("names", stamp, lambda: gathered(knowledge.aliases()), paths.user_cache())
+        else:
+            plain = gathered(knowledge.aliases())
+        _indexes[:] = [(knowledge, NameIndex(plain))]
     return _indexes[0][1]
 
 
