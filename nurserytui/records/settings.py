@@ -93,6 +93,8 @@ def _latitude(text: str) -> float:
 
 
 def _timezone(text: str) -> str:
+    if text == "UTC":
+        return text  # known without the tables of zones, which a one-shot question would wait for
     import zoneinfo
 
     try:

@@ -57,12 +57,13 @@ QUESTIONS = (
 
 def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
-        from nurserytui.demo import private_copy
+        from nurserytui.demo import MOMENT, private_copy
 
         database = str(private_copy(Path(folder)))
         floor = _pair([sys.executable, "-c", FLOOR, database])
-        plain = _pair([sys.executable, "-c", ASK, "ask", "--demo", QUESTIONS[0]])
-        units = _pair([sys.executable, "-c", ASK, "ask", "--demo", QUESTIONS[5]])
+        where = ["--db", database, "--now", MOMENT.isoformat()]
+        plain = _pair([sys.executable, "-c", ASK, "ask", *where, QUESTIONS[0]])
+        units = _pair([sys.executable, "-c", ASK, "ask", *where, QUESTIONS[5]])
         print(f"floor                          {floor * 1000:7.0f} ms")
         print(f"one-shot without units / floor {plain / floor:7.2f}   (aim: at most 3)")
         print(f"one-shot with units / floor    {units / floor:7.2f}   (aim: at most 8)")
