@@ -43,7 +43,7 @@ def kitchen_words(millilitres: float, system: str = "US") -> str:
     tried = []
     for name, unit, least, most in _METRIC if system == "metric" else _US:
         amount = millilitres / VOLUMES[unit]
-        if least <= amount < most + 0.25:
+        if least - 1e-9 <= amount < most + 0.25:  # a whole spoon may come out a hair short
             count = _nearest(amount, _STEPS[name])
             tried.append((abs(count - amount) / amount, count, name))
     if not tried:

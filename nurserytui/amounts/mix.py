@@ -39,7 +39,8 @@ def share_for(
     """The share of stock in the mix, by volume (0-1).
 
     Exactly one target: `target_ppm` (mg/L), `target_percent` (% of active) or `share`. Raises ValueError for none or several targets,
-    for a target by strength without the stock's, for numbers that are not above zero, and for a mix stronger than its stock.
+    for a target by strength without the stock's, for numbers that are not above zero, and for a strength
+    at or above the stock's, which no water can make.
     """
     given = [each for each in (target_ppm, target_percent, share) if each is not None]
     if len(given) != 1:
@@ -58,7 +59,7 @@ def share_for(
         else _positive("target_percent", target_percent) * PPM_PER_PERCENT
     )
     have = stock_percent * PPM_PER_PERCENT
-    if wanted > have:
+    if wanted >= have:
         raise ValueError(f"{wanted:g} ppm cannot be made from a stock of {have:g} ppm")
     return wanted / have
 
@@ -80,7 +81,7 @@ def dilution(
 
     Exactly one target: `target_ppm` (mg/L of active), `target_percent` (% of active), or `share` of stock by volume (0-1). `Mix` has
     `stock`, `water` and `total` in the total's unit, and `ppm`, None if `stock_percent` is not given. Raises ValueError for what is
-    impossible: a total that is no volume above zero, no or several targets, a target above the stock.
+    impossible: a total that is no volume above zero, no or several targets, a target at or above the stock's strength.
     """
     dimensions = getattr(total, "dimensionality", None)
     if dimensions is None or dict(dimensions) != {"[length]": 3}:
