@@ -9,7 +9,7 @@ from nurserytui.amounts.factors import convert
 from nurserytui.language.normalise import normalise
 
 _STOCK_BEFORE = re.compile(
-    r"\b(label (says|reads|is)|says|(bleach|bottle|stock|jug|mine|it|stuff)('s| is| at)|from( an?| my| the)?|out of( an?| my| the)?|using( an?| my)?"
+    r"\b(stock|label|bottle|concentrate|label (says|reads|is)|says|(bleach|bottle|stock|jug|mine|it|stuff)('s| is| at)|from( an?| my| the)?|out of( an?| my| the)?|using( an?| my)?"
     r"|with( an?| my)?|off( an?)?)\s*$"
 )
 _STOCK_AFTER = re.compile(r"^\s*(stock|household (stuff|bleach stock)|label|concentrate|jug|bottle)\b")
@@ -221,7 +221,7 @@ def _poured(each: _Placed, placed: list[_Placed]) -> bool:
         following
         and following.amount.kind == "percent"
         and linked
-        and re.match(r"\s*(bleach|bleech|hypo|stock|household)", following.after)
+        and re.match(r"\s*(bleach|bleech|hypo|stock|household|in\b|into\b|to an?\b|per\b|added\b|plus\b)", following.after)
     )
 
 

@@ -36,6 +36,13 @@ CAUTIONS = (
     "Use regular unscented bleach only, follow its label and your local rules, and keep the mix labelled, lidded and out of reach.",
     "Rinse well and let everything dry until no smell is left before any animal comes near it.",
 )
+OTHER_CAUTIONS = (
+    "Never mix a disinfectant with anything but water, least of all with bleach: alcohol, peroxide and acids give off poison with it.",
+    "Air the room, wear gloves and eye protection, and keep alcohol away from flames and sparks.",
+    "Follow the label of the product and your local rules, and keep the mix labelled, lidded and out of reach.",
+    CAUTIONS[3],
+)
+"""For products other than bleach."""
 _KEEPING = re.compile(
     r"\b(keeps?|kept|stays?|lasts?|last|store[ds]?|good for|still good|go(es)? off|expires?|shelf|make it fresh|old|reuse|re-use|tomorrow|next day|overnight)\b"
 )
@@ -359,6 +366,8 @@ def _finish(
         }
         lines.append(f"Kitchen measures taken as {kind[asked.system]}.")
     rules = pick(nursery.knowledge, ("sanitation",), f"{plain} contact time soak")
+    if asked.product != "bleach":  # the soaking times on record are for bleach
+        rules = ()
     contact = _minutes(next((rule for rule in rules if _minutes(rule) and _is_contact(rule)), None))
     values["contact_time"] = contact or Value(
         None, "min", reason="it depends on what is soaked: ask how long to soak tubs, stems or eggs"
@@ -366,7 +375,7 @@ def _finish(
     if contact:
         lines.append(_contact_line(next(rule for rule in rules if _minutes(rule) and _is_contact(rule))))
         sources += cite(nursery.knowledge, sources_of([rule for rule in rules if _is_contact(rule)][:1]))
-    cautions = CAUTIONS if asked.product == "bleach" else CAUTIONS[1:]
+    cautions = CAUTIONS if asked.product == "bleach" else OTHER_CAUTIONS
     return Answer(
         "answered", TOPIC, "\n".join(lines), about=about, values=values, working=tuple(working), sources=tuple(dict.fromkeys(sources)),
         cautions=cautions, next=("How long does mixed up bleach stay good?", "How long should plastic tubs soak in 20 % bleach?"),

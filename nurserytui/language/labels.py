@@ -27,6 +27,11 @@ _NOT_LABELS = frozenset(
     "is was are were will that which who what of the a an and or in on at to from with for has have had do does did number my your our these "
     "those i it them they he she we you not no so then now today yesterday all one each".split()
 )
+_NO_NOUN = frozenset(
+    "please too now again today yesterday tomorrow tonight and or gonna will is was are were has have had did does do in to from on at into "
+    "still yet a an the ok okay then so but with".split()
+)
+"""Words no noun phrase goes on with after its article: before them a capital A is a label."""
 _ASKING = frozenset("when will did does do is are was were has have can could should how what where who".split())
 
 
@@ -264,7 +269,7 @@ def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
     ):
         return None
     if before in ("a", "an", "vitamin") and apart:
-        return None
+        return found if letter.isupper() and upper not in "AI" and before != "vitamin" and after in STAGES else None
     if letter.islower():
         asked = before in ("will", "did", "does", "do", "is", "are", "has", "have") and after in EVENT_WORDS
         return (
@@ -288,11 +293,18 @@ def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
                 and line.word(at + 2) not in STAGES
                 and not line.vocabulary.names.find(line.keys[at + 2 : at + 3])
             )
-            return found if colon or told or len(line) == 1 else None
-        return found if not shouted and (after in SURE_EVENT_WORDS or at == len(line) - 1 or _number_before(line, at)) else None
+            listed = after in ("and", "or") and _is_letter(line, at + 2)
+            return found if colon or told or listed or len(line) == 1 else None
+        ends = at == len(line) - 1 or at in line.clauses or after in _NO_NOUN
+        return found if not shouted and (after in SURE_EVENT_WORDS or ends or _number_before(line, at)) else None
     if upper in "CF" and _degrees_before(line, at) and after not in SURE_EVENT_WORDS and after not in STAGES:
         return None
     return found
+
+
+def _is_letter(line: Reading, at: int) -> bool:
+    """Whether the token is the one-letter label of another cohort."""
+    return at < len(line) and line.raw[at] in line.vocabulary.letters
 
 
 def _number_before(line: Reading, at: int) -> bool:

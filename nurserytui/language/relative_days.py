@@ -8,6 +8,9 @@ from typing import NamedTuple
 
 from nurserytui.language.calendar import DAYPARTS, MONTHS, SEASONS, UNITS, direction_of, months_on, number_before
 
+_SOAKING = frozenset("soak soaks soaking soaked leave stand dry sit bleach keep".split())
+"""Words beside which `overnight` is how long, not when."""
+
 
 class Days(NamedTuple):
     """Whole days from `first` to `last`; `part` is the part of the day that was said, which only steers the clock."""
@@ -72,6 +75,8 @@ class RelativeDays:
             return (at + 1, self._one(offset, after)) if after in DAYPARTS else (at, self._one(offset))
         if word == "tonight":
             return at, self._one(0, "night")
+        if word == "overnight" and self.direction != "ahead" and _SOAKING.isdisjoint(self.words):
+            return at, self._one(-1, "night")
         if word == "this" and after in DAYPARTS:
             return at + 1, self._one(0, after)
         if word == "last" and after in ("night", "evening", "nite"):
