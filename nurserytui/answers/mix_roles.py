@@ -139,6 +139,8 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
     if len(percents) == 1:
         only = percents[0]
         value = only.amount.value
+        if _is_made(placed) and re.search(r"\b(is|was) (that|this|it)( an?| about)?\s*$", only.before):
+            return asked  # what is asked about a mix that is told by its volumes, and no label
         if _is_label(only) or (_is_made(placed) and not _ACTIVE_AFTER.search(only.after)):
             return asked._replace(stock=value)
         if _ACTIVE_AFTER.search(only.after) or _spoken_of(request, value):
@@ -199,7 +201,7 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
     target = asked.ppm or asked.percent or asked.share
     if len(volumes) == 1:
         have = re.search(r"how much water|i('ve| have)( got)?\b|water (to|do i) add|only have|left in the", plain)
-        if poured and target and have and "water" in plain:
+        if poured and target and have and re.search(r"\bwater\b|\b(can|could) (i|we) (make|get)\b", plain):
             return asked._replace(stock_ml=millilitres(volumes[0].amount))
         return asked._replace(totals=(millilitres(volumes[0].amount),))
     stocks = poured or ([min(volumes, key=lambda each: millilitres(each.amount))] if not target else [])

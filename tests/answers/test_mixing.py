@@ -45,6 +45,8 @@ def told(line, place):
         ("i put 2 tbsp of 7.5% bleach in a pint of water, how strong", 29.57, 473.2, 4412),
         ("400 ml bleach made up to 20 L, 5%", 400, 19_600, 1000),
         ("is it 1000 ppm if i put 1/3 cup of 5.25% in an imperial gallon of water", 78.9, 4546.1, 895),
+        ("30 ml of bleach in 270 ml of water, is that 10%", 30, 270, None),
+        ("i've got 200 ml of 5.25% bleach left, how much 2000 ppm can i make", 200, 5050, 2000),
         ("100 ml of 6% bleach how much water for 1000 ppm", 100, 5900, 1000),
     ],
 )
