@@ -14,7 +14,7 @@ _STEPS = {
     "US quart": (0.5, 1),
     "US gallon": (0.25, 0.5, 0.75, 1),
 }
-_US = (("tsp", "teaspoon", 0.125, 3), ("Tbsp", "tablespoon", 1, 12), ("cup", "cup", 0.25, 15), ("US gallon", "gallon", 0.5, 1000))
+_US = (("tsp", "teaspoon", 0.125, 3), ("Tbsp", "tablespoon", 1, 15), ("cup", "cup", 0.25, 15), ("US gallon", "gallon", 0.5, 1000))
 _METRIC = (("tsp", "metric_teaspoon", 0.125, 3), ("Tbsp", "metric_tablespoon", 1, 12), ("cup", "metric_cup", 0.25, 1000))
 CLOSE = 0.04
 """A measure is good enough within 4 %, which is finer than a spoon can be filled."""

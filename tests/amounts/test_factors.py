@@ -60,6 +60,7 @@ def test_no_sum(text):
         (236.5882365, "US", "1 cup"),
         (250, "metric", "1 cup"),
         (30.3, "US", "about 2 Tbsp"),
+        (212.9, "US", "about 14½ Tbsp"),
         (0.1, "US", ""),
     ],
 )
