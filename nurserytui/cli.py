@@ -8,6 +8,8 @@ from contextlib import ExitStack, contextmanager
 from datetime import datetime
 from pathlib import Path
 
+from nurserytui import __version__
+
 EXIT = {"answered": 0, "recorded": 0, "clarify": 3, "unknown": 4, "refused": 5}
 WRONG_USE = 2
 
@@ -30,6 +32,12 @@ def main(argv: list[str] | None = None) -> int:
         return _complain(error)
     except KeyboardInterrupt:
         return 130
+    except Exception as error:
+        from nurserytui.records.errors import StoreError
+
+        if isinstance(error, StoreError):
+            return _complain(error)
+        raise
 
 
 def _complain(error: Exception) -> int:
@@ -39,11 +47,11 @@ def _complain(error: Exception) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="nurserytui", description="Rear wild butterflies: ask, record, look ahead.")
-    parser.add_argument("--version", action="version", version=_Version())
+    parser.add_argument("--version", action="version", version=f"nurserytui {__version__}")
     _nursery_options(parser, top=True)
     parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
     parser.set_defaults(run=_app)
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", prog="nurserytui")
 
     ask = commands.add_parser("ask", help="one question or record; `ask -` holds a conversation from standard input")
     ask.add_argument("text", help="the line, or - for standard input")
@@ -85,19 +93,6 @@ def _parser() -> argparse.ArgumentParser:
     validate.add_argument("folder", nargs="?", type=Path)
     validate.set_defaults(run=_knowledge_check)
     return parser
-
-
-class _Version:
-    def __str__(self) -> str:
-        from nurserytui import __version__
-
-        return f"nurserytui {__version__}"
-
-    def __mod__(self, _: object) -> str:
-        return str(self)
-
-    def __getattr__(self, name: str):
-        return getattr(str(self), name)
 
 
 def _nursery_options(parser: argparse.ArgumentParser, *, demo: bool = True, top: bool = False) -> None:
@@ -156,6 +151,10 @@ def _open(path: Path, *, create: bool = True):
 
 
 def _ask(arguments) -> int:
+    if arguments.text != "-":
+        import gc
+
+        gc.disable()  # one answer ends before garbage matters
     from nurserytui.assistant import Assistant
 
     with _nursery(arguments) as nursery:
@@ -283,9 +282,8 @@ def _restore(arguments) -> int:
 
 def _knowledge_check(arguments) -> int:
     from nurserytui.knowledge.checking import check
-    from nurserytui.paths import own_knowledge, shipped
 
-    faults, report = check(arguments.folder or shipped("knowledge"), own_knowledge())
+    faults, report = check(arguments.folder)
     for line in report:
         print(line)
     for fault in faults:

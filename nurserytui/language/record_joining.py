@@ -272,6 +272,18 @@ def tidied(found: list[Draft]) -> list[Draft]:
             and (draft.count in (None, last.count))
         ):
             continue
+        if (
+            last
+            and draft.what == last.what == "died"
+            and draft.count is None
+            and not draft.refers
+            and draft.detail
+            and last.detail in ("", draft.detail)
+            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
+        ):
+            # `one D died, drowned`: the cause, not another death.
+            kept[-1] = last._replace(detail=draft.detail)
+            continue
         if last and last.what == "counted" and draft.what == "counted":
             continue
         if (

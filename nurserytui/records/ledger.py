@@ -125,7 +125,7 @@ class Ledger:
         return windows.looks(self, cohort, enclosure)
 
     def next_label(self) -> str:
-        """The next free capital letter; after Z, AA and so on."""
+        """The next free capital letter; after Z, AA and so on. I is left out: a line could not tell the cohort from the keeper."""
         if self._used is None:
             self._used = {name.casefold() for event in self._given for name in (event.cohort, event.to) if name}
             self._used.update(self._current, self._former)
@@ -137,7 +137,7 @@ class Ledger:
                 rest = rest // 26 - 1
                 if rest < 0:
                     break
-            if label.casefold() not in self._used:
+            if label != "I" and label.casefold() not in self._used:
                 return label
             number += 1
 

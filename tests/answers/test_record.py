@@ -260,3 +260,20 @@ def test_whatever_is_said_the_ledger_stays_sound(count, subject, verb, when):
     assert answer.status in ("recorded", "clarify", "unknown")
     assert not replay(talk.nursery.store.events()).faults
     assert (answer.status == "recorded") == bool(talk.written())
+
+
+def test_a_cause_after_a_death_is_no_second_death():
+    """`one D died, drowned` once asked how many more had drowned."""
+    from pathlib import Path
+    from tempfile import TemporaryDirectory
+
+    from nurserytui.assistant import Assistant
+    from nurserytui.demo import MOMENT, private_copy
+    from nurserytui.knowledge.base import load
+    from nurserytui.nursery import Nursery
+    from nurserytui.records.store import Store
+
+    with TemporaryDirectory() as folder, Store.open(private_copy(Path(folder))) as store:
+        answer = Assistant(Nursery(store, load(), MOMENT)).reply("one D died, drowned")
+    assert answer.status == "recorded" and len(answer.items) == 1
+    assert answer.items[0]["detail"] == "drowned" and answer.values["count"].value == 1

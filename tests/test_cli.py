@@ -1,0 +1,249 @@
+"""Every command of the contract, through its own process."""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from nurserytui.paths import shipped
+
+NOW = "2031-06-10T08:00"
+EVENTS = """when,what,cohort,species,stage,count,enclosure,to,host,detail
+2031-06-01T10:00,laid,B,Danaus plexippus,egg,12,jar 2,,Asclepias syriaca,
+2031-06-05,hatched,B,,,10,jar 2,,,
+2031-06-07,found,C,Vanessa atalanta,larva,6,tub 1,,Urtica dioica,
+2031-06-08,died,C,,larva,1,tub 1,,,"drowned, in the vase"
+"""
+
+
+def run(*arguments: object, stdin: bytes | None = None, **environment: str) -> subprocess.CompletedProcess:
+    return subprocess.run(
+        [sys.executable, "-m", "nurserytui", *map(str, arguments)],
+        input=stdin if stdin is not None else b"",
+        capture_output=True,
+        timeout=120,
+        env={**os.environ, **environment},
+    )
+
+
+@pytest.fixture
+def db(tmp_path) -> Path:
+    table, file = tmp_path / "events.csv", tmp_path / "nursery.db"
+    table.write_text(EVENTS, encoding="utf-8")
+    done = run("import", table, "--db", file)
+    assert done.returncode == 0, done.stderr
+    return file
+
+
+@pytest.mark.parametrize(
+    ("line", "status", "code"),
+    [
+        ("how many larvae do I have", "answered", 0),
+        ("one C died, drowned", "recorded", 0),
+        ("3 died", "clarify", 3),
+        ("asdf qwer zxcv", "unknown", 4),
+    ],
+)
+def test_ask_says_its_status_by_its_exit_code(db, line, status, code):
+    done = run("ask", line, "--db", db, "--now", NOW, "--json")
+    answer = json.loads(done.stdout)
+    assert (answer["status"], done.returncode) == (status, code)
+    assert set(answer) == {
+        "status", "topic", "text", "about", "values", "items", "working", "sources", "cautions", "options", "next",
+    }  # fmt: skip
+
+
+def test_ask_without_json_is_a_page_with_working_and_sources(db):
+    done = run("ask", "how much bleach for a 2 cup dish at 10%", "--db", db, "--now", NOW)
+    said = done.stdout.decode()
+    assert done.returncode == 0 and "Working:" in said and "Take care:" in said and "Never mix" in said
+
+
+@pytest.mark.parametrize("arguments", [("frobnicate",), ("ask",), ("ask", "x", "--now", "yesterday"), ("export", "x.doc")])
+def test_wrong_use_is_code_two_and_says_so(arguments, tmp_path):
+    done = run(*arguments, NURSERYTUI_DB=str(tmp_path / "x.db"))
+    assert done.returncode == 2 and done.stderr and b"Traceback" not in done.stderr
+
+
+def test_a_conversation_answers_each_line_at_once(db):
+    process = subprocess.Popen(
+        [sys.executable, "-m", "nurserytui", "ask", "-", "--json", "--db", str(db), "--now", NOW],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+    )  # fmt: skip
+    try:
+        for line, count in ((b"how many eggs of B\n", 2), (b"and larvae?\n", 10)):
+            process.stdin.write(line)
+            process.stdin.flush()
+            answer = json.loads(process.stdout.readline())
+            assert answer["values"]["count"]["value"] == count
+        process.stdin.close()
+        assert process.wait(timeout=60) == 0
+    finally:
+        process.kill()
+        process.stdout.close()
+
+
+def test_hostile_lines_are_answered_and_not_fatal(db):
+    lines = [b"\xff\xfe\x00", b"x" * 100_000, b"a\x00b", "[/b] \x1b[31m'; DROP TABLE event; --".encode(), b"\xf0\x9f\xa6\x8b" * 50]
+    done = run("ask", "-", "--json", "--db", db, "--now", NOW, stdin=b"\n".join(lines) + b"\n\n\nhow many eggs\n")
+    out = done.stdout.decode("ascii").splitlines()
+    assert done.returncode == 0 and len(out) == len(lines) + 1
+    assert {json.loads(line)["status"] for line in out[:-1]} <= {"unknown", "clarify"}
+    assert json.loads(out[-1])["values"]["count"]["value"] == 2
+    assert b"fault in answering" not in done.stderr
+
+
+def test_importing_twice_adds_nothing_and_bad_rows_are_all_told(db, tmp_path):
+    again = run("import", tmp_path / "events.csv", "--db", db)
+    assert again.returncode == 0 and b"0 events imported, 4 already known" in again.stdout
+    bad = tmp_path / "bad.csv"
+    bad.write_text("when,what,cohort,count\n2031-06-09,died,B,99\nnever,died,B,1\n2031-06-09,flew,B,1\n", encoding="utf-8")
+    done = run("import", bad, "--db", db)
+    assert done.returncode == 1 and all(f"line {number}" in done.stderr.decode() for number in (2, 3, 4))
+
+
+def test_readings_are_told_apart_by_their_header(db, tmp_path):
+    file = tmp_path / "logger.csv"
+    file.write_text("time,place,temperature_F\n2031-06-08T10:00,jar 2,77\n2031-06-09T10:00,jar 2,77\n", encoding="utf-8")
+    assert run("import", file, "--db", db).returncode == 0
+    answer = json.loads(run("ask", "average temperature in jar 2 in C", "--db", db, "--now", NOW, "--json").stdout)
+    assert answer["values"]["mean"]["value"] == pytest.approx(25.0, abs=0.1)
+
+
+def test_an_exported_table_reads_back_to_an_identical_nursery(db, tmp_path):
+    first, second, other = tmp_path / "one.csv", tmp_path / "two.csv", tmp_path / "other.db"
+    assert run("export", first, "--db", db, "--now", NOW).returncode == 0
+    assert run("import", first, "--db", other).returncode == 0
+    assert run("export", second, "--db", other, "--now", NOW).returncode == 0
+    assert first.read_bytes() == second.read_bytes() and b"drowned" in first.read_bytes()
+
+
+def test_the_calendar_is_one_that_a_reader_of_the_standard_accepts(db, tmp_path):
+    """RFC 5545: CRLF, lines of at most 75 octets, a UID that stays the same."""
+    file = tmp_path / "dates.ics"
+    texts = []
+    for _ in range(2):
+        assert run("export", file, "--db", db, "--now", NOW).returncode == 0
+        texts.append(file.read_bytes())
+    assert texts[0] == texts[1] and texts[0].startswith(b"BEGIN:VCALENDAR\r\n") and texts[0].endswith(b"END:VCALENDAR\r\n")
+    lines = texts[0].split(b"\r\n")
+    assert b"\n" not in texts[0].replace(b"\r\n", b"") and max(map(len, lines)) <= 75
+    assert sum(line == b"BEGIN:VEVENT" for line in lines) == sum(line.startswith(b"UID:") for line in lines) > 0
+
+
+@pytest.mark.parametrize(("name", "extra"), [("season.html", ()), ("finds.zip", ()), ("page", ("--as", "html"))])
+def test_the_other_exports_are_written_whole(db, tmp_path, name, extra):
+    file = tmp_path / name
+    assert run("export", file, "--db", db, "--now", NOW, *extra).returncode == 0
+    if name.endswith(".zip"):
+        assert {"meta.xml", "eml.xml"} <= set(zipfile.ZipFile(file).namelist())
+    else:
+        assert b"</html>" in file.read_bytes() and b"Danaus plexippus" in file.read_bytes()
+    assert not list(tmp_path.glob("*.part"))
+
+
+def test_check_backup_and_restore(db, tmp_path):
+    copy = tmp_path / "copy.db"
+    assert run("check", "--db", db).returncode == 0
+    assert run("backup", copy, "--db", db).returncode == 0
+    assert run("ask", "one C died", "--db", db, "--now", NOW).returncode == 0
+    before = db.read_bytes()
+    shown = run("restore", copy, "--db", db)
+    assert shown.returncode == 0 and db.read_bytes() == before and b"--yes" in shown.stdout
+    assert run("restore", copy, "--db", db, "--yes").returncode == 0
+    answer = json.loads(run("ask", "how many C", "--db", db, "--now", NOW, "--json").stdout)
+    assert answer["values"]["count"]["value"] == 5
+    assert len(list(tmp_path.glob("nursery*"))) >= 2, "the file replaced is kept"
+
+
+def test_backup_onto_itself_is_one_line(db):
+    done = run("backup", db, "--db", db)
+    assert done.returncode == 2 and b"Traceback" not in done.stderr and len(done.stderr.splitlines()) == 1
+
+
+def _foreign(path: Path) -> None:
+    with sqlite3.connect(path) as other:
+        other.execute("create table recipes (name text)")
+    other.close()
+
+
+def _newer(path: Path) -> None:
+    run("ask", "help", "--db", path)
+    with sqlite3.connect(path) as ours:
+        version = ours.execute("pragma user_version").fetchone()[0]
+        ours.execute(f"pragma user_version = {version + 1000}")
+    ours.close()
+
+
+UNUSABLE = {
+    "text": lambda path: path.write_text("not a database at all, " * 100, encoding="utf-8"),
+    "foreign": _foreign,
+    "newer": _newer,
+    "cut off": lambda path: path.write_bytes((shipped("demo_db") / "demo.db").read_bytes()[:5000]),
+}
+
+
+@pytest.mark.parametrize("kind", UNUSABLE)
+@pytest.mark.parametrize("command", [("ask", "how many eggs"), ("check",)])
+def test_a_file_that_cannot_be_used_is_one_line_and_stays_as_it_is(tmp_path, kind, command):
+    file = tmp_path / "x.db"
+    UNUSABLE[kind](file)
+    before = file.read_bytes()
+    done = run(*command, "--db", file)
+    assert b"Traceback" not in done.stderr and file.read_bytes() == before
+    if command[0] == "ask" or kind != "cut off":
+        assert done.returncode == 2 and len(done.stderr.splitlines()) == 1, done
+    else:
+        assert done.returncode in (1, 2)
+
+
+def test_a_missing_file_is_created_for_a_question_and_not_for_a_check(tmp_path):
+    file = tmp_path / "new" / "nursery.db"
+    assert run("check", "--db", file).returncode == 2 and not file.exists()
+    assert run("ask", "found 3 monarch eggs on common milkweed, jar 1", "--db", file, "--now", NOW).returncode == 0 and file.exists()
+
+
+def test_the_demo_is_never_written_to(tmp_path):
+    file = shipped("demo_db") / "demo.db"
+    before = file.read_bytes()
+    for command in (("ask", "2 of B hatched this morning"), ("check",), ("export", tmp_path / "demo.csv")):
+        assert run(*command, "--demo").returncode == 0
+    assert run("--demo", "ask", "how long until cohort B hatches").returncode == 0
+    assert file.read_bytes() == before and (tmp_path / "demo.csv").stat().st_size > 1000
+
+
+def test_the_variable_names_the_nursery(db):
+    done = run("ask", "how many C", "--now", NOW, "--json", NURSERYTUI_DB=str(db))
+    assert json.loads(done.stdout)["values"]["count"]["value"] == 5
+
+
+def test_the_app_outside_a_terminal_points_to_ask(db):
+    done = run("--db", db)
+    assert done.returncode == 2 and b"nurserytui ask" in done.stderr and b"\x1b" not in done.stdout
+
+
+def test_knowledge_check_passes_and_names_faults(tmp_path):
+    assert run("knowledge", "check").returncode == 0
+    (tmp_path / "species").mkdir()
+    (tmp_path / "species" / "mine.toml").write_text('["Vanessa nova"]\ncolour = "red"\n', encoding="utf-8")
+    done = run("knowledge", "check", tmp_path)
+    assert done.returncode == 1 and b"mine.toml" in done.stdout and b"colour" in done.stdout
+
+
+TOPICS = (
+    "how long until cohort B hatches", "what is due this week", "how many eggs do I have", "history of B", "survival this year",
+    "what needs doing today", "who was exposed to the virus", "average temperature in tub 1", "undo", "why", "help",
+    "how many larvae fit in a 10 litre tub", "when did C pupate", "2 of B hatched",
+)  # fmt: skip
+
+
+def test_an_empty_nursery_answers_everything_without_a_fault(tmp_path):
+    done = run("ask", "-", "--json", "--db", tmp_path / "e.db", "--now", NOW, stdin="\n\n".join(TOPICS).encode() + b"\n")
+    assert done.returncode == 0 and len(done.stdout.splitlines()) == len(TOPICS) and b"fault" not in done.stderr
