@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 from nurserytui.answers.board import board
 
@@ -16,11 +16,12 @@ def calendar(nursery) -> tuple[str, int]:
     """
     entries = [*_changes(nursery), *_tasks(nursery)]
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{MARK}", "CALSCALE:GREGORIAN"]
+    stamp = _instant(nursery)
     for name, day, summary, description in entries:
         lines += [
             "BEGIN:VEVENT",
             f"UID:{_identifier(name)}@nurserytui.invalid",
-            f"DTSTAMP:{nursery.now:%Y%m%dT%H%M%SZ}",
+            f"DTSTAMP:{stamp:%Y%m%dT%H%M%SZ}",
             f"DTSTART;VALUE=DATE:{day:%Y%m%d}",
             f"DTEND;VALUE=DATE:{day + timedelta(days=1):%Y%m%d}",
             f"SUMMARY:{_escaped(summary)}",
@@ -30,6 +31,15 @@ def calendar(nursery) -> tuple[str, int]:
         ]
     lines.append("END:VCALENDAR")
     return "".join(_folded(line) + "\r\n" for line in lines), len(entries)
+
+
+def _instant(nursery) -> datetime:
+    """Now as an instant of universal time, by the nursery's time zone, else the computer's."""
+    from zoneinfo import ZoneInfo
+
+    zone = nursery.settings.timezone
+    local = nursery.now.replace(tzinfo=ZoneInfo(zone)) if zone else nursery.now.astimezone()
+    return local.astimezone(UTC)
 
 
 def _changes(nursery):

@@ -15,7 +15,7 @@ from nurserytui.tui.desk import Desk, Sheet
 from nurserytui.tui.notebook import Notebook
 from nurserytui.tui.question_line import QuestionLine
 from nurserytui.tui.themes import LAMP, PAPER
-from nurserytui.tui.words import board_lines, plain, strip_line
+from nurserytui.tui.words import board_lines, short, strip_line
 
 WIDE = 92
 """Columns from which the board stands beside the notebook instead of in one line above it."""
@@ -35,12 +35,13 @@ class NurseryApp(App[int]):
     CSS_PATH = "style.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]
     BINDINGS = [
-        Binding("f1", "send('help')", "What can I ask", priority=True),
+        Binding("f1", "send('help')", "Help", priority=True),
         Binding("f2", "board", "Board", priority=True),
         Binding("f3", "send('what needs doing today')", "Round", priority=True),
         Binding("f4", "working", "Working", priority=True),
         Binding("f5", "send('undo')", "Undo", priority=True),
         Binding("ctrl+n", "fresh", "New page", priority=True),
+        Binding("ctrl+t", "light", "Paper or lamp", show=False, priority=True),
         Binding("ctrl+q", "quit", "Quit", priority=True),
     ]
 
@@ -56,6 +57,7 @@ class NurseryApp(App[int]):
         with Horizontal(id="desk"):
             yield Notebook(id="notebook")
             with VerticalScroll(id="board"):
+                yield Static("", id="head")
                 yield Static("", id="rows")
         yield QuestionLine()
         yield Footer()
@@ -114,9 +116,8 @@ class NurseryApp(App[int]):
     def show(self, sheet: Sheet) -> None:
         """Draw the board, and the one line that stands for it on narrow screens."""
         self.sheet = sheet
-        place = plain(sheet.place) or "Your nursery"
-        board = self.query_one("#board", VerticalScroll)
-        board.border_title = Content(f"{place[:28]} · {sheet.now:%a} {sheet.now.day} {sheet.now:%b}").markup
+        head = Content(f"{short(sheet.place or 'Your nursery', 24)}\n{sheet.now:%A} {sheet.now.day} {sheet.now:%B} {sheet.now:%Y}, {sheet.now:%H:%M}")
+        self.query_one("#head", Static).update(head)
         self.query_one("#rows", Static).update(board_lines(sheet.rows, sheet.now, 36))
         self.query_one("#strip", Static).update(strip_line(sheet.rows, sheet.now, max(self.size.width - 2, 10)))
 
@@ -127,6 +128,10 @@ class NurseryApp(App[int]):
     def action_board(self) -> None:
         """Bring the board forward, or put it back."""
         self.screen.toggle_class("board-forward")
+
+    def action_light(self) -> None:
+        """Change between the light theme and the dark one."""
+        self.theme = "paper" if self.theme == "lamp" else "lamp"
 
     def action_working(self) -> None:
         """Unfold the newest answer's working and sources, or fold them."""

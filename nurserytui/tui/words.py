@@ -105,13 +105,11 @@ def _next(row, now: datetime):
 
 
 def strip_line(rows, now: datetime, width: int) -> Content:
-    """The board in one line, for narrow screens: how many animals, and what is next."""
+    """The board in one line, for narrow screens: how many animals, how many groups are overdue, and what is next."""
     total = sum(row.count for row in rows)
     late = sum(1 for row in rows if row.overdue)
     coming = next((row for row in rows if row.median and not row.overdue), None)
-    text = f"{total} animals"
+    text = f"{total} animals" + (f", {late} overdue" if late else "")
     if coming:
-        text += f" · {short(coming.cohort, 10)} {coming.next_event} {coming.median:%a} {coming.median.day} {coming.median:%b}"
-    if late:
-        text += f" · {late} overdue"
+        text += f" · {short(coming.cohort, 10)} {coming.next_event} {coming.median:%a} {coming.median.day}"
     return Content(text[:width])

@@ -1,0 +1,38 @@
+"""Makes notebook.svg from the app itself, on the demo nursery at its own moment.
+
+usage: python demo_db/pictures/make.py
+"""
+
+from __future__ import annotations
+
+import asyncio
+import tempfile
+from pathlib import Path
+
+HERE = Path(__file__).resolve().parent
+LINES = (
+    "how long until cohort B hatches",
+    "which host plant suits a gulf fritillary egg",
+    "how much bleach for a 2 cup dish at 10%",
+)
+
+
+async def main() -> None:
+    from nurserytui.demo import MOMENT, private_copy
+    from nurserytui.tui.app import NurseryApp
+    from nurserytui.tui.desk import Desk
+
+    with tempfile.TemporaryDirectory() as folder:
+        app = NurseryApp(Desk(private_copy(Path(folder)), MOMENT), demo=True)
+        async with app.run_test(size=(120, 36)) as pilot:
+            await app.workers.wait_for_complete()
+            for line in LINES:
+                app.action_send(line)
+                await app.workers.wait_for_complete()
+                await pilot.pause()
+            app.save_screenshot("notebook.svg", path=str(HERE))
+            await app.desk.close()
+
+
+if __name__ == "__main__":
+    asyncio.run(main())

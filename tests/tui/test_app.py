@@ -1,0 +1,188 @@
+"""The app through Pilot, on a copy of the demo nursery at its own moment."""
+
+from __future__ import annotations
+
+from contextlib import asynccontextmanager
+
+import pytest
+from textual.widgets import Static
+
+from nurserytui.demo import MOMENT, private_copy
+from nurserytui.records.events import Event
+from nurserytui.records.store import Store
+from nurserytui.tui.app import NurseryApp
+from nurserytui.tui.desk import Desk
+from nurserytui.tui.notebook import KEPT, Notebook
+from nurserytui.tui.question_line import QuestionLine
+
+SIZES = [(120, 36), (80, 24), (40, 20)]
+
+
+@asynccontextmanager
+async def opened(folder, size=(120, 36)):
+    app = NurseryApp(Desk(private_copy(folder), MOMENT), demo=True)
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        yield app, pilot
+        await app.desk.close()
+
+
+async def settled(app, pilot) -> None:
+    await pilot.pause()
+    await app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+async def send(app, pilot, text: str) -> None:
+    app.query_one(QuestionLine).value = text
+    await pilot.press("enter")
+    await settled(app, pilot)
+
+
+def shown(app, selector: str) -> str:
+    return "\n".join(str(widget.render()) for widget in app.query(selector).results(Static))
+
+
+def page(app) -> str:
+    return shown(app, "#notebook Static")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_it_opens_answers_and_records_at_every_size(tmp_path, size):
+    async with opened(tmp_path, size) as (app, pilot):
+        await send(app, pilot, "how long until cohort B hatches")
+        assert "12 eggs" in page(app) and "2026-06-1" in page(app)
+        await send(app, pilot, "2 of B hatched this morning")
+        assert "Recorded: 2 of B hatched" in page(app)
+        assert any(row.cohort == "B" and row.stage == "larva" and row.count == 2 for row in app.sheet.rows)
+        wide = size[0] >= 92
+        assert app.query_one("#board").display is wide and app.query_one("#strip").display is not wide
+        assert app.focused is app.query_one(QuestionLine)
+
+
+async def test_the_board_shows_stage_count_enclosure_and_what_is_next(tmp_path):
+    async with opened(tmp_path) as (app, _):
+        rows = shown(app, "#rows")
+        for words in ("B", "12 egg", "jar 2", "monarch", "hatch", "OVERDUE", "unknown"):
+            assert words in rows
+        assert "Quillmere" in shown(app, "#head") and "18 June 2026" in shown(app, "#head")
+
+
+async def test_the_strip_stands_for_the_board_in_forty_columns(tmp_path):
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        strip = shown(app, "#strip")
+        assert "overdue" in strip and len(strip) <= 38
+        await pilot.press("f2")
+        await pilot.pause()
+        assert app.query_one("#board").display and not app.query_one("#notebook").display
+
+
+async def test_undo_by_key_leaves_what_stands_on_the_line(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await send(app, pilot, "one D died, drowned")
+        app.query_one(QuestionLine).value = "half a thou"
+        await pilot.press("f5")
+        await settled(app, pilot)
+        assert sum(row.count for row in app.sheet.rows if row.cohort == "D") == 13
+        assert app.query_one(QuestionLine).value == "half a thou"
+        await pilot.press("escape")
+        assert app.query_one(QuestionLine).value == "half a thou"
+
+
+async def test_a_digit_on_an_empty_line_picks_a_choice(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await send(app, pilot, "one C died")
+        line = app.query_one(QuestionLine)
+        assert line.choices
+        await pilot.press("1")
+        await settled(app, pilot)
+        assert "Recorded: 1 C" in page(app) and not line.choices
+
+
+async def test_working_folds_out_and_in(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await send(app, pilot, "how long until cohort B hatches")
+        assert "degree-days" not in page(app)
+        await pilot.press("f4")
+        await pilot.pause()
+        assert "degree-days" in page(app) and "own records" in page(app)
+        await pilot.press("f4")
+        await pilot.pause()
+        assert "degree-days" not in page(app)
+
+
+@pytest.mark.parametrize(
+    "text", ["[/b]", "[@click=app.bell]x[/]", "[link='x", "[[r", "note: \x1b[31mred \u202eback e\u0301\u0301 [0]", "x" * 1999]
+)
+async def test_hostile_text_is_shown_and_parsed_by_nothing(tmp_path, text):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        app.action_send(text)
+        await settled(app, pilot)
+        assert "\x1b" not in page(app) and text[:1] in page(app)
+        assert app.is_running
+
+
+async def test_what_is_typed_before_the_nursery_is_open_is_not_lost(tmp_path):
+    app = NurseryApp(Desk(private_copy(tmp_path), MOMENT), demo=True)
+    async with app.run_test() as pilot:
+        app.action_send("how many eggs do I have")
+        await settled(app, pilot)
+        await settled(app, pilot)
+        assert "16 eggs" in page(app)
+        await app.desk.close()
+
+
+async def test_the_history_of_lines_is_walked_by_arrows(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        for text in ("help", "how many D"):
+            await send(app, pilot, text)
+        line = app.query_one(QuestionLine)
+        line.value = "draft"
+        await pilot.press("up", "up")
+        assert line.value == "help"
+        await pilot.press("down", "down")
+        assert line.value == "draft"
+
+
+async def test_another_process_is_noticed(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        with Store.open(tmp_path / "demo.db") as other:
+            assert not other.append([Event("2026-06-18T07:20", "died", "D", count=3, stage="larva", enclosure="tub 2")]).faults
+        app.look()
+        await settled(app, pilot)
+        assert sum(row.count for row in app.sheet.rows if row.cohort == "D") == 10
+
+
+async def test_a_long_conversation_keeps_a_window_mounted(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        notebook = app.query_one(Notebook)
+        for number in range(KEPT + 30):
+            await notebook.tell(f"line {number}")
+        assert len(notebook.children) == KEPT
+
+
+async def test_resizing_folds_and_unfolds_the_board(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await pilot.resize_terminal(60, 20)
+        await pilot.pause()
+        assert not app.query_one("#board").display
+        await pilot.resize_terminal(130, 40)
+        await pilot.pause()
+        assert app.query_one("#board").display
+
+
+async def test_an_unusable_file_is_told_on_the_page(tmp_path):
+    file = tmp_path / "x.db"
+    file.write_text("no database " * 200, encoding="utf-8")
+    app = NurseryApp(Desk(file, MOMENT))
+    async with app.run_test() as pilot:
+        await settled(app, pilot)
+        assert "could not be opened" in page(app) and app.is_running
+        await app.desk.close()
+
+
+async def test_light_and_dark_are_our_own(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        assert app.theme == "lamp"
+        await pilot.press("ctrl+t")
+        assert app.theme == "paper"
