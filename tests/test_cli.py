@@ -91,7 +91,13 @@ def test_a_conversation_answers_each_line_at_once(db):
 
 
 def test_hostile_lines_are_answered_and_not_fatal(db):
-    lines = [b"\xff\xfe\x00", b"x" * 100_000, b"a\x00b", "[/b] \x1b[31m'; DROP TABLE event; --".encode(), b"\xf0\x9f\xa6\x8b" * 50]
+    lines = [
+        b"\xff\xfe\x00",
+        b"x" * 100_000,
+        b"a\x00b",
+        b"[/b] \x1b[31m'; DROP TABLE event; --",
+        b"\xf0\x9f\xa6\x8b" * 50,
+    ]
     done = run("ask", "-", "--json", "--db", db, "--now", NOW, stdin=b"\n".join(lines) + b"\n\n\nhow many eggs\n")
     out = done.stdout.decode("ascii").splitlines()
     assert done.returncode == 0 and len(out) == len(lines) + 1
@@ -207,7 +213,9 @@ def test_a_file_that_cannot_be_used_is_one_line_and_stays_as_it_is(tmp_path, kin
 def test_a_missing_file_is_created_for_a_question_and_not_for_a_check(tmp_path):
     file = tmp_path / "new" / "nursery.db"
     assert run("check", "--db", file).returncode == 2 and not file.exists()
-    assert run("ask", "found 3 monarch eggs on common milkweed, jar 1", "--db", file, "--now", NOW).returncode == 0 and file.exists()
+    assert (
+        run("ask", "found 3 monarch eggs on common milkweed, jar 1", "--db", file, "--now", NOW).returncode == 0 and file.exists()
+    )
 
 
 def test_the_demo_is_never_written_to(tmp_path):

@@ -49,7 +49,9 @@ def test_pure_numbers_know_no_files_and_no_database(module, tmp_path):
     done = subprocess.run([sys.executable, "-c", script], cwd=tmp_path, capture_output=True, text=True, timeout=60)
     loaded = set(done.stdout.split())
     assert done.returncode == 0, done.stderr
-    assert not [name for name in loaded if name.startswith("nurserytui.") and name.split(".")[1] not in ("biology", "amounts", "paths")]
+    assert not [
+        name for name in loaded if name.startswith("nurserytui.") and name.split(".")[1] not in ("biology", "amounts", "paths")
+    ]
     assert "sqlite3" not in loaded
 
 
@@ -58,4 +60,14 @@ def test_top_level_holds_what_the_readme_says():
     if tracked.returncode:
         pytest.skip("not a git checkout")
     top = {name.split("/")[0] for name in tracked.stdout.splitlines()}
-    assert top <= {".ci", ".gitignore", "README.md", "DEVELOPERS.md", "pyproject.toml", "nurserytui", "knowledge", "tests", "demo_db"}
+    assert top <= {
+        ".ci",
+        ".gitignore",
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "nurserytui",
+        "knowledge",
+        "tests",
+        "demo_db",
+    }

@@ -11,9 +11,9 @@ from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 LINES = (
-    "how long until cohort B hatches",
     "which host plant suits a gulf fritillary egg",
     "how much bleach for a 2 cup dish at 10%",
+    "how long until cohort B hatches",
 )
 
 

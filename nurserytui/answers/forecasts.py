@@ -104,7 +104,11 @@ def _one(request, nursery, one: Forecast) -> Answer:
     if request.mark:
         about["mark"] = request.mark
     warmer = warmer_days(nursery, one) if one.which else None
-    working = one.working if warmer is None else (*one.working, f"2 °C warmer from now on would bring the middle forward by {number(max(warmer, 0.0))} days.")
+    working = (
+        one.working
+        if warmer is None
+        else (*one.working, f"2 °C warmer from now on would bring the middle forward by {number(max(warmer, 0.0))} days.")
+    )
     return Answer(
         "answered", "stage-forecast", text, about, _values(one, nursery.now), (_item(one, nursery),), working,
         (OWN_RECORDS, *cite(nursery.knowledge, one.sources)),

@@ -184,7 +184,11 @@ def _entry(nursery, entry, name: str, stage: Stage, warm: Warmth, count: int):
         if window is not None:
             return window, late
     if entry.how == "found":
-        species = nursery.knowledge.species(nursery.ledger.cohorts[entry.event.cohort].species) if entry.event.cohort in nursery.ledger.cohorts else None
+        species = (
+            nursery.knowledge.species(nursery.ledger.cohorts[entry.event.cohort].species)
+            if entry.event.cohort in nursery.ledger.cohorts
+            else None
+        )
         batch = name == "egg" and count > 1 and species is not None and "batch" in species.egg.grouping
         return Unknown(late, batch), late
     if late - early < timedelta(minutes=30):

@@ -69,7 +69,9 @@ def _readings(nursery, enclosure: str):
 def _past(readings, start: datetime, now: datetime):
     """Points from readings up to now. A span of low to high is a daily cycle until the next reading; a single value is a point."""
     usable = [reading for reading in readings if moment_of(reading.when) <= now] or readings[:1]
-    since = next((at for at, reading in enumerate(usable) if moment_of(reading.when) >= start - timedelta(days=2)), len(usable) - 1)
+    since = next(
+        (at for at, reading in enumerate(usable) if moment_of(reading.when) >= start - timedelta(days=2)), len(usable) - 1
+    )
     usable = usable[max(since - 1, 0) :]
     points = []
     for at, reading in enumerate(usable):

@@ -116,7 +116,9 @@ class NurseryApp(App[int]):
     def show(self, sheet: Sheet) -> None:
         """Draw the board, and the one line that stands for it on narrow screens."""
         self.sheet = sheet
-        head = Content(f"{short(sheet.place or 'Your nursery', 24)}\n{sheet.now:%A} {sheet.now.day} {sheet.now:%B} {sheet.now:%Y}, {sheet.now:%H:%M}")
+        head = Content(
+            f"{short(sheet.place or 'Your nursery', 24)}\n{sheet.now:%A} {sheet.now.day} {sheet.now:%B} {sheet.now:%Y}, {sheet.now:%H:%M}"
+        )
         self.query_one("#head", Static).update(head)
         self.query_one("#rows", Static).update(board_lines(sheet.rows, sheet.now, 36))
         self.query_one("#strip", Static).update(strip_line(sheet.rows, sheet.now, max(self.size.width - 2, 10)))

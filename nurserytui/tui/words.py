@@ -9,6 +9,7 @@ from datetime import datetime
 from textual.content import Content
 
 from nurserytui.answers.answer import Answer
+from nurserytui.answers.wording import stage_count
 
 NOTED = {"answered": "", "recorded": "noted", "clarify": "which?", "unknown": "not sure", "refused": "no"}
 """The word in the margin beside what the assistant says, by status."""
@@ -81,7 +82,7 @@ def board_lines(rows, now: datetime, width: int) -> Content:
     lines = []
     for row in rows:
         who = short(row.common or row.species or "unknown", width - 2)
-        count = f"{'~' if row.estimate else ''}{row.count} {row.stage}"
+        count = f"{'~' if row.estimate else ''}{stage_count(row.count, row.stage)}"
         lines.append(
             Content.assemble(
                 (short(row.cohort, 12), "bold $primary"), (f"  {count}", ""), (f"  {short(row.enclosure, 16)}", "$text-muted")

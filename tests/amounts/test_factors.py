@@ -66,3 +66,20 @@ def test_no_sum(text):
 )
 def test_kitchen_words(millilitres, system, words):
     assert kitchen_words(millilitres, system) == words
+
+
+def test_factors_equal_those_of_a_general_unit_library():
+    """pint, for every unit of ours that it has under the same name."""
+    from nurserytui.amounts.factors import _FACTORS
+    from nurserytui.amounts.registry import registry
+
+    checked = 0
+    units = registry()
+    for kind, table in _FACTORS.items():
+        first = next(iter(table))
+        for name in table:
+            if kind in ("volume", "length", "mass", "time") and not name.startswith(("metric_", "australian_")) and name not in ("month", "year"):
+                ours, theirs = convert(1.0, name, first), units.Quantity(1.0, name).to(first).magnitude
+                assert ours == pytest.approx(theirs, rel=1e-9), name
+                checked += 1
+    assert checked > 25

@@ -59,7 +59,11 @@ def test_a_look_that_saw_nothing_puts_the_hatch_off_and_narrows_it(rows, later):
 def test_hatched_siblings_bring_the_rest_forward(rows):
     slow = rows(LAID, STEADY, "2031-07-04T09:00,checked,W,,,,,,jar,,,,,", now="2031-07-04T09:30")
     quick = rows(
-        LAID, STEADY, "2031-07-03T20:00,checked,W,,,,,,jar,,,,,", "2031-07-04T09:00,hatched,W,,,,,5,jar,,,,,", now="2031-07-04T09:30"
+        LAID,
+        STEADY,
+        "2031-07-03T20:00,checked,W,,,,,,jar,,,,,",
+        "2031-07-04T09:00,hatched,W,,,,,5,jar,,,,,",
+        now="2031-07-04T09:30",
     )
     assert median(quick) <= median(slow)
 
@@ -90,7 +94,13 @@ def test_a_larva_found_at_a_later_instar_pupates_sooner(rows, instars):
 
 def test_a_recorded_moult_counts_more_than_the_day_of_finding(rows):
     found = "2031-07-01T12:00,found,W,,Pieris rapae,larva,2,4,jar,,Brassica oleracea,,,"
-    slow = rows(found, STEADY, "2031-07-09T11:00,checked,W,,,,,,jar,,,,,", "2031-07-09T12:00,moulted,W,,,,3,4,jar,,,,,", now="2031-07-09T13:00")
+    slow = rows(
+        found,
+        STEADY,
+        "2031-07-09T11:00,checked,W,,,,,,jar,,,,,",
+        "2031-07-09T12:00,moulted,W,,,,3,4,jar,,,,,",
+        now="2031-07-09T13:00",
+    )
     unsaid = rows(found, STEADY, now="2031-07-09T13:00")
     assert median(slow, event="pupate") > median(unsaid, event="pupate")
 
@@ -160,7 +170,9 @@ def test_dates_are_days_and_days_left_is_to_the_median(rows, keeping):
 def test_a_stage_lasts_what_was_published(keeping, rows, species, stage, celsius, observed):
     nursery = rows(LAID)
     temperature = (keeping.Amount(celsius, "degC", "temperature", f"{celsius} C"),)
-    answer = respond(keeping.request(f"how long {stage}", "stage-duration", species=[species], stages=(stage,), amounts=temperature), nursery)
+    answer = respond(
+        keeping.request(f"how long {stage}", "stage-duration", species=[species], stages=(stage,), amounts=temperature), nursery
+    )
     assert answer.values["days"].value == pytest.approx(observed, rel=0.05)
     assert answer.values["days"].low < observed < answer.values["days"].high
     assert any(source.kind == "published" for source in answer.sources)
@@ -169,6 +181,7 @@ def test_a_stage_lasts_what_was_published(keeping, rows, species, stage, celsius
 def test_below_the_threshold_nothing_develops(keeping, rows):
     temperature = (keeping.Amount(2, "degC", "temperature", "2 C"),)
     answer = respond(
-        keeping.request("how long", "stage-duration", species=["Colias eurytheme"], stages=("egg",), amounts=temperature), rows(LAID)
+        keeping.request("how long", "stage-duration", species=["Colias eurytheme"], stages=("egg",), amounts=temperature),
+        rows(LAID),
     )
     assert answer.values["days"].value is None and answer.values["days"].reason

@@ -109,6 +109,7 @@ def test_faults_of_an_own_folder_reach_the_knowledge(folder, cache):
 def test_the_shipped_folder_is_found():
     assert (paths.shipped("knowledge") / "sources.toml").is_file()
 
+
 def test_a_file_that_only_got_a_new_time_is_not_compiled_anew_but_a_changed_one_is(tmp_path, monkeypatch):
     """The quick look at sizes and times is only a short cut: the content decides."""
     import os

@@ -63,7 +63,7 @@ async def test_it_opens_answers_and_records_at_every_size(tmp_path, size):
 async def test_the_board_shows_stage_count_enclosure_and_what_is_next(tmp_path):
     async with opened(tmp_path) as (app, _):
         rows = shown(app, "#rows")
-        for words in ("B", "12 egg", "jar 2", "monarch", "hatch", "OVERDUE", "unknown"):
+        for words in ("B", "12 eggs", "jar 2", "monarch", "hatch", "OVERDUE", "unknown"):
             assert words in rows
         assert "Quillmere" in shown(app, "#head") and "18 June 2026" in shown(app, "#head")
 
