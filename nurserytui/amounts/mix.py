@@ -5,8 +5,6 @@ agencies do (World Health Organization, 2014, Infection prevention and control o
 infections, Annex G: 5 % is 50,000 ppm, and one part in a hundred of it 500 ppm).
 """
 
-from __future__ import annotations
-
 import math
 from typing import Any, NamedTuple
 

@@ -1,7 +1,5 @@
 """Which parasitoid or disease a recorded cause, sign or test speaks of, and what is known of it for tracing."""
 
-from __future__ import annotations
-
 import re
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """The one shape every answer has, on the screen and as JSON."""
 
-from __future__ import annotations
-
 import json
 from typing import Any, NamedTuple
 

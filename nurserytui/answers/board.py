@@ -1,7 +1,5 @@
 """The board: one row per group of animals that live together at one stage, with the change to expect next."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from typing import NamedTuple
 

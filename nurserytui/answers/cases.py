@@ -1,7 +1,5 @@
 """Cases of parasitoids and disease in the records, gathered into outbreaks: one kind of trouble in one enclosure."""
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 from typing import NamedTuple
 

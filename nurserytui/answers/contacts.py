@@ -1,7 +1,5 @@
 """Who met a contagion or a parasitoid: the join of outbreaks with stays and moves."""
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """Conversion of units, and plain arithmetic of amounts."""
 
-from __future__ import annotations
-
 import re
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """Which numbers stand behind a stage of a species: published thresholds, observed durations, or what its relatives suggest."""
 
-from __future__ import annotations
-
 from math import exp, log, sqrt
 from typing import NamedTuple
 

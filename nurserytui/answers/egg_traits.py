@@ -1,7 +1,5 @@
 """Traits of an egg as a keeper's words give them, and how well they fit the traits on record."""
 
-from __future__ import annotations
-
 import math
 import re
 from typing import NamedTuple

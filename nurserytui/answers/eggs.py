@@ -1,7 +1,5 @@
 """Whose egg it is, and whether it is alive."""
 
-from __future__ import annotations
-
 import math
 import re
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Who was exposed to a contagion or a parasitoid, how gravely, and until when to watch them."""
 
-from __future__ import annotations
-
 import re
 from datetime import datetime, timedelta
 from typing import NamedTuple

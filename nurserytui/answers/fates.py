@@ -1,7 +1,5 @@
 """What became of animals, read from the postings: how many entered, reached each stage, died of what, or left otherwise."""
 
-from __future__ import annotations
-
 from collections import Counter
 from typing import NamedTuple
 

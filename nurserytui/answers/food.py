@@ -1,7 +1,5 @@
 """How much plant larvae still need, and whether what is on hand will last."""
 
-from __future__ import annotations
-
 import re
 from datetime import timedelta
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Which plants a species eats, whose larvae eat a plant, and whether this larva eats that plant."""
 
-from __future__ import annotations
-
 import re
 from typing import NamedTuple
 

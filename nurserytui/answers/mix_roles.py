@@ -1,7 +1,5 @@
 """Which amount of a line plays which part in a dilution: the label of the stock, the strength wanted, the volumes."""
 
-from __future__ import annotations
-
 import re
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """Which animal or plant a name stands for here: hosts, place and the keeper's own animals settle an ambiguous name."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from rapidfuzz import fuzz, process

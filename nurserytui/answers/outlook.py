@@ -1,7 +1,5 @@
 """What to expect of a cohort: its animals, looks and temperatures handed to the forecast, and the result with its working."""
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """What every record is filled on: the moment it is for, the ledger at that moment, and the groups of animals that fit."""
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """Which animals a request means: cohorts, marks, species, stages, enclosures and the period, turned into ledger keys and postings."""
 
-from __future__ import annotations
-
 import re
 from datetime import datetime, time, timedelta
 from typing import NamedTuple

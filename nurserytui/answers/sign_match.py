@@ -1,7 +1,5 @@
 """Which recorded signs a keeper's words show, and how strongly; what several signs together make of their causes."""
 
-from __future__ import annotations
-
 import math
 import re
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Where animals stood from when to when, replayed from the postings: the ground on which contacts are traced."""
 
-from __future__ import annotations
-
 from datetime import datetime, time
 from typing import NamedTuple
 

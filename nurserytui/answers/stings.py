@@ -1,7 +1,5 @@
 """Who a parasitoid may have stung: back from its coming out to when its host was struck, and on from there until the air was clear."""
 
-from __future__ import annotations
-
 from datetime import datetime, timedelta
 from typing import NamedTuple
 

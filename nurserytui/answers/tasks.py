@@ -1,7 +1,5 @@
 """What there is to do in the nursery: each task with its reason, its day and the sentence that records it as done."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Temperatures recorded: mean, highest, lowest, latest and degree-days of an enclosure over a period."""
 
-from __future__ import annotations
-
 import re
 from datetime import datetime, timedelta
 from typing import NamedTuple

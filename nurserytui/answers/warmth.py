@@ -1,7 +1,5 @@
 """The temperatures that a forecast assumes: readings so far, and the days ahead as the last week was."""
 
-from __future__ import annotations
-
 from datetime import datetime, time, timedelta
 from typing import NamedTuple
 

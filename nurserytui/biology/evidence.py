@@ -4,8 +4,6 @@ Everything here is in progress: fractions of the stage's published mean duration
 lognormal with mean exp(u). A group's remaining time then has one branch, or, for a batch of one unknown age, a branch per age.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from datetime import datetime
 from math import erfc, exp, log, log1p, sqrt

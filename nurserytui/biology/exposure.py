@@ -1,7 +1,5 @@
 """From a sting to the exit of the parasitoid, and back, at the temperatures along a timeline."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """How much of a larva's food is still to come."""
 
-from __future__ import annotations
-
 from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple

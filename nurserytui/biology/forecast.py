@@ -5,8 +5,6 @@ lognormal with mean exp(u) and coefficient of variation `within`; u, Normal(0, `
 are independent. Looks and changes give u a posterior on a grid; order statistics are averaged over it. Nothing is drawn at random.
 """
 
-from __future__ import annotations
-
 from bisect import bisect_right
 from collections.abc import Sequence
 from datetime import datetime, timedelta

@@ -1,7 +1,5 @@
 """What a forecast is told: stages with their spread, and groups of animals with what was seen of them."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """Degree-days: of one day from its low and high, and of a logger's readings."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise

@@ -1,7 +1,5 @@
 """What this nursery's own finished stages say about its next ones."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime
 from math import exp, sqrt

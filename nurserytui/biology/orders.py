@@ -1,7 +1,5 @@
 """First, middle and last of animals that are independent given what they share, and where a chance is reached along an axis."""
 
-from __future__ import annotations
-
 from bisect import bisect_left, insort
 from collections.abc import Callable
 from functools import lru_cache

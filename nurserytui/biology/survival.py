@@ -1,7 +1,5 @@
 """Shares that survive: the interval of a proportion, and the curve of those still in a state."""
 
-from __future__ import annotations
-
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Sequence

@@ -1,7 +1,5 @@
 """The typed facts that knowledge/ holds. Every fact names its sources by id; prose is this project's own words."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

@@ -1,7 +1,5 @@
 """Which file of a knowledge folder holds what, and the words that its entries may use."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from . import facts

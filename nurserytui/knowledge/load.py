@@ -1,7 +1,5 @@
 """From TOML files to typed facts: everything wrong in the files is gathered in one pass, as values that say where it stands."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import NamedTuple
 

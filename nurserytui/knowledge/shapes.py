@@ -3,8 +3,6 @@
 Both follow the annotations in `facts.py`, so that a new field there needs no second description here.
 """
 
-from __future__ import annotations
-
 import math
 
 from . import facts
@@ -20,7 +18,14 @@ INNER = {
 
 def kinds(shape: type) -> dict[str, str]:
     """Field name -> annotation as written, for one NamedTuple of `facts.py`."""
-    return {name: str(getattr(hint, "__forward_arg__", hint)) for name, hint in shape.__annotations__.items()}
+    return {name: _written(hint) for name, hint in shape.__annotations__.items()}
+
+
+def _written(hint: object) -> str:
+    """An annotation as it stands in `facts.py`. It is evaluated there: text annotations would be compiled one by one at each start."""
+    if isinstance(hint, type) and not hasattr(hint, "__args__"):
+        return hint.__name__
+    return str(hint).replace(f"{facts.__name__}.", "")
 
 
 def fits(value: object, kind: str) -> tuple[bool, object]:

@@ -1,7 +1,5 @@
 """Clock times: `5pm`, `7:40 am`, `at 9`, `6.30` before `this morning`, `half past nine`, `noon`."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Sequence
 from datetime import time

@@ -1,7 +1,5 @@
 """What a conversation remembers: the last few turns, the question the assistant asked back, the last events written."""
 
-from __future__ import annotations
-
 from typing import Any, NamedTuple
 
 from nurserytui.language.request import Request

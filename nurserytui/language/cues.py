@@ -1,7 +1,5 @@
 """Which cues a line holds: its spans by kind, the words of knowledge/phrases/cues.toml, and what follows from both."""
 
-from __future__ import annotations
-
 import re
 from functools import lru_cache
 from typing import NamedTuple

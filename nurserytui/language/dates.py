@@ -1,7 +1,5 @@
 """Days and times as keepers type them, by a closed grammar: nothing outside it is a date, and the moment it refers to is an argument."""
 
-from __future__ import annotations
-
 from datetime import datetime, time, timedelta
 from typing import NamedTuple
 

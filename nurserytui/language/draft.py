@@ -1,7 +1,5 @@
 """A record as one clause of a typed line gives it: an event with holes, before the ledger fills them."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from nurserytui.language.request import Named, Period

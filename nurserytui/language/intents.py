@@ -1,7 +1,5 @@
 """Which topic a line asks about, in layers: an example word for word, then signals that agree, then the nearest example."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from nurserytui.language.cues import Cues

@@ -1,7 +1,5 @@
 """A typed line cut into tokens and meaningful spans: numbers, amounts, dates, names. Everything fuzzy comes after this."""
 
-from __future__ import annotations
-
 from typing import Any, NamedTuple
 
 

@@ -4,8 +4,6 @@
 before the minus must be in the line, none of those after it) and example `phrases` written with the kinds of spans in capitals.
 """
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import NamedTuple
 

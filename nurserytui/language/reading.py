@@ -1,7 +1,5 @@
 """One line while it is being read: its words in every form the readers need, and the spans they propose."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from typing import Any, NamedTuple
 

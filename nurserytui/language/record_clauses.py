@@ -1,7 +1,5 @@
 """A scanned line cut into clauses: pieces between commas, stops and joining words, each with the event its words tell of."""
 
-from __future__ import annotations
-
 import re
 from typing import NamedTuple
 

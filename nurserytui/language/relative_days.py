@@ -1,7 +1,5 @@
 """Days said relative to the moment of asking: today, three days ago, last week, this season."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """What a typed line was understood to ask for: the topic and its parts, before anything is looked up or computed."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from typing import Any, NamedTuple
 

@@ -1,7 +1,5 @@
 """The units that may be typed, by our own table: what is not in it is no unit, and no typed text ever reaches a unit parser."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """May these events join those on record? Checked by replay, with the event that stands in the way if not."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """Events from a CSV table: every row read, checked by itself, known ones recognised, the rest checked by replay."""
 
-from __future__ import annotations
-
 import re
 from collections import Counter
 from datetime import datetime, tzinfo

@@ -1,7 +1,5 @@
 """One dated fact in the keeper's records, and the words such facts are made of."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 STAGES = ("egg", "larva", "prepupa", "pupa", "adult")

@@ -1,7 +1,5 @@
 """Importing a CSV file: events or logger readings, told apart by the header. All or nothing, and every bad row is told at once."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import NamedTuple
 

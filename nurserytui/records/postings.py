@@ -1,7 +1,5 @@
 """What the ledger is made of: groups of like animals, the postings between them, cohorts, and faults."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """Temperatures: one reading of a place, and the texts they are read from. Everything is kept in °C."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable
 from datetime import datetime, time

@@ -1,7 +1,5 @@
 """Reading a CSV file of the keeper's: its text, its header, its rows with their line numbers. What is wrong is told, not raised."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple

@@ -1,7 +1,5 @@
 """The thread at which the assistant sits: the screen asks, the desk answers, nobody waits on the other's time."""
 
-from __future__ import annotations
-
 import asyncio
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
