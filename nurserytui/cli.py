@@ -88,7 +88,7 @@ def _parser() -> argparse.ArgumentParser:
     restore.set_defaults(run=_restore)
 
     knowledge = commands.add_parser("knowledge", help="the knowledge base")
-    actions = knowledge.add_subparsers(title="actions", metavar="ACTION", required=True)
+    actions = knowledge.add_subparsers(title="actions", metavar="ACTION", required=True, prog="nurserytui knowledge")
     validate = actions.add_parser("check", help="validate the knowledge base and your own additions")
     validate.add_argument("folder", nargs="?", type=Path)
     validate.set_defaults(run=_knowledge_check)

@@ -57,3 +57,17 @@ def test_the_calendar_is_stamped_in_universal_time(nursery):
     assert "DTSTAMP:20260618T073000Z" in calendar(nursery)[0]
     nursery.settings = nursery.settings._replace(timezone="Pacific/Auckland")
     assert "DTSTAMP:20260617T193000Z" in calendar(nursery)[0]
+
+
+def test_the_readme_shows_what_the_program_says(nursery):
+    """Every answer printed in the README is the one that the demo gives."""
+    import re
+
+    from nurserytui.answers.page import page
+    from nurserytui.assistant import Assistant
+
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    shown = re.findall(r'```\n\$ nurserytui ask --demo "([^"]+)"\n(.*?)\n```', text, flags=re.DOTALL)
+    assert len(shown) == 3
+    for line, answer in shown:
+        assert page(Assistant(nursery).reply(line)).rstrip() == answer

@@ -1,6 +1,5 @@
 """The one shape every answer has, on the screen and as JSON."""
 
-import json
 from typing import Any, NamedTuple
 
 
@@ -65,4 +64,6 @@ class Answer(NamedTuple):
 
     def json_line(self) -> str:
         """One line of pure ASCII JSON."""
+        import json
+
         return json.dumps(self.as_json(), ensure_ascii=True, allow_nan=False)

@@ -71,6 +71,13 @@ def outlook(
 def warmer_days(nursery, forecast: Forecast) -> float | None:
     """Days by which 2 °C more from now on would bring the forecast's median forward."""
     cohort, event, enclosure, mark, celsius, stages = forecast.which
+    spanned = LINE_OF_LIFE[LINE_OF_LIFE.index(forecast.stage) : LINE_OF_LIFE.index(LAST_STAGE[forecast.event]) + 1]
+    if len(spanned) == 1 and stages == (forecast.stage,):
+        # The same progress along the same days, each 2 °C warmer; chains of stages need the whole forecast again.
+        curve = basis(nursery.knowledge, nursery.ledger.cohorts[cohort].species, forecast.stage).stage.curve
+        timeline, now = forecast.warmth.timeline, nursery.now
+        sooner = timeline.when(curve.warmed(2.0), now, max(timeline.progress(curve, now, forecast.median.at), 0.0))
+        return (forecast.median.at - sooner).total_seconds() / 86400 if sooner else None
     warmer = _outlook(nursery, cohort, event, enclosure, mark, celsius, stages, more=2.0)
     return forecast.days_left - warmer.days_left if warmer else None
 

@@ -38,8 +38,10 @@ def warmth(nursery, enclosure: str, start: datetime, celsius: float | None = Non
             said += f", and {number(celsius)} °C from now on as you asked"
         return Warmth(Timeline(points), said, celsius is None, ahead)
     points = _past(readings, start, now)
+    # What is assumed of the days ahead must not lean back over the days since the last reading.
+    points.append((now - timedelta(minutes=1), Timeline(points).celsius(now)))
     if celsius is not None:
-        points = [*points, (now - timedelta(minutes=1), Timeline(points).celsius(now)), (now, celsius + more)]
+        points.append((now, celsius + more))
         ahead, said_ahead = celsius + more, f"{number(celsius)} °C from now on as you asked"
     else:
         low, high, mean = _last_week(readings, now)

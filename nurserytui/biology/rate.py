@@ -83,6 +83,10 @@ class RateCurve(NamedTuple):
         rate = self.rate(celsius)
         return 1.0 / rate if rate > 0 else None
 
+    def warmed(self, degrees: float) -> RateCurve:
+        """The curve as it looks to a timeline that is to be taken `degrees` °C warmer than it is."""
+        return RateCurve(tuple((celsius - degrees, rate) for celsius, rate in self.knots))
+
     def scaled(self, factor: float) -> RateCurve:
         """The curve of a stage that takes `factor` times as long at every temperature."""
         if not factor > 0 or not isfinite(factor):

@@ -88,3 +88,9 @@ class TestObserved:
 def test_impossible_curves(build):
     with pytest.raises(ValueError):
         build()
+
+
+@pytest.mark.parametrize("celsius", [8.0, 12.0, 20.0, 29.0, 34.0])
+def test_a_warmed_curve_is_the_curve_two_degrees_further_on(celsius):
+    curve = RateCurve.from_degree_days(10.0, 100.0, 30.0)
+    assert curve.warmed(2.0).rate(celsius) == pytest.approx(curve.rate(celsius + 2.0))
