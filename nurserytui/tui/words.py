@@ -11,7 +11,7 @@ from textual.content import Content
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.wording import stage_count
 
-NOTED = {"answered": "", "recorded": "noted", "clarify": "which?", "unknown": "not sure", "refused": "no"}
+NOTED = {"answered": "", "recorded": "noted", "clarify": "which?", "unknown": "unsure", "refused": "no"}
 """The word in the margin beside what the assistant says, by status."""
 MARGIN = 7
 LONGEST_NAME = 24
