@@ -2,8 +2,6 @@
 
 from typing import NamedTuple
 
-from rapidfuzz import fuzz, process
-
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.wording import ask, listed, species_label, unknown
 from nurserytui.language.request import Named
@@ -161,6 +159,8 @@ def spoken(scientific: str, knowledge) -> str:
 
 def near_names(said: str, knowledge, kind: str, count: int = 3) -> tuple[str, ...]:
     """Known canonical names whose spelling or one of whose names is near to what was said."""
+    from rapidfuzz import fuzz, process
+
     choices = {}
     for alias in knowledge.aliases():
         if alias.kind == kind:

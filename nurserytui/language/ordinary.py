@@ -94,6 +94,7 @@ DESCRIBING = (
 
 ORDINARY = frozenset(
     """
+    cohort cohorts headcount instar instars prepupate
     a about above across add added adult after again against ago all alive almost alone along already also altogether always am among an and animal
     animals annual another answer any anybody anyone anything apart april are area around arrive as ask asked at ate august autumn average away
     baby back bad bag ball bar bark barely base basket batch bath be became because become been before began begin behind being below bench best
