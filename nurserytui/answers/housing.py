@@ -6,6 +6,7 @@ import re
 from datetime import datetime
 
 from nurserytui.amounts.factors import convert
+from nurserytui.answers import soaking
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_words, number
@@ -159,9 +160,10 @@ def hygiene(request, nursery) -> Answer:
         every = knowledge.rule("frass-daily")
     if not lead or lead[0].id == "frass-daily":
         values["every"] = Value(every.value, "day", every.low, every.high)
-    contact = next((rule for rule in chosen if rule.id.startswith("contact-")), None) if SOAK.search(text) else None
+    contact = soaking.rule_for(knowledge, text, Value(None)) if SOAK.search(text) and not lead else None
     if contact:
-        values["contact_time"] = Value(contact.value, "minute", contact.low, contact.high)
+        values["contact_time"] = soaking.minutes(contact)
+        chosen = [contact, *(rule for rule in chosen if rule != contact and not soaking.minutes(rule))]
     lines += [rule for rule in lines_of(chosen, 4) if rule not in lines]
     lines.append("Disinfect between batches, after any death by disease, and when adults have been inside.")
     return Answer(

@@ -198,8 +198,15 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
     poured = [each for each in volumes if _poured(each, placed)]
     target = asked.ppm or asked.percent or asked.share
     if len(volumes) == 1:
+        weakened = _WEAKEN.search(plain) and _of_label(volumes[0], placed, asked.stock)
         have = re.search(r"how much water|i('ve| have)( got)?\b|water (to|do i) add|only have|left in the", plain)
-        if poured and target and have and re.search(r"\bwater\b|\b(can|could) (i|we) (make|get)\b", plain):
+        if (
+            poured
+            and target
+            and have
+            and re.search(r"\bwater\b|\b(can|could) (i|we) (make|get)\b", plain)
+            or (weakened and target)
+        ):
             return asked._replace(stock_ml=millilitres(volumes[0].amount))
         return asked._replace(totals=(millilitres(volumes[0].amount),))
     stocks = poured or ([min(volumes, key=lambda each: millilitres(each.amount))] if not target else [])
@@ -208,6 +215,21 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
     stock = stocks[0]
     rest = next(each for each in volumes if each is not stock)
     return _second(asked, millilitres(stock.amount), rest)
+
+
+_WEAKEN = re.compile(r"\b(dilut\w*|weaken\w*|thin(ned)?|water(ed)? (it )?down|cut|let down)\b")
+
+
+def _of_label(each: _Placed, placed: list[_Placed], stock: float | None) -> bool:
+    """`100 ml of 6 % bleach` to be diluted, the 6 % being the label: the volume is of the stock."""
+    at = placed.index(each)
+    following = placed[at + 1].amount if at + 1 < len(placed) else None
+    return (
+        following is not None
+        and following.kind == "percent"
+        and following.value == stock
+        and re.fullmatch(r"\s*of (my |the )?\s*", each.after) is not None
+    )
 
 
 def _poured(each: _Placed, placed: list[_Placed]) -> bool:

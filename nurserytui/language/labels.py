@@ -159,7 +159,7 @@ def _cohort(line: Reading, at: int) -> Proposal | None:
         while line.word(place) in _PRONOUNS or line.word(place) in ("the", "lot", "cohort", "group"):
             place += 1
         if place < len(line) and at not in line.clauses:
-            found = _new_label(line, place)
+            found = _new_label(line, place, word == "to")
             if found:
                 return found
     return _known(line, at, cued=False) or _looks_like_label(line, at)
@@ -196,15 +196,17 @@ def _renaming(line: Reading, at: int) -> bool:
     return any(word in ("rename", "renamed", "split", "known", "off", "relabel", "recorded", "log", "logged") for word in before)
 
 
-def _new_label(line: Reading, at: int) -> Proposal | None:
-    """A label just given: a capital letter, a word with figures, or a word that is no ordinary one and no name."""
+def _new_label(line: Reading, at: int, certain: bool) -> Proposal | None:
+    """A label just given: a capital letter, a word with figures, or a word that is no ordinary one and no name. Where nothing but a
+    label can stand (`certain`, after `rename … to`) an ordinary word will do."""
     known = _known(line, at, cued=True)
     if known:
         return known
     word = line.word(at)
     if line.capital(at) or _LABEL.fullmatch(word):
         return Proposal(at, at, "unknown-cohort", said(line.text, line.tokens, at, at), 1)
-    if word in ORDINARY or word in STAGES or word in EVENT_WORDS or word in _NOT_LABELS or word in HEADS or not word[0].isalpha():
+    taken = word in STAGES or word in EVENT_WORDS or word in _NOT_LABELS or word in HEADS
+    if taken or (word in ORDINARY and not certain) or not word[0].isalpha():
         return None
     if line.vocabulary.names.find((line.keys[at],)) or units.read(line.words, at):
         return None

@@ -67,7 +67,9 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         changes["event"] = "died" if topic == "history" else before.event
         steer |= {"cause"}
     if new.amounts:
-        changes["amounts"] = amounts(before.amounts, new.amounts, stock="stock" in cues.names or "disinfectant" in cues.names)
+        changes["amounts"] = amounts(
+            before.amounts, new.amounts, stock="stock" in cues.names or "disinfectant" in cues.names or _label_asked(before, new)
+        )
     result = before._replace(text=new.text, topic=topic, cues=steer, layer=new.layer, score=new.score, previous=None, **changes)
     return result._replace(plain=spoken(before, new, result, line, cues))
 
@@ -118,11 +120,11 @@ def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool) ->
         percents = [each for each in result if each.kind == "percent"]
         targets = [each for each in result if each.kind in TARGETS]
         if amount.kind == "percent" and stock:
-            old = max(percents, key=lambda each: each.value) if len(percents) > 1 or (percents and targets) else None
+            old = _label(percents) if len(percents) > 1 or (percents and targets) else None
         elif amount.kind == "percent":
-            old = min(percents, key=lambda each: each.value) if percents and not targets else (targets or percents or [None])[0]
+            old = _wanted(percents) if percents and not targets else (targets or percents or [None])[0]
         elif amount.kind in TARGETS:
-            old = targets[0] if targets else (min(percents, key=lambda each: each.value) if len(percents) > 1 else None)
+            old = targets[0] if targets else (_wanted(percents) if len(percents) > 1 else None)
         else:
             same = [each for each in result if each.kind == amount.kind]
             old = same[-1] if same else None
@@ -131,6 +133,24 @@ def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool) ->
         else:
             result[result.index(old)] = amount
     return tuple(result)
+
+
+def _label_asked(before: Request, new: Request) -> bool:
+    """Whether a per cent alone answers the question for the label: a strength was wanted, and no other per cent was said."""
+    strengths = [each for each in before.amounts if each.kind in ("percent", "ppm")]
+    return before.topic == "dilution" and new.layer == "reply" and len(strengths) == 1
+
+
+def _label(percents: list[Amount]) -> Amount:
+    """Of several per cents the one on a bottle: the only one that household bleach can have (5-9 %), else the highest."""
+    likely = [each for each in percents if 5 <= each.value <= 9]
+    return likely[0] if len(likely) == 1 else max(percents, key=lambda each: each.value)
+
+
+def _wanted(percents: list[Amount]) -> Amount:
+    """The per cent wanted of a mix: the lowest that is not the label."""
+    label = _label(percents) if len(percents) > 1 else None
+    return min((each for each in percents if each is not label), key=lambda each: each.value)
 
 
 def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cues) -> str:

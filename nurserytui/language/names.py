@@ -71,11 +71,7 @@ def _from(line: Reading, first: int, words: list[str], sure: float, needed: int 
         entry = line.vocabulary.names.find(words[first : last + 1])
         if entry is None or _describes(line, first, last):
             continue
-        if (
-            length > 1
-            and STAGES.get(line.words[last], "adult") != "adult"
-            and _same(entry, line.vocabulary.names.find(words[first:last]))
-        ):
+        if length > 1 and _counts_as_stage(line, last) and _same(entry, line.vocabulary.names.find(words[first:last])):
             continue
         name = _meant(line, first, last, entry)
         if name is None:
@@ -91,6 +87,16 @@ def _abbreviated(line: Reading, at: int) -> bool:
     """Whether a single letter is the short form of a genus: `P. polyxenes`."""
     end = line.tokens[at].end
     return line.text[end : end + 1] == "." or line.raw[at].isupper() and line.raw[at] not in ("A", "I")
+
+
+def _counts_as_stage(line: Reading, at: int) -> bool:
+    """Whether the last word of a longer name tells the stage: any but `moth` and `butterfly`, and those where they are plural and
+    no other stage is spoken of."""
+    word = line.words[at]
+    if STAGES.get(word, "adult") != "adult":
+        return True
+    others = any(other != at and STAGES.get(line.words[other]) for other in range(len(line)))
+    return word in ("butterflies", "moths") and not others
 
 
 def _same(entry: Entry, shorter: Entry | None) -> bool:
@@ -139,7 +145,7 @@ def _with_moth(line: Reading, last: int, name: Name) -> int:
 
 def _stages(line: Reading) -> Iterator[Proposal]:
     pets = not _PETS.isdisjoint(line.words) or any(
-        word == "cat" and line.word(at - 1) in ("my", "our", "the", "neighbour's") for at, word in enumerate(line.words)
+        word == "cat" and line.word(at - 1) in ("my", "our", "neighbour's") for at, word in enumerate(line.words)
     )
     for at, word in enumerate(line.words):
         stage = STAGES.get(word) or STAGES.get(word.removesuffix("'s")) or STAGES.get(word.replace("'", ""))

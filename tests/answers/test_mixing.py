@@ -86,3 +86,66 @@ def test_soaking_times_of_bleach_are_not_told_for_alcohol(place):
     assert answer.values["contact_time"].value is None
     assert "never mix" in answer.cautions[0].casefold()
     assert not any("unscented" in each for each in answer.cautions)
+
+
+@pytest.mark.parametrize(
+    ("line", "minutes"),
+    [
+        ("2 % bleach egg rinse, 250 ml", 2),
+        ("10 % bleach for milkweed stems, 1 litre", 20),
+        ("20 % bleach to soak tubs, 5 litres", 240),
+        ("6 % bleach to 500 ppm to wipe the bench, 1 litre", 10),
+        ("5000 ppm from 6 % bleach after a virus, 2 litres", 30),
+        ("2 % bleach for a chrysalis, 1 litre", None),
+    ],
+)
+def test_the_contact_time_is_that_of_what_is_soaked(line, minutes, place):
+    assert told(line, place).values["contact_time"].value == minutes
+
+
+def test_a_mix_too_strong_for_eggs_says_so_at_once(place):
+    assert "too strong for eggs" in told("500 ml of 5 % bleach to wash monarch eggs", place).text.splitlines()[1]
+    assert "too strong" not in told("2 % bleach egg rinse, 250 ml", place).text
+
+
+@pytest.mark.parametrize(
+    "line", ["is bleach mixed last week still good", "does bleach go off once diluted", "how long does mixed up bleach keep"]
+)
+def test_how_long_a_mix_keeps(line, place):
+    assert told(line, place).values["keeps"].value == 24 * 60
+
+
+@pytest.mark.parametrize(
+    ("line", "stock", "total"),
+    [
+        ("dilute 100 ml of 6 % bleach down to 1000 ppm", 100, 6000),
+        ("weaken 1 l of 6 % to 1 %", 1000, 6000),
+        ("dilute 7.5 % bleach to 2500 ppm, 900 ml", 30, 900),
+        ("make 100 ml of 10 % bleach", 10, 100),
+    ],
+)
+def test_a_volume_to_be_diluted_is_the_stock(line, stock, total, place):
+    answer = told(line, place)
+    assert answer.values["stock_volume"].value == pytest.approx(stock)
+    assert answer.values["total_volume"].value == pytest.approx(total)
+
+
+@pytest.mark.parametrize(
+    ("lines", "stock", "total", "ppm"),
+    [
+        (["how much bleach for 1000 ppm", "6 %", "in 5 litres"], 83.33, 5000, 1000),
+        (["I want 0.5 % hypochlorite, 2 litres", "from 6 %"], 166.67, 2000, 5000),
+        (["10 % bleach, half a litre", "the label says 6 %"], 50, 500, 6000),
+        (["10 % bleach, half a litre", "the label says 6 %", "make it 1:20"], 25, 500, 3000),
+        (["5 % stock to 0.1 %, 20 litres", "and for 10 litres", "what if the stock is 8.25 %"], 121.21, 10_000, 1000),
+    ],
+)
+def test_lines_that_go_on(lines, stock, total, ppm, place):
+    context = Context()
+    for line in lines:
+        request = understand(line, place, context)
+        answer = dilution(request, place)
+        context.remember(request, answer)
+    assert answer.values["stock_volume"].value == pytest.approx(stock, rel=1e-3)
+    assert answer.values["total_volume"].value == pytest.approx(total)
+    assert answer.values["strength"].value == pytest.approx(ppm)

@@ -1,0 +1,77 @@
+"""Species, plants, stages and instars as keepers write them, and descriptions that are no names."""
+
+from __future__ import annotations
+
+import pytest
+from conversation import nursery
+
+from nurserytui.language.spans import scan
+from nurserytui.language.vocabulary import Vocabulary
+
+
+def found(text):
+    place = nursery()
+    line = scan(text, Vocabulary.of(place), place.now, place.settings)
+    return [(span.kind, getattr(span.value, "name", span.value)) for span in line.spans]
+
+
+@pytest.mark.parametrize(
+    ("text", "spans"),
+    [
+        ("spicebush swallowtail", [("species", "Papilio troilus")]),
+        ("out of fennel for my anise swallowtails", [("plant", "Foeniculum vulgare"), ("species", "Papilio zelicaon")]),
+        ("luna moth cocoon", [("species", "Actias luna"), ("stage", "pupa")]),
+        ("monarch caterpillars", [("species", "Danaus plexippus"), ("stage", "larva")]),
+        ("monarch butterflies", [("species", "Danaus plexippus"), ("stage", "adult")]),
+        ("P. polyxenes eggs", [("species", "Papilio polyxenes"), ("stage", "egg")]),
+        ("spicbush swalowtail catapillars", [("species", "Papilio troilus"), ("stage", "larva")]),
+        ("butterfly weed", [("plant", "Asclepias tuberosa")]),
+        ("passion-flower leaves", [("plant", "Passiflora spp.")]),
+        ("fennel-3 larvae", [("cohort", "fennel-3"), ("stage", "larva")]),
+        ("small white eggs on kale", [("species", "Pieris rapae"), ("stage", "egg"), ("plant", "Brassica oleracea")]),
+        ("small white oval behind its head", []),
+        ("a white egg", [("stage", "egg")]),
+        ("egg with an orange tip", [("stage", "egg")]),
+        ("the blue glimmerwing caterpillar", [("unknown-species", "glimmerwing"), ("stage", "larva")]),
+        ("mushy droopy caterpillar", [("stage", "larva")]),
+        ("hung in a J", [("stage", "prepupa")]),
+        ("upside-down V", []),
+        ("last instar", [("instar", -1)]),
+        ("my dog ate a cat", []),
+        ("the kids sat in the sun in the car", []),
+        ("they may march on", []),
+    ],
+)
+def test_names(text, spans):
+    assert found(text) == spans
+
+
+def test_a_mended_name_is_less_sure():
+    place = nursery()
+    (span,) = scan("monarhc", Vocabulary.of(place), place.now, place.settings).of("species")
+    assert span.value.sure < 1
+
+
+def test_the_keepers_own_animals_settle_an_ambiguous_name():
+    place = nursery()
+    (span,) = scan("swallowtail", Vocabulary.of(place), place.now, place.settings).of("species")
+    assert span.value.name == "Papilio polyxenes" and span.value.usual and len(span.value.names) > 1
+
+
+@pytest.mark.parametrize(
+    ("text", "spans"),
+    [
+        ("B2 died", [("mark", ("B", "2"))]),
+        ("number 2 of B", [("mark", ("B", "2"))]),
+        ("cohort zulu-9", [("unknown-cohort", "zulu-9")]),
+        ("call them H", [("unknown-cohort", "H")]),
+        ("rename A to porch", [("cohort", "A"), ("unknown-cohort", "porch")]),
+        ("tubs 9, 10 and 11", [("enclosure", "tub 9"), ("unknown-enclosure", "tub 10"), ("unknown-enclosure", "tub 11")]),
+        ("500 ml bottle", [("amount", 500)]),
+        ("fenel-3", [("cohort", "fennel-3")]),
+        ("fennel-4", [("unknown-cohort", "fennel-4")]),
+        ("the crate", [("enclosure", "crate 1")]),
+    ],
+)
+def test_labels(text, spans):
+    assert [(kind, getattr(value, "value", value)) for kind, value in found(text)] == spans

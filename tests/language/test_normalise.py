@@ -1,0 +1,73 @@
+"""Lines made plain, with offsets into the line as typed, and nothing left in a span that could harm a screen."""
+
+from __future__ import annotations
+
+import pytest
+
+from nurserytui.language.normalise import LONGEST, breaks, key, normalise, said, stem, tokenise
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [
+        ("24.5c in the tent", "24.5 c in the tent"),
+        ("2½ litres", "2 1/2 litres"),
+        ("75 °F", "75 ° f"),
+        ("℃", "° c"),
+        ("68–79 F", "68 - 79 f"),
+        ("68..79 F", "68 .. 79 f"),
+        ("− 4", "4"),
+        ("−4 c", "-4 c"),
+        ("5 mg/L", "5 mg/l"),
+        ("at 7:40 a.m., fine", "at 7:40 am fine"),
+        ("3 U.S. gallons", "3 us gallons"),
+        ("tub\u200b 1\u202e", "tub 1"),
+        ("tub\x1b[31m 1", "tub 31 m 1"),
+        ("“cohort B”", "cohort b"),
+        ("1 , 2", "1 2"),
+        ("14 × 4", "14 * 4"),
+        ("K & L", "k and l"),
+        ("CAFE\u0301", "café"),
+        ("", ""),
+    ],
+)
+def test_plain(text, plain):
+    assert normalise(text) == plain
+
+
+@pytest.mark.parametrize("text", ["Straße 5 ½ cup, é́ tub", "ﬁve 10％ ＢＬＥＡＣＨ", "  a  b\t\nc "])
+def test_offsets_lie_in_the_line_in_order(text):
+    tokens = tokenise(text)
+    places = [place for token in tokens for place in (token.start, token.end)]
+    assert places == sorted(places) and places[-1] <= len(text)
+    assert all(token.end > token.start for token in tokens)
+
+
+def test_a_span_as_typed_holds_no_control_or_direction_marks():
+    text = "coh\u202eort \x07zulu-9"
+    tokens = tokenise(text)
+    assert said(text, tokens, 0, len(tokens) - 1).isprintable()
+
+
+def test_clauses_end_at_punctuation():
+    text = "5 hatched, cleaned tub 3. fine"
+    assert breaks(text, tokenise(text)) == {1, 4}
+
+
+@pytest.mark.parametrize(
+    ("word", "single"),
+    [
+        ("fritillaries", "fritillary"), ("tomatoes", "tomato"), ("tomatos", "tomato"), ("monarch's", "monarch"), ("nettles", "nettle"),
+        ("iris", "iris"), ("cactus", "cactus"), ("grass", "grass"), ("oak", "oak"), ("finches", "finch"),
+    ],
+)  # fmt: skip
+def test_stems(word, single):
+    assert stem(word) == single
+
+
+def test_hyphens_are_spaces_in_keys():
+    assert key("swallow-worts") == "swallow wort"
+
+
+def test_a_long_line_is_cut():
+    assert tokenise("a" * 3 * LONGEST)[-1].end == LONGEST
