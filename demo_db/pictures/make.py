@@ -30,7 +30,9 @@ async def main() -> None:
                 app.action_send(line)
                 await app.workers.wait_for_complete()
                 await pilot.pause()
-            app.save_screenshot("notebook.svg", path=str(HERE))
+            # Without this some renderers drop the spaces at the ends of a styled run: "47.3mL".
+            picture = app.export_screenshot().replace("<text ", '<text xml:space="preserve" ')
+            (HERE / "notebook.svg").write_text(picture, encoding="utf-8")
             await app.desk.close()
 
 

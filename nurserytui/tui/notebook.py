@@ -57,18 +57,27 @@ class Notebook(VerticalScroll):
 
     async def say(self, answer: Answer) -> None:
         """Write down an answer."""
-        await self._put(Said(answer))
+        said = Said(answer)
+        await self._put(said)
+        self.call_after_refresh(self._from_its_top, said)
+
+    def _from_its_top(self, said: Said) -> None:
+        """A long answer is read from its first line, which holds the number; a short one stands at the foot of the page."""
+        if said.is_attached and said.virtual_region.height >= self.scrollable_content_region.height:
+            self.scroll_to_widget(said, animate=False, top=True)
 
     async def tell(self, text: str) -> None:
         """Write a remark of the program's own."""
         await self._put(Line("", Content(plain(text)), "told"))
 
     async def _put(self, line: Line) -> None:
+        self.anchor()
         await self.mount(line)
         surplus = list(self.children)[:-KEPT]
         if surplus:
             await self.remove_children(surplus)
 
     def newest(self) -> Said | None:
-        """The latest answer on the page."""
-        return next((line for line in reversed(self.children) if isinstance(line, Said)), None)
+        """The latest answer on the page that has something folded."""
+        held = (line for line in reversed(self.children) if isinstance(line, Said))
+        return next((line for line in held if line.answer.working or line.answer.sources), None)

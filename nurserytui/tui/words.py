@@ -112,5 +112,9 @@ def strip_line(rows, now: datetime, width: int) -> Content:
     coming = next((row for row in rows if row.median and not row.overdue), None)
     text = f"{total} animals" + (f", {late} overdue" if late else "")
     if coming:
-        text += f" · {short(coming.cohort, 10)} {coming.next_event} {coming.median:%a} {coming.median.day}"
-    return Content(text[:width])
+        what = f"{short(coming.cohort, 10)} {coming.next_event}"
+        # A date cut in the middle is another date: the shorter form, or none.
+        for ahead in (f" · {what} {coming.median:%a} {coming.median.day}", f" · {what} {coming.median:%a}"):
+            if len(text + ahead) <= width:
+                return Content(text + ahead)
+    return Content(short(text, width))

@@ -29,15 +29,15 @@ sys.__stdout__.flush()
 Empty().run(headless=True, size=(120, 36))
 """
 OUR_APP = """
-import sys, tempfile
+import tempfile
+from importlib.resources import files
 from pathlib import Path
 from nurserytui.demo import MOMENT, private_copy
 from nurserytui.tui.app import NurseryApp
 from nurserytui.tui.desk import Desk
 class Timed(NurseryApp):
-    def on_mount(self):
-        super().on_mount()
-        self.call_after_refresh(self.exit)
+    CSS_PATH = str(files('nurserytui.tui') / 'style.tcss')
+    def on_mount(self): self.call_after_refresh(self.exit)
 with tempfile.TemporaryDirectory() as folder:
     Timed(Desk(private_copy(Path(folder)), MOMENT), demo=True).run(headless=True, size=(120, 36))
 """
@@ -76,7 +76,7 @@ def _pair(command: list[str]) -> float:
     times = []
     for run in range(RUNS + 1):
         began = time.perf_counter()
-        subprocess.run(command, check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        subprocess.run(command, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         if run:
             times.append(time.perf_counter() - began)
     return statistics.median(times)

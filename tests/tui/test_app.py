@@ -186,3 +186,36 @@ async def test_light_and_dark_are_our_own(tmp_path):
         assert app.theme == "lamp"
         await pilot.press("ctrl+t")
         assert app.theme == "paper"
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_long_answer_shows_its_first_line(tmp_path, size):
+    async with opened(tmp_path, size) as (app, pilot):
+        for text in ("how much bleach for a 2 cup dish at 10%", "which host plant suits a black swallowtail egg"):
+            await send(app, pilot, text)
+            newest = app.query_one(Notebook).newest()
+            assert newest.region.y >= app.query_one(Notebook).region.y
+
+
+@pytest.mark.parametrize("width", range(20, 60))
+async def test_the_strip_never_cuts_a_date(tmp_path, width):
+    from datetime import datetime
+    from types import SimpleNamespace
+
+    from nurserytui.tui.words import strip_line
+
+    rows = [
+        SimpleNamespace(count=3, overdue=True, median=None, cohort="H", next_event="emerge"),
+        SimpleNamespace(count=57, overdue=False, median=datetime(2026, 6, 18), cohort="C", next_event="pupate"),
+    ]
+    text = strip_line(rows, datetime(2026, 6, 18), width).plain
+    assert len(text) <= width and not text.endswith((" 1", "Th", "T", "· "))
+
+
+async def test_working_of_the_last_answer_that_has_any(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await send(app, pilot, "how long until cohort B hatches")
+        await send(app, pilot, "undo")
+        await pilot.press("f4")
+        await pilot.pause()
+        assert "degree-days" in page(app)
