@@ -11,6 +11,7 @@ from nurserytui.answers.answer import Answer
 from nurserytui.answers.wording import ask, listed, sentence
 
 PLACE_WORD = re.compile(r"\b(cages?|tubs?|tents?|jars?|sleeves?|box(es)?|enclosures?|pots?|cups?)\b")
+COHORT_WORD = re.compile(r"\b(cohorts?|groups?|batch(es)?|label(led)?)\b")
 SOON = {"egg": "hatch", "larva": "pupate", "prepupa": "pupate", "pupa": "emerge"}
 FIRST = re.compile(r"\b(first|top|best|number one)\b")
 SOURCE = re.compile(r"\b(source|sources|where (is|does|do|did)|who says|says who|reference|references|citation)\b")
@@ -152,6 +153,13 @@ def not_understood(request, nursery) -> Answer:
     rows = examples(nursery)
     if request.unknown_names:
         said = request.unknown_names[0]
+        if said.isalpha() and len(said) > 1 and not COHORT_WORD.search(request.plain or request.text.casefold()):
+            return Answer(
+                "unknown",
+                "help",
+                f"I know nothing called “{said}”: no species or plant of that name, and nothing in your records.",
+                next=(rows[0][2], "What can I ask you?"),
+            )
         labels = (
             sorted({key.enclosure for key, _ in nursery.heads() if key.enclosure}) if PLACE_WORD.search(said) else living(nursery)
         )

@@ -55,6 +55,7 @@ UNITS = {
         "hour": "hour hours hr hrs",
         "day": "day days",
         "week": "week weeks wk wks",
+        "fortnight": "fortnight fortnights",
         "month": "month months",
         "year": "year years",
     }.items()

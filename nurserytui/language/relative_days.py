@@ -6,6 +6,8 @@ from typing import NamedTuple
 
 from nurserytui.language.calendar import DAYPARTS, MONTHS, SEASONS, UNITS, direction_of, months_on, number_before
 
+_VAGUE = {"hours": (1, 0), "days": (7, 2), "weeks": (42, 14), "months": (210, 60), "years": (2555, 730)}
+"""Of `a few` of each: the days ago that it may be at most and at least."""
 _SOAKING = frozenset("soak soaks soaking soaked leave stand dry sit bleach keep".split())
 """Words beside which `overnight` is how long, not when."""
 
@@ -81,8 +83,25 @@ class RelativeDays:
             return at + 1, self._one(-1, "night" if after != "evening" else after)
         return None
 
+    def _vague(self, at: int) -> tuple[int, Days] | None:
+        """`a few days ago`, `the other day`, `a while back`: the days that may be meant."""
+        words = [self.word(at + step) for step in range(3)]
+        if words[:2] == ["the", "other"] and words[2] in ("day", "night", *DAYPARTS):
+            return at + 2, Days(self.today - timedelta(days=7), self.today - timedelta(days=1))
+        start = at + 1 if words[0] == "a" else at
+        few, unit, after = self.word(start), self.word(start + 1), self.word(start + 2)
+        if few in ("few", "some", "several") and unit in _VAGUE and after in ("ago", "back"):
+            furthest, nearest = _VAGUE[unit]
+            return start + 2, Days(self.today - timedelta(days=furthest), self.today - timedelta(days=nearest))
+        if (few in ("while", "ages") and unit in ("ago", "back")) or (few, unit, after) == ("some", "time", "ago"):
+            return start + (2 if few == "some" else 1), Days(self.today - timedelta(days=90), self.today - timedelta(days=1))
+        return None
+
     def _ago(self, at: int, bare: str) -> tuple[int, Days] | None:
         """`3 days ago`, `a week ago`, `in two weeks`, `3 days from now`."""
+        vague = self._vague(at)
+        if vague:
+            return vague
         read = number_before(self.words, at)
         if read is None:
             return None
@@ -111,7 +130,7 @@ class RelativeDays:
         elif unit == "year":
             day = months_on(self.today, int(12 * count))
         else:
-            day = self.today + timedelta(days=round(count * (7 if unit == "week" else 1)))
+            day = self.today + timedelta(days=round(count * {"week": 7, "fortnight": 14}.get(unit, 1)))
         return Days(day, day)
 
     def _stretch(self, at: int) -> tuple[int, Days] | None:
@@ -128,7 +147,7 @@ class RelativeDays:
         if read and which != "this":
             last, count = read
             unit = UNITS.get(self.word(last + 1))
-            if unit in ("day", "week", "month", "year"):
+            if unit in ("day", "week", "fortnight", "month", "year"):
                 moved = self._shifted(count if which in ("next", "coming") else -count, unit)
                 return last + 1, Days(min(moved.first, self.today), max(moved.last, self.today))
         whole = self.word(at + 1).removesuffix("'s")
@@ -138,6 +157,9 @@ class RelativeDays:
                 return at + 1, Days(self.today - timedelta(days=7), self.today)
             monday = self.today - timedelta(days=self.today.weekday()) + timedelta(days=7 * step)
             return at + 1, Days(monday, monday + timedelta(days=6))
+        if whole == "fortnight" and step:
+            other = self.today + timedelta(days=14 * step)
+            return at + 1, Days(min(other, self.today), max(other, self.today))
         if whole == "weekend":
             saturday = self.today + timedelta(days=5 - self.today.weekday() + 7 * step)
             return at + 1, Days(saturday, saturday + timedelta(days=1))

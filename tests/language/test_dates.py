@@ -29,6 +29,20 @@ NOW = datetime(2026, 6, 22, 9)
         ("from 1 to 5 June", "2026-06-01", "2026-06-05"),
         ("died on friday", "2026-06-19", "2026-06-19"),
         ("what died in May", "2026-05-01", "2026-05-31"),
+        ("hatched a fortnight ago", "2026-06-08", "2026-06-08"),
+        ("in the last fortnight", "2026-06-08", "2026-06-22"),
+        ("died a few days ago", "2026-06-15", "2026-06-20"),
+        ("died the other day", "2026-06-15", "2026-06-21"),
+        ("when will it hatch in two weeks", "2026-07-06", "2026-07-06"),
+        ("due over the next three days", "2026-06-22", "2026-06-25"),
+        ("died last Tuesday evening", "2026-06-16", "2026-06-16"),
+        ("fri 2 died", "2026-06-19", "2026-06-19"),
+        ("sat, one died", "2026-06-20", "2026-06-20"),
+        ("last summer", "2025-06-01", "2025-08-31"),
+        ("since 8 June", "2026-06-08", "2026-06-22"),
+        ("on the 4th", "2026-06-04", "2026-06-04"),
+        ("4.6.2026", "2026-06-04", "2026-06-04"),
+        ("causes of death 2024", "2024-01-01", "2024-12-31"),
         ("2025 season", "2025-01-01", "2025-12-31"),
     ],
 )
@@ -43,4 +57,54 @@ def test_month_first_where_the_keeper_says_so():
 
 @pytest.mark.parametrize("text", ["31 June", "soak overnight", "it may die", "30 February 2026", "the sun is out"])
 def test_no_day(text):
+    assert read(text, NOW) == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "moment"),
+    [
+        ("at 5pm yesterday", "2026-06-21T17:00"),
+        ("at 9 last night", "2026-06-21T21:00"),
+        ("at 2 last night", "2026-06-22T02:00"),
+        ("6.30 this morning", "2026-06-22T06:30"),
+        ("7:40 am", "2026-06-22T07:40"),
+        ("fed at 9pm", "2026-06-21T21:00"),
+        ("at 9 in the evening yesterday", "2026-06-21T21:00"),
+        ("half past nine yesterday", "2026-06-21T09:30"),
+        ("on Friday at 17:30", "2026-06-19T17:30"),
+        ("at noon on Friday", "2026-06-19T12:00"),
+        ("2 hours ago", "2026-06-22T07:00"),
+        ("2026-06-04T10:30", "2026-06-04T10:30"),
+    ],
+)
+def test_moments(text, moment):
+    (period,) = read(text, NOW)
+    assert period.exact and period.start == period.end == datetime.fromisoformat(moment)
+
+
+@pytest.mark.parametrize(
+    ("text", "first"),
+    [
+        ("hatched on Friday", "2026-06-19"),
+        ("will it hatch on Friday", "2026-06-26"),
+        ("when will it hatch, 4 July", "2026-07-04"),
+    ],
+)
+def test_tense_tells_on_which_side_of_now_a_day_lies(text, first):
+    assert read(text, NOW)[0].start.date() == date.fromisoformat(first)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "it sat on a leaf",
+        "put in the sun",
+        "they march on",
+        "30 seconds",
+        "1:10 bleach 250 ml",
+        "lost 3 eggs",
+        "a long-tailed skipper",
+    ],
+)
+def test_words_that_are_no_days(text):
     assert read(text, NOW) == ()
