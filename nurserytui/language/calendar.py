@@ -64,6 +64,8 @@ UNITS = {
 _AHEAD = frozenset(
     "will due forecast expect expected tomorrow tmrw shall wil coming upcoming soon going next gonna predict ll".split()
 )
+_UNDERWAY = frozenset("hatching pupating emerging moulting".split())
+"""Said of animals, what is still under way by some day is to come: `any eggs hatching by tuesday`."""
 _PAST = frozenset(
     "did was were had has have happened since ago yesterday yday last hatched laid found died released pupated emerged moved fed "
     "cleaned lost checked counted saw went came got took moulted escaped gave became killed".split()
@@ -77,8 +79,11 @@ def direction_of(words: Sequence[str]) -> str:
             continue
         if word in _AHEAD or word.endswith("'ll"):
             return "ahead"
+    told = any(word in _PAST for word in words)
+    if not told and _UNDERWAY.intersection(words) and {"by", "before", "until", "till"}.intersection(words):
+        return "ahead"
     if words and words[0] in ("when", "what", "which", "how") and any(word in ("do", "does", "should") for word in words):
-        return "past" if any(word in _PAST for word in words) else "ahead"
+        return "past" if told else "ahead"
     return "past"
 
 

@@ -108,3 +108,19 @@ def test_tense_tells_on_which_side_of_now_a_day_lies(text, first):
 )
 def test_words_that_are_no_days(text):
     assert read(text, NOW) == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "direction"),
+    [
+        ("any eggs hatching by tuesday", "ahead"),
+        ("anything pupating before friday", "ahead"),
+        ("were any hatching by tuesday", "past"),
+        ("2 hatched by tuesday", "past"),
+        ("hatching on tuesday", "past"),
+    ],
+)
+def test_what_is_under_way_by_a_day_is_to_come(line, direction):
+    from nurserytui.language.calendar import direction_of
+
+    assert direction_of(line.split()) == direction
