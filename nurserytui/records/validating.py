@@ -20,6 +20,8 @@ NEEDS: dict[str, tuple[tuple[str, ...], ...]] = {
     "withdrawn": (("withdraws",),), "note": (("note",),),
 }  # fmt: skip
 """What a row of the table needs: of each tuple, one. The ledger fills in more for a typed line than for a row."""
+NEEDS_ALWAYS = ("cleaned", "fed", "cut", "watered", "note")
+"""Events of which the ledger fills in nothing: without what they need they would say nothing, and no export of them would read back."""
 ONLY_PLAIN = ("identified", "merged", "renamed", "withdrawn", "setting", "temperature", "note")
 MOST_INSTARS = 12
 _WHEN = re.compile(r"\d{4}-\d\d-\d\d(T\d\d:\d\d(:\d\d(\.\d+)?)?)?")
@@ -35,7 +37,7 @@ def findings(event: Event, *, as_row: bool = False) -> list[Finding]:
     found = when_findings(event.when)
     if event.what not in WHATS:
         return found + [("what", f"there is no event called {event.what!r}" if event.what else "what happened is not said")]
-    if as_row:
+    if as_row or event.what in NEEDS_ALWAYS:
         for columns in NEEDS[event.what]:
             if all(getattr(event, column) in ("", None) for column in columns):
                 found.append((columns[0], f"{event.what} needs {' or '.join(columns)}"))
