@@ -23,10 +23,6 @@ class Row(NamedTuple):
     estimate: bool = False
 
 
-OVERDUE_BELOW = 0.05
-"""A living, developing group this unlikely to be still unchanged is shown as overdue (a threshold of this program)."""
-
-
 def board(nursery) -> list[Row]:
     """Rows in the order of what comes first: overdue, then by expected date, then adults; kept until the records or the moment change."""
     kept = getattr(nursery, "_board", None)
@@ -60,5 +56,5 @@ def _row(nursery, cohort: str, stage: str, enclosure: str, count: int) -> Row:
         first=found.first.at,
         median=found.median.at,
         last=found.last.at,
-        overdue=found.overdue_chance < OVERDUE_BELOW,
+        overdue=found.overdue,
     )

@@ -190,7 +190,7 @@ def about_agent(request, nursery) -> Answer:
 def emergence(agent, warm) -> tuple[Value | None, tuple[str, ...]]:
     """Days from sting to emergence: by degree-days at a temperature, or the span on record."""
     if agent.base is not None and agent.degree_days is not None and warm is not None:
-        celsius = warm.value if warm.unit == "degC" else (warm.value - 32) / 1.8
+        celsius = warm.celsius
         if celsius <= agent.base:
             return Value(None, "day", reason=f"no development at or below {number(agent.base)} °C"), ()
         days = agent.degree_days / (celsius - agent.base)

@@ -225,9 +225,8 @@ def verdict(age: float, warm: float, cool: float, name: str) -> str:
 
 def warmth_of(label: str, request, nursery) -> float | None:
     """°C said in the line, or the mean of the last readings where the cohort's eggs stand; None where neither is known."""
-    for amount in request.amounts:
-        if amount.kind == "temperature":
-            return amount.value if amount.unit == "degC" else (amount.value - 32) / 1.8
+    if request.celsius is not None:
+        return request.celsius
     if label:
         for key, _ in nursery.heads(cohort=label, stage="egg"):
             recent = nursery.temperatures(key.enclosure)[-24:]

@@ -16,7 +16,6 @@ from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
 LEVEL = 0.9
 STANDARD_SCORE = 1.645
 """Of the 5 % and 95 % points of the normal distribution."""
-OVERDUE_BELOW = 0.05
 DONE = {"hatch": "hatched", "moult": "moulted", "prepupate": "hung up", "pupate": "pupated", "emerge": "emerged"}
 STAGE_WORDS = {"egg": "egg stage", "larva": "larval stage", "prepupa": "prepupa", "pupa": "pupal stage"}
 WHOLE = ("egg", "larva", "pupa")
@@ -33,8 +32,7 @@ def stage_forecast(request, nursery) -> Answer:
         return stopped
     if request.event == "moult":
         return _moult(request, nursery)
-    celsius = _asked_celsius(request)
-    found = _forecasts(request, nursery, celsius)
+    found = _forecasts(request, nursery, request.celsius)
     if not found:
         return _nothing_to_expect(request, nursery)
     found.sort(key=lambda one: one.median.at)
@@ -42,13 +40,6 @@ def stage_forecast(request, nursery) -> Answer:
         soon = [one for one in found if one.first.at <= request.period.end]
         return _several(request, nursery, soon or found, bool(soon))
     return _one(request, nursery, found[0]) if len(found) == 1 else _several(request, nursery, found, None)
-
-
-def _asked_celsius(request) -> float | None:
-    for amount in request.amounts:
-        if amount.kind == "temperature":
-            return amount.value if amount.unit == "degC" else (amount.value - 32) / 1.8
-    return None
 
 
 def _forecasts(request, nursery, celsius) -> list[Forecast]:
@@ -118,7 +109,7 @@ def _one(request, nursery, one: Forecast) -> Answer:
 
 def _headline(one: Forecast, who: str, now: datetime) -> str:
     days = one.days_left
-    if one.overdue_chance < OVERDUE_BELOW:
+    if one.overdue:
         return f"{who}: overdue to {one.event}. Those that live and develop should do so any day, about {day_words(one.median.at, now)}."
     if one.count == 1:
         return f"{who} should {one.event} about {day_words(one.median.at, now)}, {_in_days(days)}."
@@ -142,7 +133,7 @@ def _spread(one: Forecast, now: datetime) -> str:
 
 
 def _overdue(one: Forecast, known, nursery) -> str:
-    if one.overdue_chance >= OVERDUE_BELOW:
+    if not one.overdue:
         return ""
     species = nursery.knowledge.species(known.species)
     waits = one.stage == "pupa" and species is not None and species.winters_as == "pupa"
@@ -153,7 +144,7 @@ def _overdue(one: Forecast, known, nursery) -> str:
 
 
 def _already(one: Forecast) -> str:
-    if one.already_chance > 0.5 and one.overdue_chance >= OVERDUE_BELOW:
+    if one.already_chance > 0.5 and not one.overdue:
         return f"Some may have {DONE[one.event]} since you last looked ({one.already_chance:.0%} for each): go and look."
     return ""
 
@@ -186,7 +177,7 @@ def _item(one: Forecast, nursery) -> dict:
     label = f"{stage_count(one.count, one.stage)} of {one.cohort}, {species_label(known.species, nursery.knowledge)}"
     return {
         "name": one.cohort, "label": label, "event": one.event, "stage": one.stage, "count": one.count, "enclosure": one.enclosure,
-        "first": _day(one.first.at), "due": _day(one.median.at), "last": _day(one.last.at), "overdue": one.overdue_chance < OVERDUE_BELOW,
+        "first": _day(one.first.at), "due": _day(one.median.at), "last": _day(one.last.at), "overdue": one.overdue,
     }  # fmt: skip
 
 
@@ -201,7 +192,7 @@ def _several(request, nursery, found: list[Forecast], in_time: bool | None) -> A
         start = f"None is expected by {day_words(request.period.end, now)}; the next is {lead.cohort}, about {day_words(lead.median.at, now)}."
     lines = [
         f"  {one.cohort}: {stage_count(one.count, one.stage)} {one.event} {one.first.at:%d %b} - {one.median.at:%d %b} - {one.last.at:%d %b}"
-        + (" (overdue)" if one.overdue_chance < OVERDUE_BELOW else "")
+        + (" (overdue)" if one.overdue else "")
         for one in found
     ]
     sources = tuple(dict.fromkeys(source for one in found for source in one.sources))
@@ -276,7 +267,7 @@ def _moult(request, nursery) -> Answer:
     seen = min(latest.latest, nursery.now) if latest else nursery.now
     window = latest is not None and latest.how != "found" and latest.earliest < seen
     entry = Window(latest.earliest, seen) if window else Unknown(seen)
-    warm = warmth(nursery, key.enclosure, seen, _asked_celsius(request))
+    warm = warmth(nursery, key.enclosure, seen, request.celsius)
     count = sum(number_of for one, number_of in heads if one.cohort == key.cohort)
     result = forecast(instars(found.stage, first=key.instar)[:1], Group(count, entry), warm.timeline, nursery.now)
     one = Forecast(
@@ -298,7 +289,7 @@ def stage_duration(request, nursery) -> Answer:
     if isinstance(settled, Answer):
         return settled
     species, knowledge = settled.name, nursery.knowledge
-    said = _asked_celsius(request)
+    said = request.celsius
     celsius = ROOM if said is None else said
     stages = _stages_asked(request)
     rows = [(stage, basis(knowledge, species, stage)) for stage in stages]

@@ -26,7 +26,6 @@ from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, 
 from nurserytui.records.events import CHANGING, ENTERING, LEAVING
 
 TOPIC = "history"
-MOVES = ("moved", "split", "merged", "renamed")
 CARE = ("cleaned", "fed", "cut", "watered", "stocked")
 SHOWN = 40
 """Events that the text lists; `items` has them all."""

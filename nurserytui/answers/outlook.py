@@ -14,6 +14,8 @@ EVENT_AFTER = {"egg": "hatch", "larva": "pupate", "prepupa": "pupate", "pupa": "
 LAST_STAGE = {"hatch": "egg", "prepupate": "larva", "pupate": "prepupa", "emerge": "pupa"}
 SHORTEST_PREPUPA, LONGEST_PREPUPA = 0.04, 0.2
 """Bounds on the part of a larva's time that it hangs as a prepupa."""
+OVERDUE_BELOW = 0.05
+"""A living, developing group this unlikely to be still unchanged is said to be overdue (a threshold of this program)."""
 STRANGE = 50.0
 """Per cent off the published mean beyond which a pace is no longer believed to be one."""
 
@@ -41,6 +43,10 @@ class Forecast(NamedTuple):
     sources: tuple[str, ...]
     which: tuple = ()
     """The animals that it was asked for: cohort, event, enclosure, mark, °C, stages."""
+
+    @property
+    def overdue(self) -> bool:
+        return self.overdue_chance < OVERDUE_BELOW
 
 
 def outlook(
@@ -116,7 +122,7 @@ def _forecast(nursery, known, event: str, heads, celsius, more) -> Forecast | No
     place = max(heads, key=lambda pair: pair[1])[0].enclosure
     began = _began(nursery, known.label)
     warm = warmth(nursery, place, began, celsius, more)
-    groups = [group for group in _groups(nursery, known.label, heads, names, stages, warm)]
+    groups = list(_groups(nursery, known.label, heads, names, stages, warm))
     found = forecast(stages, groups, warm.timeline, nursery.now)
     if found.median.at is None:
         return None

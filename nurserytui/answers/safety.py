@@ -29,7 +29,6 @@ GASES = {
     frozenset(("bleach", "other")): "Bleach with another cleaner can give off toxic gas, by what the other holds",
     frozenset(("peroxide", "acid")): "Hydrogen peroxide with vinegar forms peracetic acid, which burns skin, eyes and lungs",
 }
-MIX = re.compile(r"\b(mix\w*|add(ed|ing)?|combin\w*|with|plus|and|together|stronger|after|then)\b|\+|&")
 EYE = re.compile(r"\beyes?\b|\blens(es)?\b")
 MOUTH = re.compile(r"\b(drank|drunk|drink\w*|swallow\w*|ate|eaten|eat|ingest\w*|mouth|lick\w*|chew\w*|tasted?)\b")
 AIR = re.compile(r"\b(fumes?|cough\w*|breath\w*|inhal\w*|gas(es)?|smell\w*|vapou?rs?|chok\w*|wheez\w*|lungs?|dizzy)\b")

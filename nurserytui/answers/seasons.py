@@ -27,7 +27,7 @@ def release(request, nursery) -> Answer:
     warm = next((one for one in request.amounts if one.kind == "temperature"), None)
     leads = []
     if warm:
-        leads.append(("temperature", temperature_words(celsius(warm), warm.said, knowledge.rule("warm-enough")), "warm-enough"))
+        leads.append(("temperature", temperature_words(warm.celsius, warm.said, knowledge.rule("warm-enough")), "warm-enough"))
     elif COLD.search(text):
         leads.append(("temperature", "", "warm-enough"))
     for name, pattern, words, rule in (
@@ -73,10 +73,6 @@ def release(request, nursery) -> Answer:
             "Do I need a permit to release butterflies?",
         ),
     )
-
-
-def celsius(amount) -> float:
-    return amount.value if amount.unit == "degC" else (amount.value - 32) / 1.8
 
 
 def temperature_words(warmth: float, said: str, rule) -> str:

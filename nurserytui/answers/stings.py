@@ -24,6 +24,8 @@ LOOSE = timedelta(days=31)
 """How long adult parasitoids may be about after they came out: a month or more if fed (working rule of the trade: one month)."""
 PUPARIUM = timedelta(days=10)
 """A fly leaves its puparium no sooner than this (common practice)."""
+LONGEST = timedelta(days=120)
+"""A trace goes no further back than this: what sits out a winter cannot be traced by warmth."""
 INSTANT = timedelta(seconds=1)
 """A day's last moment is that day's, not the midnight after it."""
 ATTACKS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("prepupa", "pupa"), "pupa": ("prepupa", "pupa")}
@@ -93,17 +95,11 @@ def sting_window(nursery, outbreak: Outbreak) -> tuple[datetime, datetime]:
 
 
 def _back(nursery, outbreak: Outbreak, end: datetime, fraction: float) -> datetime:
-    """The start from which `fraction` of the parasitoid's development is done at `end`."""
+    """The start from which `fraction` of the parasitoid's development is done at `end`, no longer before it than `LONGEST`."""
     curve = RateCurve.from_degree_days(outbreak.agent.base, outbreak.agent.degree_days)
-    timeline = warmth(nursery, outbreak.place, end - timedelta(days=120)).timeline
-    near, far = 0.0, 120.0
-    for _ in range(40):
-        middle = (near + far) / 2
-        if timeline.progress(curve, end - timedelta(days=middle), end) < fraction:
-            near = middle
-        else:
-            far = middle
-    return end - timedelta(days=far)
+    earliest = end - LONGEST
+    found = warmth(nursery, outbreak.place, earliest).timeline.before(curve, end, fraction)
+    return max(found, earliest) if found is not None else earliest
 
 
 def _open_times(nursery, outbreak: Outbreak, cohort: str, mark: str) -> list[Open]:

@@ -18,8 +18,6 @@ RESTING_LOOK = 30
 """Days between looks at pupae that rest over the winter (common practice)."""
 SIGN_OPEN = 7
 """Days for which a sign is looked at again until something later is recorded of those animals."""
-OVERDUE_BELOW = 0.05
-"""A living group this unlikely to be still unchanged is overdue (a threshold of this program)."""
 OVERDUE_WORDS = {
     "egg": "keep them until their give-up day",
     "larva": "look whether some have hung up already",
@@ -241,7 +239,7 @@ def _due(nursery, until: datetime) -> Iterator[Task]:
                 )  # fmt: skip
             if found is None or found.first.at is None:
                 continue
-            overdue = found.overdue_chance < OVERDUE_BELOW
+            overdue = found.overdue
             earliest = found.first.low or found.first.at
             if not overdue and earliest > until:
                 continue

@@ -57,9 +57,7 @@ def temperature(request, nursery) -> Answer:
 def measured_places(nursery) -> tuple[str, ...]:
     """Places with at least one reading, the room as a whole ("") among them."""
     known = {"", *nursery.ledger.enclosures, *(event.enclosure for event in nursery.events if event.what == "temperature")}
-    logged = getattr(nursery.store, "places", None)
-    if logged is not None:
-        known |= set(logged())
+    known.update(nursery.store.reading_places())
     return tuple(sorted(place for place in known if nursery.temperatures(place)))
 
 
@@ -147,8 +145,7 @@ def _base(request, nursery, want) -> Base | None:
     """The threshold that the line states, else that of the animals meant."""
     stated = next((amount for amount in request.amounts if amount.kind == "temperature"), None)
     if stated is not None:
-        celsius = stated.value if stated.unit != "degF" else (stated.value - 32) * 5 / 9
-        return Base(celsius, f"{number(stated.value)} °{stated.unit[-1]}, as you said")
+        return Base(stated.celsius, f"{number(stated.value)} °{stated.unit[-1]}, as you said")
     keys = [key for key, _ in standing(nursery, want)] if want.animals or want.enclosures else []
     species = list(dict.fromkeys([*want.species, *(nursery.ledger.cohorts[key.cohort].species for key in keys)]))
     if len(species) != 1 and want.cohorts:

@@ -16,10 +16,6 @@ LATITUDE = re.compile(
     r"(\d{1,2}(?:\.\d+)?)\s*(?:°|degrees?|deg)?\s*(north|south|n|s)\b|latitude\s*(?:of|is|=)?\s*(-?\d{1,2}(?:\.\d+)?)"
 )
 STAGE_WORD = re.compile(r"\b(chrysali\w*|pupa\w*|cocoons?)\b")
-KEEPING = re.compile(
-    r"\b(keep\w*|store|storing|storage|fridge|refrigerat\w*|freez\w*|shed|garage|outside|outdoors?|inside|indoors?|how do|care|box|cold)\b"
-)
-WAKING = re.compile(r"\b(take (them|it) out|bring (them|it)|wake|warm up|spring|come out|emerge|when do|when will|end|break)\b")
 CHANCE = re.compile(r"\b(will|going to|diapaus\w*|probab\w*|chance|likely|day.?length|daylight|photoperiod|critical)\b")
 LENGTH = re.compile(r"\b(day.?length|daylight|photoperiod|hours of (light|day)|critical)\b")
 PAST_LIMIT = 0.95

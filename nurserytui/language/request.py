@@ -33,6 +33,11 @@ class Amount(NamedTuple):
     high: float | None = None
     """The upper end where a range was typed (`68..79 F`)."""
 
+    @property
+    def celsius(self) -> float:
+        """A temperature in °C, whichever scale it was said in."""
+        return (self.value - 32) / 1.8 if self.unit == "degF" else self.value
+
 
 class Period(NamedTuple):
     """A span of local wall time. `exact` is True when a clock time was said: otherwise it stands for whole days."""
@@ -83,3 +88,8 @@ class Request(NamedTuple):
     layer: str = ""
     """Which layer understood it: `exact`, `grammar`, `fuzzy`, `follow-up`, `reply`."""
     score: float = 0.0
+
+    @property
+    def celsius(self) -> float | None:
+        """The temperature that the line states, in °C; None where it states none."""
+        return next((amount.celsius for amount in self.amounts if amount.kind == "temperature"), None)

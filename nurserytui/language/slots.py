@@ -33,8 +33,6 @@ HAPPENED = {
     "vanished": "missing", "missing": "missing", "split": "split", "merged": "merged", "renamed": "renamed",
 }  # fmt: skip
 """Words of a question about the past -> the kind of event."""
-BECOMING = {"pupate": "pupa", "emerge": "adult", "prepupate": "prepupa"}
-"""Events whose words may name the stage that they lead to."""
 
 
 def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) -> Request:

@@ -80,6 +80,9 @@ class MemoryStore:
     def readings(self, place=None, since=None, until=None) -> list:
         return []
 
+    def reading_places(self) -> list[str]:
+        return []
+
     def add(self, *rows: str) -> None:
         head = EVENTS.splitlines()[0]
         self._events += read("\n".join([head, *rows]), start=len(self._events))
