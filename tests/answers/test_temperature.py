@@ -89,3 +89,18 @@ def test_dense_readings_follow_the_readings():
     readings = [at(hour, 20) for hour in range(25)]
     total, _ = heat_sum(readings, 12)
     assert total == pytest.approx(8, rel=0.01)
+
+
+def test_a_place_that_only_a_logger_names_is_found(keeping):
+    """Places of logger files were once asked for under a name that the store does not have, and never listed."""
+    from datetime import datetime
+
+    from nurserytui.answers.temperature import measured_places
+    from nurserytui.knowledge.base import load
+    from nurserytui.nursery import Nursery
+    from nurserytui.records.readings import Reading
+    from nurserytui.records.store import Store
+
+    with Store.memory() as store:
+        store.add_readings([Reading(datetime(2031, 8, 1, 10), "greenhouse", 24.0, 24.0)])
+        assert measured_places(Nursery(store, load(), datetime(2031, 8, 2))) == ("greenhouse",)
