@@ -2,9 +2,11 @@
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from math import log
 from typing import NamedTuple
 
 from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
+from nurserytui.biology.ranges import Range, product, quotient
 
 FOOD_SHARES = (0.005, 0.015, 0.05, 0.18, 0.75)
 """Planning shares of all food per instar: between the last instar's share of mass gained in *Pieris rapae* (70-73 % of pupal mass) and of
@@ -15,7 +17,7 @@ GROWTH = 4.0
 
 
 class Feeder(NamedTuple):
-    """`count` larvae, each with the fraction `progress` (0-1) of its larval time behind it."""
+    """`count` larvae, each with the fraction `progress` (0-1) of its larval time behind it; below 0 for eggs that hatch by then."""
 
     count: int
     progress: float
@@ -108,3 +110,56 @@ def progress_until_gone(
         middle = (low + high) / 2
         low, high = (middle, high) if used(middle) < supply else (low, middle)
     return high
+
+
+def by_day(
+    feeders: Sequence[Feeder],
+    ahead: Sequence[float],
+    per_larva: float = 1.0,
+    times: Sequence[float] = MONARCH_INSTAR_SHARES,
+    shares: Sequence[float] = FOOD_SHARES,
+) -> list[float]:
+    """What the larvae eat up to each of the marks `ahead` since the mark before it, in the unit of `per_larva`.
+
+    A mark is the further fraction of larval time gone by then (the end of a day); marks may not fall. What is eaten up to a mark at
+    which all have pupated sums to `food_left`.
+    """
+    if any(late < early for early, late in zip(ahead, ahead[1:])) or (ahead and ahead[0] < 0.0):
+        raise ValueError("the marks ahead fall, or begin before now")
+    total = [0.0] * len(ahead)
+    for each in feeders:
+        before = eaten(each.progress, times, shares)
+        for at, mark in enumerate(ahead):
+            after = eaten(each.progress + mark, times, shares)
+            total[at] += each.count * (after - before) * per_larva
+            before = after
+    return total
+
+
+def fresh_from_dry(dry: Range, dry_share: Range) -> Range:
+    """Fresh leaf (g) that holds `dry` grams of dry matter, `dry_share` of the fresh leaf being dry."""
+    return quotient(dry, dry_share)
+
+
+def fresh_food_per_pupa(growth_per_food: Range, pupa_dry_share: Range, leaf_dry_share: Range) -> Range:
+    """Grams of fresh leaf eaten in a whole larval life for each gram of fresh pupa.
+
+    `growth_per_food` is the dry matter grown for each gram of dry matter eaten (gross efficiency of growth, Waldbauer's ECI).
+    """
+    return quotient(quotient(pupa_dry_share, growth_per_food), leaf_dry_share)
+
+
+def fresh_from_pupa(pupa: Range, per_pupa: Range) -> Range:
+    """Fresh leaf (g) that one larva eats, from the fresh mass of its pupa (g)."""
+    return product(pupa, per_pupa)
+
+
+def food_at_rate(masses: Sequence[float], days: Sequence[float], rate: float) -> float:
+    """Grams eaten by a larva that eats `rate` grams a day for each gram of itself and grows evenly (on a log scale) from each mass to
+    the next in so many days."""
+    if len(masses) != len(days) + 1 or min(masses) <= 0.0 or min(days, default=0.0) < 0.0:
+        raise ValueError("one mass more than spans of days, all above 0")
+    held = 0.0
+    for before, after, span in zip(masses, masses[1:], days):
+        held += span * (before if after == before else (after - before) / log(after / before))
+    return rate * held
