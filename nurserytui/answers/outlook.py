@@ -43,6 +43,9 @@ class Forecast(NamedTuple):
     sources: tuple[str, ...]
     which: tuple = ()
     """The animals that it was asked for: cohort, event, enclosure, mark, °C, stages."""
+    stages: tuple[Stage, ...] = ()
+    groups: tuple[Group, ...] = ()
+    """What the forecast was told: the stages still to go through, and the animals in them with what was seen of them."""
 
     @property
     def overdue(self) -> bool:
@@ -131,7 +134,7 @@ def _forecast(nursery, known, event: str, heads, celsius, more) -> Forecast | No
     working, sources = _working(nursery, known, heads, bases, groups, warm, found)
     return Forecast(
         known.label, event, stage, count, place, found.first, found.median, found.last, found.days_left or 0.0,
-        found.still_chance, found.already_chance, found.posterior_shift, warm, working, sources,
+        found.still_chance, found.already_chance, found.posterior_shift, warm, working, sources, (), tuple(stages), tuple(groups),
     )  # fmt: skip
 
 
@@ -212,10 +215,12 @@ def _hatch_window(entry, stage: Stage, warm: Warmth, early: datetime, late: date
     moult had just begun it."""
     before = sum(MONARCH_INSTAR_SHARES[: entry.instar - 1])
     within = sum(MONARCH_INSTAR_SHARES[: entry.instar]) if entry.how == "found" else before
-    days = stage.curve.days(warm.timeline.celsius(late)) or stage.curve.days(warm.ahead)
-    if not days or entry.instar > len(MONARCH_INSTAR_SHARES):
+    if entry.instar > len(MONARCH_INSTAR_SHARES):
         return None
-    return Window(min(early, late - timedelta(minutes=1)) - timedelta(days=within * days), late - timedelta(days=before * days))
+    # Back along the temperatures as they were: shares of larval time are progress, not hours.
+    after = warm.timeline.before(stage.curve, min(early, late - timedelta(minutes=1)), within)
+    by = warm.timeline.before(stage.curve, late, before)
+    return Window(after, by) if after is not None and by is not None else None
 
 
 def _looks(nursery, label: str, heads, name: str) -> list[datetime]:
