@@ -1,13 +1,15 @@
-"""Whether and when to release, and how animals get through the winter."""
+"""Whether and when to release."""
 
 from __future__ import annotations
 
 import re
-from datetime import date, datetime, timedelta
 
-from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.answer import Answer
 from nurserytui.answers.rules import pick, sources_of
-from nurserytui.answers.wording import OWN_RECORDS, cite, counted, day_words, listed, stage_count
+from nurserytui.answers.selection import present_label
+from nurserytui.answers.sunlight import ASK, place_of
+from nurserytui.answers.wings import headline, none_waiting, ready_value, waiting
+from nurserytui.answers.wording import OWN_RECORDS, cite, listed
 
 RELEASE = "release"
 HOT = 35.0
@@ -23,11 +25,19 @@ def release(request, nursery) -> Answer:
     """When the wings are ready, and whether weather, hour and health allow a release. Advice, never a pass mark."""
     knowledge = nursery.knowledge
     text = request.plain or request.text
-    ready, ready_words = ready_at(request, nursery)
+    labels = tuple(dict.fromkeys(present_label(nursery.ledger, label) for label in request.cohorts))
+    groups = waiting(nursery, labels, request.mark)
+    values, steps = {}, []
+    if groups:
+        ready, (ready_words, values, steps) = ready_value(groups), headline(groups, nursery)
+    else:
+        ready, ready_words = none_waiting(nursery, labels)
     warm = next((one for one in request.amounts if one.kind == "temperature"), None)
     leads = []
+    held = ""
     if warm:
         leads.append(("temperature", temperature_words(warm.celsius, warm.said, knowledge.rule("warm-enough")), "warm-enough"))
+        held = "cold" if warm.celsius < knowledge.rule("warm-enough").value else ""
     elif COLD.search(text):
         leads.append(("temperature", "", "warm-enough"))
     for name, pattern, words, rule in (
@@ -38,10 +48,16 @@ def release(request, nursery) -> Answer:
     ):
         if pattern.search(text):
             leads.append((name, words, rule))
+            held = held or name
+    infected = heavily_infected(nursery, sorted({one.cohort for one in groups}))
+    if infected:
+        words = f"Do not release {listed([f'cohort {label}' for label in infected])}: tested heavy."
+        leads.insert(0, ("health", words, "do-not-release"))
+        held = "health"
     wings = ("wings", ready_words, "wings-dry")
-    if request.cohorts or not leads:
+    if not leads or (labels and not held):
         leads.insert(0, wings)
-    elif not FEED.search(text):
+    elif labels or not FEED.search(text):
         leads.append(wings)
     reasons = [(name, " ".join(part for part in (words, knowledge.rule(rule).text) if part)) for name, words, rule in leads]
     rules = [knowledge.rule(rule) for _, _, rule in leads]
@@ -50,9 +66,11 @@ def release(request, nursery) -> Answer:
     if not any(rule.id == "warm-enough" for rule in rules[: len(leads)]) and not FEED.search(text):
         rules.insert(len(leads), knowledge.rule("warm-enough"))
     lines += [rule.text for rule in rules[len(leads) : len(leads) + 3]]
+    if groups:
+        lines[1:1] = [ASK] if place_of(nursery) is None else [step for step in steps if not step.startswith("Wings")]
     about = {}
-    if request.cohorts:
-        about["cohort"] = request.cohorts[0]
+    if labels:
+        about["cohort"] = labels[0]
     if request.mark:
         about["mark"] = request.mark
     return Answer(
@@ -60,8 +78,9 @@ def release(request, nursery) -> Answer:
         RELEASE,
         "\n".join(dict.fromkeys(lines)),
         about=about,
-        values={"ready_at": ready},
+        values={"ready_at": ready, **values},
         items=tuple({"name": name, "label": name, "reason": words} for name, words in reasons),
+        working=tuple(steps),
         sources=(*cite(knowledge, sources_of(rules[: len(leads) + 3])), *((OWN_RECORDS,) if ready.value else ())),
         cautions=(
             "Release only native species, where they were found, in their season; rules on releasing differ by place: ask the authority.",
@@ -75,6 +94,12 @@ def release(request, nursery) -> Answer:
     )
 
 
+def heavily_infected(nursery, labels: list[str]) -> list[str]:
+    """Those of the cohorts whose last test was heavy."""
+    last = {event.cohort: event.detail for event in nursery.events if event.what == "tested"}
+    return [label for label in labels if last.get(label, "").strip().casefold().startswith("heavy")]
+
+
 def temperature_words(warmth: float, said: str, rule) -> str:
     """What a temperature means by the rule's three steps: sluggish below `low`, the usual lowest at `value`, better from `high`."""
     if warmth < rule.low:
@@ -86,54 +111,3 @@ def temperature_words(warmth: float, said: str, rule) -> str:
     if warmth > HOT:
         return f"{said} is very hot: release in the morning or into shade."
     return f"{said} is warm enough."
-
-
-def ready_at(request, nursery) -> tuple[Value, str]:
-    """When the wings of the animals meant are set, and the words for it."""
-    if not request.cohorts:
-        emerged = sorted((event.when, event.cohort) for event in nursery.events if event.what == "emerged")
-        adults = [key for key, _ in nursery.heads(stage="adult")]
-        if adults:
-            labels = sorted({key.cohort for key in adults})
-            latest = max((when for when, cohort in emerged if cohort in labels), default="")
-            if latest:
-                return when_ready(latest, nursery, f"Adults wait in {listed([f'cohort {label}' for label in labels])}.")
-        return Value(None, reason="no adult waits in your records"), ""
-    label = request.cohorts[0]
-    emerged = [
-        event.when
-        for event in nursery.events
-        if event.what == "emerged" and event.cohort == label and request.mark in ("", event.mark)
-    ]
-    standing: dict[str, int] = {}
-    for key, heads in nursery.heads(cohort=label):
-        standing[key.stage] = standing.get(key.stage, 0) + heads
-    if not emerged:
-        stages = listed([stage_count(heads, stage) for stage, heads in standing.items()]) or "nothing"
-        return Value(None, reason="none has emerged yet"), f"None of cohort {label} has emerged yet (there now: {stages})."
-    if "adult" not in standing:
-        return Value(None, reason="no adult is left"), f"No adult of cohort {label} is left to release."
-    return when_ready(
-        max(emerged),
-        nursery,
-        f"{counted(standing['adult'], 'adult')} of cohort {label} wait{'s' if standing['adult'] == 1 else ''}.",
-    )
-
-
-def when_ready(emerged: str, nursery, lead: str) -> tuple[Value, str]:
-    if len(emerged) <= 10:
-        day = date.fromisoformat(emerged)
-        ready = day + timedelta(days=1)
-        words = f"{lead} The last emerged on {day_words(day, nursery.now)}, the hour is not known: ready at the latest on {day_words(ready, nursery.now)}."
-        return Value(ready.isoformat(), low=day.isoformat(), high=ready.isoformat()), words
-    moment = datetime.fromisoformat(emerged)
-    dry = nursery.knowledge.rule("wings-dry")
-    low, ready, high = (moment + timedelta(hours=hours) for hours in (dry.low, dry.value, dry.high))
-    state = "Ready now" if ready <= nursery.now else f"Ready at about {ready:%H:%M} on {day_words(ready, nursery.now)}"
-    value = Value(
-        ready.isoformat(timespec="minutes"), low=low.isoformat(timespec="minutes"), high=high.isoformat(timespec="minutes")
-    )
-    return (
-        value,
-        f"{state}: {lead[:1].lower()}{lead[1:]} The last emerged at {moment:%H:%M} on {day_words(moment, nursery.now)}.",
-    )
