@@ -10,7 +10,7 @@ from math import erfc, exp, log, log1p, sqrt
 from typing import NamedTuple
 
 from nurserytui.biology.groups import Group, Known, Stage, Unknown, Window
-from nurserytui.biology.normal import ROOT_HALF
+from nurserytui.biology.normal import ROOT_HALF, quantile
 from nurserytui.biology.timeline import Timeline
 
 Survivor = Callable[[float], float]
@@ -27,6 +27,9 @@ GRID = 31
 
 AGES = TOGETHER_GRID = 15
 """Nodes for the one unknown age of a batch, and for the shared effect beside it."""
+
+YOUNGEST, HALF = 1e-6, log(0.5)
+"""Progress that stands for an age of 0, and the logarithm of its weight among the ages."""
 
 
 class Branch(NamedTuple):
@@ -76,9 +79,11 @@ class Seen:
         def density(age: float) -> float:
             fresh = known(effect, self.spread)
             survivor = survivors[age] = known(effect, self.spread, age)
-            return log(max(fresh(age), 1e-300)) + self._likelihood(survivor, remaining)
+            # At age 0 the density does not vanish as it does at its other ends: the trapezoid rule counts that end half.
+            end = HALF if age <= YOUNGEST else 0.0
+            return log(max(fresh(age), 1e-300)) + self._likelihood(survivor, remaining) + end
 
-        ages = grid(density, 1e-6, mean * exp(5.0 * self.spread), AGES, AGES)
+        ages = grid(density, YOUNGEST, mean * exp(5.0 * self.spread), AGES, AGES)
         step = ages.step / mean
         return ages.top + log(ages.total * step), [Branch(weight, survivors[age]) for age, weight in ages.nodes]
 
@@ -165,13 +170,24 @@ class Grid(NamedTuple):
         return sum(value * weight for value, weight in self.nodes)
 
     def quantile(self, chance: float) -> float:
-        """The value below which the distribution lies with `chance`, straight lines between cell borders."""
-        reached = 0.0
-        for value, weight in self.nodes:
-            if reached + weight >= chance:
-                return value + self.step * ((chance - reached) / weight - 0.5)
-            reached += weight
-        return self.nodes[-1][0] + self.step * 0.5
+        """The value below which the distribution lies with `chance`, straight on the normal scale between the borders of cells.
+
+        A node's weight is the density's height, not its area over the cell: the border's chance takes the slope there into account
+        (midpoint rule with its first correction), or a distribution that few cells hold would come out too wide or too narrow.
+        """
+        nodes, reached, start = self.nodes, 0.0, 0.0
+        for at in range(len(nodes) - 1):
+            reached += nodes[at][1]
+            end = reached + (nodes[at + 1][1] - nodes[at][1]) / 24.0
+            if end >= chance:
+                break
+            start = end
+        else:
+            at, end = len(nodes) - 1, 1.0
+        part = (chance - start) / (end - start)
+        if 0.0 < start and end < 1.0:
+            part = (quantile(chance) - quantile(start)) / (quantile(end) - quantile(start))
+        return nodes[at][0] + self.step * (part - 0.5)
 
 
 def grid(density: Callable[[float], float], low: float, high: float, count: int = GRID, scout: int = GRID) -> Grid:
