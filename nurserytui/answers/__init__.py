@@ -6,7 +6,7 @@ from importlib import import_module
 
 TOPICS = {
     "stage-forecast": "forecasts:stage_forecast",
-    "stage-duration": "forecasts:stage_duration",
+    "stage-duration": "durations:stage_duration",
     "hosts-of-species": "hosts:hosts_of_species",
     "species-on-host": "hosts:species_on_host",
     "egg-identification": "eggs:egg_identification",

@@ -1,24 +1,18 @@
-"""How long until animals change, and how long a stage lasts for a species."""
+"""How long until animals change."""
 
 from __future__ import annotations
 
 from datetime import datetime
-from math import exp, sqrt
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.development import ROOM, basis
-from nurserytui.answers.naming import also_means, the_species
+from nurserytui.answers.development import basis
 from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook, warmer_days
 from nurserytui.answers.selection import join, trouble, wanted
 from nurserytui.answers.wording import OWN_RECORDS, PLURAL, cite, counted, day_words, number, species_label, stage_count, unknown
 from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
 
 LEVEL = 0.9
-STANDARD_SCORE = 1.645
-"""Of the 5 % and 95 % points of the normal distribution."""
 DONE = {"hatch": "hatched", "moult": "moulted", "prepupate": "hung up", "pupate": "pupated", "emerge": "emerged"}
-STAGE_WORDS = {"egg": "egg stage", "larva": "larval stage", "prepupa": "prepupa", "pupa": "pupal stage"}
-WHOLE = ("egg", "larva", "pupa")
 
 
 # stage-forecast -----------------------------------------------------------------------------------------------------------
@@ -277,137 +271,3 @@ def _moult(request, nursery) -> Answer:
         found.sources,
     )  # fmt: skip
     return _one(request, nursery, one)
-
-
-# stage-duration -----------------------------------------------------------------------------------------------------------
-
-
-def stage_duration(request, nursery) -> Answer:
-    """How long a stage, or egg to adult, lasts for a species at a temperature."""
-    topic = "stage-duration"
-    settled = the_species(request, nursery, topic, f"how long is the {(request.stages or ('egg',))[0]} stage of {{}}")
-    if isinstance(settled, Answer):
-        return settled
-    species, knowledge = settled.name, nursery.knowledge
-    said = request.celsius
-    celsius = ROOM if said is None else said
-    stages = _stages_asked(request)
-    rows = [(stage, basis(knowledge, species, stage)) for stage in stages]
-    if any(found is None for _, found in rows):
-        return unknown(
-            topic,
-            f"I have no numbers for how long the {stages[0]} stage of {species_label(species, knowledge)} lasts.",
-            about={"species": species},
-        )
-    days, low, high = _span(rows, celsius, request.instar)
-    label = species_label(species, knowledge)
-    about = {"species": species} | ({"stage": stages[0]} if len(stages) == 1 else {})
-    if days is None:
-        base = max(found.base for _, found in rows)
-        return Answer(
-            "answered", topic, f"At {number(celsius)} °C the {_what(stages, request.instar)} of {label} does not develop: nothing grows below about {number(base)} °C.",
-            about, {"days": Value(None, "day", reason=f"no development at {number(celsius)} °C"), "temperature": Value(celsius, "degC")},
-            working=tuple(f"{found.words}." for _, found in rows), sources=_sources(rows, knowledge),
-        )  # fmt: skip
-    shown = _shown(celsius, request, nursery)
-    text = f"The {_what(stages, request.instar)} of {label} lasts about {number(days)} days at {shown} (nine animals in ten: {number(low)} to {number(high)} days)."
-    extra = ["No temperature was said, so an ordinary warm room is taken." if said is None else ""]
-    extra += [
-        _trust(rows),
-        _heat(rows, celsius),
-        also_means(settled, request.species[0].said, knowledge) if request.species else "",
-    ]
-    items = tuple(_duration_item(stage, found, celsius) for stage, found in rows) if len(rows) > 1 else ()
-    values = {
-        "days": Value(round(days, 2), "day", round(low, 2), round(high, 2), LEVEL),
-        "temperature": Value(round(celsius, 2), "degC"),
-    }
-    return Answer(
-        "answered", topic, join(text, *extra), about, values, items, _duration_working(rows, celsius, request.instar), _sources(rows, knowledge),
-        next=(f"what do {knowledge.common(species) or species} larvae eat", f"and at {number(celsius + 3, 0)} C", "why"),
-    )  # fmt: skip
-
-
-def _stages_asked(request) -> tuple[str, ...]:
-    if "egg-to-adult" in request.cues:
-        return WHOLE
-    stages = tuple(stage for stage in LINE_OF_LIFE if stage in request.stages)
-    if not stages and request.instar:
-        return ("larva",)
-    if len(stages) == 2 and "adult" not in request.stages and "to" in request.plain.split():
-        return WHOLE[WHOLE.index(stages[0]) : WHOLE.index(stages[1])] if set(stages) <= set(WHOLE) else stages
-    return stages or WHOLE
-
-
-def _span(rows, celsius: float, instar: int | None) -> tuple[float | None, float | None, float | None]:
-    """Mean, low and high days of the stages one after the other: the spreads between animals add as for independent stages, the shared
-    doubts about the species' means do not cancel."""
-    means = [found.stage.curve.days(celsius) for _, found in rows]
-    if any(mean is None for mean in means):
-        return None, None, None
-    if instar and len(rows) == 1 and rows[0][0] == "larva" and 1 <= instar <= len(MONARCH_INSTAR_SHARES):
-        means = [means[0] * MONARCH_INSTAR_SHARES[instar - 1]]
-    total = sum(means)
-    within = sqrt(sum((mean * (0.27 if instar else found.stage.within)) ** 2 for mean, (_, found) in zip(means, rows))) / total
-    between = sum(mean * found.stage.between for mean, (_, found) in zip(means, rows)) / total
-    reach = STANDARD_SCORE * sqrt(within**2 + between**2)
-    return total, total * exp(-reach), total * exp(reach)
-
-
-def _what(stages: tuple[str, ...], instar: int | None) -> str:
-    if instar and stages == ("larva",):
-        return f"instar {instar}"
-    if stages == WHOLE:
-        return "time from egg to adult"
-    return STAGE_WORDS[stages[0]] if len(stages) == 1 else f"time as {' and '.join(stages)}"
-
-
-def _shown(celsius: float, request, nursery) -> str:
-    fahrenheit = (
-        any(amount.kind == "temperature" and amount.unit == "degF" for amount in request.amounts) or nursery.settings.units == "F"
-    )
-    return f"{number(celsius)} °C ({number(celsius * 1.8 + 32)} °F)" if fahrenheit else f"{number(celsius)} °C"
-
-
-def _trust(rows) -> str:
-    kinds = {found.kind for _, found in rows}
-    if "relatives" in kinds:
-        return "This species has no measured numbers: its relatives stand in, so the interval is wide."
-    return "From published observations." if kinds == {"observed"} else "From degree-day thresholds."
-
-
-def _heat(rows, celsius: float) -> str:
-    tops = [found.stage.curve.knots[-1][0] for _, found in rows]
-    top = min(tops)
-    return (
-        f"That is above {number(top)} °C, where rearing records end or slow down: expect losses, and do not trust the number."
-        if celsius > top
-        else ""
-    )
-
-
-def _duration_item(stage: str, found, celsius: float) -> dict:
-    days, low, high = _span([(stage, found)], celsius, None)
-    return {
-        "name": stage,
-        "label": f"{STAGE_WORDS[stage]}: {number(days)} days ({number(low)} to {number(high)})",
-        "days": round(days, 2),
-    }
-
-
-def _duration_working(rows, celsius: float, instar: int | None) -> tuple[str, ...]:
-    steps = []
-    for stage, found in rows:
-        steps.append(f"{found.words}.")
-        steps.append(
-            f"At a steady {number(celsius)} °C that makes {number(found.stage.curve.days(celsius))} days for the {stage}."
-        )
-    if instar:
-        steps.append(
-            f"Instar {instar} takes {MONARCH_INSTAR_SHARES[instar - 1]:.0%} of larval time (shares fitted on Danaus; other sets agree within 3 points)."
-        )
-    return tuple(steps)
-
-
-def _sources(rows, knowledge):
-    return cite(knowledge, dict.fromkeys(source for _, found in rows for source in found.sources))

@@ -49,24 +49,6 @@ class RateCurve(NamedTuple):
             knots.append((lethal, 0.0))
         return cls.of(knots)
 
-    @classmethod
-    def from_observed(cls, pairs: Iterable[tuple[float, float]], base: float) -> RateCurve:
-        """From observed (°C, mean days) pairs above `base` °C, where the rate is 0.
-
-        Means at one temperature are averaged as rates. Up to the fastest temperature the curve never falls: neighbours that go against
-        it are pooled (weighted by the number of pairs). Slower pairs above the fastest stand as observed, the last held on above it.
-        """
-        seen: dict[float, list[float]] = {}
-        for celsius, days in pairs:
-            if not (days > 0 and isfinite(days) and celsius > base):
-                raise ValueError("observed pairs need a temperature above the base and days above 0")
-            seen.setdefault(float(celsius), []).append(1.0 / days)
-        if not seen:
-            raise ValueError("no observed pair")
-        points = [(celsius, sum(rates) / len(rates), len(rates)) for celsius, rates in sorted(seen.items())]
-        fastest = max(range(len(points)), key=lambda at: points[at][1])
-        return cls.of([(base, 0.0), *_never_falling(points[: fastest + 1]), *(point[:2] for point in points[fastest + 1 :])])
-
     def rate(self, celsius: float) -> float:
         """Fraction of the stage per day at `celsius`."""
         knots = self.knots
@@ -92,17 +74,3 @@ class RateCurve(NamedTuple):
         if not factor > 0 or not isfinite(factor):
             raise ValueError("the factor must be above 0")
         return RateCurve(tuple((celsius, rate / factor) for celsius, rate in self.knots))
-
-
-def _never_falling(points: list[tuple[float, float, int]]) -> list[tuple[float, float]]:
-    """Pool adjacent violators: the closest never-falling rates by weighted least squares."""
-    blocks: list[list] = []
-    for celsius, rate, weight in points:
-        blocks.append([rate, weight, [celsius]])
-        while len(blocks) > 1 and blocks[-2][0] > blocks[-1][0]:
-            rate, weight, where = blocks.pop()
-            last = blocks[-1]
-            last[0] = (last[0] * last[1] + rate * weight) / (last[1] + weight)
-            last[1] += weight
-            last[2] += where
-    return [(celsius, rate) for rate, _, where in blocks for celsius in where]

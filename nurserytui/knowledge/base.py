@@ -149,12 +149,24 @@ class Knowledge:
         """Published thresholds and degree-days, in the order of the files (best first)."""
         return tuple(map(facts.Thermal._make, self._parts.part("thermal").get(species, ())))
 
+    def species_with_durations(self) -> tuple[str, ...]:
+        return tuple(self._parts.part("durations"))
+
     def durations(self, species: str) -> tuple[facts.Duration, ...]:
         return tuple(map(facts.Duration._make, self._parts.part("durations").get(species, ())))
+
+    def day_lengths(self, species: str) -> tuple[facts.DayLength, ...]:
+        """What was published on the day lengths that make its pupae rest."""
+        return tuple(map(facts.DayLength._make, self._parts.part("day_lengths").get(species, ())))
 
     def prior(self, group: str) -> facts.Prior | None:
         """What relatives suggest, by the name of the group or, for a species, by `Species.group`."""
         return self._priors.get(group)
+
+    @cached_property
+    def rate_shape(self) -> facts.RateShape:
+        """How rates bend with temperature, as fitted over all observed durations."""
+        return next(map(facts.RateShape._make, self._parts.part("rate_shapes")))
 
     @cached_property
     def _priors(self) -> dict[str, facts.Prior]:

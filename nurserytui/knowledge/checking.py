@@ -17,6 +17,8 @@ HAVE = {
     "thermal": "thresholds with degree-days",
     "durations": "observed durations",
     "priors": "groups of relatives",
+    "rate_shapes": "shapes of rate curves",
+    "day_lengths": "shares of resting pupae by day length",
     "signs": "signs",
     "agents": "agents",
     "look_alikes": "look-alikes",

@@ -137,6 +137,8 @@ class Duration(NamedTuple):
     high: float | None
     sd: float | None = None
     n: int | None = None
+    swing: float = 0.0
+    """°C by which the temperature rose above and fell below `temperature` each day; 0 where it was held."""
     kind: str = "published"
     note: str = ""
     sources: tuple[str, ...] = ()
@@ -153,6 +155,52 @@ class Prior(NamedTuple):
     pupa: float
     spread: float
     """Relative standard deviation between species of the group."""
+    note: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class RateShape(NamedTuple):
+    """How rates bend with temperature in all species alike, and how far species and nurseries differ: fitted over the observed durations."""
+
+    name: str
+    foot: float
+    """°C on either side of the base over which the straight line eases off to 0."""
+    fall: float
+    """°C over which the rate is cut down near the upper limit (logistic width)."""
+    base_shift: float
+    """°C between the base that relatives suggest (`Prior.base`) and the middle of the bases fitted with this shape."""
+    base_spread: float
+    upper_shift: float
+    """°C between the ceiling that relatives suggest (`Prior.ceiling`) and the middle of the fitted upper limits."""
+    upper_spread: float
+    error: float
+    """Standard deviation (logarithm) of one published mean about its curve."""
+    between: float
+    """Standard deviation (logarithm) of a nursery's own mean about the published ones."""
+    note: str = ""
+    sources: tuple[str, ...] = ()
+
+
+class DayLength(NamedTuple):
+    """What share of the pupae rested over winter after larvae had `light_low` to `light_high` hours of light a day.
+
+    Shares of 0.5 to 0.5, as left out, are a critical day length: at that light half of them switch.
+    """
+
+    species: str
+    light_low: float
+    light_high: float
+    share_low: float = 0.5
+    share_high: float = 0.5
+    place: str = ""
+    latitude: float | None = None
+    """Degrees, of the population; None where it is not stated."""
+    celsius: float | None = None
+    local: bool = False
+    """True where other populations of that latitude are known to differ."""
+    cool: bool = False
+    """True where they rest only if it is cool as well."""
+    kind: str = "published"
     note: str = ""
     sources: tuple[str, ...] = ()
 

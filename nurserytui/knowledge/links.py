@@ -33,7 +33,7 @@ def broken(read: Read) -> list[Fault]:
                 reasons.append(f"unknown species “{fact.species}”")
             if fact.plant not in plants:
                 reasons.append(f"unknown plant “{fact.plant}”")
-        elif section in ("thermal", "durations") and name not in species:
+        elif section in ("thermal", "durations", "day_lengths") and name not in species:
             reasons.append(f"unknown species “{name}”")
         elif section == "cuttings" and name != "any plant" and name not in plants:
             reasons.append(f"unknown plant “{name}”")

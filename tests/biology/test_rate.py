@@ -3,8 +3,6 @@ from __future__ import annotations
 from math import nan
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from nurserytui.biology.rate import RateCurve
 
@@ -38,34 +36,6 @@ def test_curves_are_keys():
     assert len({RateCurve.from_degree_days(10, 50, 30), RateCurve.from_degree_days(10, 50, 30)}) == 1
 
 
-class TestObserved:
-    def test_it_goes_through_the_pairs(self):
-        curve = RateCurve.from_observed([(20, 10), (25, 6), (30, 4)], 10)
-        assert [curve.days(celsius) for celsius in (20, 25, 30)] == pytest.approx([10, 6, 4])
-        assert curve.days(35) == pytest.approx(4)
-        assert curve.rate(15) == pytest.approx(0.05)
-
-    def test_repeats_are_averaged_as_rates(self):
-        assert RateCurve.from_observed([(20, 4), (20, 6)], 10).rate(20) == pytest.approx((1 / 4 + 1 / 6) / 2)
-
-    def test_a_slower_neighbour_below_the_fastest_is_pooled(self):
-        curve = RateCurve.from_observed([(20, 5), (22, 6), (28, 3)], 10)
-        pooled = (1 / 5 + 1 / 6) / 2
-        assert [curve.rate(20), curve.rate(22)] == pytest.approx([pooled, pooled])
-
-    def test_slowing_above_the_fastest_stays(self):
-        curve = RateCurve.from_observed([(25, 5), (30, 3), (33, 3.5)], 10)
-        assert curve.rate(33) == pytest.approx(1 / 3.5)
-        assert curve.rate(40) == pytest.approx(1 / 3.5)
-
-    @given(st.lists(st.tuples(st.floats(11, 40), st.floats(1, 60)), min_size=1, max_size=12), st.floats(5, 40), st.floats(5, 40))
-    def test_never_falling_up_to_the_fastest(self, pairs, one, other):
-        curve = RateCurve.from_observed(pairs, 10)
-        fastest = max(curve.knots, key=lambda knot: knot[1])[0]
-        low, high = sorted((min(one, fastest), min(other, fastest)))
-        assert curve.rate(low) <= curve.rate(high) + 1e-12
-
-
 @pytest.mark.parametrize(
     "build",
     [
@@ -79,9 +49,6 @@ class TestObserved:
         lambda: RateCurve.from_degree_days(10, nan),
         lambda: RateCurve.from_degree_days(30, 50, 20),
         lambda: RateCurve.from_degree_days(10, 50, 30, 30),
-        lambda: RateCurve.from_observed([], 10),
-        lambda: RateCurve.from_observed([(9, 5)], 10),
-        lambda: RateCurve.from_observed([(20, 0)], 10),
         lambda: RateCurve.from_degree_days(10, 50).scaled(0),
     ],
 )
