@@ -29,7 +29,7 @@ _NOT_LABELS = frozenset(
 )
 _NO_NOUN = frozenset(
     "please too now again today yesterday tomorrow tonight and or gonna will is was are were has have had did does do in to from on at into "
-    "still yet a an the ok okay then so but with".split()
+    "still yet a an the ok okay then so but with until till by before for".split()
 )
 """Words no noun phrase goes on with after its article: before them a capital A is a label."""
 _ASKING = frozenset("when will did does do is are was were has have can could should how what where who".split())
@@ -284,7 +284,7 @@ def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
     if upper == "A":
         shouted = line.text.isupper()
         if (
-            before in ("of", "from", "how many", "many", "to", "and", "in", "will", "did", "does", "is", "has", "have", "are")
+            before in ("of", "from", "how many", "many", "to", "and", "in", "will", "did", "does", "is", "has", "have", "are", "can")
             and not shouted
         ):
             return found

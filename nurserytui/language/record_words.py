@@ -191,7 +191,8 @@ ASKING_INSIDE = (
     "any idea", "any ideas", "wondering", "what does", "why is", "why are", "whose", "what else", "which one",
     "what happened", "when will", "worried", "help please", "what to do", "please advise", "must i", "is he", "is she",
     "are these", "need to know", "have i", "did i", "did we", "would it", "could it", "could they", "does it", "does this",
-    "emergency food",
+    "emergency food", "is that enough", "is this enough", "is that plenty", "will that last", "will that do", "will that be",
+    "will this last", "will this do", "will this be", "is that going to", "enough to last", "does that last",
 )  # fmt: skip
 POLITE = (
     "please", "pls", "can you", "could you", "would you", "will you", "hi", "hello", "hey", "ok", "okay", "right", "so",
