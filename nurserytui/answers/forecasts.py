@@ -6,13 +6,20 @@ from datetime import datetime
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.development import basis
+from nurserytui.answers.fates import became
 from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook, warmer_days
 from nurserytui.answers.selection import join, trouble, wanted
 from nurserytui.answers.wording import OWN_RECORDS, PLURAL, cite, counted, day_words, number, species_label, stage_count, unknown
-from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
 
 LEVEL = 0.9
 DONE = {"hatch": "hatched", "moult": "moulted", "prepupate": "hung up", "pupate": "pupated", "emerge": "emerged"}
+BASES = {
+    "thresholds": "degree-day thresholds of the species",
+    "observed": "observed durations of the species",
+    "relatives": "what its relatives need (the species itself has no numbers)",
+}
+SHORT_LIST = 5
+"""Cohorts up to which each one's answer to 2 °C more is worked out."""
 
 
 # stage-forecast -----------------------------------------------------------------------------------------------------------
@@ -25,7 +32,9 @@ def stage_forecast(request, nursery) -> Answer:
     if stopped:
         return stopped
     if request.event == "moult":
-        return _moult(request, nursery)
+        from nurserytui.answers.moults import moults
+
+        return moults(request, nursery)
     found = _forecasts(request, nursery, request.celsius)
     if not found:
         return _nothing_to_expect(request, nursery)
@@ -80,31 +89,58 @@ def _stage_for(event: str, stages: list[str], said: tuple[str, ...]) -> str | No
 def _one(request, nursery, one: Forecast) -> Answer:
     known = nursery.ledger.cohorts[one.cohort]
     who = f"{one.cohort} ({stage_count(one.count, one.stage)}, {species_label(known.species, nursery.knowledge)}, {one.enclosure or 'no enclosure noted'})"
-    text = join(
-        _headline(one, who, nursery.now), _spread(one, nursery.now), _overdue(one, known, nursery), _already(one), _shift(one)
-    )
+    values, working, sources, cautions = _values(one, nursery.now), [*one.working, *_taken(one, nursery)], [*one.sources], ()
+    judged = ""
+    if one.overdue:
+        from nurserytui.answers import lateness
+
+        late = lateness.lateness(nursery, one)
+        judged = join(_unlikely(one), lateness.words(late, nursery))
+        values |= lateness.values(late)
+        working += late.working
+        sources += late.sources
+        cautions = (
+            "Time alone proves no death: look first, and keep what is doubtful apart and dated rather than throw it out.",
+        )
+    text = join(_headline(one, who, nursery.now), _spread(one, nursery.now), _already(one), judged, _shift(one))
     about = {"cohort": one.cohort, "species": known.species, "stage": one.stage, "event": one.event}
     if one.enclosure:
         about["enclosure"] = one.enclosure
     if request.mark:
         about["mark"] = request.mark
-    warmer = warmer_days(nursery, one) if one.which else None
-    working = (
-        one.working
-        if warmer is None
-        else (*one.working, f"2 °C warmer from now on would bring the middle forward by {number(max(warmer, 0.0))} days.")
-    )
     return Answer(
-        "answered", "stage-forecast", text, about, _values(one, nursery.now), (_item(one, nursery),), working,
-        (OWN_RECORDS, *cite(nursery.knowledge, one.sources)),
+        "answered", "stage-forecast", text, about, values, (_item(one, nursery),), tuple(working),
+        (OWN_RECORDS, *cite(nursery.knowledge, sources)), cautions,
         next=("why", f"what if it is {number(one.warmth.ahead + 2, 0)} C", f"history of {one.cohort}"),
     )  # fmt: skip
+
+
+def _taken(one: Forecast, nursery, warmer: bool = True) -> list[str]:
+    """On which numbers and which temperature a forecast rests, and what 2 °C more would do."""
+    species = nursery.ledger.cohorts[one.cohort].species
+    end = LAST_STAGE.get(one.event, "larva")
+    spanned = LINE_OF_LIFE[LINE_OF_LIFE.index(one.stage) : LINE_OF_LIFE.index(end) + 1] or (one.stage,)
+    kinds: dict[str, list[str]] = {}
+    for stage in spanned:
+        found = basis(nursery.knowledge, species, stage)
+        if found:
+            kinds.setdefault(BASES.get(found.kind, found.kind), []).append(stage)
+    told = "; ".join(f"{kind} for the {' and the '.join(stages)}" for kind, stages in kinds.items())
+    asked = "as you asked" in one.warmth.words
+    measured = "as you asked" if asked else "assumed: nothing is measured there" if one.warmth.assumed else "as it was lately"
+    steps = [f"Basis: {told}.", f"Temperature taken for the days ahead: {number(one.warmth.ahead)} °C on average ({measured})."]
+    days = (one.warmer if one.warmer is not None else warmer_days(nursery, one) if one.which else None) if warmer else None
+    if days is not None:
+        steps.append(f"2 °C warmer from now on would bring the middle forward by {number(max(days, 0.0))} days.")
+    return steps
 
 
 def _headline(one: Forecast, who: str, now: datetime) -> str:
     days = one.days_left
     if one.overdue:
-        return f"{who}: overdue to {one.event}. Those that live and develop should do so any day, about {day_words(one.median.at, now)}."
+        step = EVENT_AFTER[one.stage]
+        then = "do so any day," if step == one.event else f"{one.event}"
+        return f"{who}: overdue to {step}. Those that live and develop should {then} about {day_words(one.median.at, now)}."
     if one.count == 1:
         return f"{who} should {one.event} about {day_words(one.median.at, now)}, {_in_days(days)}."
     return f"{who}: the middle one should {one.event} about {day_words(one.median.at, now)}, {_in_days(days)}."
@@ -126,19 +162,17 @@ def _spread(one: Forecast, now: datetime) -> str:
     )
 
 
-def _overdue(one: Forecast, known, nursery) -> str:
-    if not one.overdue:
-        return ""
-    species = nursery.knowledge.species(known.species)
-    waits = one.stage == "pupa" and species is not None and species.winters_as == "pupa"
-    sentence = f"Of living ones that develop straight on, only {max(one.overdue_chance, 0.001):.1%} would still be {PLURAL[one.stage]} by now."
-    if waits:
-        return f"{sentence} A pupa of this species may wait for next spring: do not throw it out on time alone."
-    return f"{sentence} The dates above hold only for those that are alive: look for colour, movement and holes."
+def _unlikely(one: Forecast) -> str:
+    chance = max(one.overdue_chance, 0.001)
+    return f"Of living ones that develop straight on, only {chance:.1%} would still be {PLURAL[one.stage]} by now."
 
 
 def _already(one: Forecast) -> str:
-    if one.already_chance > 0.5 and not one.overdue:
+    if one.event == "moult":
+        return f"That is the end of instar {one.instar}, by now the likely one. Look which instar it is in, and note it: the date gets surer."
+    if one.already_chance > 0.5:
+        if one.overdue:
+            return "Nobody has looked for long: what follows holds for those that are found unchanged. Go and look first."
         return f"Some may have {DONE[one.event]} since you last looked ({one.already_chance:.0%} for each): go and look."
     return ""
 
@@ -196,7 +230,12 @@ def _several(request, nursery, found: list[Forecast], in_time: bool | None) -> A
     return Answer(
         "answered", "stage-forecast", join(start, "First, middle and last of each:", *lines), about, _values(lead, now),
         tuple(_item(one, nursery) for one in found),
-        tuple(f"{one.cohort}: {step}" for one in found for step in one.working),
+        tuple(
+            f"{one.cohort}: {step}"
+            for one in found
+            # A chain of stages is forecast anew for 2 °C more: not for a long list.
+            for step in (*one.working, *_taken(one, nursery, one is lead or len(found) <= SHORT_LIST))
+        ),
         (OWN_RECORDS, *cite(nursery.knowledge, sources)),
         next=tuple(f"when will {one.cohort} {one.event}" for one in found[:3]),
     )  # fmt: skip
@@ -219,11 +258,17 @@ def _nothing_to_expect(request, nursery) -> Answer:
         " and ".join(want.cohorts) or (species_label(want.species[0], nursery.knowledge) if want.species else "") or "the nursery"
     )
     if not here:
+        gone = became(nursery, want) if want.animals else ""
         return unknown(
             topic,
-            f"There are no living animals of {who} in the records now, so nothing is expected.",
+            f"There are no living animals of {who} in the records now, so nothing is expected."
+            + (f" They are {gone}." if gone else ""),
+            about={"cohort": want.cohorts[0]} if len(want.cohorts) == 1 else {},
             next=(f"history of {who}", "headcount"),
         )
+    cold = _too_cold(request, nursery, here)
+    if cold:
+        return cold
     stages = ", ".join(dict.fromkeys(stage_count(count, key.stage) for key, count in here))
     about = {"cohort": here[0][0].cohort} if len({key.cohort for key, _ in here}) == 1 else {}
     return Answer(
@@ -232,42 +277,26 @@ def _nothing_to_expect(request, nursery) -> Answer:
     )  # fmt: skip
 
 
-def _moult(request, nursery) -> Answer:
-    """The next moult of larvae at a known instar: what is left of the instar, as far as its beginning is recorded."""
-    want = wanted(request, nursery)
-    heads = [
-        (key, count)
-        for key, count in nursery.heads(stage="larva")
-        if want._replace(stages=(), instar=None).key_fits(key, nursery.ledger)
-    ]
-    if not heads:
-        return _nothing_to_expect(request._replace(event="moult"), nursery)
-    key = heads[0][0]
-    known = nursery.ledger.cohorts[key.cohort]
-    found = basis(nursery.knowledge, known.species, "larva") if known.species not in ("", "unknown") else None
-    if found is None or key.instar is None or key.instar >= len(MONARCH_INSTAR_SHARES):
-        lacking = "its instar is not recorded" if key.instar is None else "it is in its last instar: next it pupates"
+def _too_cold(request, nursery, here) -> Answer | None:
+    """For animals that could change but that nothing is expected of, as far as anyone can look ahead: it is too cold."""
+    from nurserytui.answers.warmth import warmth
+
+    for key, count in here:
+        last = LINE_OF_LIFE.index(LAST_STAGE.get(request.event, "pupa"))
+        species = nursery.ledger.cohorts[key.cohort].species
+        if key.stage not in LINE_OF_LIFE or LINE_OF_LIFE.index(key.stage) > last or species in ("", "unknown"):
+            continue
+        found = basis(nursery.knowledge, species, key.stage)
+        if found is None:
+            continue
+        warm = warmth(nursery, key.enclosure, nursery.now, request.celsius)
+        event = request.event or EVENT_AFTER[key.stage]
         return unknown(
             "stage-forecast",
-            f"I cannot say when {key.cohort} moults next: {lacking}.",
-            about={"cohort": key.cohort},
-            next=(f"when will {key.cohort} pupate",),
+            f"{stage_count(count, key.stage)} of {key.cohort} will not {event} as long as it stays this cold: at {number(warm.ahead)} °C "
+            f"hardly anything grows (its lower limit is about {number(found.base)} °C). Ask what happens in the warmth, for example.",
+            about={"cohort": key.cohort, "species": species, "stage": key.stage, "event": event},
+            working=(f"{found.words}.", f"Warmth: {warm.words}."),
+            next=(f"when will {key.cohort} {event} at {number(found.base + 12, 0)} C",),
         )
-    from nurserytui.answers.warmth import warmth
-    from nurserytui.biology.forecast import Group, Unknown, Window, forecast, instars
-
-    entered = nursery.ledger.entries(key.cohort, "larva")
-    latest = max((entry for entry in entered if entry.instar == key.instar), key=lambda entry: entry.latest, default=None)
-    seen = min(latest.latest, nursery.now) if latest else nursery.now
-    window = latest is not None and latest.how != "found" and latest.earliest < seen
-    entry = Window(latest.earliest, seen) if window else Unknown(seen)
-    warm = warmth(nursery, key.enclosure, seen, request.celsius)
-    count = sum(number_of for one, number_of in heads if one.cohort == key.cohort)
-    result = forecast(instars(found.stage, first=key.instar)[:1], Group(count, entry), warm.timeline, nursery.now)
-    one = Forecast(
-        key.cohort, "moult", "larva", count, key.enclosure, result.first, result.median, result.last, result.days_left or 0.0,
-        1.0, result.already_chance, result.posterior_shift, warm,
-        (f"Instar {key.instar} takes {MONARCH_INSTAR_SHARES[key.instar - 1]:.0%} of larval time (shares fitted on Danaus).", f"Need: {found.words}.", f"Warmth: {warm.words}."),
-        found.sources,
-    )  # fmt: skip
-    return _one(request, nursery, one)
+    return None

@@ -46,6 +46,10 @@ class Forecast(NamedTuple):
     stages: tuple[Stage, ...] = ()
     groups: tuple[Group, ...] = ()
     """What the forecast was told: the stages still to go through, and the animals in them with what was seen of them."""
+    instar: int | None = None
+    """For a moult: the instar that ends."""
+    warmer: float | None = None
+    """Days by which 2 °C more would bring the median forward, where it is known already."""
 
     @property
     def overdue(self) -> bool:

@@ -1,18 +1,21 @@
 """Whether what has not changed by now is dead, waiting for another season, or only slow; and when to stop waiting for it.
 
-One animal dies in the stage with a chance q that its cohort shares (eggs of one batch fail together), else waits with the chance d, else
-develops and is still unchanged with the chance S(u) of the forecast, u the effect that the cohort shares. Bayes over q, d and u: what
-changed already tells u (evidence.posterior), and all n that remain unchanged weigh each (q, d, u) by (q + (1 - q)(d + (1 - d)S))^n.
+One animal dies in the stage with a chance q that its cohort shares (eggs of one batch fail together, now and then all of them), else
+waits with the chance d, else develops and is still unchanged with the chance S(u) of the forecast, u the effect that the cohort shares;
+now and then u is far off (a wrong thermometer, a wrong day of laying). Bayes over q, d and u: what changed already tells u, and the n that
+remain unchanged weigh each (q, d, u) by (q + (1 - q)(d + (1 - d)S))^n.
 """
 
-from collections.abc import Sequence
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from functools import lru_cache
-from math import asin, cos, exp, log, pi, sin, sqrt
+from math import asin, cos, exp, hypot, log, pi, prod, sin, sqrt
 from operator import mul
 from typing import NamedTuple
 
-from nurserytui.biology.evidence import Seen, grid, posterior
+from nurserytui.biology.evidence import GRID, Seen, grid
 from nurserytui.biology.groups import Group, Stage
 from nurserytui.biology.timeline import Timeline
 
@@ -22,8 +25,11 @@ EAGER, CAUTIOUS = 0.10, 0.005
 """The same for the early and the late end of the date."""
 LEAST = 0.3
 """Least `died` and `lived` of a Loss, so that no share of losses is impossible."""
-LOSSES = 10
+LOSSES = 8
 """Nodes for the shared chance of loss; they give the exact sums (beta functions) to a few hundredths."""
+ASTRAY, ASTRAY_BY = 0.05, 0.25
+"""How often the durations of a whole cohort are off by more than populations differ, and by how much then (log standard deviation): an
+assumption of this program, on the side of waiting."""
 BATCH = 7
 """Nodes for the shared effect of a batch of one unknown age."""
 FARTHEST = 40.0
@@ -31,18 +37,22 @@ FARTHEST = 40.0
 
 
 class Loss(NamedTuple):
-    """What is known of the share that dies in the stage: Beta(died, lived), as if so many of each had been seen."""
+    """What is known of the share that dies in the stage: Beta(died, lived), as if so many of each had been seen; or, with the chance
+    `failed`, none of the cohort lives (an unmated female, a hot day)."""
 
     died: float
     lived: float
+    failed: float = 0.0
 
     @property
     def share(self) -> float:
-        return self.died / (self.died + self.lived)
+        return self.failed + (1.0 - self.failed) * self.died / (self.died + self.lived)
 
-    def also(self, died: float, lived: float) -> "Loss":
+    def also(self, died: int, lived: int) -> Loss:
         """After so many more of the same cohort were seen to die in the stage, or to come out of it."""
-        return Loss(self.died + died, self.lived + lived)
+        all_dead = prod((self.died + at) / (self.died + self.lived + at) for at in range(died))
+        failed = 0.0 if lived else self.failed / (self.failed + (1.0 - self.failed) * all_dead) if self.failed else 0.0
+        return Loss(self.died + died, self.lived + lived, failed)
 
 
 class Fates(NamedTuple):
@@ -84,8 +94,8 @@ class Late:
         low, high = diapause if isinstance(diapause, tuple) else (diapause, diapause)
         if not 0.0 <= low <= high <= 1.0:
             raise ValueError("a chance of diapause lies between 0 and 1")
-        if min(loss) <= 0.0:
-            raise ValueError("a loss needs died and lived above 0")
+        if min(loss.died, loss.lived) <= 0.0 or not 0.0 <= loss.failed < 1.0:
+            raise ValueError("a loss needs died and lived above 0, and a chance of failing below 1")
         seen = [Seen(group, stage, timeline, now) for group in groups]
         self.remaining = [each for each in seen if each.group.count]
         if not self.remaining:
@@ -93,26 +103,43 @@ class Late:
         self.stage, self.timeline, self.moment = stage, timeline, now
         self.may_wait = high > 0.0
         self._waits = [low] if low == high else [low, (low + high) / 2, high]
-        self._losses = _losses(max(loss.died, LEAST), max(loss.lived, LEAST))
+        self._losses = _losses(max(loss.died, LEAST), max(loss.lived, LEAST), loss.failed)
         self._effects = _shared(seen, stage.between)
+        self._share = sum(dead * likely for dead, _, likely in self._losses)
+        self._told = any(each.changed for each in seen)
 
     def still(self, ahead: float = 0.0) -> float:
         """Chance that a living, developing animal would still be unchanged after so much more progress: of the group with the least."""
-        return min(
+        return min(self._stills(ahead))
+
+    def _stills(self, ahead: float) -> list[float]:
+        return [
             sum(weight * sum(part * s for part, s in _survivals(each, effect, ahead)) for effect, weight in self._effects)
             for each in self.remaining
-        )
+        ]
 
     def fates(self, ahead: float = 0.0) -> Fates:
         """The chances of one animal, any of those that remain, should all still be unchanged after so much more progress."""
         return self._fates(ahead)[0]
 
     def give_up(self) -> GiveUp | None:
-        """When to stop waiting; None where some may wait for another season: time alone then tells nothing."""
+        """When to stop waiting; None where some may wait for another season: time alone then tells nothing.
+
+        That none of many has changed yet is strong evidence that all are dead, as far as the model is right; it is not trusted to bring
+        the day forward of what one animal by itself would have.
+        """
         if self.may_wait:
             return None
-        steps = self._falling()
-        return GiveUp(*(self._dated(self._reach(steps, bound)) for bound in (BOUND, EAGER, CAUTIOUS)))
+        days = self._reached(lambda ahead: self._fates(ahead)[1])
+        if not self._told and any(each.group.count > 1 for each in self.remaining):
+            alone = self._reached(self._alone)
+            days = [None if None in pair else max(pair) for pair in zip(days, alone, strict=True)]
+        return GiveUp(*map(self._dated, days))
+
+    def _alone(self, ahead: float) -> float:
+        """Chance of being alive and developing of one animal by itself: of the group where it is highest."""
+        lives = (1.0 - self._share) * max(self._stills(ahead))
+        return lives / (self._share + lives)
 
     def _fates(self, ahead: float) -> tuple[Fates, float]:
         """The mean chances, and the chance of being alive and developing of the group where it is highest."""
@@ -141,33 +168,17 @@ class Late:
             waiting += rests * each.group.count / animals
         return Fates(dead, waiting, max(1.0 - dead - waiting, 0.0)), slow
 
-    def _falling(self) -> list[tuple[float, float]]:
-        """(progress from now, chance of being alive and developing), from above EAGER to below CAUTIOUS as far as it goes there."""
-        steps = [(0.0, self._fates(0.0)[1])]
-        step = 0.25
+    def _reached(self, chance: Callable[[float], float]) -> list[float | None]:
+        """The progress from now at which a falling chance passes BOUND, EAGER and CAUTIOUS; None where it does not."""
+        steps, step = [(0.0, chance(0.0))], 0.25
         while steps[-1][1] > CAUTIOUS and steps[-1][0] < FARTHEST:
             at, step = steps[-1][0] + step, step * 1.4
-            steps.append((at, self._fates(at)[1]))
+            steps.append((at, chance(at)))
         step = 0.25
         while steps[0][1] < EAGER and steps[0][0] > -FARTHEST:
             at, step = steps[0][0] - step, step * 1.4
-            steps.insert(0, (at, self._fates(at)[1]))
-        return steps
-
-    def _reach(self, steps: list[tuple[float, float]], bound: float) -> float | None:
-        """The progress from now at which the falling chance passes the bound; None where it does not. Adds to the steps."""
-        right = next((at for at, (_, chance) in enumerate(steps) if chance < bound), 0)
-        if not right:
-            return None
-        for _ in range(2):
-            (low, high_chance), (high, low_chance) = steps[right - 1 : right + 1]
-            at = _between(low, high_chance, high, low_chance, bound)
-            chance = self._fates(at)[1]
-            steps.insert(right, (at, chance))
-            if bound != BOUND or abs(log(max(chance, 1e-300) / bound)) < 0.15:
-                break
-            right += chance >= bound
-        return at
+            steps.insert(0, (at, chance(at)))
+        return [_passed(steps, bound, chance) for bound in (BOUND, EAGER, CAUTIOUS)]
 
     def _dated(self, ahead: float | None) -> datetime | None:
         if ahead is None:
@@ -207,8 +218,8 @@ def _staying(
 
 
 @lru_cache(maxsize=64)
-def _losses(died: float, lived: float) -> list[tuple[float, float, float]]:
-    """(share, 1 - share, weight) of a beta distribution on even nodes of the angle whose sine squared is the share, where it is not negligible."""
+def _losses(died: float, lived: float, failed: float) -> list[tuple[float, float, float]]:
+    """(share, 1 - share, weight) of a Loss: its beta distribution on even nodes of the angle whose sine squared is the share, where it is not negligible."""
     middle, reach = asin(sqrt(died / (died + lived))), 3.0 / sqrt(died + lived)
     low, high = max(middle - reach, 0.0), min(middle + reach, pi / 2)
     step = (high - low) / LOSSES
@@ -217,28 +228,52 @@ def _losses(died: float, lived: float) -> list[tuple[float, float, float]]:
     top = max(logs)
     weights = [exp(each - top) for each in logs]
     total = sum(weights)
-    return [(sin(angle) ** 2, cos(angle) ** 2, weight / total) for angle, weight in zip(angles, weights, strict=True)]
+    parts = [(1.0 - failed) * weight / total for weight in weights]
+    nodes = [(sin(angle) ** 2, cos(angle) ** 2, part) for angle, part in zip(angles, parts, strict=True)]
+    return [*nodes, (1.0, 0.0, failed)] if failed else nodes
 
 
 def _shared(seen: list[Seen], between: float) -> list[tuple[float, float]]:
-    """(effect, weight) of what the cohort shares, by what its changed animals tell."""
+    """(effect, weight) of what the cohort shares: Normal(0, `between`), seldom wider, times what its changed animals tell."""
+    wide = hypot(between, ASTRAY_BY)
     batch = any(each.together for each in seen)
-    if between <= 0.0:
-        return [(0.0, 1.0)]
     if not any(each.changed or each.lost for each in seen):
         # Far into the tails: a whole group that is late together speaks for an effect that no single animal would.
-        reach = 3 if batch else 15
-        nodes = [6.0 * at / reach for at in range(-reach, reach + 1)]
-        weights = [exp(-0.5 * node * node) for node in nodes]
-        return [(node * between, weight / sum(weights)) for node, weight in zip(nodes, weights, strict=True)]
-    if not batch:
-        return posterior(seen, between, remaining=False).nodes
+        near, far = (2, 2) if batch else (10, 7)
+        usual = _normal(between, 5.0, near, 1.0 - ASTRAY) if between > 0.0 else [(0.0, 1.0 - ASTRAY)]
+        return usual + _normal(wide, 4.5, far, ASTRAY)
+    narrow = max(between, 0.01)
 
     def density(effect: float) -> float:
-        return -0.5 * (effect / between) ** 2 + sum(each.weigh(effect, remaining=False)[0] for each in seen)
+        usual = (1.0 - ASTRAY) / narrow * exp(-0.5 * (effect / narrow) ** 2)
+        prior = usual + ASTRAY / wide * exp(-0.5 * (effect / wide) ** 2)
+        return log(max(prior, 1e-300)) + sum(each.weigh(effect, remaining=False)[0] for each in seen)
 
-    # Each effect costs a grid of ages here.
-    return grid(density, -4.0 * between, 4.0 * between, BATCH, BATCH).nodes
+    count = BATCH if batch else GRID  # each effect costs a grid of ages in a batch
+    return grid(density, -4.0 * wide, 4.0 * wide, count, count).nodes
+
+
+def _normal(spread: float, reach: float, half: int, share: float) -> list[tuple[float, float]]:
+    """Even nodes of a normal distribution to `reach` standard deviations either way, their weights summing to `share`."""
+    places = [reach * at / half for at in range(-half, half + 1)]
+    weights = [exp(-0.5 * place * place) for place in places]
+    return [(place * spread, share * weight / sum(weights)) for place, weight in zip(places, weights, strict=True)]
+
+
+def _passed(steps: list[tuple[float, float]], bound: float, chance: Callable[[float], float]) -> float | None:
+    """Where the falling chance of the steps passes the bound; None where it does not. The steps get closer on the way to BOUND."""
+    right = next((at for at, (_, height) in enumerate(steps) if height < bound), 0)
+    if not right:
+        return None
+    at = _between(*steps[right - 1], *steps[right], bound)
+    for _ in range(2 if bound == BOUND else 0):
+        height = chance(at)
+        steps.insert(right, (at, height))
+        if abs(log(max(height, 1e-300) / bound)) < 0.15:
+            break
+        right += height >= bound
+        at = _between(*steps[right - 1], *steps[right], bound)
+    return at
 
 
 def _between(low: float, before: float, high: float, after: float, bound: float) -> float:

@@ -1,0 +1,224 @@
+"""What it means that animals have not changed yet: dead, resting or slow, until when to wait for them, and what to look for."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from math import hypot
+from typing import NamedTuple
+
+from nurserytui.answers.answer import Value
+from nurserytui.answers.development import basis
+from nurserytui.answers.fates import between
+from nurserytui.answers.outlook import LAST_STAGE, LINE_OF_LIFE, Forecast
+from nurserytui.answers.selection import Wanted, join
+from nurserytui.answers.wording import PLURAL, day_words, listed, number
+from nurserytui.biology.groups import Group, Known, Unknown
+from nurserytui.biology.overdue import BOUND, Fates, GiveUp, Late, Loss
+from nurserytui.biology.timeline import Timeline
+
+NEXT = {"egg": "larva", "larva": "pupa", "prepupa": "pupa", "pupa": "adult"}
+LOSS_RULE = {"egg": "loss-egg", "larva": "loss-larva", "prepupa": "loss-larva", "pupa": "loss-pupa"}
+RESTS_AS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("larva", "pupa"), "pupa": ("pupa",)}
+"""The stages of wintering that a stage may be the beginning of."""
+PUBLISHED = 10
+"""Animals of the keeper's own that count as much as the published losses for what a next cohort is expected to lose (an assumption)."""
+UNMEASURED = 0.2
+"""How far durations may be off (log standard deviation) where the temperature is assumed: about 3 °C in an ordinary room (an assumption)."""
+DEAD = {"egg": "dead or infertile", "larva": "lost (ill or stung)", "prepupa": "lost (ill or stung)", "pupa": "dead or stung"}
+LOOK_FOR = {
+    "egg": "a dark spot at the top (about to hatch), a dent (infertile or dry), black all over or a pinhole (wasps)",
+    "larva": "fresh droppings and gnawed leaf: one that eats is alive, whatever the day; one that is limp, dark or holds still for days is not well",
+    "prepupa": "a twitch when it is breathed on; one that hangs limp, dark or leaking is lost",
+    "pupa": "a wriggle when it is touched, its weight, and colour coming through; holes, soft dark spots or a rattle mean it is lost",
+}
+
+
+class Lateness(NamedTuple):
+    """The judgement on animals of one cohort and stage that are unchanged."""
+
+    stage: str
+    fates: Fates
+    give_up: GiveUp | None
+    """None where they may be resting: time alone then tells nothing."""
+    reason: str
+    """Why there is no day to give up."""
+    look_again: date | None
+    working: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+def lateness(nursery, one: Forecast) -> Lateness:
+    """Of the animals that a forecast is about, those of the stage that is the most overdue."""
+    known = nursery.ledger.cohorts[one.cohort]
+    first = LINE_OF_LIFE.index(LAST_STAGE[one.event]) + 1 - len(one.stages)
+    stages = sorted({group.stage for group in one.groups if group.count})
+    judged = [_judge(nursery, known, LINE_OF_LIFE[first + index], one, index) for index in stages]
+    late, stage, told = min(judged, key=lambda each: each[0].still())
+    give_up = late.give_up()
+    fates = late.fates()
+    reason, again = "", None
+    if give_up is None:
+        reason, again = told.why, spring(nursery)
+    elif give_up.at is None:
+        reason = "it is too cold for anything to develop, so that time tells nothing"
+    unsure = ("No temperature was measured there, so durations are taken to be off by 20 % more.",) if one.warmth.assumed else ()
+    working = (
+        *told.working,
+        *unsure,
+        f"A living one that develops straight on would still be {_article(stage)} with {share(late.still())}; with the losses and the "
+        f"chance of resting that makes dead {share(fates.dead)}, resting {share(fates.waiting)}, slow {share(fates.slow)}.",
+    )
+    return Lateness(stage, fates, give_up, reason, again, working, told.sources)
+
+
+class Prior(NamedTuple):
+    """What is taken for granted of a stage before its lateness is looked at."""
+
+    loss: Loss
+    rests: float | tuple[float, float]
+    why: str
+    """Why time alone does not tell; "" where it does."""
+    working: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+def prior(nursery, species: str, stage: str, label: str = "") -> Prior:
+    """Losses of the stage, published and the keeper's own, and whether it may rest."""
+    knowledge = nursery.knowledge
+    rule, alike, whole = (knowledge.rule(name) for name in (LOSS_RULE[stage], "loss-alike", "loss-whole"))
+    own_share, died, kept = rule.value / 100, 0, 0
+    others = tuple(one.label for one in nursery.ledger.cohorts.values() if one.species == species and one.label != label)
+    if others:
+        found = between(nursery, Wanted(cohorts=others), stage, NEXT[stage])
+        died, kept = found.died, found.known
+        own_share = (PUBLISHED * own_share + died) / (PUBLISHED + kept)
+    own_share = min(max(own_share, 0.005), 0.95)
+    loss = Loss(own_share * alike.value, (1 - own_share) * alike.value, whole.value / 100)
+    steps = [f"Losses expected of {PLURAL[stage]}: {share(rule.value / 100)} published"]
+    if kept:
+        steps[0] += f"; {died} of {kept} in this nursery's other cohorts of the species: {share(own_share)} taken"
+    if label:
+        here = between(nursery, Wanted(cohorts=(label,)), stage, NEXT[stage])
+        loss = loss.also(here.died, here.reached)
+        if here.known:
+            steps[0] += f"; of this cohort {here.reached} came through and {here.died} died, which makes it {share(loss.share)}"
+    steps[0] += "."
+    rests, why, more = _rests(nursery, species, stage)
+    steps.append(more)
+    return Prior(loss, rests, why, tuple(steps), (*rule.sources, *alike.sources, *whole.sources))
+
+
+def _rests(nursery, species: str, stage: str) -> tuple[float | tuple[float, float], str, str]:
+    """The chance that a living one waits for another season, why time alone does not tell, and the step that says so."""
+    known = nursery.knowledge.species(species)
+    winters = known.winters_as if known else ""
+    rule = nursery.knowledge.rule("wait-unknown")
+    chance = (rule.low / 100, rule.high / 100)
+    if not winters:
+        why = f"it is not on record in which stage the species winters, so these {PLURAL[stage]} may be resting"
+        return (
+            chance,
+            why,
+            f"Its wintering is not on record: a chance of resting between {share(chance[0])} and {share(chance[1])}.",
+        )
+    if winters not in RESTS_AS[stage]:
+        return 0.0, "", f"{PLURAL[stage].capitalize()} of this species do not rest, so that time tells."
+    why = f"{PLURAL[stage]} of this species may rest until spring"
+    return (
+        chance,
+        why,
+        f"It winters as {_article(winters)}: a chance of resting between {share(chance[0])} and {share(chance[1])}.",
+    )
+
+
+def _judge(nursery, known, stage: str, one: Forecast, index: int) -> tuple[Late, str, Prior]:
+    told = prior(nursery, known.species, stage, known.label)
+    groups = [_of_one_age(group) for group in one.groups if group.stage == index]
+    need = one.stages[index]
+    if one.warmth.assumed:
+        need = need._replace(between=hypot(need.between, UNMEASURED))
+    return Late(need, groups, one.warmth.timeline, nursery.now, told.loss, told.rests), stage, told
+
+
+def _of_one_age(group: Group) -> Group:
+    """Animals found together of which none has changed may all have been fresh: their unknown age is taken as one."""
+    alike = isinstance(group.entry, Unknown) and group.count > 1 and not group.changed
+    return group._replace(entry=group.entry._replace(together=True)) if alike else group
+
+
+def give_up_days(nursery, species: str, celsius: float) -> tuple[GiveUp | None, Prior] | None:
+    """Days after laying at which to give up one egg at a steady temperature (numbers in the place of moments), and what was taken for
+    granted; None without numbers for the species."""
+    found = basis(nursery.knowledge, species, "egg")
+    if found is None:
+        return None
+    told = prior(nursery, species, "egg")
+    now = datetime(2000, 1, 1)
+    given = Late(found.stage, [Group(1, Known(now))], Timeline.constant(celsius, now), now, told.loss, told.rests).give_up()
+    if given is None:
+        return None, told
+    return GiveUp(*(at and (at - now).total_seconds() / 86400 for at in given)), told
+
+
+def spring(nursery) -> date:
+    """The next first of May, or of November south of the equator."""
+    today, month = nursery.now.date(), int(nursery.knowledge.rule("look-again").value)
+    if (nursery.settings.latitude or 0) < 0:
+        month = (month + 5) % 12 + 1
+    return date(today.year + (today >= date(today.year, month, 1)), month, 1)
+
+
+# Words --------------------------------------------------------------------------------------------------------------------
+
+
+def words(late: Lateness, nursery) -> str:
+    """The chances, until when to wait, and what to look for."""
+    return join(chances_words(late), until_words(late, nursery), f"Look for {LOOK_FOR[late.stage]}.")
+
+
+def chances_words(late: Lateness) -> str:
+    named = {"dead": DEAD[late.stage], "waiting": "resting until spring", "slow": "alive and only slow"}
+    chances = sorted(
+        ((chance, named[name]) for name, chance in late.fates._asdict().items() if chance > 0), key=lambda pair: -pair[0]
+    )
+    return f"Each that is still {_article(late.stage)} is {listed([f'{name} with {share(chance)}' for chance, name in chances], 'or')}."
+
+
+def until_words(late: Lateness, nursery) -> str:
+    now = nursery.now
+    if late.look_again:
+        return f"Never throw one out on time alone: {late.reason}. Keep them as they winter and look again on {day_words(late.look_again, now)}."
+    if late.give_up is None or late.give_up.at is None:
+        return f"There is no day to give up: {late.reason}."
+    day = late.give_up.at
+    few = f"fewer than {number(BOUND * 100)} in 100 that are still {PLURAL[late.stage]} are alive"
+    if day.date() < now.date():
+        return f"The day to give up has passed ({day_words(day, now)}): {few}. Set them apart in a closed, dated cup rather than throw them out unseen."
+    return f"Keep them until {day_words(day, now)}: from then on {few}."
+
+
+def values(late: Lateness) -> dict[str, Value]:
+    """`dead`, `waiting` and `slow` as fractions, `give_up` as a date or null with its reason, `look_again` where they may rest."""
+    found = {name: Value(round(chance, 4), "fraction") for name, chance in late.fates._asdict().items()}
+    found["give_up"] = give_up_value(late)
+    if late.look_again:
+        found["look_again"] = Value(late.look_again.isoformat(), "date")
+    return found
+
+
+def give_up_value(late: Lateness) -> Value:
+    if late.give_up is None or late.give_up.at is None:
+        return Value(None, "date", reason=late.reason)
+    at, low, high = (moment.date().isoformat() if moment else None for moment in late.give_up)
+    return Value(at, "date", low, high)
+
+
+def share(chance: float) -> str:
+    """A chance in words that never claims certainty."""
+    if chance < 0.005:
+        return "under 1 %"
+    return "over 99 %" if chance > 0.995 else f"{chance:.0%}".replace("%", " %")
+
+
+def _article(stage: str) -> str:
+    return f"an {stage}" if stage[0] in "aeiou" else f"a {stage}"

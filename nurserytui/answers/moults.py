@@ -1,0 +1,181 @@
+"""When larvae moult next: what is left of their instar, by when it began, what was looked at since, and how fast their cohort goes.
+
+Hardly anyone notes every moult. Where the recorded instar is likely over by now, the next moult is that of the instar they are in by then.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import NamedTuple
+
+from nurserytui.answers import outlook
+from nurserytui.answers.answer import Answer
+from nurserytui.answers.development import basis
+from nurserytui.answers.forecasts import _nothing_to_expect, _one, _several
+from nurserytui.answers.outlook import OVERDUE_BELOW, Forecast
+from nurserytui.answers.selection import wanted
+from nurserytui.answers.warmth import Warmth, warmth
+from nurserytui.answers.wording import counted, number, unknown
+from nurserytui.biology.forecast import Changed, Group, Known, Look, Moment, Outlook, Unknown, Window, forecast
+from nurserytui.biology.groups import MONARCH_INSTAR_SHARES, Stage, instars
+
+LAST = len(MONARCH_INSTAR_SHARES)
+
+
+def moults(request, nursery) -> Answer:
+    """First, middle and last moult of the larvae meant, instar by instar; those in their last instar, or of no known one, are told apart."""
+    want = wanted(request, nursery)
+    larvae: dict[tuple[str, int | None], list] = {}
+    for key, count in nursery.heads(stage="larva"):
+        if want._replace(stages=(), instar=None).key_fits(key, nursery.ledger):
+            larvae.setdefault((key.cohort, key.instar), []).append((key, count))
+    if not larvae:
+        return _nothing_to_expect(request._replace(event="moult"), nursery)
+    asked = {group: heads for group, heads in larvae.items() if request.instar in (None, group[1])} or larvae
+    found = [_moult(nursery, *group, heads, request) for group, heads in asked.items()]
+    ready = sorted((one for one in found if isinstance(one, Forecast)), key=lambda one: one.median.at)
+    if ready:
+        return _one(request, nursery, ready[0]) if len(ready) == 1 else _several(request, nursery, ready, None)
+    (cohort, _), lacking = next(iter(asked)), found[0]
+    return unknown(
+        "stage-forecast",
+        f"I cannot say when {cohort} moults next: {lacking}.",
+        about={"cohort": cohort, "event": "moult"},
+        next=(f"when will {cohort} pupate",),
+    )
+
+
+class _Told(NamedTuple):
+    """One way of reading the records: groups as a forecast takes them, and when they were last known to be in the recorded instar."""
+
+    groups: list[Group]
+    seen: object
+    looks: int
+
+
+def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast | str:
+    """The forecast for the larvae of one cohort that stand in one instar; else what is lacking."""
+    known = nursery.ledger.cohorts[cohort]
+    if instar is None:
+        return "its instar is not recorded"
+    if instar >= LAST:
+        return "it is in its last instar: next it pupates"
+    found = basis(nursery.knowledge, known.species, "larva") if known.species not in ("", "unknown") else None
+    if found is None:
+        return "its species is not known yet"
+    place = max(heads, key=lambda pair: pair[1])[0].enclosure
+    warm = warmth(nursery, place, outlook._began(nursery, cohort), request.celsius)
+    larva = outlook._stages(nursery, known.species, ("larva",), {"larva": found})[0]
+    stages = instars(larva)
+    told = _told(nursery, cohort, instar, heads, True)
+    first = forecast(stages[:instar], told.groups, warm.timeline, told.seen)
+    if first.still_chance < OVERDUE_BELOW:
+        # Who looks at a larva seldom counts its instars.
+        told = _told(nursery, cohort, instar, heads, False)
+        first = forecast(stages[:instar], told.groups, warm.timeline, told.seen)
+    expected, result = instar, first
+    while result.chance_done_by(nursery.now) > 0.5:
+        expected += 1
+        if expected == LAST:
+            return f"it was recorded in instar {instar}, and by now it is likely in its last one: next it pupates"
+        result = forecast(stages[:expected], told.groups, warm.timeline, told.seen)
+    if result.median.at is None:
+        return "it is too cold for it to grow as far as can be looked ahead"
+    result = result._replace(now=nursery.now, **{name: _from_now(getattr(result, name), nursery.now) for name in ORDER})
+    return Forecast(
+        cohort, "moult", "larva", sum(count for _, count in heads), place, result.first, result.median, result.last,
+        result.days_left, 1.0, result.chance_done_by(nursery.now), result.posterior_shift, warm,
+        _working(instar, expected, told, found, warm, result), found.sources, instar=expected,
+        warmer=_warmer(stages[expected - 1], warm, nursery.now, result),
+    )  # fmt: skip
+
+
+ORDER = ("first", "median", "last")
+
+
+def _from_now(moment: Moment, now) -> Moment:
+    return Moment(*(each and max(each, now) for each in moment))
+
+
+def _told(nursery, cohort: str, instar: int, heads, looking: bool) -> _Told:
+    groups = list(_standing(nursery, cohort, instar, heads, looking))
+    marks = [look.at for group, _ in groups for look in group.looks]
+    seen = max([*marks, *(late for _, late in groups)])
+    looks = max(len(group.looks) for group, _ in groups)
+    return _Told([*(group for group, _ in groups), *_passed(nursery, cohort, instar)], min(seen, nursery.now), looks)
+
+
+def _standing(nursery, cohort: str, instar: int, heads, looking: bool):
+    """The larvae that stand in the instar, since a moult that was seen or of an unknown part of it where they were found in it, and when."""
+    left = dict(heads)
+    looks = outlook._looks(nursery, cohort, heads, "larva") if looking else []
+    for entry in nursery.ledger.entries(cohort, "larva", instar):
+        count = 0
+        for key, number_of in entry.now:
+            taken = min(number_of, left.get(key, 0))
+            count += taken
+            left[key] = left.get(key, 0) - taken
+        if count:
+            began, late = _began(nursery, entry)
+            yield Group(count, began, tuple(Look(at) for at in looks if at > late), stage=instar - 1), late
+    if sum(left.values()) > 0:
+        yield Group(sum(left.values()), Unknown(nursery.now), stage=instar - 1), nursery.now
+
+
+def _passed(nursery, cohort: str, instar: int):
+    """What the cohort's earlier instars tell of its pace: each moult that was seen, with when that instar began; first in, first out."""
+    for before in range(1, instar):
+        later = nursery.ledger.entries(cohort, "larva", before + 1)
+        ends = [[entry.count, entry] for entry in later if entry.how == "changed"]
+        for entry in nursery.ledger.entries(cohort, "larva", before):
+            count, began, changed = entry.count, _began(nursery, entry)[0], []
+            while count and ends:
+                taken = min(count, ends[0][0])
+                late = min(ends[0][1].latest, nursery.now)
+                changed.append(Changed(min(ends[0][1].earliest, late - timedelta(hours=1)), late, taken))
+                count -= taken
+                ends[0][0] -= taken
+                if not ends[0][0]:
+                    ends.pop(0)
+            if changed:
+                yield Group(0, began, (), tuple(changed), before - 1)
+
+
+def _began(nursery, entry):
+    """The entry into an instar as a forecast takes it, and since when it was under the keeper's eyes."""
+    late = min(entry.latest, nursery.now)
+    early = min(entry.earliest, late)
+    if entry.how == "found":
+        return Unknown(late), late
+    return (Known(late) if late - early < timedelta(minutes=30) else Window(early, late)), late
+
+
+def _warmer(stage: Stage, warm: Warmth, now, result: Outlook) -> float | None:
+    """Days by which 2 °C more would bring the median forward, by the last instar's curve (all instars' are alike but for their length)."""
+    ahead = max(warm.timeline.progress(stage.curve, now, result.median.at), 0.0)
+    sooner = warm.timeline.when(stage.curve.warmed(2.0), now, ahead)
+    return (result.median.at - sooner).total_seconds() / 86400 if sooner else None
+
+
+def _working(instar: int, expected: int, told: _Told, found, warm: Warmth, result: Outlook) -> tuple[str, ...]:
+    steps = [
+        f"Instar {expected} takes {MONARCH_INSTAR_SHARES[expected - 1]:.0%} of larval time (shares fitted on Danaus; other sets agree within 3 points)."
+    ]
+    steps += [outlook._age_words(group).replace("the stage", f"instar {instar}") for group in told.groups if group.count]
+    if told.looks:
+        steps.append(f"{counted(told.looks, 'look')} since then saw nothing yet.")
+    seen = sum(each.count for group in told.groups for each in group.changed)
+    if seen:
+        steps.append(
+            f"{counted(seen, 'moult')} of earlier instars seen; by that this cohort {outlook._pace(result.posterior_shift)}."
+        )
+    if expected > instar:
+        steps.append(f"By now instar {expected} is likely, though no later one than instar {instar} is recorded.")
+    spread = instars(found.stage)[expected - 1].within
+    return (
+        *steps,
+        f"Need: {found.words}.",
+        f"Warmth: {warm.words}.",
+        f"First, middle and last of {result.count} from the spread between animals ({number(spread * 100, 0)} % of an instar) and of the "
+        f"species' mean ({found.stage.between:.0%}), which all instars share; intervals hold 90 %.",
+    )
