@@ -168,7 +168,7 @@ class Needs:
         lines.append(self.need_line())
         if self.window is not None and not self.plan.ends:
             lines.append("By day I cannot say it: how fast these larvae grow is not known.")
-        lines += [*self.daily_lines(), *self.size_lines()]
+        lines += [*self.daily_lines(), *self.beyond(), *self.size_lines()]
         if self.rule:
             lines.append(self.rule.text)
             self.rules.append(self.rule)
@@ -289,6 +289,13 @@ class Needs:
         if coming < len(daily) and coming != top and daily[coming] > provision.NOTHING_LEFT:
             lines.insert(0, f"{day_words(noon[coming], self.now)}: {words(daily[coming])}.")
         return [" ".join(lines)]
+
+    def beyond(self) -> list[str]:
+        """Where it is so cold that they are not done within the days laid out."""
+        if not self.plan.ends or sum(self.plan.daily) > 0.99 * self.plan.total:
+            return []
+        share = percent(sum(self.plan.daily) / self.plan.total)
+        return [f"In this cold they eat only {share} of it within {len(self.plan.ends)} days: what comes later has no date."]
 
     def size_lines(self) -> list[str]:
         """Where the size of a leaf or stem decides and was not told: from small to large, and how to measure it."""

@@ -20,7 +20,12 @@ BETWEEN = frozenset("big large small tiny huge fresh cut more whole potted full 
 BEFORE_SIZE = frozenset("of at about around roughly weighing measuring are is weigh weighs each with averaging x".split())
 AFTER_SIZE = frozenset("each apiece".split())
 WANTED = (
-    ("g", re.compile(r"\b(how many|number of|what|in) (grams?|g|kg|kilos?)\b|\bweigh\w*|\bmass\b|\bgrams? of\b")),
+    (
+        "g",
+        re.compile(
+            r"\b(how many|number of|what|in) (grams?|g|kg|kilos?)\b|\b(what|which|by|how much) (weight|mass)\b|\bgrams? of\b"
+        ),
+    ),
     ("cm2", re.compile(r"\b(leaf|leaves) area\b|\barea of lea(f|ves)\b|\bhow many (square|sq|cm2|cm)\b|\bin (cm2|square)\b")),
 )
 ASKED_PIECE = re.compile(
