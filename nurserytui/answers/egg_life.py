@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from datetime import date, timedelta
 
 from nurserytui.answers import egg_traits, naming
-from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.answer import Answer
+from nurserytui.answers.giving_up import give_up
 from nurserytui.answers.sign_match import FAINT
 from nurserytui.answers.signs import describe
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_words, listed, number, sentence, species_label
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, sentence, species_label
 
 TOPIC = "egg-viability"
 GIVE_UP = re.compile(
@@ -17,10 +17,6 @@ GIVE_UP = re.compile(
     r"|(not|never|hasn't|haven't|hasnt|havent|won't|didn't) (yet )?hatch\w*|unhatched|dud|when .* dead|will (it|they) (still )?hatch|past (it|their|its))\b"
 )
 TURNING = re.compile(r"\b(turn\w*|chang\w*|gone|go(es|ing)?|went|becom\w*|became|now|normal|why)\b")
-DAYS = re.compile(r"\b(\d+|two|three|a|one)\s*(days?|weeks?)\b")
-WORDS = {"a": 1, "one": 1, "two": 2, "three": 3}
-COOL, WARM = 18.0, 20.0
-"""°C: below the first the longer wait holds, from the second up the shorter one."""
 ASKS = (
     "The egg has one dark spot at the top and the rest is clear",
     "The egg is black all over",
@@ -149,87 +145,3 @@ def colour_change(text: str, species, request, knowledge) -> str:
     label = species_label(species.scientific, knowledge)
     told = f" {sentence(species.egg.before_hatching)}" if species.egg.before_hatching else ""
     return f"Yes, that is normal: a fertile {label} egg turns {listed(usual, 'or')} as it develops towards hatching.{told} Leave it and have fresh leaf ready."
-
-
-def give_up(species, label: str, request, nursery) -> tuple[dict[str, Value], list[str], tuple[str, ...], list[str]]:
-    """Values, sentences, sources and working of the day on which to give up."""
-    if species is None or species.give_up_warm is None:
-        if label:
-            reason = "the species is unknown" if species is None else "no give-up day is on record for the species"
-            return {"give_up": Value(None, reason=reason)}, [], (), []
-        return {}, [], (), []
-    knowledge = nursery.knowledge
-    warm, cool = species.give_up_warm, species.give_up_cool or species.give_up_warm * 1.5
-    name = species_label(species.scientific, knowledge)
-    warmth = warmth_of(label, request, nursery)
-    chosen = cool if warmth is not None and warmth < WARM else warm
-    values = {"give_up_days": Value(chosen, "day", warm, cool)}
-    rule = (
-        f"Give up on {name} eggs after {number(warm)} days in an ordinary room (20-26 °C), {number(cool)} days in a cool one (below {number(COOL)} °C), "
-        "if there is no dark head spot and no larva by then."
-    )
-    lines = [rule]
-    age = days_said(request.plain or request.text)
-    if age is not None and not label:
-        lines.insert(0, verdict(age, warm, cool, name))
-    working = [
-        f"House rule for {name}: {number(warm)} days warm, {number(cool)} days cool, counted from laying, or from finding if that is unknown."
-    ]
-    if label:
-        cohort = nursery.ledger.cohorts[label]
-        start = date.fromisoformat(cohort.first_when[:10])
-        day = start + timedelta(days=round(chosen))
-        values["give_up"] = Value(
-            day.isoformat(),
-            low=(start + timedelta(days=round(warm))).isoformat(),
-            high=(start + timedelta(days=round(cool))).isoformat(),
-        )
-        left = sum(heads for _, heads in nursery.heads(cohort=label, stage="egg"))
-        age = (nursery.now.date() - start).days
-        past = (
-            "that day has passed" if day < nursery.now.date() else f"{counted((day - nursery.now.date()).days, 'day')} from now"
-        )
-        how = "laid" if cohort.origin == "laid" else "found"
-        if left:
-            lines.insert(
-                0,
-                f"Give up on the {counted(left, 'egg')} of cohort {label} on {day_words(day, nursery.now)}, {past}; they were {how} {age} days ago.",
-            )
-        else:
-            lines.insert(0, f"Cohort {label} has no eggs left; its give-up day would have been {day_words(day, nursery.now)}.")
-        working.append(
-            f"Cohort {label} was {how} on {start.isoformat()}; {start.isoformat()} + {number(chosen)} days = {day.isoformat()}."
-        )
-        if warmth is not None:
-            working.append(f"The last reading was {number(warmth)} °C.")
-    return values, lines, species.give_up_sources, working
-
-
-def days_said(text: str) -> float | None:
-    """How many days the line says have passed."""
-    found = DAYS.search(text)
-    if not found:
-        return None
-    count = WORDS.get(found[1]) or float(found[1])
-    return count * 7 if found[2].startswith("week") else count
-
-
-def verdict(age: float, warm: float, cool: float, name: str) -> str:
-    """Whether an age lies past the give-up days."""
-    if age > cool:
-        return f"After {number(age)} days it is past the give-up day of {name}, warm or cool: it will hardly hatch."
-    if age > warm:
-        return f"After {number(age)} days it is past the give-up day of {name} in a warm room ({number(warm)}), not yet in a cool one ({number(cool)})."
-    return f"After {number(age)} days it is not yet time to give up on {name}: wait."
-
-
-def warmth_of(label: str, request, nursery) -> float | None:
-    """°C said in the line, or the mean of the last readings where the cohort's eggs stand; None where neither is known."""
-    if request.celsius is not None:
-        return request.celsius
-    if label:
-        for key, _ in nursery.heads(cohort=label, stage="egg"):
-            recent = nursery.temperatures(key.enclosure)[-24:]
-            if recent:
-                return sum((one.low + one.high) / 2 for one in recent) / len(recent)
-    return None

@@ -97,7 +97,7 @@ def _one(request, nursery, one: Forecast) -> Answer:
         late = lateness.lateness(nursery, one)
         judged = join(_unlikely(one), lateness.words(late, nursery))
         values |= lateness.values(late)
-        working += late.working
+        working += [*late.working, late.sum]
         sources += late.sources
         cautions = (
             "Time alone proves no death: look first, and keep what is doubtful apart and dated rather than throw it out.",

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from math import hypot
+from math import hypot, log, sqrt
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Value
-from nurserytui.answers.development import basis
+from nurserytui.answers.development import CHAIN, ROOM, basis, prior_of
 from nurserytui.answers.fates import between
 from nurserytui.answers.outlook import LAST_STAGE, LINE_OF_LIFE, Forecast
 from nurserytui.answers.selection import Wanted, join
 from nurserytui.answers.wording import PLURAL, day_words, listed, number
-from nurserytui.biology.groups import Group, Known, Unknown
+from nurserytui.biology.groups import Group, Known, Stage, Unknown
 from nurserytui.biology.overdue import BOUND, Fates, GiveUp, Late, Loss
 from nurserytui.biology.timeline import Timeline
 
@@ -44,6 +44,9 @@ class Lateness(NamedTuple):
     """Why there is no day to give up."""
     look_again: date | None
     working: tuple[str, ...]
+    """What was taken for granted."""
+    sum: str
+    """The step that makes the chances of it, for what is found unchanged now."""
     sources: tuple[str, ...]
 
 
@@ -62,13 +65,11 @@ def lateness(nursery, one: Forecast) -> Lateness:
     elif give_up.at is None:
         reason = "it is too cold for anything to develop, so that time tells nothing"
     unsure = ("No temperature was measured there, so durations are taken to be off by 20 % more.",) if one.warmth.assumed else ()
-    working = (
-        *told.working,
-        *unsure,
-        f"A living one that develops straight on would still be {_article(stage)} with {share(late.still())}; with the losses and the "
-        f"chance of resting that makes dead {share(fates.dead)}, resting {share(fates.waiting)}, slow {share(fates.slow)}.",
+    step = (
+        f"A living one that develops straight on would still be {_article(stage)} with {share(late.still())}; with the losses and the chance "
+        f"of resting that makes one that is found unchanged now dead with {share(fates.dead)}, resting {share(fates.waiting)}, slow {share(fates.slow)}."
     )
-    return Lateness(stage, fates, give_up, reason, again, working, told.sources)
+    return Lateness(stage, fates, give_up, reason, again, (*told.working, *unsure), step, told.sources)
 
 
 class Prior(NamedTuple):
@@ -134,10 +135,23 @@ def _rests(nursery, species: str, stage: str) -> tuple[float | tuple[float, floa
 def _judge(nursery, known, stage: str, one: Forecast, index: int) -> tuple[Late, str, Prior]:
     told = prior(nursery, known.species, stage, known.label)
     groups = [_of_one_age(group) for group in one.groups if group.stage == index]
-    need = one.stages[index]
+    need = _unsure(nursery.knowledge, known.species, stage, one.stages[index])
     if one.warmth.assumed:
         need = need._replace(between=hypot(need.between, UNMEASURED))
     return Late(need, groups, one.warmth.timeline, nursery.now, told.loss, told.rests), stage, told
+
+
+def _unsure(knowledge, species: str, stage: str, need: Stage) -> Stage:
+    """The stage with the doubt that is in a duration published without its temperature: as far off as its relatives lie from it."""
+    relatives = prior_of(knowledge, species)
+    rows = [row for row in knowledge.durations(species) if row.stage == stage]
+    if stage not in CHAIN or not rows or any(row.temperature is not None for row in rows):
+        return need
+    if any(row.stage == stage for row in knowledge.thermal(species)):
+        return need
+    days = getattr(relatives, stage) / max(ROOM - relatives.base, 1.0)
+    off = log(days * need.curve.rate(ROOM)) / sqrt(2.0)
+    return need._replace(between=hypot(need.between, off))
 
 
 def _of_one_age(group: Group) -> Group:
@@ -154,7 +168,8 @@ def give_up_days(nursery, species: str, celsius: float) -> tuple[GiveUp | None, 
         return None
     told = prior(nursery, species, "egg")
     now = datetime(2000, 1, 1)
-    given = Late(found.stage, [Group(1, Known(now))], Timeline.constant(celsius, now), now, told.loss, told.rests).give_up()
+    need = _unsure(nursery.knowledge, species, "egg", found.at(celsius))
+    given = Late(need, [Group(1, Known(now))], Timeline.constant(celsius, now), now, told.loss, told.rests).give_up()
     if given is None:
         return None, told
     return GiveUp(*(at and (at - now).total_seconds() / 86400 for at in given)), told
