@@ -6,7 +6,8 @@ from datetime import datetime
 
 from nurserytui.records.events import Event
 from nurserytui.records.ledger import Key, Ledger, replay
-from nurserytui.records.readings import Reading, readings_of_events
+from nurserytui.records.measured import Measured, Measurements
+from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
 
 
@@ -19,7 +20,7 @@ class Nursery:
         self.now = now
         self.version = 0
         """Counts up whenever the events may have changed, so that what is derived from them can be kept until then."""
-        self._readings: dict[str, list[Reading]] = {}
+        self._measurements = Measurements(store)
         self.refresh()
 
     def refresh(self) -> None:
@@ -42,7 +43,6 @@ class Nursery:
 
     def _look(self) -> None:
         self.version += 1
-        self._readings.clear()
         self.ledger: Ledger = replay(self._everything, until=self.now)
         self.events: list[Event] = self.ledger.events
         self.settings: Settings = Settings.of(self.events)
@@ -73,8 +73,8 @@ class Nursery:
 
     def temperatures(self, enclosure: str) -> list[Reading]:
         """Readings of one enclosure, oldest first, from logger files and from temperature events; `""` is the room as a whole."""
-        if enclosure not in self._readings:
-            noted = [reading for reading in readings_of_events(self.events) if reading.place == enclosure]
-            logged = self.store.readings(place=enclosure, until=self.now)
-            self._readings[enclosure] = sorted([*noted, *logged], key=lambda reading: reading.when)
-        return self._readings[enclosure]
+        return self.measured(enclosure).readings
+
+    def measured(self, place: str) -> Measured:
+        """What was measured in a place up to now, and what of it cannot be; the same object for as long as nothing of it changes."""
+        return self._measurements.of(place, self.events, self.now)

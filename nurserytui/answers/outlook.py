@@ -3,11 +3,14 @@
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
+from nurserytui.answers.air import air
 from nurserytui.answers.development import PREPUPA_DAYS, ROOM, Basis, basis
 from nurserytui.answers.warmth import Warmth, warmth
+from nurserytui.answers.whereabouts import path_of
 from nurserytui.answers.wording import number, stage_count
 from nurserytui.biology.forecast import Changed, Group, Known, Look, Moment, Outlook, Stage, Unknown, Window, forecast
 from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
+from nurserytui.records.about import about
 
 LINE_OF_LIFE = ("egg", "larva", "prepupa", "pupa")
 EVENT_AFTER = {"egg": "hatch", "larva": "pupate", "prepupa": "pupate", "pupa": "emerge"}
@@ -68,31 +71,44 @@ def outlook(
     """The forecast for the animals of `cohort` (those in `enclosure`, in one of `stages`, with `mark`, where given) to reach `event`.
 
     Without an event, the next change of those that are due first. None where there is nothing to forecast: no such living animals before
-    that change, or a species that is not known. Kept until the records or the moment change.
+    that change, or a species that is not known. Kept until what it rests on, or the moment, changes: see `_grounds`.
     """
     kept = nursery.__dict__.setdefault("_outlooks", {})
-    if kept.get("at") != (nursery.version, nursery.now):
+    if kept.get("now") != nursery.now:
         kept.clear()
-        kept["at"] = (nursery.version, nursery.now)
+        kept["now"] = nursery.now
     asked = (cohort, event, enclosure, mark, celsius, stages)
-    if asked not in kept:
+    grounds = _grounds(nursery, cohort)
+    before = kept.get(asked)
+    if before is None or before[0] != grounds:
         found = _outlook(nursery, *asked)
-        kept[asked] = found and found._replace(which=(cohort, found.event, enclosure, mark, celsius, stages))
-    return kept[asked]
+        found = found and found._replace(which=(cohort, found.event, enclosure, mark, celsius, stages))
+        before = kept[asked] = (grounds, found)
+    return before[1]
 
 
-def warmer_days(nursery, forecast: Forecast) -> float | None:
+def _grounds(nursery, cohort: str) -> tuple:
+    """What forecasts of a cohort rest on beside the moment: what the records say of it, the air it stood in, the settings, the knowledge."""
+    kept = nursery.ledger.__dict__.setdefault("_grounds", {})
+    if cohort not in kept:
+        places, *records = about(nursery.ledger, cohort)
+        kept[cohort] = (places, records, nursery.settings)
+    return *kept[cohort], nursery.knowledge, *(air(nursery, place) for place in kept[cohort][0])
+
+
+def warmer_days(nursery, found: Forecast) -> float | None:
     """Days by which 2 °C more from now on would bring the forecast's median forward."""
-    cohort, event, enclosure, mark, celsius, stages = forecast.which
-    spanned = LINE_OF_LIFE[LINE_OF_LIFE.index(forecast.stage) : LINE_OF_LIFE.index(LAST_STAGE[forecast.event]) + 1]
-    if len(spanned) == 1 and stages == (forecast.stage,):
-        # The same progress along the same days, each 2 °C warmer; chains of stages need the whole forecast again.
-        curve = basis(nursery.knowledge, nursery.ledger.cohorts[cohort].species, forecast.stage).stage.curve
-        timeline, now = forecast.warmth.timeline, nursery.now
-        sooner = timeline.when(curve.warmed(2.0), now, max(timeline.progress(curve, now, forecast.median.at), 0.0))
-        return (forecast.median.at - sooner).total_seconds() / 86400 if sooner else None
-    warmer = _outlook(nursery, cohort, event, enclosure, mark, celsius, stages, more=2.0)
-    return forecast.days_left - warmer.days_left if warmer else None
+    if not found.stages or found.median.at is None:
+        return None
+    now, timeline = nursery.now, found.warmth.timeline
+    warmer = timeline.warmed(2.0, now)
+    if len(found.stages) == 1:
+        # The same progress along the same days, each 2 °C warmer.
+        curve = found.stages[0].curve
+        sooner = warmer.when(curve, now, max(timeline.progress(curve, now, found.median.at), 0.0))
+    else:
+        sooner = forecast(found.stages, found.groups, warmer, now).median.at
+    return (found.median.at - sooner) / timedelta(days=1) if sooner else None
 
 
 def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages, more=0.0) -> Forecast | None:
@@ -126,9 +142,11 @@ def _forecast(nursery, known, event: str, heads, celsius, more) -> Forecast | No
     if not all(bases.values()):
         return None
     stages = _stages(nursery, known.species, names, bases)
-    place = max(heads, key=lambda pair: pair[1])[0].enclosure
+    most = max(heads, key=lambda pair: pair[1])[0]
+    place = most.enclosure
     began = _began(nursery, known.label)
-    warm = warmth(nursery, place, began, celsius, more)
+    path = path_of(nursery.ledger, most, nursery.now)
+    warm = warmth(nursery, place, began, celsius, more, path)
     groups = list(_groups(nursery, known.label, heads, names, stages, warm))
     found = forecast(stages, groups, warm.timeline, nursery.now)
     if found.median.at is None:
@@ -258,6 +276,7 @@ def _working(
             steps.append(_age_words(group))
     steps += [f"Need: {one.words}." for one in bases.values()]
     steps.append(f"Warmth: {warm.words}.")
+    steps += warm.steps
     seen = sum(change.count for group in groups for change in group.changed)
     looks = max((len(group.looks) for group in groups), default=0)
     if seen or looks:

@@ -1,115 +1,154 @@
-"""The temperatures that a forecast assumes: readings so far, and the days ahead as the last week was."""
+"""The temperatures that a forecast assumes: those of the places where the animals stood, and the days ahead as the last week was."""
 
-from datetime import datetime, time, timedelta
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from nurserytui.answers.wording import number
-from nurserytui.biology.timeline import Timeline, cycle_points
+from nurserytui.answers.air import ASSUMED, EVER, Air, air, unmeasured
+from nurserytui.answers.wording import counted, number
+from nurserytui.biology.timeline import Timeline
 
-ASSUMED = 22.0
-"""°C assumed for a room of which nothing is known: an ordinary heated or summer room (common practice, no source)."""
-AHEAD = timedelta(days=45)
-"""How far ahead the last week's daily cycle is repeated; after that its mean is held."""
-WEEK = timedelta(days=7)
-LONGEST_HELD = timedelta(days=60)
-"""How long one reading of a low and a high stands for the days after it."""
+__all__ = ["ASSUMED", "Gap", "Warmth", "left_out", "moment_of", "warmth"]
+
+SHORT = timedelta(hours=6)
+"""Gaps shorter than this are not worth a word."""
+NAMED = 4
+"""Gaps, and readings left out, that are named one by one."""
+
+
+class Gap(NamedTuple):
+    """Nothing was measured from `start` to `end`; `assumed` says what was taken instead."""
+
+    place: str
+    start: datetime
+    end: datetime
+    assumed: str
 
 
 class Warmth(NamedTuple):
     timeline: Timeline
     words: str
-    """What was assumed, in one sentence."""
+    """What was assumed, in one sentence without its stop."""
     assumed: bool
     """True where nothing was measured."""
     ahead: float
     """Mean °C assumed for the days ahead."""
+    gaps: tuple[Gap, ...] = ()
+    """Stretches since the start in which nothing was measured."""
+    steps: tuple[str, ...] = ()
+    """What else belongs into the working: the gaps, and the readings left out, as sentences."""
 
 
-def warmth(nursery, enclosure: str, start: datetime, celsius: float | None = None, more: float = 0.0) -> Warmth:
-    """Temperatures of `enclosure` from `start` on; `celsius` replaces the days ahead by a steady temperature that was asked for, `more`
-    is added to the days ahead."""
-    place, readings = _readings(nursery, enclosure)
+def warmth(
+    nursery,
+    enclosure: str,
+    start: datetime,
+    celsius: float | None = None,
+    more: float = 0.0,
+    path: Sequence[tuple[datetime | None, str]] = (),
+) -> Warmth:
+    """Temperatures of `enclosure`, told of from `start` on; `celsius` replaces the days ahead by a steady temperature that was asked for,
+    `more` is added to the days ahead.
+
+    `path` has the enclosures that the animals stood in, each with the moment since when (`whereabouts.path_of`); the last is `enclosure`.
+    """
     now = nursery.now
-    if not readings:
-        ahead = (ASSUMED if celsius is None else celsius) + more
-        points = [(now - timedelta(minutes=1), ASSUMED), (now, ahead)]
-        said = f"no temperature is recorded for {enclosure or 'the room'}: {number(ASSUMED)} °C is assumed"
-        if celsius is not None:
-            said += f", and {number(celsius)} °C from now on as you asked"
-        return Warmth(Timeline(points), said, celsius is None, ahead)
-    points = _past(readings, start, now)
-    # What is assumed of the days ahead must not lean back over the days since the last reading.
-    points.append((now - timedelta(minutes=1), Timeline(points).celsius(now)))
+    path = [(since, place) for since, place in path or ((None, enclosure),) if since is None or since < now]
+    airs = [air(nursery, place) for _, place in path]
+    nothing = all(one.place is None for one in airs)
+    if nothing and celsius is not None:
+        # What the keeper says of now is the best that is known of the days before.
+        airs = [unmeasured(celsius)._replace(rejected=airs[-1].rejected)]
+        path = path[-1:]
+    last = airs[-1]
+    ahead, timeline = last.day.mean + more, last.timeline
+    pieces = [(since or EVER, one.timeline) for (since, _), one in zip(path, airs, strict=True)]
+    pieces[0] = (EVER, pieces[0][1])
     if celsius is not None:
-        points.append((now, celsius + more))
-        ahead, said_ahead = celsius + more, f"{number(celsius)} °C from now on as you asked"
+        ahead = celsius + more
+        pieces.append((now, Timeline.constant(ahead, now)))
+    elif more:
+        pieces.append((now, last.timeline.warmed(more)))
+    if len(pieces) > 1:
+        timeline = Timeline.joined(pieces)
+    gaps = tuple(_gaps(path, airs, start, now))
+    words = _words(path, airs, start, now, celsius, timeline)
+    rejected = tuple(dict.fromkeys(one for each in airs for one in each.rejected))
+    steps = (*_gap_steps(gaps), *(() if not rejected else (left_out(rejected),)))
+    return Warmth(timeline, words, nothing and celsius is None, ahead, gaps, steps)
+
+
+def _words(path, airs: list[Air], start: datetime, now: datetime, celsius: float | None, timeline: Timeline) -> str:
+    last, place = airs[-1], path[-1][1]
+    if last.place is None:
+        if celsius is not None:
+            return f"no temperature is recorded for {place or 'the room'}: {number(celsius)} °C as you asked, taken for the days before now too"
+        said_ahead = f"no temperature is recorded for {place or 'the room'}: {number(ASSUMED)} °C is assumed"
+    elif celsius is not None:
+        said_ahead = f"{number(celsius)} °C from now on as you asked"
     else:
-        low, high, mean = _last_week(readings, now)
-        points += _cycle(low + more, high + more, mean + more, now)
-        ahead = mean + more
-        said_ahead = f"the days ahead like the last readings ({number(low)} to {number(high)} °C)"
-    timeline = Timeline(points)
-    so_far = f"mean {number(timeline.mean(start, now))} °C so far, " if start < now - timedelta(hours=1) else ""
-    whose = place or "the room"
-    gap = " (no readings of its own)" if place != enclosure else ""
-    return Warmth(timeline, f"{whose}{gap}: {so_far}{said_ahead}", False, ahead)
+        said_ahead = f"the days ahead like the last readings ({last.day.words})"
+    whose = _whose(place, last.place)
+    if len(path) == 1:
+        if last.place is None:
+            return said_ahead
+        so_far = f"mean {number(timeline.mean(start, now))} °C so far, " if start < now - timedelta(hours=1) else ""
+        return f"{whose}: {so_far}{said_ahead}"
+    parts, begin = [], start
+    for at, one in enumerate(airs):
+        end = path[at + 1][0] if at + 1 < len(path) else now
+        if end > begin:
+            mean = f"mean {number(timeline.mean(begin, end))} °C"
+            until = f"until {end:%Y-%m-%d %H:%M}" if end < now else "so far"
+            parts.append(f"{_whose(path[at][1], one.place)}: {mean} {until}")
+            begin = end
+    return f"{'; then '.join(parts)}; {said_ahead}" if parts else f"{whose}: {said_ahead}"
 
 
-def _readings(nursery, enclosure: str):
-    """Readings of the enclosure, else of one that shares its air, else of the room."""
-    air = nursery.settings.air
-    shared = [other for other, group in air.items() if enclosure in air and group == air[enclosure] and other != enclosure]
-    for place in dict.fromkeys([enclosure, *shared, air.get(enclosure, ""), ""]):
-        readings = nursery.temperatures(place)
-        if readings:
-            return place, readings
-    return "", []
+def _whose(place: str, measured: str | None) -> str:
+    if measured is None:
+        return f"{place or 'the room'} (nothing recorded)"
+    return f"{measured or 'the room'}{' (no readings of its own)' if measured != place else ''}"
 
 
-def _past(readings, start: datetime, now: datetime):
-    """Points from readings up to now. A span of low to high is a daily cycle until the next reading; a single value is a point."""
-    usable = [reading for reading in readings if moment_of(reading.when) <= now] or readings[:1]
-    since = next(
-        (at for at, reading in enumerate(usable) if moment_of(reading.when) >= start - timedelta(days=2)), len(usable) - 1
+def _gaps(path, airs: list[Air], start: datetime, now: datetime):
+    """The stretches from start to now, along the path, in which nothing was measured."""
+    for at, one in enumerate(airs):
+        begin = max(start, path[at][0] or start)
+        end = min(now, path[at + 1][0]) if at + 1 < len(path) else now
+        for span in one.spans:
+            if span.gap and span.start < end and span.end > begin:
+                since = span.since or span.start
+                gap = Gap(span.place, max(since, begin), min(span.end, end), span.gap)
+                if gap.end - gap.start > SHORT:
+                    yield gap
+
+
+def _gap_steps(gaps) -> list[str]:
+    said = [
+        f"Gap: no reading of {gap.place or 'the room'} from {gap.start:%Y-%m-%d %H:%M} to {gap.end:%Y-%m-%d %H:%M}; "
+        f"{gap.assumed} is assumed in it, as around it."
+        for gap in gaps[-NAMED:]
+    ]
+    if len(gaps) > NAMED:
+        earlier = gaps[:-NAMED]
+        days = sum((gap.end - gap.start).total_seconds() for gap in earlier) / 86400
+        said.insert(
+            0,
+            f"Gaps: {counted(len(earlier), 'more stretch', 'more stretches')} without a reading before, {number(days)} days in all.",
+        )
+    return said
+
+
+def left_out(rejected) -> str:
+    """One sentence that names the readings that are left out, and why."""
+    named = "; ".join(
+        f"{one.said} at {one.when:%Y-%m-%d %H:%M} in {one.place or 'the room'}: {one.reason}" for one in rejected[-NAMED:]
     )
-    usable = usable[max(since - 1, 0) :]
-    points = []
-    for at, reading in enumerate(usable):
-        moment = moment_of(reading.when)
-        if reading.low == reading.high:
-            points.append((min(moment, now), reading.low))
-            continue
-        first = min(start.date(), moment.date()) if at == 0 else moment.date()
-        following = moment_of(usable[at + 1].when) if at + 1 < len(usable) else now + timedelta(days=1)
-        days = min(max((following.date() - first).days, 1), LONGEST_HELD.days)
-        points += [point for point in cycle_points(reading.low, reading.high, first, days) if point[0] < min(following, now)]
-    return sorted(points) or [(now, (usable[-1].low + usable[-1].high) / 2)]
-
-
-def _last_week(readings, now: datetime) -> tuple[float, float, float]:
-    """Usual daily low and high, and the mean, of the last week that has readings."""
-    last = min(moment_of(readings[-1].when), now)
-    recent = [reading for reading in readings if last - WEEK <= moment_of(reading.when) <= last]
-    # A day that has only its morning yet would lower the usual high.
-    whole = [reading for reading in recent if reading.low != reading.high or moment_of(reading.when).date() < last.date()]
-    recent = whole or recent
-    days: dict = {}
-    for reading in recent:
-        low, high = days.get(moment_of(reading.when).date(), (reading.low, reading.high))
-        days[moment_of(reading.when).date()] = (min(low, reading.low), max(high, reading.high))
-    low = sum(low for low, _ in days.values()) / len(days)
-    high = sum(high for _, high in days.values()) / len(days)
-    mean = sum((reading.low + reading.high) / 2 for reading in recent) / len(recent)
-    return low, high, mean
-
-
-def _cycle(low: float, high: float, mean: float, now: datetime):
-    if high - low < 0.5:
-        return [(now, mean)]
-    middle, swing = mean, (high - low) / 2
-    points = cycle_points(middle - swing, middle + swing, now.date(), AHEAD.days)
-    end = datetime.combine(now.date(), time()) + AHEAD
-    return [point for point in points[::4] if now < point[0] < end] + [(end, mean)]
+    more = f", and {len(rejected) - NAMED} earlier ones" if len(rejected) > NAMED else ""
+    return f"Left out: {counted(len(rejected), 'reading')} ({named}{more})."
 
 
 def moment_of(when) -> datetime:

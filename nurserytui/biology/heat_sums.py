@@ -6,8 +6,7 @@ from itertools import pairwise
 from math import asin, cos, isfinite, pi
 from typing import NamedTuple
 
-COLDEST, WARMEST = -60.0, 70.0
-"""°C outside which a reading is a fault of the logger; its codes 85 (just switched on) and -127 (not connected) lie outside."""
+from nurserytui.biology.sensors import COLDEST, HOTTEST
 
 
 def degree_days(
@@ -88,7 +87,7 @@ def degree_days_of_readings(
     rejected = []
     kept: dict[datetime, list] = {}
     for when, value in zip(times, temperatures, strict=True):
-        if value is None or not COLDEST <= value <= WARMEST:
+        if value is None or not COLDEST <= value <= HOTTEST:
             rejected.append((when, value))
             continue
         # Two times of one zone are subtracted by the wall clock, so a change to summer time would count wrong.

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time, timedelta
 from itertools import pairwise
-from math import cos, inf, isfinite, pi, sqrt
+from math import cos, isfinite, pi
 
 from nurserytui.biology.rate import RateCurve
+from nurserytui.biology.track import CycleTrack, JoinedTrack, Track
 
 HORIZON = timedelta(days=3 * 365)
 """How far ahead `Timeline.when` looks before it says never."""
 
-_DAY = 86400.0
+_DAY = timedelta(days=1)
 
 
 class Timeline:
@@ -25,13 +26,14 @@ class Timeline:
     def __init__(self, points: Sequence[tuple[datetime, float]]):
         if not points:
             raise ValueError("a timeline needs a point")
-        origin = points[0][0]
-        pairs = [((when - origin).total_seconds() / _DAY, celsius) for when, celsius in points]
-        if any(late[0] <= early[0] for early, late in pairwise(pairs)):
-            pairs = _one_each(sorted(pairs))
-        if not all(isfinite(celsius) for _, celsius in pairs):
+        origin, day = points[0][0], _DAY
+        times = [(when - origin) / day for when, _ in points]
+        temperatures = [celsius for _, celsius in points]
+        if any(late <= early for early, late in pairwise(times)):
+            times, temperatures = _one_each(sorted(zip(times, temperatures, strict=True)))
+        if not all(map(isfinite, temperatures)):
             raise ValueError("a temperature that is not a number")
-        self._lay(origin, [at for at, _ in pairs], [celsius for _, celsius in pairs])
+        self._lay(origin, times, temperatures)
 
     def _lay(self, origin: datetime, times: list[float], celsius: list[float]) -> Timeline:
         self._origin, self._times, self._celsius = origin, times, celsius
@@ -48,16 +50,24 @@ class Timeline:
         """A sine through each of `days` days from the midnight of `start_day`: coldest at 4:00, warmest at 16:00, a point each half hour."""
         return cls(cycle_points(low, high, start_day, days))
 
+    @classmethod
+    def joined(cls, pieces: Sequence[tuple[datetime, Timeline]]) -> Timeline:
+        """Timelines one after the other: each from its moment on until the next takes over, the first also before its moment.
+
+        Running sums of the pieces are shared, so that joining costs nothing, however many points they have. ValueError without a piece,
+        or for moments that do not rise.
+        """
+        return Joined(pieces) if len(pieces) > 1 else pieces[0][1] if pieces else Joined(pieces)
+
     def then(self, continuation: Timeline) -> Timeline:
-        """These points, and after the last of them (by a minute) those of `continuation`: readings first, then what is assumed."""
-        end = self._times[-1]
-        seam = end + 1 / 1440
-        shift = continuation.offset(self._origin)
-        track = continuation.track(None)
-        later = bisect_right(continuation._times, seam + shift)
-        times = [*self._times, seam, *(at - shift for at in continuation._times[later:])]
-        celsius = [*self._celsius, track.rate_at(seam + shift), *continuation._celsius[later:]]
-        return Timeline.__new__(Timeline)._lay(self._origin, times, celsius)
+        """These points, and after the last of them those of `continuation`: readings first, then what is assumed."""
+        end = self.moment(self._times[-1])
+        return Timeline.joined([(end, self), (end + timedelta(microseconds=1), continuation)])
+
+    def warmed(self, degrees: float, since: datetime | None = None) -> Timeline:
+        """The same timeline, `degrees` °C warmer from `since` on (None: all of it)."""
+        warmer = Timeline.__new__(type(self))._lay(self._origin, self._times, [celsius + degrees for celsius in self._celsius])
+        return warmer if since is None else Joined([(since - _DAY, self), (since, warmer)])
 
     def celsius(self, when: datetime) -> float:
         """Temperature at a moment."""
@@ -94,7 +104,7 @@ class Timeline:
 
     def offset(self, when: datetime) -> float:
         """Days since the timeline's own zero."""
-        return (when - self._origin).total_seconds() / _DAY
+        return (when - self._origin) / _DAY
 
     def moment(self, offset: float) -> datetime:
         """The moment that many days after the timeline's own zero."""
@@ -104,82 +114,71 @@ class Timeline:
         """Running sums of a curve's rate (of the temperature itself for None), made once per curve."""
         track = self._tracks.get(curve)
         if track is None:
-            track = self._tracks[curve] = _temperatures(self) if curve is None else _rates(self, curve)
+            track = self._tracks[curve] = Track(self._times, self._celsius, curve)
         return track
 
 
-class Track:
-    """A quantity along straight lines in time, with its running sum. Works in days; the edge is the timeline's business."""
+class Cycle(Timeline):
+    """One day over and over, before and after: what is assumed where nothing was measured.
 
-    __slots__ = ("rates", "sums", "times")
+    `points` are (fraction of the day, °C), the first at 0; the day closes with the first again. ValueError for points out of order.
+    """
 
-    def __init__(self, times: list[float], rates: list[float]):
-        self.times, self.rates = times, rates
-        total, sums = 0.0, [0.0]
-        for at in range(1, len(times)):
-            total += (times[at] - times[at - 1]) * (rates[at] + rates[at - 1]) * 0.5
-            sums.append(total)
-        self.sums = sums
+    def __init__(self, points: Sequence[tuple[float, float]], midnight: datetime):
+        if not points or points[0][0] != 0.0 or not points[-1][0] < 1.0 or any(b[0] <= a[0] for a, b in pairwise(points)):
+            raise ValueError("a day needs points from 0 on that rise and stay below 1")
+        if not all(isfinite(celsius) for _, celsius in points):
+            raise ValueError("a temperature that is not a number")
+        self._lay(midnight, [*(at for at, _ in points), 1.0], [*(celsius for _, celsius in points), points[0][1]])
 
-    def rate_at(self, at: float) -> float:
-        times, rates = self.times, self.rates
-        right = bisect_right(times, at)
-        if right == 0:
-            return rates[0]
-        if right == len(times):
-            return rates[-1]
-        left = right - 1
-        return rates[left] + (rates[right] - rates[left]) * (at - times[left]) / (times[right] - times[left])
+    def track(self, curve: RateCurve | None) -> Track:
+        found = self._tracks.get(curve)
+        if found is None:
+            found = self._tracks[curve] = CycleTrack(self._times, self._celsius, curve)
+        return found
 
-    def sum_at(self, at: float) -> float:
-        times, rates = self.times, self.rates
-        right = bisect_right(times, at)
-        if right == 0:
-            return (at - times[0]) * rates[0]
-        left = right - 1
-        into = at - times[left]
-        if right == len(times):
-            return self.sums[left] + into * rates[left]
-        slope = (rates[right] - rates[left]) / (times[right] - times[left])
-        return self.sums[left] + into * (rates[left] + 0.5 * slope * into)
 
-    def advance(self, at: float, amount: float) -> float:
-        """The time by which the running sum has grown by `amount` since `at`; infinite if never. For rates that are not negative."""
-        if amount <= 0.0:
-            return at
-        times, rates, sums = self.times, self.rates, self.sums
-        target = self.sum_at(at) + amount
-        right = bisect_left(sums, target)
-        if right == 0:
-            return times[0] + target / rates[0]
-        left = right - 1
-        rest = target - sums[left]
-        if right == len(sums):
-            return times[left] + rest / rates[left] if rates[left] > 0.0 else inf
-        here, there = rates[left], rates[right]
-        # Half of slope * t² + rate * t = rest, in the form that is stable where the slope is near 0.
-        slope = (there - here) / (times[right] - times[left])
-        # Never back: an amount below the sums' last digit would else lead to the start of a cold spell.
-        root = here + sqrt(max(here * here + 2.0 * slope * rest, 0.0))
-        return max(times[left] + (2.0 * rest / root if root > 0.0 else 0.0), at)
+class Joined(Timeline):
+    """See `Timeline.joined`."""
 
-    def retreat(self, at: float, amount: float) -> float:
-        """The latest time since which the running sum has grown by `amount` until `at`; minus infinity if never."""
-        if amount <= 0.0:
-            return at
-        times, rates, sums = self.times, self.rates, self.sums
-        target = self.sum_at(at) - amount
-        right = bisect_right(sums, target)
-        if right == 0:
-            return times[0] + target / rates[0] if rates[0] > 0.0 else -inf
-        left = right - 1
-        rest = target - sums[left]
-        if right == len(sums):
-            return min(times[left] + rest / rates[left], at) if rates[left] > 0.0 else at
-        here = rates[left]
-        slope = (rates[right] - here) / (times[right] - times[left])
-        root = here + sqrt(max(here * here + 2.0 * slope * rest, 0.0))
-        return min(times[left] + (2.0 * rest / root if root > 0.0 else 0.0), at)
+    def __init__(self, pieces: Sequence[tuple[datetime, Timeline]]):
+        if not pieces:
+            raise ValueError("a timeline needs a piece")
+        if any(late <= early for (early, _), (late, _) in pairwise(pieces)):
+            raise ValueError("the moments of joined pieces must rise")
+        self.pieces: list[tuple[datetime, Timeline]] = []
+        """What was joined, with what had been joined before taken apart again: no piece is a Joined."""
+        for at, (start, piece) in enumerate(pieces):
+            end = pieces[at + 1][0] if at + 1 < len(pieces) else None
+            self.pieces += piece.cut(start, end) if isinstance(piece, Joined) else [(start, piece)]
+        self._origin = self.pieces[0][1]._origin
+        self._starts = [self.offset(start) for start, _ in self.pieces]
+        self._shifts = [piece.offset(self._origin) for _, piece in self.pieces]
+        self._tracks = {}
+
+    def cut(self, start: datetime, end: datetime | None) -> list[tuple[datetime, Timeline]]:
+        """The pieces that hold from `start` until `end`."""
+        later = [piece for piece in self.pieces[1:] if piece[0] > start and (end is None or piece[0] < end)]
+        here = bisect_right(self.pieces, start, 1, key=lambda piece: piece[0]) - 1
+        return [(start, self.pieces[here][1]), *later]
+
+    def then(self, continuation: Timeline) -> Timeline:
+        last, piece = self.pieces[-1]
+        end = max(last, piece.moment(piece._times[-1]))
+        return Timeline.joined([(self.pieces[0][0], self), (end + timedelta(microseconds=1), continuation)])
+
+    def warmed(self, degrees: float, since: datetime | None = None) -> Timeline:
+        if since is None:
+            return Joined([(start, piece.warmed(degrees)) for start, piece in self.pieces])
+        (start, first), *others = self.pieces
+        before = [(min(start, since - _DAY), first), *(piece for piece in others if piece[0] < since)]
+        return Joined([*before, *((moment, piece.warmed(degrees)) for moment, piece in self.cut(since, None))])
+
+    def track(self, curve: RateCurve | None) -> Track:
+        found = self._tracks.get(curve)
+        if found is None:
+            found = self._tracks[curve] = JoinedTrack(self._starts, lambda at: self.pieces[at][1].track(curve), self._shifts)
+        return found
 
 
 def cycle_points(low: float, high: float, start_day: date, days: int) -> list[tuple[datetime, float]]:
@@ -193,40 +192,13 @@ def cycle_points(low: float, high: float, start_day: date, days: int) -> list[tu
     return [(midnight + half * at, day[at % 48]) for at in range(days * 48 + 1)]
 
 
-def _one_each(pairs: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
-    merged: list[list[float]] = []
+def _one_each(pairs: Iterable[tuple[float, float]]) -> tuple[list[float], list[float]]:
+    times: list[float] = []
+    sums: list[list[float]] = []
     for at, celsius in pairs:
-        if merged and at == merged[-1][0]:
-            merged[-1][1] += celsius
-            merged[-1][2] += 1
+        if times and at == times[-1]:
+            sums[-1].append(celsius)
         else:
-            merged.append([at, celsius, 1])
-    return [(at, total / count) for at, total, count in merged]
-
-
-def _temperatures(timeline: Timeline) -> Track:
-    return Track(timeline._times, timeline._celsius)
-
-
-def _rates(timeline: Timeline, curve: RateCurve) -> Track:
-    """Rates along the timeline, with a point wherever the temperature crosses a knot, so that straight lines are exact between."""
-    knots = [celsius for celsius, _ in curve.knots]
-    rate = curve.rate
-    times, celsius = timeline._times, timeline._celsius
-    out_times, out_rates = [times[0]], [rate(celsius[0])]
-    cell = bisect_right(knots, celsius[0])
-    for at in range(1, len(times)):
-        before, after = celsius[at - 1], celsius[at]
-        next_cell = bisect_right(knots, after)
-        if next_cell != cell:
-            crossed = knots[cell:next_cell] if next_cell > cell else knots[next_cell:cell][::-1]
-            span = times[at] - times[at - 1]
-            for knot in crossed:
-                when = times[at - 1] + span * (knot - before) / (after - before)
-                if out_times[-1] < when < times[at]:
-                    out_times.append(when)
-                    out_rates.append(rate(knot))
-            cell = next_cell
-        out_times.append(times[at])
-        out_rates.append(rate(after))
-    return Track(out_times, out_rates)
+            times.append(at)
+            sums.append([celsius])
+    return times, [sum(each) / len(each) for each in sums]

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from nurserytui.biology.sensors import COLDEST, HOTTEST, impossible
 from nurserytui.records import moments
 from nurserytui.records.importing import Report
-from nurserytui.records.readings import COLDEST, HOTTEST, Reading, impossible
+from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
 from nurserytui.records.tables import RowFault, Table
 

@@ -1,15 +1,16 @@
 """Temperatures: one reading of a place, and the texts they are read from. Everything is kept in °C."""
 
+from __future__ import annotations
+
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime, time
 from typing import NamedTuple
 
+from nurserytui.biology.sensors import COLDEST, HOTTEST, impossible
 from nurserytui.records.events import Event
 
-COLDEST, HOTTEST = -60.0, 60.0
-"""°C. Outside of this no nursery is: a reading of 85 or -127 is what common sensors give when they fail."""
-
+NOON = time(12)
 _NUMBER = r"([-+]?\d+(?:[.,]\d+)?)"
 _READING = re.compile(
     rf"{_NUMBER}\s*°?\s*(?:[cf]\w*\s*)?(?:(?:\.\.+|…|–|to|/)\s*{_NUMBER}\s*)?°?\s*(c|f|celsius|fahrenheit)\b", re.IGNORECASE
@@ -23,23 +24,27 @@ class Reading(NamedTuple):
     place: str
     low: float
     high: float
+    typed: bool = False
+    """True where the keeper wrote it down, False where a logger did."""
 
     @property
     def mean(self) -> float:
         return (self.low + self.high) / 2
 
 
+class Rejected(NamedTuple):
+    """A reading that is left out of everything, and why."""
+
+    when: datetime
+    place: str
+    said: str
+    """What was written: `85 °C`, `30 to 20 °C`."""
+    reason: str
+
+
 def celsius(value: float, unit: str) -> float:
     """°C of a value in `C` or `F`."""
     return value if unit[:1].upper() == "C" else (value - 32) / 1.8
-
-
-def impossible(value: float) -> str:
-    """Why a value in °C cannot be a reading, or ""."""
-    if COLDEST <= value <= HOTTEST:
-        return ""
-    failed = " (the value of a sensor that failed)" if round(value, 1) in (85.0, -127.0) else ""
-    return f"{value:g} °C is no temperature of a nursery{failed}"
 
 
 def read(detail: str) -> tuple[float, float, str]:
@@ -58,13 +63,57 @@ def read(detail: str) -> tuple[float, float, str]:
 
 def readings_of_events(events: Iterable[Event]) -> list[Reading]:
     """The readings that `temperature` events hold, in their order. One without a time of day stands at that day's noon."""
-    found = []
+    return typed_readings(events)[0]
+
+
+def typed_readings(events: Iterable[Event]) -> tuple[list[Reading], list[Rejected]]:
+    """The readings that `temperature` events hold, in their order, and those that cannot be read or cannot be."""
+    found, rejected = [], []
     for event in events:
         if event.what == "temperature":
+            when = datetime.fromisoformat(event.when)
+            when = when if event.timed else datetime.combine(when, NOON)
             try:
                 low, high, _ = read(event.detail)
-                when = datetime.fromisoformat(event.when)
-            except ValueError:
+            except ValueError as wrong:
+                rejected.append(Rejected(when, event.enclosure, event.detail, str(wrong)))
                 continue
-            found.append(Reading(when if event.timed else datetime.combine(when, time(12)), event.enclosure, low, high))
-    return found
+            found.append(Reading(when, event.enclosure, low, high, True))
+    return found, rejected
+
+
+def screened(logged: Sequence[Reading], typed: Sequence[Reading]) -> tuple[list[Reading], list[Rejected]]:
+    """The readings of one place that can be used, oldest first, and those that cannot: no temperature of a nursery, a low above its high,
+    or a second value written down for a moment that has one."""
+    good = [reading for reading in logged if COLDEST <= reading.low <= reading.high <= HOTTEST]
+    rejected = []
+    if len(good) < len(logged):
+        rejected += [_rejected(reading) for reading in logged if not COLDEST <= reading.low <= reading.high <= HOTTEST]
+    if typed:
+        # A logger's file holds one value of a moment; the hour that comes twice in autumn is two moments.
+        moments = {reading.when for reading in typed}
+        taken = {reading.when: reading for reading in good if reading.when in moments}
+        for reading in typed:
+            before = taken.get(reading.when)
+            if not COLDEST <= reading.low <= reading.high <= HOTTEST:
+                rejected.append(_rejected(reading))
+            elif before is not None and (reading.when.time() != NOON or before[2:4] == reading[2:4]):
+                # Two values of a day without a time of day both stand at noon, and both count.
+                reason = f"{_said(before)} stands for the same moment already"
+                rejected.append(Rejected(reading.when, reading.place, _said(reading), reason))
+            else:
+                taken[reading.when] = reading
+                good.append(reading)
+        good.sort(key=lambda reading: reading.when)
+    return good, rejected
+
+
+def _rejected(reading: Reading) -> Rejected:
+    reason = (
+        impossible(reading.low) or impossible(reading.high) or f"the low {reading.low:g} lies above the high {reading.high:g}"
+    )
+    return Rejected(reading.when, reading.place, _said(reading), reason)
+
+
+def _said(reading: Reading) -> str:
+    return f"{reading.low:g} °C" if reading.low == reading.high else f"{reading.low:g} to {reading.high:g} °C"

@@ -43,6 +43,7 @@ class Store:
         self._memory = memory
         self._read_only = read_only
         self._open: dict[int, tuple[sqlite3.Connection, bool]] = {}
+        self._added = 0
 
     @classmethod
     def open(cls, path: str | Path, *, create: bool = True, read_only: bool = False) -> Store:
@@ -113,6 +114,10 @@ class Store:
         """Changes whenever this store or another program has written to the file since this thread last asked."""
         connection = self._connection()
         return self._rows("PRAGMA data_version")[0][0], connection.total_changes
+
+    def readings_stamp(self) -> tuple[int, int]:
+        """Changes whenever readings may have been added: by this store, or by another program (which may have written anything)."""
+        return self._rows("PRAGMA data_version")[0][0], self._added
 
     def heads(self) -> dict[Key, int]:
         """The headcount as it was kept beside the events at the last write (of all events, whatever their date)."""
@@ -204,7 +209,9 @@ class Store:
             db.conn.executemany(
                 'INSERT OR IGNORE INTO readings (place, "when", fold, instant, low, high) VALUES (?, ?, ?, ?, ?, ?)', rows
             )
-            return db.conn.total_changes - before
+            added = db.conn.total_changes - before
+        self._added += added
+        return added
 
     @contextmanager
     def _writing(self) -> Iterator:

@@ -74,6 +74,9 @@ class MemoryStore:
     def events(self) -> list[Event]:
         return list(self._events)
 
+    def readings_stamp(self) -> int:
+        return 0
+
     def stamp(self) -> int:
         return len(self._events)
 

@@ -10,11 +10,13 @@ from hypothesis import strategies as st
 
 from nurserytui.biology import degree_days_of_readings
 from nurserytui.biology.rate import RateCurve
-from nurserytui.biology.timeline import Timeline
+from nurserytui.biology.timeline import Cycle, Timeline
+from nurserytui.biology.track import BLOCK
 
 ZERO = datetime(2024, 6, 1)
 CURVE = RateCurve.from_degree_days(10, 50, 30)
 PEAKED = RateCurve.from_degree_days(10, 50, 28, 36)
+BENT = RateCurve.of([(8.0, 0.0), *((9.0 + each, 0.02 * each**0.7 + 0.001) for each in range(22)), (33.0, 0.05), (36.0, 0.0)])
 
 
 def at(days: float) -> datetime:
@@ -50,14 +52,14 @@ def test_points_in_any_order_and_twice():
     assert mixed.progress(CURVE, at(-1), at(3)) == pytest.approx(tidy.progress(CURVE, at(-1), at(3)))
 
 
-@given(readings, moments, moments)
-def test_progress_is_the_integral_of_the_rate(pairs, one, other):
+@given(readings, moments, moments, st.sampled_from([PEAKED, BENT]))
+def test_progress_is_the_integral_of_the_rate(pairs, one, other, curve):
     line, (start, end) = of(pairs), sorted((one, other))
     steps = 3000
     step = (end - start) / steps
-    total = sum(PEAKED.rate(line.celsius(at(start + (each + 0.5) * step))) for each in range(steps)) * step
-    assert line.progress(PEAKED, at(start), at(end)) == pytest.approx(total, abs=0.01)
-    assert line.progress(PEAKED, at(end), at(start)) == pytest.approx(-total, abs=0.01)
+    total = sum(curve.rate(line.celsius(at(start + (each + 0.5) * step))) for each in range(steps)) * step
+    assert line.progress(curve, at(start), at(end)) == pytest.approx(total, abs=0.01)
+    assert line.progress(curve, at(end), at(start)) == pytest.approx(-total, abs=0.01)
 
 
 @given(readings)
@@ -112,6 +114,133 @@ def test_readings_then_what_is_assumed():
     assert joined.celsius(at(0.65)) == pytest.approx(20)
     assert joined.mean(at(2), at(4)) == pytest.approx(19, abs=1e-6)
     assert joined.progress(CURVE, at(2), at(9)) == pytest.approx(cycle.progress(CURVE, at(2), at(9)), abs=1e-9)
+
+
+cuts = st.lists(st.floats(0.01, 9.9), max_size=4, unique=True).map(sorted)
+curves = st.sampled_from([CURVE, PEAKED, BENT, None])
+
+
+@given(readings, cuts, moments, moments, curves)
+def test_a_timeline_cut_and_joined_again_is_what_it_was(pairs, seams, one, other, curve):
+    whole, (start, end) = of(pairs), sorted((one, other))
+    # Pieces that know nothing of each other: each has the points on its own side, and those where it was cut.
+    edges = [-99.0, *seams, 99.0]
+    pieces = []
+    for first, last in zip(edges, edges[1:], strict=False):
+        inside = [(ZERO + timedelta(hours=hour), celsius) for hour, celsius in pairs if first < hour / 24 < last]
+        pieces.append((at(first), of_points([(at(first), whole), *inside, (at(last), whole)], whole)))
+    joined = Timeline.joined(pieces)
+    assert joined.celsius(at(one)) == pytest.approx(whole.celsius(at(one)), abs=1e-6)
+    if curve is None:
+        assert joined.mean(at(start), at(end)) == pytest.approx(whole.mean(at(start), at(end)), abs=1e-6)
+        return
+    assert joined.progress(curve, at(start), at(end)) == pytest.approx(whole.progress(curve, at(start), at(end)), abs=1e-9)
+    for fraction in (0.01, 0.3, 2.0):
+        for way in ("when", "before"):
+            got, true = (getattr(line, way)(curve, at(start), fraction) for line in (joined, whole))
+            assert (got is None) == (true is None)
+            if got is not None:
+                ends = sorted((at(start), got))
+                assert whole.progress(curve, *ends) == pytest.approx(fraction, abs=1e-6)
+
+
+def of_points(points, whole: Timeline) -> Timeline:
+    """Points in order, a timeline standing for its own temperature; two at one time would be averaged, so those of the cuts go."""
+    taken = {when: celsius for when, celsius in points if not isinstance(celsius, Timeline)}
+    return Timeline(
+        [
+            (when, whole.celsius(when) if isinstance(celsius, Timeline) else celsius)
+            for when, celsius in points
+            if not (isinstance(celsius, Timeline) and when in taken)
+        ]
+    )
+
+
+@given(readings, readings, st.floats(0.5, 9.5), moments, moments)
+def test_two_timelines_joined_are_each_what_they_were_on_their_side(early, late, seam, one, other):
+    first, second, (start, end) = of(early), of(late), sorted((one, other))
+    joined = Timeline.joined([(at(-9), first), (at(seam), second)])
+    middle = min(max(seam, start), end)
+    expected = first.progress(BENT, at(start), at(middle)) + second.progress(BENT, at(middle), at(end))
+    assert joined.progress(BENT, at(start), at(end)) == pytest.approx(expected, abs=1e-9)
+    nested = Timeline.joined([(at(-8), first), (at(seam + 0.5), joined), (at(11), second)])
+    again = min(max(seam + 0.5, start), end)
+    expected = first.progress(BENT, at(start), at(again)) + second.progress(BENT, at(again), at(end))
+    assert nested.progress(BENT, at(start), at(end)) == pytest.approx(expected, abs=1e-9)
+
+
+@given(st.floats(0, 20), st.floats(0, 15), moments, moments, st.floats(0, 9))
+def test_a_day_over_and_over_is_the_same_day_written_out(low, swing, one, other, fraction):
+    points = [(hour / 24, low + swing * (hour % 7) / 6) for hour in range(24)]
+    cycle = Cycle(points, ZERO)
+    written = Timeline([(at(day + part), celsius) for day in range(-40, 400) for part, celsius in points])
+    start, end = sorted((one, other))
+    assert cycle.progress(BENT, at(start), at(end)) == pytest.approx(written.progress(BENT, at(start), at(end)), abs=1e-9)
+    assert cycle.celsius(at(one)) == pytest.approx(written.celsius(at(one)), abs=1e-6)
+    for way in ("when", "before"):
+        got, true = (getattr(line, way)(BENT, at(start), fraction / 10) for line in (cycle, written))
+        if got is not None and true is not None and abs((true - at(start)).days) < 35:
+            assert cycle.progress(BENT, *sorted((at(start), got))) == pytest.approx(fraction / 10, abs=1e-6)
+            assert abs((got - true).total_seconds()) < 1 or cycle.progress(BENT, *sorted((got, true))) < 1e-6
+
+
+def test_a_cold_cycle_goes_on_where_its_mean_would_not():
+    """Nights below the threshold, days above it: the mean itself would never finish anything."""
+    cycle = Cycle([(0.0, 2.0), (0.5, 16.0)], ZERO)
+    done = cycle.when(CURVE, ZERO, 1.0)
+    assert cycle.mean(ZERO, at(30)) < 10
+    assert done is not None and cycle.progress(CURVE, ZERO, done) == pytest.approx(1.0)
+    assert Cycle([(0.0, 2.0), (0.5, 9.0)], ZERO).when(CURVE, ZERO, 1.0) is None
+
+
+@given(readings, st.floats(-3, 5), moments, moments)
+def test_warmed_is_the_same_as_points_that_are_warmer(pairs, degrees, one, other):
+    start, end = sorted((one, other))
+    warmer = of([(hour, celsius + degrees) for hour, celsius in pairs])
+    joined = Timeline.joined([(at(-9), of(pairs)), (at(2), of(pairs))])
+    for line in (of(pairs).warmed(degrees), joined.warmed(degrees)):
+        assert line.progress(PEAKED, at(start), at(end)) == pytest.approx(warmer.progress(PEAKED, at(start), at(end)), abs=1e-9)
+    assert warmer.progress(PEAKED, at(start), at(end)) == pytest.approx(
+        of(pairs).progress(PEAKED.warmed(degrees), at(start), at(end)), abs=1e-9
+    )
+
+
+@given(readings, st.floats(-3, 5), moments, st.sampled_from([-5, 1.5, 2.0, 3.3, 20]))
+def test_warmed_from_a_moment_on_leaves_what_was_before(pairs, degrees, other, since):
+    plain, warmer = of(pairs), of([(hour, celsius + degrees) for hour, celsius in pairs])
+    joined = Timeline.joined([(at(-9), plain), (at(2), plain)])
+    whole = (at(-4), at(other + 0.1)) if other > -4 else (at(-5), at(-4))
+    seam = min(max(at(since), whole[0]), whole[1])
+    expected = plain.progress(BENT, whole[0], seam) + warmer.progress(BENT, seam, whole[1])
+    for line in (plain.warmed(degrees, at(since)), joined.warmed(degrees, at(since))):
+        assert line.progress(BENT, *whole) == pytest.approx(expected, abs=1e-9)
+
+
+def test_sums_are_made_as_far_back_as_is_asked():
+    line = Timeline([(ZERO + timedelta(minutes=10 * each), 20 + each % 15) for each in range(BLOCK * 40)])
+    end = at(BLOCK * 40 / 144)
+    assert line.track(CURVE).times[0] > line.offset(at(200))
+    late = line.progress(CURVE, at(280), end)
+    early = line.progress(CURVE, at(0), at(280))
+    assert line.track(CURVE).times[0] == 0 and line.progress(CURVE, at(280), end) == pytest.approx(late, abs=1e-12)
+    assert line.progress(CURVE, at(0), end) == pytest.approx(early + late, abs=1e-9)
+    assert abs(line.before(CURVE, end, late + early) - ZERO) < timedelta(seconds=1)
+
+
+@pytest.mark.parametrize(
+    "build",
+    [
+        lambda: Timeline.joined([]),
+        lambda: Timeline.joined([(at(1), Timeline.constant(20, ZERO)), (at(1), Timeline.constant(21, ZERO))]),
+        lambda: Cycle([], ZERO),
+        lambda: Cycle([(0.1, 20.0)], ZERO),
+        lambda: Cycle([(0.0, 20.0), (1.0, 21.0)], ZERO),
+        lambda: Cycle([(0.0, nan)], ZERO),
+    ],
+)
+def test_no_composed_timeline(build):
+    with pytest.raises(ValueError):
+        build()
 
 
 def test_a_season_of_readings_is_quick_to_ask():

@@ -40,6 +40,6 @@ def test_what_is_no_temperature_of_a_nursery_is_told(detail):
 def test_events_give_readings_and_a_day_alone_stands_at_noon():
     events = [Event("2031-06-01", "temperature", enclosure="jar", detail="21..29 C"), Event("2031-06-02T08:00", "temperature", detail="77 F"), Event("2031-06-02", "note", note="24 C")]  # fmt: skip
     assert readings_of_events(events) == [
-        Reading(datetime(2031, 6, 1, 12), "jar", 21, 29),
-        Reading(datetime(2031, 6, 2, 8), "", 25, 25),
+        Reading(datetime(2031, 6, 1, 12), "jar", 21, 29, True),
+        Reading(datetime(2031, 6, 2, 8), "", 25, 25, True),
     ]
