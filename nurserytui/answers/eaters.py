@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, time, timedelta
 from math import hypot
 from typing import NamedTuple
@@ -15,6 +16,10 @@ from nurserytui.biology.rate import RateCurve
 
 LATEST = 0.95
 """A larva that still is one is taken to be no further than this through its feeding time."""
+SLOWEST_AND_FASTEST = (0.6, 2.0)
+"""Bounds on the pace that is believed of a cohort."""
+NEARLY = 0.93
+"""From this through it, a larva is said to be about to stop feeding."""
 EDGE = 1.645
 HORIZON = 120
 """Days ahead within which eating is laid out; in the cold it may take longer."""
@@ -35,6 +40,8 @@ class Eating(NamedTuple):
     curve: RateCurve | None
     """Feeding time done per day; None where nothing is known of the species."""
     warm: Warmth | None
+    pace: float = 1.0
+    """How many times as long as published the cohort's larvae take, by what was seen of them; already in `curve`."""
 
 
 class Eaters(NamedTuple):
@@ -98,13 +105,18 @@ def recorded(cohorts, enclosures, nursery) -> Eaters:
                 groups.append(_eggs(key, heads, nursery))
             elif key.stage == "larva":
                 groups.extend(_larvae(key, heads, nursery))
+    return of_groups(tuple(groups))
+
+
+def of_groups(groups: tuple[Eating, ...]) -> Eaters:
+    """Those groups with how far they are in words, by cohort where there are several."""
     several = len({one.cohort for one in groups}) > 1
     by_words: dict[str, int] = {}
     for one in groups:
         words = f"{one.words} ({one.cohort})" if several else one.words
         by_words[words] = by_words.get(words, 0) + one.count
-    words = listed(f"{heads} {words}" for words, heads in by_words.items()) or "no eggs or larvae are left"
-    return Eaters(tuple(groups), words, True)
+    words = listed(f"{heads} {_one(words) if heads == 1 else words}" for words, heads in by_words.items())
+    return Eaters(groups, words or "no eggs or larvae are left", True)
 
 
 def _eggs(key, heads: int, nursery) -> Eating:
@@ -132,6 +144,9 @@ def _larvae(key, heads: int, nursery):
     """One group for each way in which larvae of the key came to where they are."""
     species = nursery.ledger.cohorts[key.cohort].species
     curve, found = feeding_curve(species, nursery.knowledge)
+    due = outlook(nursery, key.cohort, "prepupate", None, "", None, ("larva",)) if curve else None
+    pace = min(max(due.shift, SLOWEST_AND_FASTEST[0]), SLOWEST_AND_FASTEST[1]) if due else 1.0
+    curve = curve.scaled(pace) if curve else None
     times = feeding.time_shares(instars_of(species, nursery.knowledge))
     entries = nursery.ledger.entries(key.cohort, "larva", key.instar) if key.instar else []
     entries = entries or nursery.ledger.entries(key.cohort, "larva")
@@ -144,15 +159,15 @@ def _larvae(key, heads: int, nursery):
         if count:
             left -= count
             span = _progress(entry, key.instar, times, curve, warm, spread, nursery.now)
-            if span[0] >= LATEST and curve:
-                span = _overdue(key, span, curve, nursery)
+            if span[0] >= LATEST and due:
+                span = _overdue(due, span, curve, warm, nursery.now)
             words = _words(key.instar, span[0], times, entry.how == "found" and not entry.instar)
-            yield Eating(count, species, key.cohort, key.enclosure, *span, words, curve, warm)
+            yield Eating(count, species, key.cohort, key.enclosure, *span, words, curve, warm, pace)
     if left:
         instar = min(key.instar or 0, len(times))
         ends = [feeding.larval_progress(instar, part, times) for part in (0.5, 0.0, 1.0)] if instar else [0.5, 0.05, LATEST]
         words = _words(key.instar, ends[0], times, not instar)
-        yield Eating(left, species, key.cohort, key.enclosure, *(min(end, LATEST) for end in ends), words, curve, warm)
+        yield Eating(left, species, key.cohort, key.enclosure, *(min(end, LATEST) for end in ends), words, curve, warm, pace)
 
 
 def _progress(entry, instar: int | None, times, curve, warm, spread: float, now: datetime) -> tuple[float, float, float]:
@@ -172,24 +187,29 @@ def _progress(entry, instar: int | None, times, curve, warm, spread: float, now:
     return middle, min(early, middle), max(late, middle)
 
 
-def _overdue(key, span: tuple[float, float, float], curve, nursery) -> tuple[float, float, float]:
+def _overdue(due, span: tuple[float, float, float], curve, warm: Warmth, now: datetime) -> tuple[float, float, float]:
     """Larvae that ought to have stopped eating by now, and have not: as far along as the forecast of their hanging up says."""
-    due = outlook(nursery, key.cohort, "prepupate", key.enclosure, "", None, ("larva",))
-    if due is None or due.median.at is None:
-        return span
-    line, now = due.warmth.timeline, nursery.now
-    middle, early = (1.0 - line.progress(curve, now, max(at, now)) if at else span[1] for at in (due.median.at, due.last.high))
-    middle = min(max(middle, 0.0), LATEST)
-    return middle, min(max(early, 0.0), span[1], middle), LATEST
+    left = [warm.timeline.progress(curve, now, max(at, now)) if at else 1.0 for at in (due.median.at, due.last.high)]
+    middle, early = (min(max(1.0 - each, 0.0), LATEST) for each in left)
+    return middle, min(early, span[1], middle), LATEST
 
 
 def _words(instar: int | None, progress: float, times, half_grown: bool) -> str:
     """How far they are and how that is known; `half_grown`: nothing told how old they were when they came."""
     if instar and instar <= len(times) and progress <= feeding.larval_progress(instar, 1.0, times) + 1e-9:
-        return f"larvae in instar {instar}, about {percent(progress)} through their feeding"
+        how = "about to stop feeding" if progress >= NEARLY else f"about {percent(progress)} through their feeding"
+        return f"larvae in instar {instar}, {how}"
     if half_grown and not instar:
         return f"larvae, instar not known and taken as half grown when they came, about {percent(progress)} through their feeding"
+    if progress >= NEARLY:
+        return "larvae, by their age about to stop feeding"
     return f"larvae, by their age about {percent(progress)} through their feeding"
+
+
+def _one(words: str) -> str:
+    """The same of a single animal."""
+    words = re.sub(r"^larvae", "larva", words)
+    return re.sub(r"^eggs, counted as whole larvae that hatch", "egg, counted as a whole larva that hatches", words)
 
 
 def days_ahead(now: datetime, dated: bool) -> list[datetime]:

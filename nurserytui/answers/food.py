@@ -16,6 +16,7 @@ WHICH_INSTAR = re.compile(r"\b(which|what) instar\b|\beat\w* (the )?most\b|\b(hu
 OF_AN_INSTAR = re.compile(r"\b(most|last instar|share)\b.*\binstar|\binstar\b.*\b(most|share)\b")
 LACKING = re.compile(r"\b(what else|instead|substitut\w*|emergenc\w*|alternativ\w*|any other (plant|food))\b")
 FULL_GROWN = re.compile(r"\bfull(y)?[- ]?grown\b|\b(last|final|ultimate) instar\b")
+ALL = re.compile(r"\b(everything|everyone|everybody|all of (them|my)|all my|them all|they all|the (whole )?lot|altogether)\b")
 HOLDING = re.compile(r"\bbutterfl(y|ies) i (am|m) holding|hold\w* back\b")
 
 
@@ -92,6 +93,9 @@ def eaters_of(request, species: str, plant: portions.Plant, text: str, nursery):
         hosts = {name for host in request.hosts for name in naming.plants_among(host, nursery.knowledge)}
         labels = feeding_on(hosts, nursery)
         return eaters.recorded(labels, (), nursery) if labels else eaters.Eaters((), "", True)
+    if ALL.search(text):
+        labels = known_feeders(nursery)
+        return eaters.recorded(labels, (), nursery) if labels else None
     if LASTING.search(text):
         labels = tuple(dict.fromkeys(key.cohort for key, _ in nursery.heads(stage="larva")))
         if len(labels) == 1:
@@ -99,6 +103,12 @@ def eaters_of(request, species: str, plant: portions.Plant, text: str, nursery):
         if labels:
             return which_cohort(plant, labels, nursery)
     return None
+
+
+def known_feeders(nursery) -> tuple[str, ...]:
+    """Cohorts with eggs or larvae whose species is known."""
+    held = (key.cohort for key, _ in nursery.heads() if key.stage in ("egg", "larva"))
+    return tuple(dict.fromkeys(label for label in held if nursery.ledger.cohorts[label].species not in ("", "unknown")))
 
 
 def which_cohort(plant: portions.Plant, labels: tuple[str, ...], nursery) -> Answer:

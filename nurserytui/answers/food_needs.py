@@ -38,8 +38,10 @@ class Needs:
     """One answer about animals that are known."""
 
     def __init__(self, request, text: str, species: str, plant: portions.Plant, who: eaters.Eaters, nursery) -> None:
-        self.request, self.text, self.plant, self.who, self.nursery = request, text, plant, who, nursery
+        self.request, self.text, self.plant, self.nursery = request, text, plant, nursery
         self.now, self.knowledge = nursery.now, nursery.knowledge
+        self.who, self.left_out = self.with_known_appetite(who)
+        who = self.who
         self.species = who.species[0] if who.own and len(who.species) == 1 else "" if who.own else species
         self.hosts = provision.hosts_meant(request, who, nursery)
         self.rations = {one: self.ration(one) for one in who.species}
@@ -51,6 +53,14 @@ class Needs:
         self.unit = self.main_unit()
         self.rules: list = []
         """Facts used on the way, for the sources."""
+
+    def with_known_appetite(self, who: eaters.Eaters) -> tuple[eaters.Eaters, tuple[str, ...]]:
+        """Of several species those of which something is known, and the cohorts left out: a guess among them would spoil the sum."""
+        known = {species: species not in NO_SPECIES and appetite.ration(species, self.knowledge).known for species in who.species}
+        if all(known.values()) or not any(known.values()):
+            return who, ()
+        kept = tuple(group for group in who.groups if known[group.species])
+        return eaters.of_groups(kept), tuple(dict.fromkeys(group.cohort for group in who.groups if not known[group.species]))
 
     def ration(self, species: str) -> appetite.Ration:
         """Of the species; of those that eat the plant named, where only a plant is."""
@@ -130,7 +140,7 @@ class Needs:
         return self.who.count == 1
 
     def until(self) -> str:
-        return "it pupates" if not self.who.own and self.who.count == 1 else "they pupate"
+        return "it pupates" if self.who.count == 1 else "they pupate"
 
     def said(self, one: Range, unit: str) -> str:
         """`45 g of fresh leaf (20-90)`, `3 stems of 10 g (1-7)`."""
@@ -164,11 +174,13 @@ class Needs:
             lines += verdict.lines
             values.update(verdict.values)
             working = list(verdict.steps)
+        if self.left_out:
+            lines.append(f"Not counted, because nothing on record says how much they eat: {listed(self.left_out)}.")
         lines += self.not_their_food()
         lines.append(self.need_line())
         if self.window is not None and not self.plan.ends:
             lines.append("By day I cannot say it: how fast these larvae grow is not known.")
-        lines += [*self.daily_lines(), *self.beyond(), *self.size_lines()]
+        lines += [*self.by_cohort(), *self.daily_lines(), *self.beyond(), *self.size_lines()]
         if self.rule:
             lines.append(self.rule.text)
             self.rules.append(self.rule)
@@ -290,6 +302,22 @@ class Needs:
             lines.insert(0, f"{day_words(noon[coming], self.now)}: {words(daily[coming])}.")
         return [" ".join(lines)]
 
+    def by_cohort(self) -> list[str]:
+        """What each of several cohorts eats of it."""
+        labels = tuple(dict.fromkeys(group.cohort for group in self.who.groups if group.cohort))
+        if len(labels) < 2 or self.unknown:
+            return []
+        parts = []
+        for label in labels:
+            groups = tuple(group for group in self.who.groups if group.cohort == label)
+            part = Needs.__new__(Needs)
+            part.__dict__.update(self.__dict__)
+            part.plan = provision.lay_out(self.who._replace(groups=groups), self.rations, self.nursery)
+            host = self.nursery.ledger.cohorts[label].host
+            of = f" of {naming.plant_word(host, self.knowledge)}" if host else ""
+            parts.append(f"{label} {rounded(part.amount())} g{of}")
+        return [f"Of that {listed(parts)}."]
+
     def beyond(self) -> list[str]:
         """Where it is so cold that they are not done within the days laid out."""
         if not self.plan.ends or sum(self.plan.daily) > 0.99 * self.plan.total:
@@ -329,9 +357,19 @@ class Needs:
             steps += one.steps
             shares = shares_words(eaters.instars_of(species, self.knowledge))
             steps.append(f"One larva eats {appetite.spread(one.grams)} g of fresh leaf in all; by instar {shares}.")
+        left: dict[tuple[str, str], float] = {}
         for group in self.who.groups:
             instars = eaters.instars_of(group.species, self.knowledge)
-            left = 1 - feeding.eaten(group.middle, feeding.time_shares(instars), feeding.food_shares(instars))
-            steps.append(f"{number(group.count)} × {percent(left)} of a larva's food still to come ({group.words}).")
+            share = 1 - feeding.eaten(group.middle, feeding.time_shares(instars), feeding.food_shares(instars))
+            key = percent(share), group.words
+            left[key] = left.get(key, 0) + group.count
+        steps += [
+            f"{number(count)} × {share} of a larva's food still to come ({words})." for (share, words), count in left.items()
+        ]
+        steps += dict.fromkeys(
+            f"By what was seen of it, cohort {group.cohort} takes {number(group.pace, 2)} times as long as published."
+            for group in self.who.groups
+            if abs(group.pace - 1.0) >= 0.05
+        )
         steps += dict.fromkeys(f"Warmth: {group.warm.words}." for group in self.who.groups if group.warm)
         return steps

@@ -266,6 +266,26 @@ def test_without_a_cohort_it_is_asked_for_which(feed):
     assert feed(WHITES, "do i have enough leaves").about["cohort"] == "K"
 
 
+def test_all_cohorts_are_told_one_by_one_and_what_is_not_known_stays_out_of_the_sum(feed):
+    moths = "2031-08-09T18:00,found,S,,Hyalophora cecropia,larva,3,12,sleeve,,Salix spp.,,,\n"
+    answer = feed(WHITES + MONARCHS + moths, "how much food do i need for everything")
+    apart = [feed(rows, "how much", cohorts=(label,)).values["needed_g"] for rows, label in ((WHITES, "K"), (MONARCHS, "M"))]
+    assert answer.values["needed_g"].value == pytest.approx(sum(one.value for one in apart), rel=0.01)
+    assert answer.values["needed_g"].high < 1.1 * sum(one.high for one in apart)
+    assert "Not counted" in answer.text and "S." in answer.text and "Of that K" in answer.text
+
+
+def test_a_cohort_seen_to_be_slow_eats_for_longer(feed):
+    rows = (
+        "2031-07-10T08:00,laid,K,,Pieris rapae,egg,,20,box,,Brassica oleracea,,,\n2031-07-14T08:00,hatched,K,,,,,20,box,,,,,\n"
+        "2031-08-04T08:00,checked,K,,,,,,box,,,,,\n"
+    )
+    alone = feed(rows, "how much will K eat", now="2031-08-06T09:00", cohorts=("K",))
+    pupated = rows + "2031-08-05T18:00,pupated,K,,,,,1,box,,,,,\n"
+    slow = feed(pupated, "how much will K eat", now="2031-08-06T09:00", cohorts=("K",))
+    assert len(slow.items) >= len(alone.items) and any("as long as published" in step for step in slow.working)
+
+
 def test_days_of_larvae_of_the_line_are_numbered(feed):
     answer = feed("", "how much do 20 eat a day", species=["Pieris rapae"], count=20)
     assert [item["name"] for item in answer.items][:2] == ["day 1", "day 2"] and "a day over" in answer.text
