@@ -28,10 +28,7 @@ NO_SPECIES = ("", "unknown")
 
 
 def shares_words(instars: int) -> str:
-    return ", ".join(
-        f"L{at} {percent(share) if share >= 0.01 else f'{share * 100:.1g} %'}"
-        for at, share in enumerate(feeding.food_shares(instars), 1)
-    )
+    return ", ".join(f"L{at} {share * 100:.2g} %" for at, share in enumerate(feeding.food_shares(instars), 1))
 
 
 class Needs:
@@ -166,7 +163,7 @@ class Needs:
     # the answer ------------------------------------------------------------------------------------------------------
 
     def answer(self) -> Answer:
-        lines, values, working = [], self.needed(), []
+        lines, values, working = self.not_their_food(), self.needed(), []
         if self.lasting:
             from nurserytui.answers import food_lasting
 
@@ -176,11 +173,14 @@ class Needs:
             working = list(verdict.steps)
         if self.left_out:
             lines.append(f"Not counted, because nothing on record says how much they eat: {listed(self.left_out)}.")
-        lines += self.not_their_food()
-        lines.append(self.need_line())
+        daily = self.daily_lines()
+        asked_daily = bool(daily) and bool(DAILY.search(self.text))
+        lines += [*daily, self.need_line()] if asked_daily else [self.need_line(), *daily]
+        if asked_daily:
+            values["daily"] = self.value(self.in_unit(self.plan.spread.times(self.one_day()), self.day_unit()), self.day_unit())
         if self.window is not None and not self.plan.ends:
             lines.append("By day I cannot say it: how fast these larvae grow is not known.")
-        lines += [*self.by_cohort(), *self.daily_lines(), *self.beyond(), *self.size_lines()]
+        lines += [*self.by_cohort(), *self.beyond(), *self.size_lines()]
         if self.rule:
             lines.append(self.rule.text)
             self.rules.append(self.rule)
@@ -281,25 +281,40 @@ class Needs:
     def by_relatives(self) -> bool:
         return any(one.how == "relatives" for one in self.rations.values())
 
+    def day_unit(self) -> str:
+        return "g" if self.unit == "plants" else self.unit
+
+    def next_day(self) -> int:
+        """The first whole day of the plan, or its only one."""
+        whole = (at for at, end in enumerate(self.plan.ends) if at or end - self.now > timedelta(hours=20))
+        return min(next(whole, 0), len(self.plan.daily) - 1)
+
+    def one_day(self) -> float:
+        """Grams of the next whole day; for animals of the line, of a day on average."""
+        return self.plan.daily[self.next_day()] if self.who.own else self.plan.total / len(self.plan.daily)
+
     def daily_lines(self) -> list[str]:
         """The next whole day's part and the hungriest day's, where days are known."""
         daily = self.plan.daily
         if not daily or self.window is not None or self.unknown:
             return []
-        unit = "g" if self.unit == "plants" else self.unit
 
         def words(grams: float) -> str:
-            return self.said(self.in_unit(self.plan.spread.times(grams), unit), unit)
+            return self.said(self.in_unit(self.plan.spread.times(grams), self.day_unit()), self.day_unit())
 
         top = max(range(len(daily)), key=lambda at: daily[at])
         if not self.who.own:
-            mean = words(self.plan.total / len(daily))
-            return [f"That is about {mean} a day over {len(daily)} days, {words(daily[top])} on the hungriest."] if DAILY.search(self.text) else []  # fmt: skip
+            if not DAILY.search(self.text):
+                return []
+            mean = f"{self.name()} {'eats' if self.single() else 'eat'} about {words(self.one_day())} a day"
+            return [f"{mean[:1].upper()}{mean[1:]} on average over {len(daily)} days, {words(daily[top])} on the hungriest."]
         noon = [end - timedelta(hours=12) for end in self.plan.ends]
-        coming = next((at for at, end in enumerate(self.plan.ends) if at or end - self.now > timedelta(hours=20)), 0)
+        coming = self.next_day()
+        if coming == top:
+            return [f"On {day_words(noon[top], self.now)}: {words(daily[top])}, the most of any day."]
         lines = [f"Most is eaten on {day_words(noon[top], self.now)}: {words(daily[top])}."]
-        if coming < len(daily) and coming != top and daily[coming] > provision.NOTHING_LEFT:
-            lines.insert(0, f"{day_words(noon[coming], self.now)}: {words(daily[coming])}.")
+        if daily[coming] > provision.NOTHING_LEFT:
+            lines.insert(0, f"On {day_words(noon[coming], self.now)}: {words(daily[coming])}.")
         return [" ".join(lines)]
 
     def by_cohort(self) -> list[str]:

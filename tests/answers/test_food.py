@@ -227,7 +227,7 @@ def test_a_unit_that_says_nothing_of_leaf_is_not_guessed(feed, detail):
 def test_a_plant_that_is_not_their_food_is_pointed_out(feed):
     wrong = feed(WHITES, "will 300 g of dill last K", cohorts=("K",), hosts=["Anethum graveolens"])
     right = feed(WHITES, "will 300 g of kale last K", cohorts=("K",), hosts=["Brassica oleracea"])
-    assert "nothing on record says" in wrong.text and any("nothing on record" in one for one in wrong.cautions)
+    assert "nothing on record says" in first_line(wrong) and any("nothing on record" in one for one in wrong.cautions)
     assert "nothing on record" not in right.text
 
 
@@ -288,7 +288,15 @@ def test_a_cohort_seen_to_be_slow_eats_for_longer(feed):
 
 def test_days_of_larvae_of_the_line_are_numbered(feed):
     answer = feed("", "how much do 20 eat a day", species=["Pieris rapae"], count=20)
-    assert [item["name"] for item in answer.items][:2] == ["day 1", "day 2"] and "a day over" in answer.text
+    assert [item["name"] for item in answer.items][:2] == ["day 1", "day 2"] and "a day on average" in first_line(answer)
+    mean = sum(item["g"] for item in answer.items) / len(answer.items)
+    assert answer.values["daily"].value == pytest.approx(mean, abs=0.01)
+
+
+def test_what_a_cohort_eats_a_day_is_told_first(feed):
+    answer = feed(WHITES, "how much does K eat a day", cohorts=("K",))
+    assert answer.values["daily"].value == pytest.approx(answer.items[1]["g"], abs=0.01)
+    assert f"{answer.items[1]['g']:.1f} g" in first_line(answer)
 
 
 def test_a_plan_may_run_past_its_horizon_in_the_cold(feed):
