@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.development import basis
+from nurserytui.answers.development import ROOM, basis
 from nurserytui.answers.fates import became
 from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook, warmer_days
 from nurserytui.answers.selection import join, trouble, wanted
@@ -18,6 +18,8 @@ BASES = {
     "observed": "observed durations of the species",
     "relatives": "what its relatives need (the species itself has no numbers)",
 }
+LONGEST = 366
+"""Days beyond which growth that slow is told as standing still: it is the season that will end it, not the sum of such days."""
 SHORT_LIST = 5
 """Cohorts up to which each one's answer to 2 °C more is worked out."""
 
@@ -59,7 +61,7 @@ def _forecasts(request, nursery, celsius) -> list[Forecast]:
         if chosen is None:
             continue
         found.append(outlook(nursery, cohort, event or EVENT_AFTER[chosen], place, mark, celsius, _together(event, chosen)))
-    return [one for one in found if one]
+    return [one for one in found if one and one.days_left < LONGEST]
 
 
 def _together(event: str, stage: str) -> tuple[str, ...]:
@@ -155,11 +157,16 @@ def _in_days(days: float) -> str:
 
 def _spread(one: Forecast, now: datetime) -> str:
     if one.count == 1:
-        return f"Nine times in ten between {day_words(one.median.low, now)} and {day_words(one.median.high, now)}."
+        return f"Nine times in ten between {day_words(one.median.low, now)} and {_till(one.median.high, now)}."
+    last = f"the last before {_day(one.last.high)}" if one.last.high else "the last cannot be foreseen"
     return (
-        f"First {day_words(one.first.at, now)}, last {day_words(one.last.at, now)}; nine times in ten the first comes after "
-        f"{one.first.low:%Y-%m-%d} and the last before {one.last.high:%Y-%m-%d}."
+        f"First {day_words(one.first.at, now)}, last {_till(one.last.at, now)}; nine times in ten the first comes after "
+        f"{one.first.low:%Y-%m-%d} and {last}."
     )
+
+
+def _till(moment: datetime | None, now: datetime) -> str:
+    return day_words(moment, now) if moment else "later than can be foreseen"
 
 
 def _unlikely(one: Forecast) -> str:
@@ -187,13 +194,20 @@ def _shift(one: Forecast) -> str:
 
 def _values(one: Forecast, now: datetime) -> dict[str, Value]:
     values = {
-        name: Value(_day(moment.at), "date", _day(moment.low), _day(moment.high), LEVEL)
+        name: Value(_day(moment.at), "date", _day(moment.low), _day(moment.high), LEVEL, "" if moment.at else BEYOND)
         for name, moment in (("first", one.first), ("median", one.median), ("last", one.last))
     }
     low, high = ((at - now).total_seconds() / 86400 if at else None for at in (one.median.low, one.median.high))
     values["days_left"] = Value(round(one.days_left, 2), "day", low and round(low, 2), high and round(high, 2), LEVEL)
     values["still_unchanged_chance"] = Value(round(one.overdue_chance, 4), "fraction")
     return values
+
+
+def _short(moment: datetime | None) -> str:
+    return f"{moment:%d %b}" if moment else "not foreseen"
+
+
+BEYOND = "it lies farther ahead than can be foreseen at these temperatures"
 
 
 def _day(moment: datetime | None) -> str | None:
@@ -219,7 +233,7 @@ def _several(request, nursery, found: list[Forecast], in_time: bool | None) -> A
     else:
         start = f"None is expected by {day_words(request.period.end, now)}; the next is {lead.cohort}, about {day_words(lead.median.at, now)}."
     lines = [
-        f"  {one.cohort}: {stage_count(one.count, one.stage)} {one.event} {one.first.at:%d %b} - {one.median.at:%d %b} - {one.last.at:%d %b}"
+        f"  {one.cohort}: {stage_count(one.count, one.stage)} {one.event} {one.first.at:%d %b} - {one.median.at:%d %b} - {_short(one.last.at)}"
         + (" (overdue)" if one.overdue else "")
         for one in found
     ]
@@ -266,9 +280,9 @@ def _nothing_to_expect(request, nursery) -> Answer:
             about={"cohort": want.cohorts[0]} if len(want.cohorts) == 1 else {},
             next=(f"history of {who}", "headcount"),
         )
-    cold = _too_cold(request, nursery, here)
-    if cold:
-        return cold
+    still = _standing_still(request, nursery, here) if event != "moult" else None
+    if still:
+        return still
     stages = ", ".join(dict.fromkeys(stage_count(count, key.stage) for key, count in here))
     about = {"cohort": here[0][0].cohort} if len({key.cohort for key, _ in here}) == 1 else {}
     return Answer(
@@ -277,8 +291,8 @@ def _nothing_to_expect(request, nursery) -> Answer:
     )  # fmt: skip
 
 
-def _too_cold(request, nursery, here) -> Answer | None:
-    """For animals that could change but that nothing is expected of, as far as anyone can look ahead: it is too cold."""
+def _standing_still(request, nursery, here) -> Answer | None:
+    """For animals that could change but that nothing is expected of, as far as anyone can look ahead: it is too cold, or too hot."""
     from nurserytui.answers.warmth import warmth
 
     for key, count in here:
@@ -287,16 +301,23 @@ def _too_cold(request, nursery, here) -> Answer | None:
         if key.stage not in LINE_OF_LIFE or LINE_OF_LIFE.index(key.stage) > last or species in ("", "unknown"):
             continue
         found = basis(nursery.knowledge, species, key.stage)
-        if found is None:
-            continue
         warm = warmth(nursery, key.enclosure, nursery.now, request.celsius)
+        if found is None or found.stage.curve.rate(warm.ahead) * LONGEST > 1:
+            continue
         event = request.event or EVENT_AFTER[key.stage]
+        hot = warm.ahead > ROOM
+        limit = "" if hot else f" (its lower limit is about {number(found.base)} °C)"
         return unknown(
             "stage-forecast",
-            f"{stage_count(count, key.stage)} of {key.cohort} will not {event} as long as it stays this cold: at {number(warm.ahead)} °C "
-            f"hardly anything grows (its lower limit is about {number(found.base)} °C). Ask what happens in the warmth, for example.",
+            f"{stage_count(count, key.stage)} of {key.cohort} will not {event} as long as it stays this {'hot' if hot else 'cold'}: at "
+            f"{number(warm.ahead)} °C hardly anything grows{limit}."
+            + (
+                " They die of such heat: bring them into the cool at once."
+                if hot
+                else " Ask what happens in the warmth, for example."
+            ),
             about={"cohort": key.cohort, "species": species, "stage": key.stage, "event": event},
             working=(f"{found.words}.", f"Warmth: {warm.words}."),
-            next=(f"when will {key.cohort} {event} at {number(found.base + 12, 0)} C",),
+            next=(f"when will {key.cohort} {event} at {number(ROOM, 0)} C",),
         )
     return None

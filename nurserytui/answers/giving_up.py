@@ -81,7 +81,7 @@ def _of_cohort(species, label: str, house: House | None, request, nursery) -> Fo
         sources = species.give_up_sources
     expected = outlook(nursery, label, "hatch", celsius=request.celsius, stages=("egg",)) if left else None
     if expected is None and left and basis(nursery.knowledge, species.scientific, "egg"):
-        reason = "it is too cold there for eggs to develop, so that days do not count"
+        reason = "it is too cold (or too hot) there for eggs to develop, so that days do not count"
         lines = [f"There is no day to give up on the {counted(left, 'egg')} of cohort {label}: {reason}."]
         values = {"give_up": Value(None, reason=reason), **values}
         return Found(values, [*lines, house.text] if house else lines, sources, working)
@@ -173,8 +173,9 @@ def _of_species(species, house: House | None, request, nursery) -> Found:
         again = day_words(lateness.spring(nursery), nursery.now)
         line = f"Never give up on {name} eggs on time alone: {told.why}. Keep them as they winter and look again on {again}."
         return Found({"give_up_days": Value(None, "day", reason=told.why)}, [line], sources, working)
-    if given.at is None:
-        cold = f"At {number(celsius)} °C {name} eggs hardly develop, so that days there do not count: warm them first."
+    if given.at is None or given.at > lateness.LONGEST.days:
+        heat = "bring them into the cool at once" if celsius > ROOM else "warm them first"
+        cold = f"At {number(celsius)} °C {name} eggs hardly develop, so that days there do not count: {heat}."
         found = _house_days(species, house, age, name)
         return found._replace(lines=[cold, *found.lines], working=working + found.working, sources=sources)
     low, high = given[1:]

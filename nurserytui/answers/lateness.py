@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from math import hypot, log, sqrt
 from typing import NamedTuple
 
@@ -22,6 +22,8 @@ RESTS_AS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("larva", "pupa"), 
 """The stages of wintering that a stage may be the beginning of."""
 PUBLISHED = 10
 """Animals of the keeper's own that count as much as the published losses for what a next cohort is expected to lose (an assumption)."""
+LONGEST = timedelta(days=366)
+"""A day to give up farther ahead than that is none: so little grows at such temperatures that they will not last as long."""
 UNMEASURED = 0.2
 """How far durations may be off (log standard deviation) where the temperature is assumed: about 3 °C in an ordinary room (an assumption)."""
 DEAD = {"egg": "dead or infertile", "larva": "lost (ill or stung)", "prepupa": "lost (ill or stung)", "pupa": "dead or stung"}
@@ -62,8 +64,9 @@ def lateness(nursery, one: Forecast) -> Lateness:
     reason, again = "", None
     if give_up is None:
         reason, again = told.why, spring(nursery)
-    elif give_up.at is None:
-        reason = "it is too cold for anything to develop, so that time tells nothing"
+    elif give_up.at is None or give_up.at - nursery.now > LONGEST:
+        give_up = GiveUp(None, None, None)
+        reason = "it is too cold (or too hot) for anything to develop, so that time tells nothing"
     unsure = ("No temperature was measured there, so durations are taken to be off by 20 % more.",) if one.warmth.assumed else ()
     step = (
         f"A living one that develops straight on would still be {_article(stage)} with {share(late.still())}; with the losses and the chance "

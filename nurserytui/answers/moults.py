@@ -11,7 +11,7 @@ from typing import NamedTuple
 from nurserytui.answers import outlook
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.development import basis
-from nurserytui.answers.forecasts import _nothing_to_expect, _one, _several
+from nurserytui.answers.forecasts import LONGEST, _nothing_to_expect, _one, _several
 from nurserytui.answers.outlook import OVERDUE_BELOW, Forecast
 from nurserytui.answers.selection import wanted
 from nurserytui.answers.warmth import Warmth, warmth
@@ -79,8 +79,8 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
         if expected == LAST:
             return f"it was recorded in instar {instar}, and by now it is likely in its last one: next it pupates"
         result = forecast(stages[:expected], told.groups, warm.timeline, told.seen)
-    if result.median.at is None:
-        return "it is too cold for it to grow as far as can be looked ahead"
+    if result.median.at is None or (result.median.at - nursery.now).days > LONGEST:
+        return "it is too cold (or too hot) for it to grow as far as can be looked ahead"
     result = result._replace(now=nursery.now, **{name: _from_now(getattr(result, name), nursery.now) for name in ORDER})
     return Forecast(
         cohort, "moult", "larva", sum(count for _, count in heads), place, result.first, result.median, result.last,

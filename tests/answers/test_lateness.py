@@ -219,6 +219,16 @@ class TestNothingToExpect:
         answer = when(nursery(pupae("Danaus plexippus"), now="2031-07-02T09:00"), "hatch")
         assert answer.status == "unknown" and "3 pupae" in answer.text
 
-    def test_the_cold_is_named(self, nursery, when):
-        answer = when(nursery(laid("Danaus plexippus"), now="2031-07-02T09:00", celsius=-15), "hatch")
-        assert answer.status == "unknown" and "cold" in answer.text and "-15 °C" in answer.text
+    @pytest.mark.parametrize(("celsius", "said"), [(-15, "this cold"), (4, "this cold"), (48, "this hot")])
+    def test_the_cold_or_the_heat_is_named(self, nursery, when, celsius, said):
+        answer = when(nursery(laid("Danaus plexippus"), now="2031-07-02T09:00", celsius=celsius), "hatch")
+        assert answer.status == "unknown" and said in answer.text and f"{celsius} °C" in answer.text
+
+    @pytest.mark.parametrize("celsius", [2, 6, 8, 10, 12])
+    @pytest.mark.parametrize(("stage", "event"), [("egg", "hatch"), ("larva", "pupate"), ("pupa", "emerge"), ("larva", "moult")])
+    def test_what_lies_beyond_all_foresight_is_null_with_its_reason(self, nursery, when, celsius, stage, event):
+        found = f"2031-07-01T12:00,found,W,,Hyalophora cecropia,{stage},{2 if stage == 'larva' else ''},3,jar,,,,,"
+        answer = when(nursery(found, now="2031-07-20T09:00", celsius=celsius), event)
+        for name in ("first", "median", "last"):
+            value = answer.values.get(name)
+            assert value is None or value.value or value.reason
