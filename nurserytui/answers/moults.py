@@ -15,6 +15,7 @@ from nurserytui.answers.forecasts import LONGEST, _nothing_to_expect, _one, _sev
 from nurserytui.answers.outlook import OVERDUE_BELOW, Forecast
 from nurserytui.answers.selection import wanted
 from nurserytui.answers.warmth import Warmth, warmth
+from nurserytui.answers.whereabouts import path_of
 from nurserytui.answers.wording import counted, number, unknown
 from nurserytui.biology.forecast import Changed, Group, Known, Look, Moment, Outlook, Unknown, Window, forecast
 from nurserytui.biology.groups import MONARCH_INSTAR_SHARES, Stage, instars
@@ -63,8 +64,9 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
     found = basis(nursery.knowledge, known.species, "larva") if known.species not in ("", "unknown") else None
     if found is None:
         return "its species is not known yet"
-    place = max(heads, key=lambda pair: pair[1])[0].enclosure
-    warm = warmth(nursery, place, outlook._began(nursery, cohort), request.celsius)
+    most = max(heads, key=lambda pair: pair[1])[0]
+    place, path = most.enclosure, path_of(nursery.ledger, most, nursery.now)
+    warm = warmth(nursery, place, outlook._began(nursery, cohort), request.celsius, path=path)
     larva = outlook._stages(nursery, known.species, ("larva",), {"larva": found})[0]
     stages = instars(larva)
     told = _told(nursery, cohort, instar, heads, True)
@@ -176,6 +178,7 @@ def _working(instar: int, expected: int, told: _Told, found, warm: Warmth, resul
         *steps,
         f"Need: {found.words}.",
         f"Warmth: {warm.words}.",
+        *warm.steps,
         f"First, middle and last of {result.count} from the spread between animals ({number(spread * 100, 0)} % of an instar) and of the "
         f"species' mean ({found.stage.between:.0%}), which all instars share; intervals hold 90 %.",
     )

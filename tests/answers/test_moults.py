@@ -83,6 +83,14 @@ def test_warmth_moves_it_and_two_degrees_more_are_said(ask):
     assert any(step.startswith("Basis: ") for step in cool.working)
 
 
+def test_larvae_that_were_moved_had_the_warmth_of_every_place(ask):
+    cold = "2031-07-01T00:00,temperature,,,,,,,porch,,,14 C,,"
+    moved = "2031-07-05T13:00,moved,W,,,larva,,10,jar,porch,,,,", "2031-07-07T08:00,moved,W,,,larva,,10,porch,jar,,,,"
+    stayed, _ = ask(cold, LAID, LOOKED, HATCHED, now="2031-07-07T09:00")
+    away, _ = ask(cold, LAID, LOOKED, HATCHED, *moved, now="2031-07-07T09:00")
+    assert left(away) > left(stayed) + 0.5
+
+
 def test_a_moult_that_nobody_noted_is_not_called_overdue(ask):
     """The recorded instar is over by now: the next moult is that of the instar they are likely in."""
     answer, nursery = ask(LAID, LOOKED, HATCHED, "2031-07-09T07:00,checked,W,,,,,,jar,,,,,", now="2031-07-09T09:00", celsius=27)
