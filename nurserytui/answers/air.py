@@ -95,7 +95,7 @@ def _air(sources, rejected) -> Air:
     spans: list[Span] = []
     for source in sources:
         spans = _filled(spans, _measured(source))
-    day = usual_day(lead.readings, lead.readings[-1].when)
+    day = _latest_day(lead)
     spans = _closed(spans, sources, day, lead.place)
     timeline = Timeline.joined([(span.start, span.timeline) for span in spans])
     return Air(timeline, tuple(spans), day, lead.place, tuple(one for source in sources for one in source.rejected))
@@ -108,11 +108,20 @@ def _measured(source) -> list[Span]:
     """The stretches of time that the readings of a place tell of, kept beside them."""
     kept = source.__dict__.get("_spans")
     if kept is None:
-        kept = source.__dict__["_spans"] = _spans(source.place, source.readings)
+        kept = source.__dict__["_spans"] = _spans(source)
     return kept
 
 
-def _spans(place: str, readings) -> list[Span]:
+def _latest_day(source) -> Day:
+    """The usual day of the last week of readings, which the days after them are taken as."""
+    kept = source.__dict__.get("_latest_day")
+    if kept is None:
+        kept = source.__dict__["_latest_day"] = usual_day(source.readings, source.readings[-1].when)
+    return kept
+
+
+def _spans(source) -> list[Span]:
+    place, readings = source.place, source.readings
     logged = longest_step(readings)
     groups = _groups(readings, logged)
     first, last = readings[0], readings[-1]
@@ -136,7 +145,7 @@ def _spans(place: str, readings) -> list[Span]:
     tail = spans[-1].end if spans else last.when
     end = last.when + _stands(last, logged)
     if end > tail:
-        spans.append(Span(max(tail, last.when), end, usual_day(readings, last.when).timeline, place))
+        spans.append(Span(max(tail, last.when), end, _latest_day(source).timeline, place))
     return spans
 
 
@@ -158,9 +167,11 @@ def _allowed(one, other, logged: timedelta) -> timedelta:
 def _groups(readings, logged: timedelta) -> list[list]:
     """Runs of single values near enough to each other to be joined by straight lines; each reading of a low and a high by itself."""
     groups, first = [], 0
-    for at, (one, other) in enumerate(pairwise(readings)):
-        if other[0] - one[0] <= logged and not one[4] and not other[4] and one[2] == one[3] and other[2] == other[3]:
-            continue
+    # Of hundreds of thousands from a logger, only the few that may end a run are looked at closely.
+    plain = [reading[2] == reading[3] and not reading[4] for reading in readings]
+    steps = zip(readings, readings[1:], plain, plain[1:], strict=False)
+    for at in [at for at, (one, other, a, b) in enumerate(steps) if not (a and b) or other[0] - one[0] > logged]:
+        one, other = readings[at], readings[at + 1]
         ranges = one.low != one.high or other.low != other.high
         if ranges or other.when - one.when > _allowed(one, other, logged):
             groups.append(readings[first : at + 1])
@@ -181,7 +192,7 @@ def _timeline(group) -> Timeline:
     first = group[0]
     if first.low != first.high:
         return _sine(first.low, first.high)
-    return Timeline([(reading.when, reading.low) for reading in group])
+    return Timeline.of([reading[0] for reading in group], [reading[2] for reading in group])
 
 
 # What is assumed ----------------------------------------------------------------------------------------------------------

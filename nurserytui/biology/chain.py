@@ -8,7 +8,9 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from functools import lru_cache
+from itertools import accumulate, repeat
 from math import exp, log1p, sqrt
+from operator import mul
 
 from nurserytui.biology.evidence import Branch, Grid, Seen, Survivor
 from nurserytui.biology.groups import Stage
@@ -24,6 +26,10 @@ LATTICES = {
 }
 """Multipliers and shifts of lattices with a prime number of points, picked one after the other so that sums of normal values over the
 points come closest to a normal distribution (five weightings each, quantiles and spread)."""
+
+
+BOUNDS = tuple(accumulate(repeat(1.25, 83), mul, initial=1e-4))
+"""Progress still to go, from next to nothing to more than any animal needs: rough bounds to look between."""
 
 
 @lru_cache(maxsize=1024)
@@ -116,11 +122,10 @@ def _rest(survivor: Survivor, reached: float, count: int) -> list[float]:
         return 1.0 - survivor(reached + ahead) / start
 
     # Rough bounds first, then even steps between them: the lognormal is narrow beside the whole way to its mean.
-    low, high, edge = 0.0, 1e-4, 0.25 / count
-    while done(high) < 1.0 - edge and high < 1e4:
-        if done(high) < edge:
-            low = high
-        high *= 1.25
+    edge = 0.25 / count
+    last = bisect_left(BOUNDS, 1.0 - edge, hi=len(BOUNDS) - 1, key=done)
+    before = bisect_left(BOUNDS, edge, hi=last, key=done)
+    low, high = BOUNDS[before - 1] if before else 0.0, BOUNDS[last]
     places = [low + (high - low) * at / count for at in range(count + 1)]
     chances = [done(place) for place in places]
     out = []

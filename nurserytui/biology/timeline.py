@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 from math import cos, isfinite, pi
+from operator import le
 
 from nurserytui.biology.rate import RateCurve
 from nurserytui.biology.track import CycleTrack, JoinedTrack, Track
@@ -26,10 +27,19 @@ class Timeline:
     def __init__(self, points: Sequence[tuple[datetime, float]]):
         if not points:
             raise ValueError("a timeline needs a point")
-        origin, day = points[0][0], _DAY
-        times = [(when - origin) / day for when, _ in points]
-        temperatures = [celsius for _, celsius in points]
-        if any(late <= early for early, late in pairwise(times)):
+        self._points([when for when, _ in points], [celsius for _, celsius in points])
+
+    @classmethod
+    def of(cls, whens: Sequence[datetime], celsius: Sequence[float]) -> Timeline:
+        """The timeline through as many moments as temperatures: as from points, without making a pair of each."""
+        timeline = Timeline.__new__(Timeline)
+        timeline._points(whens, list(celsius))
+        return timeline
+
+    def _points(self, whens: Sequence[datetime], temperatures: list[float]) -> None:
+        origin, day = whens[0], _DAY
+        times = [(when - origin) / day for when in whens]
+        if any(map(le, times[1:], times)):
             times, temperatures = _one_each(sorted(zip(times, temperatures, strict=True)))
         if not all(map(isfinite, temperatures)):
             raise ValueError("a temperature that is not a number")
@@ -150,7 +160,9 @@ class Joined(Timeline):
         """What was joined, with what had been joined before taken apart again: no piece is a Joined."""
         for at, (start, piece) in enumerate(pieces):
             end = pieces[at + 1][0] if at + 1 < len(pieces) else None
-            self.pieces += piece.cut(start, end) if isinstance(piece, Joined) else [(start, piece)]
+            for part in piece.cut(start, end) if isinstance(piece, Joined) else [(start, piece)]:
+                if not self.pieces or self.pieces[-1][1] is not part[1]:
+                    self.pieces.append(part)
         self._origin = self.pieces[0][1]._origin
         self._starts = [self.offset(start) for start, _ in self.pieces]
         self._shifts = [piece.offset(self._origin) for _, piece in self.pieces]

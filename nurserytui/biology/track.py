@@ -36,8 +36,8 @@ class Track:
         rates = celsius
         if self._cells is not None:
             times, rates = self._cells.along(times, celsius)
-        areas = ((b - a) * (r + q) * 0.5 for (a, b), (q, r) in zip(pairwise(times), pairwise(rates), strict=True))
-        sums = list(accumulate(areas, initial=0.0))
+        steps = zip(times, times[1:], rates, rates[1:], strict=False)
+        sums = list(accumulate([(b - a) * (q + r) * 0.5 for a, b, q, r in steps], initial=0.0))
         # The block ends in the first point of those that are there already.
         base = (self.sums[0] if self.sums else 0.0) - sums[-1]
         kept = len(times) - 1 if self.sums else len(times)
@@ -77,9 +77,10 @@ class Track:
 
     def advance(self, at: float, amount: float) -> float:
         """The time by which the running sum has grown by `amount` since `at`; infinite if never. For rates that are not negative."""
-        if amount <= 0.0:
-            return at
-        target = self.sum_at(at) + amount
+        return self.reach(self.sum_at(at) + amount, at) if amount > 0.0 else at
+
+    def reach(self, target: float, at: float) -> float:
+        """The time, not before `at`, by which the running sum is `target`."""
         times, rates, sums = self.times, self.rates, self.sums
         right = bisect_left(sums, target)
         if right == 0:
@@ -142,7 +143,7 @@ class CycleTrack:
         days, rest = divmod(self._day.sum_at(at - day) - self._start + amount, self._total)
         if rest <= 0.0:
             days, rest = days - 1.0, self._total
-        return max(day + days + min(self._day.advance(0.0, rest), 1.0), at)
+        return max(day + days + min(self._day.reach(self._start + rest, 0.0), 1.0), at)
 
     def retreat(self, at: float, amount: float) -> float:
         if amount <= 0.0:
@@ -204,7 +205,8 @@ class JoinedTrack:
     def advance(self, at: float, amount: float) -> float:
         if amount <= 0.0:
             return at
-        piece, last = self._piece(at), len(self._starts) - 1
+        last = len(self._starts) - 1
+        piece = last if at >= self._starts[-1] else self._piece(at)
         while piece < last:
             end = self._starts[piece + 1]
             within = self._own(piece, end) - self._own(piece, at)
