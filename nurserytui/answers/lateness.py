@@ -27,6 +27,12 @@ LONGEST = timedelta(days=366)
 UNMEASURED = 0.2
 """How far durations may be off (log standard deviation) where the temperature is assumed: about 3 °C in an ordinary room (an assumption)."""
 DEAD = {"egg": "dead or infertile", "larva": "lost (ill or stung)", "prepupa": "lost (ill or stung)", "pupa": "dead or stung"}
+APART = {
+    "egg": "Set them apart in a closed, dated cup",
+    "larva": "Set what neither eats nor moves apart",
+    "prepupa": "Set them apart, dated, and leave them hanging",
+    "pupa": "Set them apart in a netted, dated pot",
+}
 LOOK_FOR = {
     "egg": "a dark spot at the top (about to hatch), a dent (infertile or dry), black all over or a pinhole (wasps)",
     "larva": "fresh droppings and gnawed leaf: one that eats is alive, whatever the day; one that is limp, dark or holds still for days is not well",
@@ -90,26 +96,32 @@ def prior(nursery, species: str, stage: str, label: str = "") -> Prior:
     """Losses of the stage, published and the keeper's own, and whether it may rest."""
     knowledge = nursery.knowledge
     rule, alike, whole = (knowledge.rule(name) for name in (LOSS_RULE[stage], "loss-alike", "loss-whole"))
-    own_share, died, kept = rule.value / 100, 0, 0
-    others = tuple(one.label for one in nursery.ledger.cohorts.values() if one.species == species and one.label != label)
-    if others:
-        found = between(nursery, Wanted(cohorts=others), stage, NEXT[stage])
-        died, kept = found.died, found.known
-        own_share = (PUBLISHED * own_share + died) / (PUBLISHED + kept)
+    here = between(nursery, Wanted(cohorts=(label,)), stage, NEXT[stage]) if label else None
+    died, kept = _own_losses(nursery, species, stage)
+    if here:
+        died, kept = max(died - here.died, 0), max(kept - here.known, 0)
+    own_share = (PUBLISHED * rule.value / 100 + died) / (PUBLISHED + kept)
     own_share = min(max(own_share, 0.005), 0.95)
     loss = Loss(own_share * alike.value, (1 - own_share) * alike.value, whole.value / 100)
     steps = [f"Losses expected of {PLURAL[stage]}: {share(rule.value / 100)} published"]
     if kept:
         steps[0] += f"; {died} of {kept} in this nursery's other cohorts of the species: {share(own_share)} taken"
-    if label:
-        here = between(nursery, Wanted(cohorts=(label,)), stage, NEXT[stage])
+    if here and here.known:
         loss = loss.also(here.died, here.reached)
-        if here.known:
-            steps[0] += f"; of this cohort {here.reached} came through and {here.died} died, which makes it {share(loss.share)}"
+        steps[0] += f"; of this cohort {here.reached} came through and {here.died} died, which makes it {share(loss.share)}"
     steps[0] += "."
     rests, why, more = _rests(nursery, species, stage)
     steps.append(more)
     return Prior(loss, rests, why, tuple(steps), (*rule.sources, *alike.sources, *whole.sources))
+
+
+def _own_losses(nursery, species: str, stage: str) -> tuple[int, int]:
+    """How many died in the stage, of how many whose fate is known, over all cohorts of the species; counted once for a state of the records."""
+    kept = nursery.ledger.__dict__.setdefault("_own_losses", {})
+    if (species, stage) not in kept:
+        found = between(nursery, Wanted(species=(species,)), stage, NEXT[stage])
+        kept[species, stage] = found.died, found.known
+    return kept[species, stage]
 
 
 def _rests(nursery, species: str, stage: str) -> tuple[float | tuple[float, float], str, str]:
@@ -211,7 +223,7 @@ def until_words(late: Lateness, nursery) -> str:
     day = late.give_up.at
     few = f"fewer than {number(BOUND * 100)} in 100 that are still {PLURAL[late.stage]} are alive"
     if day.date() < now.date():
-        return f"The day to give up has passed ({day_words(day, now)}): {few}. Set them apart in a closed, dated cup rather than throw them out unseen."
+        return f"The day to give up has passed ({day_words(day, now)}): {few}. {APART[late.stage]} rather than throw them out unseen."
     return f"Keep them until {day_words(day, now)}: from then on {few}."
 
 
