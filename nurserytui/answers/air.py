@@ -22,6 +22,8 @@ DAY = timedelta(days=1)
 STEADY = 0.5
 """°C between the usual low and high below which a day is taken as steady."""
 HOURS = 24
+DENSE = 8
+"""Readings a day from which a day can be seen to be told of in part."""
 SAMPLE = 700
 """Readings that a usual day is made from at most: of more, evenly spread ones."""
 EVER = datetime(1900, 1, 1)
@@ -164,6 +166,12 @@ def _allowed(one, other, logged: timedelta) -> timedelta:
     return LONGEST_TYPED if one.typed and other.typed else logged
 
 
+def gaps_of(readings) -> list[tuple[datetime, datetime]]:
+    """The stretches between readings of one place that are too long to be taken as told of."""
+    logged = longest_step(readings)
+    return [(one.when, other.when) for one, other in pairwise(readings) if other.when - one.when > _allowed(one, other, logged)]
+
+
 def _groups(readings, logged: timedelta) -> list[list]:
     """Runs of single values near enough to each other to be joined by straight lines; each reading of a low and a high by itself."""
     groups, first = [], 0
@@ -267,12 +275,15 @@ def _usual(readings) -> Day:
     days: dict = {}
     hours: list[list[float]] = [[] for _ in range(HOURS)]
     for when, _, low, high, *_ in readings:
-        coldest, warmest = days.get(when.date(), (low, high))
-        days[when.date()] = (min(coldest, low), max(warmest, high))
+        coldest, warmest, count = days.get(when.date(), (low, high, 0))
+        days[when.date()] = (min(coldest, low), max(warmest, high), count + 1)
         if low == high:
             hours[(when.hour + (when.minute >= 30)) % HOURS].append(low)
-    low = sum(low for low, _ in days.values()) / len(days)
-    high = sum(high for _, high in days.values()) / len(days)
+    # A day that a logger tells of in part would bring the usual low and high together.
+    most = max(count for _, _, count in days.values())
+    whole = [(low, high) for low, high, count in days.values() if most < DENSE or count * 4 >= most * 3]
+    low = sum(low for low, _ in whole) / len(whole)
+    high = sum(high for _, high in whole) / len(whole)
     if all(hours):
         means = [sum(hour) / len(hour) for hour in hours]
         points = [(hour / HOURS, mean) for hour, mean in enumerate(means)]

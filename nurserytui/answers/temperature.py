@@ -1,36 +1,37 @@
 """Temperatures recorded: mean, highest, lowest, latest and degree-days of an enclosure over a period."""
 
 import re
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import NamedTuple
 
+from nurserytui.answers.air import gaps_of
 from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.measured_sums import DENSE, heat_sum, weighted_mean
 from nurserytui.answers.selection import join, last_day, standing, trouble, wanted
-from nurserytui.answers.warmth import moment_of
+from nurserytui.answers.warmth import left_out, moment_of
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_words, listed, number, species_label, unknown
 
 TOPIC = "temperature"
-DENSE = 4
-"""Readings a day from which degree-days follow the readings; with fewer a daily sine runs between the day's lowest and highest."""
-DAY = timedelta(days=1)
-SERIES = timedelta(hours=6)
-"""Readings this near to each other are joined by straight lines; longer gaps are not filled."""
+UPPER = re.compile(r"\b(below|under|up to|upper|ceiling|max\w*|cut-?off|between)\b")
+"""Words by which a second temperature is the one above which nothing goes faster."""
 LISTED = 12
 """Readings that the working lists one by one."""
-GAP = 3
-"""A reading stands for no longer than this many times the usual distance between readings."""
+GAPS = 4
+"""Gaps that the working names one by one."""
 
 
 class Base(NamedTuple):
-    """A threshold in °C and where it comes from."""
+    """A threshold in °C and where it comes from, and the upper one where the line states it too."""
 
     celsius: float
     words: str
     sources: tuple[str, ...] = ()
+    ceiling: float | None = None
 
 
 def temperature(request, nursery) -> Answer:
-    """What was measured where. Values are in the unit asked for, else the keeper's; a low..high reading counts as its middle."""
+    """What was measured where, and which readings cannot be. Values are in the unit asked for, else the keeper's; a low..high reading counts
+    as its middle."""
     stopped = trouble(request, nursery, TOPIC)
     if stopped:
         return stopped
@@ -39,6 +40,16 @@ def temperature(request, nursery) -> Answer:
     places = want.enclosures
     if not places and want.animals:
         places = tuple(dict.fromkeys(key.enclosure for key, _ in standing(nursery, want) if key.enclosure))
+    answer = _answer(request, nursery, want, places, unit)
+    rejected = [one for place in places or known_places(nursery) for one in nursery.measured(place).rejected]
+    rejected = _in_period(rejected, request.period, nursery.now)
+    if not rejected or answer.status not in ("answered", "unknown"):
+        return answer
+    said = left_out(rejected)
+    return answer._replace(text=join(answer.text, said), working=(*answer.working, said))
+
+
+def _answer(request, nursery, want, places, unit: str) -> Answer:
     measured = measured_places(nursery)
     found = {place: _in_period(nursery.temperatures(place), request.period, nursery.now) for place in (places or measured)}
     if not any(found.values()):
@@ -47,6 +58,8 @@ def temperature(request, nursery) -> Answer:
     base = _base(request, nursery, want)
     if _asks_degree_days(request.plain) and base is None:
         return _which_base(request, nursery, places)
+    if base is not None and base.ceiling is not None and base.ceiling <= base.celsius:
+        return _crossed(base, places, unit)
     if len(found) > 1:
         return _each(request, nursery, found, unit, base)
     readings = sorted((reading for each in found.values() for reading in each), key=lambda reading: moment_of(reading.when))
@@ -56,9 +69,14 @@ def temperature(request, nursery) -> Answer:
 
 def measured_places(nursery) -> tuple[str, ...]:
     """Places with at least one reading, the room as a whole ("") among them."""
+    return tuple(place for place in known_places(nursery) if nursery.temperatures(place))
+
+
+def known_places(nursery) -> tuple[str, ...]:
+    """Every place that may have been measured."""
     known = {"", *nursery.ledger.enclosures, *(event.enclosure for event in nursery.events if event.what == "temperature")}
     known.update(nursery.store.reading_places())
-    return tuple(sorted(place for place in known if nursery.temperatures(place)))
+    return tuple(sorted(known))
 
 
 def _place(name: str) -> str:
@@ -93,59 +111,20 @@ def _degrees(celsius: float, unit: str) -> str:
     return f"{number(_shown(celsius, unit))} °{unit}"
 
 
-# Sums ---------------------------------------------------------------------------------------------------------------------
-
-
-def weighted_mean(readings) -> float:
-    """Mean in °C, each reading weighted by the time it stands for: half way to its neighbours, at most a few usual distances."""
-    if len(readings) == 1:
-        return readings[0].mean
-    times = [moment_of(reading.when) for reading in readings]
-    steps = [(later - sooner).total_seconds() for sooner, later in zip(times, times[1:], strict=False)]
-    usual = sorted(steps)[len(steps) // 2]
-    if usual <= 0:
-        return sum(reading.mean for reading in readings) / len(readings)
-    steps = [min(step, GAP * usual) for step in steps]
-    weights = [(a + b) / 2 for a, b in zip([steps[0], *steps], [*steps, steps[-1]], strict=True)]
-    return sum(reading.mean * weight for reading, weight in zip(readings, weights, strict=True)) / sum(weights)
-
-
-def heat_sum(readings, base: float) -> tuple[float, int]:
-    """(degree-days in °C·d above `base`, days with readings). Days without readings are left out, not guessed."""
-    from nurserytui.biology import degree_days, degree_days_of_readings
-
-    by_day: dict = {}
-    for reading in readings:
-        by_day.setdefault(moment_of(reading.when).date(), []).append(reading)
-    total = 0.0
-    full = {day for day, here in by_day.items() if len(here) >= DENSE}
-    # A day with a few readings right before or after a full one belongs to the same series.
-    full |= {
-        day for day in by_day if any(_joins(by_day[day], by_day[other]) for other in (day - DAY, day + DAY) if other in full)
-    }
-    dense = [reading for day in sorted(full) for reading in by_day[day]]
-    if dense:
-        total += degree_days_of_readings([moment_of(one.when) for one in dense], [one.mean for one in dense], base).degree_days
-    for day, here in by_day.items():
-        if day not in full:
-            total += degree_days(min(one.low for one in here), max(one.high for one in here), base)
-    return total, len(by_day)
-
-
-def _joins(few, many) -> bool:
-    """Whether the few readings of a day lie as close to those of a full day as a series' readings do."""
-    return all(any(abs(moment_of(one.when) - moment_of(other.when)) <= SERIES for other in many) for one in few)
-
-
 def _asks_degree_days(plain: str) -> bool:
     return bool(re.search(r"\bdegree[- ]?days?\b|\bgdd\b|\bheat sum\b|\bthermal (?:time|units)\b|\bdd\b", plain))
 
 
 def _base(request, nursery, want) -> Base | None:
     """The threshold that the line states, else that of the animals meant."""
-    stated = next((amount for amount in request.amounts if amount.kind == "temperature"), None)
-    if stated is not None:
-        return Base(stated.celsius, f"{number(stated.value)} °{stated.unit[-1]}, as you said")
+    stated = [amount for amount in request.amounts if amount.kind == "temperature"]
+    if stated:
+        low = stated[0]
+        words = f"{number(low.value)} °{low.unit[-1]}, as you said"
+        high = low._replace(value=low.high) if low.high is not None else stated[1] if len(stated) > 1 else None
+        if high is None or not (low.high is not None or UPPER.search(request.plain)):
+            return Base(low.celsius, words)
+        return Base(low.celsius, f"{words}, and {number(high.value)} °{high.unit[-1]} as the upper threshold", (), high.celsius)
     keys = [key for key, _ in standing(nursery, want)] if want.animals or want.enclosures else []
     species = list(dict.fromkeys([*want.species, *(nursery.ledger.cohorts[key.cohort].species for key in keys)]))
     if len(species) != 1 and want.cohorts:
@@ -201,11 +180,15 @@ def _of_place(request, nursery, want, place: str, names, readings, unit: str, ba
     lead = _lead(plain, cues)
     lines: list[str] = []
     if base is not None and (_asks_degree_days(plain) or want.cohorts):
-        total, days = heat_sum(readings, base.celsius)
+        total, days = heat_sum(readings, base.celsius, base.ceiling)
         shown = total if unit == "C" else total * 9 / 5
         values["degree_days"] = Value(round(shown, 1), f"°{unit}·d")
         values["base"] = Value(round(_shown(base.celsius, unit), 2), f"°{unit}")
-        words = f"{number(shown)} °{unit}·d (degree-days) above {_degrees(base.celsius, unit)} in {place}, from {counted(days, 'day')} with readings"
+        if base.ceiling is not None:
+            values["ceiling"] = Value(round(_shown(base.ceiling, unit), 2), f"°{unit}")
+        words = (
+            f"{number(shown)} °{unit}·d (degree-days) {_above(base, unit)} in {place}, from {counted(days, 'day')} with readings"
+        )
         working += _sum_steps(request, readings, base, total, days, unit, now)
         sources += cite(nursery.knowledge, base.sources)
         if _asks_degree_days(plain):
@@ -281,6 +264,13 @@ def _working(readings, mean: float, unit: str) -> list[str]:
     steps.append(
         f"Mean weighted by the time each reading stands for, a low-to-high reading as its middle: {number(_shown(mean, unit), 2)} °{unit}."
     )
+    gaps = gaps_of(readings)
+    if gaps:
+        named = "; ".join(f"{start:%Y-%m-%d %H:%M} to {end:%Y-%m-%d %H:%M}" for start, end in gaps[-GAPS:])
+        more = f", and {len(gaps) - GAPS} earlier ones" if len(gaps) > GAPS else ""
+        steps.append(
+            f"Without a reading for long: {named}{more}. Nothing is filled in there: a reading beside a gap stands for no longer."
+        )
     return steps
 
 
@@ -336,7 +326,7 @@ def _each(request, nursery, found: dict, unit: str, base: Base | None) -> Answer
             "readings": len(readings),
         }
         if base is not None:
-            total, days = heat_sum(readings, base.celsius)
+            total, days = heat_sum(readings, base.celsius, base.ceiling)
             item |= {"degree_days": round(total if unit == "C" else total * 9 / 5, 1), "days": days}
         items.append(item)
     return Answer(
@@ -382,6 +372,22 @@ def _none(request, nursery, places, measured, unit: str) -> Answer:
         join(*lines),
         next=(f"temperature in {place} 24 C", *(f"mean temperature in {one}" for one in others[:2])),
         sources=(OWN_RECORDS,),
+    )
+
+
+def _above(base: Base, unit: str) -> str:
+    upper = f", no faster above {_degrees(base.ceiling, unit)}," if base.ceiling is not None else ""
+    return f"above {_degrees(base.celsius, unit)}{upper}"
+
+
+def _crossed(base: Base, places, unit: str) -> Answer:
+    """An upper threshold below the lower one sums nothing: ask which is which."""
+    low, high = _degrees(base.ceiling, unit), _degrees(base.celsius, unit)
+    where = f" in {places[0]}" if places else ""
+    return ask(
+        TOPIC,
+        f"The upper threshold {low} does not lie above the base {high}. Which is which?",
+        [f"degree days between {low} and {high}{where}", f"degree days above {high}{where}"],
     )
 
 

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from nurserytui.answers.temperature import heat_sum, weighted_mean
+from nurserytui.answers.measured_sums import heat_sum, weighted_mean
 from nurserytui.records.readings import Reading
 
 ASKED = [
@@ -104,3 +104,30 @@ def test_a_place_that_only_a_logger_names_is_found(keeping):
     with Store.memory() as store:
         store.add_readings([Reading(datetime(2031, 8, 1, 10), "greenhouse", 24.0, 24.0)])
         assert measured_places(Nursery(store, load(), datetime(2031, 8, 2))) == ("greenhouse",)
+
+
+def two(keeping, low: float, high: float):
+    return (keeping.Amount(low, "degC", "temperature", f"{low} C"), keeping.Amount(high, "degC", "temperature", f"{high} C"))
+
+
+def test_an_upper_threshold_that_is_stated_counts(ask, keeping):
+    both = two(keeping, 10, 22)
+    answer = ask("temperature", "degree days above 10 C, upper threshold 22 C in the jar", enclosures=("jar",), amounts=both)
+    plain = ask("temperature", "degree days above 10 C in the jar", enclosures=("jar",), amounts=both[:1])
+    assert answer.values["ceiling"].value == 22 and "no faster above 22 °C" in answer.text
+    assert answer.values["degree_days"].value < plain.values["degree_days"].value <= 27.01
+    span = (both[0]._replace(high=22.0),)
+    asked = ask("temperature", "degree days between 10 and 22 C in the jar", enclosures=("jar",), amounts=span)
+    assert asked.values["degree_days"] == answer.values["degree_days"]
+
+
+def test_a_threshold_above_its_ceiling_is_asked_about(ask, keeping):
+    answer = ask("temperature", "degree days base 30 C, upper threshold 10 C", enclosures=("jar",), amounts=two(keeping, 30, 10))
+    assert answer.status == "clarify" and "10 °C does not lie above the base 30 °C" in answer.text and answer.options
+
+
+def test_gaps_are_named_in_the_working(ask, keeping):
+    far = keeping.nursery(keeping.EVENTS + "2031-08-01T08:00,temperature,,,,,,,jar,,,22 C,,\n")
+    named = ask("temperature", "mean in the jar", nursery=far, enclosures=("jar",)).working
+    assert any("2031-08-01 08:00 to 2031-08-07 12:00" in step for step in named)
+    assert not any("Without a reading" in step for step in ask("temperature", "mean in the jar", enclosures=("jar",)).working)
