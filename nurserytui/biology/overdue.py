@@ -219,7 +219,8 @@ def _staying(
 
 @lru_cache(maxsize=64)
 def _losses(died: float, lived: float, failed: float) -> list[tuple[float, float, float]]:
-    """(share, 1 - share, weight) of a Loss: its beta distribution on even nodes of the angle whose sine squared is the share, where it is not negligible."""
+    """(share, 1 - share, weight) of a Loss: its beta distribution on even nodes of the angle whose sine squared is the share, where it is
+    not negligible, and what failed as a whole."""
     middle, reach = asin(sqrt(died / (died + lived))), 3.0 / sqrt(died + lived)
     low, high = max(middle - reach, 0.0), min(middle + reach, pi / 2)
     step = (high - low) / LOSSES
@@ -239,9 +240,9 @@ def _shared(seen: list[Seen], between: float) -> list[tuple[float, float]]:
     batch = any(each.together for each in seen)
     if not any(each.changed or each.lost for each in seen):
         # Far into the tails: a whole group that is late together speaks for an effect that no single animal would.
-        near, far = (2, 2) if batch else (10, 7)
-        usual = _normal(between, 5.0, near, 1.0 - ASTRAY) if between > 0.0 else [(0.0, 1.0 - ASTRAY)]
-        return usual + _normal(wide, 4.5, far, ASTRAY)
+        near, far = ((3.5, 3), (3.5, 3)) if batch else ((5.0, 10), (4.5, 7))
+        usual = _normal(between, *near, 1.0 - ASTRAY) if between > 0.0 else [(0.0, 1.0 - ASTRAY)]
+        return usual + _normal(wide, *far, ASTRAY)
     narrow = max(between, 0.01)
 
     def density(effect: float) -> float:

@@ -9,6 +9,7 @@ from time import perf_counter
 
 import pytest
 
+from nurserytui.biology import overdue
 from nurserytui.biology.groups import Changed, Group, Known, Look, Stage, Unknown, Window
 from nurserytui.biology.overdue import ASTRAY, ASTRAY_BY, BOUND, Late, Loss
 from nurserytui.biology.rate import RateCurve
@@ -112,6 +113,18 @@ def exact(r: int, progress: float, loss: Loss, within: float, between: float) ->
 @pytest.mark.parametrize("age", [4, 5.5, 6.5, 7.5, 9])
 def test_the_sum_is_the_exact_one(loss, count, age):
     assert late(laid(age, count), loss=loss).fates().dead == pytest.approx(exact(count, age / 5, loss, 0.1, 0.1), abs=0.03)
+
+
+@pytest.mark.parametrize("between", [0.1, 0.25])
+@pytest.mark.parametrize(("count", "age"), [(1, 4), (1, 7), (12, 4), (12, 6), (12, 9)])
+def test_the_few_nodes_of_a_batch_are_enough(count, age, between, monkeypatch):
+    group, stage = Group(count, Unknown(at(-age), together=True), (Look(NOW),)), EGG._replace(between=between)
+    few = late(group, stage=stage)
+    normal = overdue._normal
+    monkeypatch.setattr(overdue, "_normal", lambda spread, reach, half, share: normal(spread, 5.0, 20, share))
+    many = late(group, stage=stage)
+    assert few.fates() == pytest.approx(many.fates(), abs=0.02)
+    assert days(few.give_up().at) == pytest.approx(days(many.give_up().at), abs=0.15)
 
 
 def test_a_cohort_of_which_one_lives_has_not_failed():
