@@ -211,7 +211,7 @@ def chances_words(late: Lateness) -> str:
     chances = sorted(
         ((chance, named[name]) for name, chance in late.fates._asdict().items() if chance > 0), key=lambda pair: -pair[0]
     )
-    return f"Each that is still {_article(late.stage)} is {listed([f'{name} with {share(chance)}' for chance, name in chances], 'or')}."
+    return f"Each that is still {_article(late.stage)}: {listed(f'{share(chance)} {name}' for chance, name in chances)}."
 
 
 def until_words(late: Lateness, nursery) -> str:

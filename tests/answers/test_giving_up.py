@@ -86,8 +86,8 @@ def test_found_eggs_are_told_from_the_finding(asked):
 def test_overdue_eggs_are_told_their_chances(asked):
     looked = "2031-07-20T08:00,checked,W,,,,,,jar,,,,,"
     late, early = asked(MONARCH, looked, now="2031-07-20T09:00"), asked(MONARCH)
-    assert "that day has passed" in late.text and "dead or infertile with" in late.text
-    assert "dead or infertile with" not in early.text and not any("found unchanged now" in step for step in early.working)
+    assert "that day has passed" in late.text and "% dead or infertile" in late.text
+    assert "% dead or infertile" not in early.text and not any("found unchanged now" in step for step in early.working)
 
 
 def test_eggs_that_winter_have_no_day(asked, of_species, small):

@@ -51,7 +51,7 @@ class TestOverdueEggs:
     def test_the_chances_sum_to_one_and_stand_in_the_text(self, answer):
         dead, waiting, slow = (answer.values[name].value for name in ("dead", "waiting", "slow"))
         assert dead + waiting + slow == pytest.approx(1, abs=0.001) and dead > 0.9 and waiting == 0
-        assert "dead or infertile with" in answer.text and "only" in answer.text
+        assert "% dead or infertile" in answer.text and "only" in answer.text
 
     def test_the_day_to_give_up_stands_between_its_ends(self, answer):
         value = answer.values["give_up"]
