@@ -88,11 +88,15 @@ def outlook(
 
 
 def _grounds(nursery, cohort: str) -> tuple:
-    """What forecasts of a cohort rest on beside the moment: what the records say of it, the air it stood in, the settings, the knowledge."""
+    """What forecasts of a cohort rest on beside the moment: what the records say of it, the settings, the numbers of its stages, and the
+    air of the enclosures it stood in."""
     kept = nursery.ledger.__dict__.setdefault("_grounds", {})
     if cohort not in kept:
         places, *records = about(nursery.ledger, cohort)
-        kept[cohort] = (places, records, nursery.settings)
+        known = nursery.ledger.cohorts.get(cohort)
+        bases = {name: basis(nursery.knowledge, known.species, name) for name in LINE_OF_LIFE} if known else {}
+        stages = _stages(nursery, known.species, LINE_OF_LIFE, bases) if known and all(bases.values()) else ()
+        kept[cohort] = (places, records, nursery.settings, tuple(stages))
     return *kept[cohort], nursery.knowledge, *(air(nursery, place) for place in kept[cohort][0])
 
 
