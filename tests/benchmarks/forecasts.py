@@ -66,14 +66,10 @@ def one_cohort(store: Store, celsius: list[float]) -> None:
     )
     cold, nursery = fresh(store, forecast_of_a)
     later = median(lambda: (nursery.at(nursery.now + timedelta(minutes=1)), forecast_of_a(nursery)))
-    other = median(lambda: (touch(nursery, "Z"), forecast_of_a(nursery)), nothing=lambda: touch(nursery, "Z"))
-    print(f"one cohort, {READINGS} readings, cold             {cold * 1000:8.1f} ms")
-    print(
-        f"  a minute later                              {later * 1000:8.1f} ms   (aim: below 20)      cold / this {cold / later:8.1f}"
-    )
-    print(
-        f"  after an event of another cohort            {other * 1000:8.1f} ms   (aim: below 20)      cold / this {cold / other:8.1f}"
-    )
+    other = median(lambda: forecast_of_a(nursery), before=lambda: touch(nursery, "Z"))
+    line(f"one cohort, {READINGS} readings, cold", cold)
+    line("  a minute later", later, cold, "below 20")
+    line("  after an event of another cohort", other, cold, "below 20")
 
 
 def whole_board(store: Store) -> None:
@@ -93,17 +89,11 @@ def whole_board(store: Store) -> None:
         )
         keep(store, *animals)
     cold, nursery = fresh(store, full_board)
-    event = median(lambda: (touch(nursery, "c-7"), full_board(nursery)), nothing=lambda: touch(nursery, "c-7"))
-    again = median(lambda: full_board(nursery))
+    event = median(lambda: full_board(nursery), before=lambda: touch(nursery, "c-7"))
     later = median(lambda: (nursery.at(nursery.now + timedelta(minutes=1)), full_board(nursery)))
-    print(f"board of {COHORTS} cohorts, {READINGS} readings, cold        {cold * 1000:8.1f} ms   (aim: below 800)")
-    print(f"  asked again                                 {again * 1000:8.1f} ms")
-    print(
-        f"  after an event of one cohort                {event * 1000:8.1f} ms   (aim: below 100)     cold / this {cold / event:8.1f}"
-    )
-    print(
-        f"  a minute later                              {later * 1000:8.1f} ms                        cold / this {cold / later:8.1f}"
-    )
+    line(f"board of {COHORTS} cohorts, {READINGS} readings, cold", cold, aim="below 800")
+    line("  after an event of one cohort", event, cold, "below 100")
+    line("  a minute later", later, cold)
 
 
 def sums(celsius: list[float]) -> None:
@@ -116,8 +106,8 @@ def sums(celsius: list[float]) -> None:
     timeline = Timeline(points)
     ours = timeline.progress(curve, since, NOW) * NEED
     asked = median(lambda: timeline.progress(curve, since, NOW))
-    print(f"degree-days: running sum made               {first * 1000:10.3f} ms")
-    print(f"  one sum asked for                         {asked * 1000:10.3f} ms")
+    line("degree-days: the running sum made", first)
+    line("  one sum asked for", asked)
     if importlib.util.find_spec("pandas") is None:
         print("  pandas is not installed, so its sum is left out")
         return
@@ -134,38 +124,38 @@ def sums(celsius: list[float]) -> None:
     if abs(theirs - ours) > 0.002 * ours:
         raise SystemExit(f"the sums do not agree: {ours} and {theirs}")
     whole = median(by_pandas)
-    print(
-        f"  the same sum with pandas                  {whole * 1000:10.3f} ms   ours, made once, is asked for at {asked / whole:.4f} of that"
-    )
-    print(f"  a running sum made / one pandas sum       {first / whole:10.1f}")
+    line("  the same sum with pandas", whole)
+    print(f"  one sum asked for / with pandas {asked / whole:.4f}, the running sum made / with pandas {first / whole:.1f}")
+
+
+def line(name: str, seconds: float, cold: float = 0.0, aim: str = "") -> None:
+    ratio = f"cold / this {cold / max(seconds, 1e-6):10.1f}" if cold else ""
+    print(f"{name:45}{seconds * 1000:10.3f} ms   {f'(aim: {aim})' if aim else '':18} {ratio}".rstrip())
 
 
 # What is measured ---------------------------------------------------------------------------------------------------------
 
 
-def median(run, nothing=None) -> float:
-    """Median seconds of a run; what `nothing` costs by itself is taken off."""
+def median(run, before=None) -> float:
+    """Median seconds of a run; what `before` does first is not counted."""
     times = []
     for _ in range(RUNS):
-        before = 0.0
-        if nothing is not None:
-            began = time.process_time()
-            nothing()
-            before = time.process_time() - began
+        if before is not None:
+            before()
         began = time.process_time()
         run()
-        times.append(max(time.process_time() - began - before, 1e-7))
+        times.append(time.process_time() - began)
     return statistics.median(times)
 
 
 def fresh(store: Store, ask) -> tuple[float, Nursery]:
-    """Median seconds of asking a nursery that was just opened over the store, without the knowledge base's own loading."""
+    """Median seconds of opening a nursery over the store and asking it, without the knowledge base's own loading."""
     knowledge = load()
     ask(Nursery(store, knowledge, NOW))
     times = []
     for _ in range(RUNS):
-        nursery = Nursery(store, knowledge, NOW)
         began = time.process_time()
+        nursery = Nursery(store, knowledge, NOW)
         ask(nursery)
         times.append(time.process_time() - began)
     return statistics.median(times), nursery
@@ -204,7 +194,7 @@ def cohort(label: str, species: str, kind: str, place: str) -> list[Event]:
     old = 300 if kind == "old pupae" else 0
     return [
         start._replace(when=at(old + 14), stage="larva", instar=4),
-        Event(at(old + 5), "pupated", label, count=15, enclosure=place),
+        Event(at(old + 5), "pupated", label, count=20, enclosure=place),
         look,
     ]
 
