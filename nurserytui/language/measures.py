@@ -214,6 +214,8 @@ def _amount(line: Reading, at: int) -> Proposal | None:
         second = _signed(line, joined + 1)
         upper = _unit(line, second[0] + 1, second[1]) if second else None
         same = upper and (unit is None or (unit[1] == upper[1] and unit[1].kind in ("temperature", "time", "length")))
+        if same and second[1] < value and connector in ("..", "to") and upper[1].kind == "temperature":
+            value, second = second[1], (second[0], value)  # the same range, the higher end first
         if same and second[1] > value and (connector != "to" or upper[1].kind in ("temperature", "time", "volume", "length")):
             last, high, unit = second[0], second[1], upper
     if unit is None:

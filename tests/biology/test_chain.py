@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nurserytui.biology.chain import NODES, SCENARIOS, even_points, smooth
+from nurserytui.biology.chain import NODES, SCENARIOS, _rest, even_points, smooth
+from nurserytui.biology.evidence import found, known, within
 from nurserytui.biology.normal import below, quantile
 
 
@@ -49,3 +50,29 @@ def test_nodes_in_one_place_are_a_step():
     done = smooth([5.0] * 40)
     assert done(4.9) < 1e-9
     assert done(5.1) > 1 - 1e-9
+
+
+def stepwise(survivor, reached: float, count: int) -> tuple[float, float]:
+    """The rough bounds of what is still to go, one step after the other."""
+    low, high, edge = 0.0, 1e-4, 0.25 / count
+    while 1.0 - survivor(reached + high) / survivor(reached) < 1.0 - edge and high < 1e4:
+        if 1.0 - survivor(reached + high) / survivor(reached) < edge:
+            low = high
+        high *= 1.25
+    return low, high
+
+
+@given(st.floats(-0.5, 0.5), st.floats(0.03, 0.4), st.floats(1e-3, 2.0), st.floats(-1.0, 1.3))
+def test_what_is_still_to_go_lies_within_the_bounds_found_step_by_step(effect, spread, width, reached):
+    for survivor in (within(effect, spread, width), known(effect, spread), found(effect, spread)):
+        if survivor(reached) < 1e-200:
+            continue
+        low, high = stepwise(survivor, reached, NODES)
+        places = [low + (high - low) * at / NODES for at in range(NODES + 1)]
+        chances = [1.0 - survivor(reached + place) / survivor(reached) for place in places]
+        for cell, rest in enumerate(_rest(survivor, reached, NODES)):
+            target = (cell + 0.5) / NODES
+            right = min(max(next((at for at, chance in enumerate(chances) if chance >= target), NODES), 1), NODES)
+            step = chances[right] - chances[right - 1]
+            into = (target - chances[right - 1]) / step if step > 0.0 else 1.0
+            assert rest == pytest.approx(places[right - 1] + (places[right] - places[right - 1]) * into, abs=1e-9)

@@ -8,7 +8,7 @@ from math import exp, log1p, sqrt
 
 import pytest
 
-from nurserytui.biology.evidence import Seen, found, grid, known, posterior, within
+from nurserytui.biology.evidence import FARTHEST, Seen, _excess, found, grid, known, posterior, within
 from nurserytui.biology.groups import Changed, Group, Known, Look, Stage, Unknown, Window
 from nurserytui.biology.rate import RateCurve
 from nurserytui.biology.timeline import Timeline
@@ -105,3 +105,16 @@ def test_what_lies_after_now_counts_as_now():
     early = Seen(Group(1, Window(at(0), at(1)), (Look(at(9)),)), STAGE, ROOM, at(3))
     assert early.last == early.now == pytest.approx(0.4)
     assert early.width == pytest.approx(0.2)
+
+
+@pytest.mark.parametrize("effect", [-0.4, 0.0, 0.3])
+@pytest.mark.parametrize("spread", [0.05, 0.12, 0.4])
+@pytest.mark.parametrize("width", [1e-6, 0.2, 1.5])
+def test_the_tail_over_a_window_is_the_difference_of_two_excesses(effect, spread, width):
+    excess, survivor = _excess(effect, spread), within(effect, spread, width)
+    farthest = exp(effect + (FARTHEST - 1.0) * spread)
+    for step in range(-200, 500):
+        reached = step / 100
+        place = min(farthest, reached)
+        expected = 1.0 if reached <= -width else min(max((excess(place) - excess(place + width)) / width, 1e-300), 1.0)
+        assert survivor(reached) == pytest.approx(expected, abs=1e-9)

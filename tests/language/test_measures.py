@@ -36,6 +36,8 @@ def spans(text, *kinds):
         ("about 24 degrees", 24, "degC", None),
         ("75 degrees", 75, "degF", None),
         ("68..79 F", 68, "degF", 79),
+        ("79..68 F", 68, "degF", 79),
+        ("28 to 20 C", 20, "degC", 28),
         ("between 20 and 25 C", 20, "degC", 25),
         ("min 62 max 81 f", 62, "degF", 81),
         ("high of 81, low 62 F", 62, "degF", 81),
