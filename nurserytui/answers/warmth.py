@@ -32,7 +32,7 @@ class Warmth(NamedTuple):
     words: str
     """What was assumed, in one sentence without its stop."""
     assumed: bool
-    """True where nothing was measured."""
+    """True where nothing was measured of the place that they stand in now, so that the days ahead are a guess."""
     ahead: float
     """Mean °C assumed for the days ahead."""
     gaps: tuple[Gap, ...] = ()
@@ -77,23 +77,22 @@ def warmth(
     words = _words(path, airs, start, now, celsius, timeline)
     rejected = tuple(dict.fromkeys(one for each in airs for one in each.rejected))
     steps = (*_gap_steps(gaps), *(() if not rejected else (left_out(rejected),)))
-    return Warmth(timeline, words, nothing and celsius is None, ahead, gaps, steps)
+    return Warmth(timeline, words, last.place is None and celsius is None, ahead, gaps, steps)
 
 
 def _words(path, airs: list[Air], start: datetime, now: datetime, celsius: float | None, timeline: Timeline) -> str:
     last, place = airs[-1], path[-1][1]
-    if last.place is None:
-        if celsius is not None:
-            return f"no temperature is recorded for {place or 'the room'}: {number(celsius)} °C as you asked, taken for the days before now too"
-        said_ahead = f"no temperature is recorded for {place or 'the room'}: {number(ASSUMED)} °C is assumed"
-    elif celsius is not None:
+    if celsius is not None:
         said_ahead = f"{number(celsius)} °C from now on as you asked"
+    elif last.place is None:
+        said_ahead = f"{number(ASSUMED)} °C is assumed"
     else:
         said_ahead = f"the days ahead like the last readings ({last.day.words})"
     whose = _whose(place, last.place)
+    if len(path) == 1 and last.place is None:
+        more = f"{number(celsius)} °C as you asked, taken for the days before now too" if celsius is not None else said_ahead
+        return f"no temperature is recorded for {place or 'the room'}: {more}"
     if len(path) == 1:
-        if last.place is None:
-            return said_ahead
         so_far = f"mean {number(timeline.mean(start, now))} °C so far, " if start < now - timedelta(hours=1) else ""
         return f"{whose}: {so_far}{said_ahead}"
     parts, begin = [], start

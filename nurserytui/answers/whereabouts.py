@@ -32,7 +32,8 @@ def path_of(ledger, key, now: datetime) -> tuple[Step, ...]:
             break
         source = arrival.source
         if source.enclosure != place:
-            moment = min(arrival.earliest + (arrival.latest - arrival.earliest) / 2, until - timedelta(minutes=1))
+            middle = arrival.earliest + (arrival.latest - arrival.earliest + timedelta(seconds=1)) / 2
+            moment = min(middle.replace(second=0, microsecond=0), until - timedelta(minutes=1))
             steps.append(Step(moment, place))
             place, until = source.enclosure, moment
         stay = _before(stays.get((group_of(source), source.stage), ()), arrival)

@@ -143,6 +143,16 @@ def test_a_moved_cohort_takes_the_air_of_each_enclosure_in_its_time(rows):
     assert "jar: mean 12 °C until 2031-07-06 12:00; then shelf: mean 26 °C so far" in " ".join(found.working)
 
 
+def test_a_move_to_where_nothing_is_measured_is_an_assumption_from_then_on(rows):
+    nursery = rows(*COLD, LAID, MOVED)
+    found = outlook(nursery, "W", "hatch")
+    assert found.warmth.assumed and "shelf (nothing recorded): mean 22 °C so far; 22 °C is assumed" in found.warmth.words
+    assert found.warmth.timeline.mean(datetime(2031, 7, 2), datetime(2031, 7, 6, 12)) == pytest.approx(12)
+    asked = outlook(nursery, "W", "hatch", celsius=30.0)
+    assert not asked.warmth.assumed and asked.warmth.words.endswith("30 °C from now on as you asked")
+    assert asked.warmth.timeline.mean(datetime(2031, 7, 7), NOW) == pytest.approx(22)
+
+
 def test_a_move_bears_on_the_date(rows):
     stayed, moved = rows(*COLD, *WARM, LAID), rows(*COLD, *WARM, LAID, MOVED)
     always = rows(*COLD, *WARM, LAID.replace("jar", "shelf"))
@@ -159,7 +169,7 @@ def test_a_move_bears_on_the_date(rows):
             [MOVED, "2031-07-08T09:00,moved,W,,,,,,shelf,jar,,,,"],
             [(None, "jar"), ("2031-07-06T12:00", "shelf"), ("2031-07-08T09:00", "jar")],
         ),
-        (["2031-07-05,moved,,,,,,,jar,shelf,,,,"], [(None, "jar"), ("2031-07-05T11:59:59", "shelf")]),
+        (["2031-07-05,moved,,,,,,,jar,shelf,,,,"], [(None, "jar"), ("2031-07-05T12:00", "shelf")]),
         (["2031-07-05T10:00,hatched,W,,,,,10,jar,,,,,", MOVED], [(None, "jar"), ("2031-07-06T12:00", "shelf")]),
         (
             ["2031-07-05T10:00,split,W,,,,,4,jar,V,,,,", "2031-07-07T10:00,moved,V,,,,,,jar,shelf,,,,"],
