@@ -115,7 +115,7 @@ def warmer_days(nursery, found: Forecast) -> float | None:
     return (found.median.at - sooner) / timedelta(days=1) if sooner else None
 
 
-def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages, more=0.0) -> Forecast | None:
+def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages) -> Forecast | None:
     known = nursery.ledger.cohorts.get(cohort)
     if known is None or known.species in ("", "unknown"):
         return None
@@ -135,10 +135,10 @@ def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages, more=0.0)
     heads = [(key, count) for key, count in heads if LINE_OF_LIFE.index(key.stage) <= LINE_OF_LIFE.index(LAST_STAGE[event])]
     if not heads:
         return None
-    return _forecast(nursery, known, event, heads, celsius, more)
+    return _forecast(nursery, known, event, heads, celsius)
 
 
-def _forecast(nursery, known, event: str, heads, celsius, more) -> Forecast | None:
+def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     last = LINE_OF_LIFE.index(LAST_STAGE[event])
     first = min(LINE_OF_LIFE.index(key.stage) for key, _ in heads)
     names = LINE_OF_LIFE[first : last + 1]
@@ -150,7 +150,7 @@ def _forecast(nursery, known, event: str, heads, celsius, more) -> Forecast | No
     place = most.enclosure
     began = _began(nursery, known.label)
     path = path_of(nursery.ledger, most, nursery.now)
-    warm = warmth(nursery, place, began, celsius, more, path)
+    warm = warmth(nursery, place, began, celsius, path)
     groups = list(_groups(nursery, known.label, heads, names, stages, warm))
     found = forecast(stages, groups, warm.timeline, nursery.now)
     if found.median.at is None:

@@ -46,11 +46,9 @@ def warmth(
     enclosure: str,
     start: datetime,
     celsius: float | None = None,
-    more: float = 0.0,
     path: Sequence[tuple[datetime | None, str]] = (),
 ) -> Warmth:
-    """Temperatures of `enclosure`, told of from `start` on; `celsius` replaces the days ahead by a steady temperature that was asked for,
-    `more` is added to the days ahead.
+    """Temperatures of `enclosure`, told of from `start` on; `celsius` replaces the days ahead by a steady temperature that was asked for.
 
     `path` has the enclosures that the animals stood in, each with the moment since when (`whereabouts.path_of`); the last is `enclosure`.
     """
@@ -63,14 +61,12 @@ def warmth(
         airs = [unmeasured(celsius)._replace(rejected=airs[-1].rejected)]
         path = path[-1:]
     last = airs[-1]
-    ahead, timeline = last.day.mean + more, last.timeline
+    ahead, timeline = last.day.mean, last.timeline
     pieces = [(since or EVER, one.timeline) for (since, _), one in zip(path, airs, strict=True)]
     pieces[0] = (EVER, pieces[0][1])
     if celsius is not None:
-        ahead = celsius + more
+        ahead = celsius
         pieces.append((now, Timeline.constant(ahead, now)))
-    elif more:
-        pieces.append((now, last.timeline.warmed(more)))
     if len(pieces) > 1:
         timeline = Timeline.joined(pieces)
     gaps = tuple(_gaps(path, airs, start, now))

@@ -187,10 +187,9 @@ def test_below_the_threshold_nothing_develops(keeping, rows):
     assert answer.values["days"].value is None and answer.values["days"].reason
 
 
-def test_the_short_cut_for_two_degrees_more_equals_the_whole_forecast(rows):
-    from nurserytui.answers.outlook import _outlook
-
+@pytest.mark.parametrize("event", ["hatch", "pupate", "emerge"])
+def test_two_degrees_more_is_the_whole_forecast_at_two_degrees_more(rows, event):
     nursery = rows(LAID, STEADY)
-    found = outlook(nursery, "W", "hatch", stages=("egg",))
-    whole = found.days_left - _outlook(nursery, "W", "hatch", None, "", None, ("egg",), more=2.0).days_left
+    found = outlook(nursery, "W", event)
+    whole = found.days_left - outlook(nursery, "W", event, celsius=23.0).days_left
     assert warmer_days(nursery, found) == pytest.approx(whole, abs=0.05)

@@ -8,7 +8,7 @@ import pytest
 
 from nurserytui.answers import respond
 from nurserytui.answers.air import ASSUMED, air, places
-from nurserytui.answers.outlook import outlook, warmer_days
+from nurserytui.answers.outlook import outlook
 from nurserytui.answers.warmth import warmth
 from nurserytui.answers.whereabouts import path_of
 from nurserytui.knowledge.base import load
@@ -351,15 +351,6 @@ def test_readings_after_now_are_not_seen(logged):
     assert warmth(nursery, "jar", datetime(2031, 7, 1)).ahead == pytest.approx(20)
     nursery.at(NOW + timedelta(days=8))
     assert warmth(nursery, "jar", datetime(2031, 7, 1)).ahead == pytest.approx(30)
-
-
-@pytest.mark.parametrize("event", ["hatch", "pupate", "emerge"])
-def test_two_degrees_more_by_the_short_way_is_the_whole_forecast_again(logged, event):
-    nursery = logged(hourly("jar", datetime(2031, 7, 1), 229, wave), laid("W", "jar"))
-    found = outlook(nursery, "W", event)
-    again = outlook(logged(hourly("jar", datetime(2031, 7, 1), 229, wave), laid("W", "jar")), "W", event, celsius=None)
-    assert found.median == again.median
-    assert 0 < warmer_days(nursery, found) < found.days_left
 
 
 def test_the_air_of_a_place_is_the_same_object_until_its_readings_change(logged):
