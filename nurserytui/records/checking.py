@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
+from nurserytui.biology.sensors import COLDEST, HOTTEST
 from nurserytui.records import schema
 from nurserytui.records.errors import StoreError
 from nurserytui.records.ledger import Key, Ledger, replay
@@ -59,7 +60,7 @@ def _records(store: Store) -> Iterator[str]:
         yield f"event {fault.event.id} ({fault.event.what} on {fault.event.day}) cannot have happened: {fault.reason}"
     yield from _headcount("by its postings", added_up(ledger), ledger.heads)
     yield from _headcount("in the file", store.heads(), ledger.heads)
-    bad = store._rows("SELECT count(*) FROM readings WHERE low > high OR low < -273.15")[0][0]
+    bad = store._rows("SELECT count(*) FROM readings WHERE low > high OR low < ? OR high > ?", (COLDEST, HOTTEST))[0][0]
     if bad:
         yield f"{bad} readings cannot be temperatures"
 

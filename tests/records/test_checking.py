@@ -46,6 +46,7 @@ UNGUARD = "DROP TRIGGER events_never_change; DROP TRIGGER events_never_go;"
         ("PRAGMA foreign_keys = OFF; DROP TRIGGER events_never_change; UPDATE events SET withdraws = 'none' WHERE seq = 3",
          "points at an event that is not there"),
         ("DROP TRIGGER readings_never_change; UPDATE readings SET low = 30", "1 readings cannot be temperatures"),
+        ("DROP TRIGGER readings_never_change; UPDATE readings SET low = 85, high = 85", "1 readings cannot be temperatures"),
     ],
 )  # fmt: skip
 def test_tampering_is_found(path, sql, words):
