@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.air import air
 from nurserytui.answers.development import PREPUPA_DAYS, ROOM, Basis, basis
+from nurserytui.answers.learned import Taught, grounds, taught
 from nurserytui.answers.warmth import Warmth, warmth
 from nurserytui.answers.whereabouts import path_of
 from nurserytui.answers.wording import number, stage_count
@@ -97,7 +98,7 @@ def _grounds(nursery, cohort: str) -> tuple:
         bases = {name: basis(nursery.knowledge, known.species, name) for name in LINE_OF_LIFE} if known else {}
         stages = _stages(nursery, known.species, LINE_OF_LIFE, bases) if known and all(bases.values()) else ()
         kept[cohort] = (places, records, nursery.settings, tuple(stages))
-    return *kept[cohort], nursery.knowledge, *(air(nursery, place) for place in kept[cohort][0])
+    return *kept[cohort], nursery.knowledge, grounds(nursery), *(air(nursery, place) for place in kept[cohort][0])
 
 
 def warmer_days(nursery, found: Forecast) -> float | None:
@@ -151,13 +152,15 @@ def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     began = _began(nursery, known.label)
     path = path_of(nursery.ledger, most, nursery.now)
     warm = warmth(nursery, place, began, celsius, path)
+    lessons = {name: taught(nursery, known, name, stage, not warm.assumed) for name, stage in zip(names, stages, strict=True)}
+    stages = [lessons[name].stage if lessons[name] else stage for name, stage in zip(names, stages, strict=True)]
     groups = list(_groups(nursery, known.label, heads, names, stages, warm))
     found = forecast(stages, groups, warm.timeline, nursery.now)
     if found.median.at is None:
         return None
     stage = max({key.stage for key, _ in heads}, key=lambda one: sum(count for key, count in heads if key.stage == one))
     count = sum(count for _, count in heads)
-    working, sources = _working(nursery, known, heads, bases, groups, warm, found)
+    working, sources = _working(nursery, known, heads, bases, lessons, groups, warm, found)
     return Forecast(
         known.label, event, stage, count, place, found.first, found.median, found.last, found.days_left or 0.0,
         found.still_chance, found.already_chance, found.posterior_shift, warm, working, sources, (), tuple(stages), tuple(groups),
@@ -169,12 +172,15 @@ def _stages(nursery, species: str, names, bases: dict[str, Basis]) -> list[Stage
     stages = []
     for name in names:
         stage = bases[name].stage
-        if name == "larva":
-            whole = stage.curve.days(ROOM) or 15.0
-            part = min(max(PREPUPA_DAYS / whole, SHORTEST_PREPUPA), LONGEST_PREPUPA)
-            stage = stage._replace(curve=stage.curve.scaled(1 - part))
-        stages.append(stage)
+        stages.append(feeding_larva(stage) if name == "larva" else stage)
     return stages
+
+
+def feeding_larva(larva: Stage) -> Stage:
+    """A larva's stage until it hangs up, without the prepupa's part."""
+    whole = larva.curve.days(ROOM) or 15.0
+    part = min(max(PREPUPA_DAYS / whole, SHORTEST_PREPUPA), LONGEST_PREPUPA)
+    return larva._replace(curve=larva.curve.scaled(1 - part))
 
 
 def _began(nursery, label: str) -> datetime:
@@ -211,12 +217,13 @@ def _entries(nursery, label: str, name: str, heads, stage: Stage, warm: Warmth):
             count += taken
             left[key] = left.get(key, 0) - taken
         if count:
-            yield count, *_entry(nursery, entry, name, stage, warm, count)
+            yield count, *entry_of(nursery, entry, name, stage, warm, count)
     if sum(left.values()) > 0:
         yield sum(left.values()), Unknown(nursery.now), nursery.now
 
 
-def _entry(nursery, entry, name: str, stage: Stage, warm: Warmth, count: int):
+def entry_of(nursery, entry, name: str, stage: Stage, warm: Warmth, count: int):
+    """How `count` animals of a ledger's entry came into the stage, and since when they were under the keeper's eyes."""
     late = min(entry.latest, nursery.now)
     early = min(entry.earliest, late)
     if name == "larva" and entry.instar and (entry.how == "found" or entry.instar > 1):
@@ -266,7 +273,7 @@ def _changed(nursery, label: str, name: str) -> tuple[Changed, ...]:
 
 
 def _working(
-    nursery, known, heads, bases: dict[str, Basis], groups, warm: Warmth, found: Outlook
+    nursery, known, heads, bases: dict[str, Basis], lessons: dict[str, Taught | None], groups, warm: Warmth, found: Outlook
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     steps = []
     counts: dict[str, int] = {}
@@ -279,6 +286,7 @@ def _working(
         if group.count:
             steps.append(_age_words(group))
     steps += [f"Need: {one.words}." for one in bases.values()]
+    steps += [f"{lesson.words}." for lesson in lessons.values() if lesson]
     steps.append(f"Warmth: {warm.words}.")
     steps += warm.steps
     seen = sum(change.count for group in groups for change in group.changed)
@@ -293,7 +301,7 @@ def _working(
     steps.append(
         f"First, middle and last of {found.count} from the spread between animals "
         f"({', '.join(f'{one.stage.within:.0%} {name}' for name, one in bases.items())}) and of the species' mean "
-        f"({', '.join(f'{one.stage.between:.0%}' for one in bases.values())}), shared by the cohort; intervals hold 90 %."
+        f"({', '.join(f'{(lessons[name] or one).stage.between:.0%}' for name, one in bases.items())}), shared by the cohort; intervals hold 90 %."
     )
     sources = tuple(dict.fromkeys(source for one in bases.values() for source in one.sources))
     return tuple(steps), sources

@@ -28,11 +28,6 @@ SPECIES_SHARE = 0.5
 12 species about the figures of their relatives: the stages' deviations correlate 0.34 (egg, larva), 0.59 (egg, pupa), 0.51 (larva, pupa)."""
 FIXED_MOST = 0.75
 """Most of a stage's variance that nursery and cohort may take, where the published doubt is very small."""
-ROOM = 0.15
-"""Standard deviation (log) that an assumed temperature adds, all that was never measured in one nursery having it in common: a room 1.8 °C
-off the assumed one at 12 °C above the threshold."""
-ROOM_OWN = 0.08
-"""The same of each cohort alone: the room differs by season and place."""
 SCALES = ((0.0, 0.6), (2.5, 0.4))
 """(factor on the variance of the shared parts, chance of it), mean 1: a nursery often is as published, and where it is not, it is off by
 more than the usual. Judged; it keeps an average nursery from learning from chance."""
@@ -61,8 +56,6 @@ class Lesson(NamedTuple):
     """The stage's published doubt (`Stage.between`)."""
     animals: int
     """Animals that were seen to change."""
-    measured: bool = True
-    """False where the temperature was assumed."""
 
 
 class Shown(NamedTuple):
@@ -159,10 +152,10 @@ def parts(between: float) -> tuple[float, float, float, float]:
 class _Cell:
     """All lessons of one species and stage, as one number (exact: they share all but the cohorts' own parts)."""
 
-    __slots__ = ("species", "stage", "measured", "parts", "cohorts", "precision", "pull")
+    __slots__ = ("species", "stage", "parts", "cohorts", "precision", "pull")
 
-    def __init__(self, species: str, stage: str, measured: bool, between: float, lessons: Iterable[Lesson] = ()) -> None:
-        self.species, self.stage, self.measured, self.parts = species, stage, measured, parts(between)
+    def __init__(self, species: str, stage: str, between: float, lessons: Iterable[Lesson] = ()) -> None:
+        self.species, self.stage, self.parts = species, stage, parts(between)
         sums: dict[str, tuple[float, float]] = {}
         for one in lessons:
             own, weighted = sums.get(one.cohort, (0.0, 0.0))
@@ -177,7 +170,7 @@ class _Cell:
     @property
     def alone(self) -> float:
         """Variance of a cohort's own part."""
-        return self.parts[3] ** 2 + (0.0 if self.measured else ROOM_OWN**2)
+        return self.parts[3] ** 2
 
     def without(self, cohort: str) -> tuple[float, float]:
         """Precision and pull of all cohorts but that one; 0 precision if it was the only one."""
@@ -187,15 +180,15 @@ class _Cell:
         others = [each for label, each in self.cohorts.items() if label != cohort]
         return sum(weight for weight, _ in others), sum(pull for _, pull in others)
 
-    def common(self, other: _Cell) -> tuple[float, float]:
-        """Covariance with another cell's effect: of the parts that are scaled, and of the assumed room."""
+    def common(self, other: _Cell) -> float:
+        """Covariance with another cell's effect."""
         mine, its = self.parts, other.parts
         found = mine[0] * its[0]
         if self.species == other.species:
             found += mine[1] * its[1]
             if self.stage == other.stage:
                 found += mine[2] * its[2]
-        return found, 0.0 if self.measured or other.measured else ROOM**2
+        return found
 
 
 class Lessons:
@@ -203,47 +196,45 @@ class Lessons:
 
     def __init__(self, lessons: Iterable[Lesson]) -> None:
         self._lessons = tuple(lessons)
-        cells: dict[tuple[str, str, bool], list[Lesson]] = {}
+        cells: dict[tuple[str, str], list[Lesson]] = {}
         for one in self._lessons:
-            cells.setdefault((one.species, one.stage, one.measured), []).append(one)
+            cells.setdefault((one.species, one.stage), []).append(one)
         self._cells = [_Cell(*key, own[0].between, own) for key, own in cells.items()]
         self._common = [[one.common(other) for other in self._cells] for one in self._cells]
 
-    def learned(self, species: str, stage: str, between: float, measured: bool = True, without: str = "") -> Learned | None:
+    def learned(self, species: str, stage: str, between: float, without: str = "") -> Learned | None:
         """What they say (those of cohort `without` left out) of the next cohort of `species` at `stage`; None without any.
 
-        `between` is the stage's published doubt, `measured` whether the coming temperatures rest on readings: then only lessons that do
-        count, as an assumed temperature's error is no lesson about a measured one.
+        `between` is the stage's published doubt.
         """
         used, effects, variances = [], [], []
         for at, cell in enumerate(self._cells):
             precision, pull = cell.without(without)
-            if precision > 0.0 and cell.measured >= measured:
+            if precision > 0.0:
                 used.append(at)
                 effects.append(pull / precision)
                 variances.append(1.0 / precision)
         if not used:
             return None
-        asked = _Cell(species, stage, measured, between)
+        asked = _Cell(species, stage, between)
         across = [asked.common(self._cells[at]) for at in used]
         before = asked.common(asked)
         found = []
         for scale, chance in SCALES:
-            root = cholesky(
-                [[scale * self._common[at][of][0] + self._common[at][of][1] for of in used] for at in used], variances
-            )
+            root = cholesky([[scale * self._common[at][of] for of in used] for at in used], variances)
             told = forward(root, effects)
-            pulls = forward(root, [scale * shared + room for shared, room in across])
+            pulls = forward(root, [scale * shared for shared in across])
             fits = log(chance) - 0.5 * sum(value * value for value in told) - sum(log(root[at][at]) for at in range(len(root)))
             mean = sum(one * other for one, other in zip(told, pulls, strict=True))
-            rest = scale * before[0] + before[1] - sum(value * value for value in pulls)
+            rest = scale * before - sum(value * value for value in pulls)
             found.append((fits, mean, max(rest, 0.0)))
         mean, variance = _mixed(found)
-        lessons = [one for one in self._lessons if one.cohort != without and one.measured >= measured]
+        lessons = [one for one in self._lessons if one.cohort != without]
         kin = [one for one in lessons if one.species == species]
         return Learned(
             exp(mean),
-            sqrt(variance + asked.alone),
+            # What is off about others may make the nursery an odd one, but no lesson adds to the doubt published for this stage.
+            min(sqrt(variance + asked.alone), between),
             _shown([one for one in kin if one.stage == stage]),
             _shown([one for one in kin if one.stage != stage]),
             _shown([one for one in lessons if one.species != species]),
