@@ -191,11 +191,11 @@ def _warmth(nursery, place: str, start: datetime, end: datetime) -> Warmth:
 def _words(found: Learned, name: str, published: Stage) -> str:
     steps = []
     if found.own:
-        steps.append(f"your {_cohorts(found.own)} ran {_pace(found.own.factor)} the published figure")
+        steps.append(_said(f"your {counted(found.own.lessons, 'finished cohort')}", found.own))
     if found.kin:
-        steps.append(f"{_stages(found.kin)} of the species here ran {_pace(found.kin.factor)} published")
+        steps.append(_said(f"{counted(found.kin.lessons, 'finished stage')} of the species here", found.kin))
     if found.others:
-        steps.append(f"{_stages(found.others)} of other species here ran {_pace(found.others.factor)} published")
+        steps.append(_said(f"{counted(found.others.lessons, 'finished stage')} of other species here", found.others))
     start = "" if found.own else "no cohort of this species was seen through this stage yet, but "
     percent = (found.factor - 1) * 100
     used = (
@@ -207,16 +207,10 @@ def _words(found: Learned, name: str, published: Stage) -> str:
     )
 
 
-def _cohorts(shown: Shown) -> str:
-    return f"{counted(shown.lessons, 'finished cohort')} ({counted(shown.animals, 'animal')})"
-
-
-def _stages(shown: Shown) -> str:
-    return f"{counted(shown.lessons, 'finished stage')} ({counted(shown.animals, 'animal')})"
-
-
-def _pace(factor: float) -> str:
-    percent = (factor - 1) * 100
-    if abs(percent) < 0.5:
-        return "as"
-    return f"{abs(percent):.0f} % {'slower' if percent > 0 else 'faster'} than"
+def _said(whose: str, shown: Shown) -> str:
+    whose += f" ({counted(shown.animals, 'animal')})"
+    if shown.factor is None:
+        return f"{whose} told too little by themselves to name a pace"
+    percent = (shown.factor - 1) * 100
+    pace = "as" if abs(percent) < 0.5 else f"{abs(percent):.0f} % {'slower' if percent > 0 else 'faster'} than"
+    return f"{whose} ran {pace} the published figure"

@@ -38,6 +38,10 @@ SLIP = 1e-3
 """Least chance of any change as recorded: slips of the pen, and changes that were seen late."""
 FAR = 4.0
 """Times `between` beyond which a stage's pace is no lesson: a winter's rest, a slip, another temperature than the one recorded."""
+VAGUE = 0.05
+"""Least precision of a lesson, as a share of the wide prior's: one that only leans (found, and gone on soon) keeps a finite effect."""
+NAMED = 0.15
+"""Standard deviation (log) up to which what lessons show by themselves is worth naming."""
 NODES, SCOUT = 17, 13
 """Nodes for a lesson's effect, of which only mean and variance are wanted."""
 
@@ -63,8 +67,8 @@ class Shown(NamedTuple):
 
     lessons: int
     animals: int
-    factor: float
-    """Their mean duration over the published one, weighted by precision."""
+    factor: float | None
+    """Their mean duration over the published one, weighted by precision; None where they are too vague to name one."""
 
 
 class Learned(NamedTuple):
@@ -121,7 +125,7 @@ def effect_of(finished: Iterable[tuple[Group, Stage]], timeline: Timeline, now: 
         return None
     variance = sum(weight * (value - mean) ** 2 for value, weight in found.nodes) + found.step**2 / 12.0
     # Taking the wide prior back out leaves the likelihood alone.
-    own = max(1.0 / variance - 1.0 / wide**2, 1e-6)
+    own = max(1.0 / variance - 1.0 / wide**2, VAGUE / wide**2)
     return mean / (variance * own), 1.0 / own, changed
 
 
@@ -259,7 +263,7 @@ def _shown(lessons: Sequence[Lesson]) -> Shown | None:
     return Shown(
         len({(one.cohort, one.species, one.stage) for one in lessons}),
         sum(one.animals for one in lessons),
-        exp(pull / sum(weights)),
+        exp(pull / sum(weights)) if sum(weights) > NAMED**-2 else None,
     )
 
 

@@ -67,6 +67,15 @@ def test_animals_found_together_tell_once_and_little():
     assert one[:2] == many[:2] and one[1] > 10 * told(hatched(5))[1]
 
 
+@pytest.mark.parametrize("by", [0.2, 1, 3])
+def test_one_that_was_found_and_soon_went_on_leans_but_stays_finite(by):
+    group = Group(0, Unknown(ZERO), (), (Changed(at(0), at(by), 1),))
+    effect, variance, _ = told(group)
+    learned = Lessons([lesson(slower=effect, variance=variance)]).learned("Pieris rapae", "egg", 0.1)
+    assert 0.97 < learned.factor < 1.0
+    assert learned.own.factor is None
+
+
 @pytest.mark.parametrize("groups", [(Group(4, Known(ZERO)),), (hatched(20),)], ids=["nothing changed", "a winter's rest"])
 def test_what_is_no_lesson(groups):
     assert told(*groups) is None
