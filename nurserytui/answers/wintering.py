@@ -8,18 +8,19 @@ from datetime import date, timedelta
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.cards import WINTERS
+from nurserytui.answers.resting import known_at, rest_of, rest_on, turn_known, turn_value
 from nurserytui.answers.rules import lines_of, pick, sources_of
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, day_words, listed, number, percent, sentence, species_label
+from nurserytui.answers.selection import last_day, present_label
+from nurserytui.answers.sunlight import ASK, NO_LATITUDE, place_of
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, number, sentence, species_label
+from nurserytui.biology.daylight import day_length
 
 TOPIC = "overwintering"
-LATITUDE = re.compile(
-    r"(\d{1,2}(?:\.\d+)?)\s*(?:°|degrees?|deg)?\s*(north|south|n|s)\b|latitude\s*(?:of|is|=)?\s*(-?\d{1,2}(?:\.\d+)?)"
-)
 STAGE_WORD = re.compile(r"\b(chrysali\w*|pupa\w*|cocoons?)\b")
 CHANCE = re.compile(r"\b(will|going to|diapaus\w*|probab\w*|chance|likely|day.?length|daylight|photoperiod|critical)\b")
 LENGTH = re.compile(r"\b(day.?length|daylight|photoperiod|hours of (light|day)|critical)\b")
-PAST_LIMIT = 0.95
-"""Share of resting pupae well below the critical day length; as many do not rest well above it."""
+LONGEST = timedelta(days=183)
+BY_DATE = re.compile(r"\b(when|first|date|from which|which day|start|begin)\b")
 
 
 def overwintering(request, nursery) -> Answer:
@@ -48,7 +49,7 @@ def meant(request, nursery) -> tuple[str, ...] | Answer:
         known = tuple(name for name in names if knowledge.species(name))
         return known or naming.no_such_name(request.species[0].said, nursery, TOPIC, "How does the {} winter?")
     for label in request.cohorts:
-        cohort = nursery.ledger.cohorts.get(label)
+        cohort = nursery.ledger.cohorts.get(present_label(nursery.ledger, label))
         if cohort and knowledge.species(cohort.species):
             return (cohort.species,)
     if request.unknown_names:
@@ -62,17 +63,41 @@ def of_species(names: tuple[str, ...], text: str, request, nursery) -> Answer:
     label = listed([species_label(name, knowledge) for name in names[:4]])
     if len(names) > 1:
         label = request.species[0].said
-    light, day, working = light_of(text, request, nursery)
-    chance, chance_words, more = chance_of(species, light, day, request, nursery)
-    working += more
+    place = place_of(nursery, text)
+    cohort = present_label(nursery.ledger, request.cohorts[0]) if request.cohorts else ""
+    rest = rest_of(nursery, cohort, request.mark, place) if cohort in nursery.ledger.cohorts else None
+    known = turn_known(knowledge, species, place)
+    first, last = days_meant(request, nursery)
+    if rest is None:
+        rest = rest_on(known_at(knowledge, species, place), place, first, last, nursery.now)
+    turn, turn_words = turn_value(known, place, last, nursery.now)
+    chance = rest.chance
+    working = list(rest.working)
+    if species.winters_as in ("migrates", "none", "adult"):
+        chance = Value(0.0, low=0.0, high=0.05, level=0.9)
+        working.append(f"Species that winter {WINTERS[species.winters_as]} have no resting pupa: taken as 0, at most 5 %.")
+    if place and rest.light.value is not None:
+        working.insert(
+            0, f"Day length at latitude {number(place.latitude)}°: {number(rest.light.value, 2)} h{_span(rest.light)}."
+        )
+        working += [place.words] if place.words else []
     lines = [first_line(species, label, text, request)]
     switch = day_length_lines(species) if len(names) == 1 else []
     if LENGTH.search(text):
         lines = [*switch, *lines]
-    if chance_words and not LENGTH.search(text) and (CHANCE.search(text) or request.cohorts):
-        lines.insert(0, chance_words)
-    elif chance_words:
-        lines.append(chance_words)
+    if rest.words and not LENGTH.search(text) and (CHANCE.search(text) or cohort):
+        lines.insert(0, rest.words)
+    elif rest.words:
+        lines.append(rest.words)
+    if turn_words and (BY_DATE.search(text) and CHANCE.search(text)) and not cohort:
+        lines.insert(0, turn_words)
+    elif turn_words:
+        lines.append(turn_words)
+    if not isinstance(known, Value):
+        lines.append(known.words)
+        working.append(known.words)
+    elif place is None and known.reason == NO_LATITUDE:
+        lines.append(ASK)
     lines += switch
     if species.wintering and len(names) == 1:
         lines.append(sentence(species.wintering.text))
@@ -80,28 +105,40 @@ def of_species(names: tuple[str, ...], text: str, request, nursery) -> Answer:
     if species.winters_as not in ("migrates", "none", ""):
         rules = keeping_rules(text, species.winters_as, knowledge)
         lines += lines_of(rules, 6)
-    ids = [source for note in (species.wintering, species.day_length_note) if note for source in note.sources]
+    ids = [*rest.sources, *(source for note in (species.wintering, species.day_length_note) if note for source in note.sources)]
     ids += sources_of(rules[:6])
-    own = (OWN_RECORDS,) if request.cohorts else ()
+    own = (OWN_RECORDS,) if cohort else ()
     about = {"species": names[0]} if len(names) == 1 else {}
-    if request.cohorts:
-        about["cohort"] = request.cohorts[0]
+    if cohort:
+        about["cohort"] = cohort
+    if request.mark:
+        about["mark"] = request.mark
+    values = {"daylength": rest.light, "probability": chance, "half_from": turn}
+    if isinstance(known, Value):
+        values["critical_day_length"] = Value(None, "hour", reason=known.reason)
+    elif known.basis != "always":
+        hours = (round(one, 2) for one in known.response[:3])
+        values["critical_day_length"] = Value(next(hours), "hour", next(hours), next(hours), 0.9)
     name = naming.spoken(names[0], knowledge)
     return Answer(
         "answered",
         TOPIC,
         "\n".join(dict.fromkeys(line for line in lines if line)),
         about=about,
-        values={"daylength": light, "probability": chance},
-        working=tuple(working),
+        values=values,
+        working=tuple(dict.fromkeys(working)),
         sources=(*cite(knowledge, ids), *own),
         cautions=cautions_for(species.winters_as),
         next=(
-            f"Tell me about the {name}",
+            f"When will the winter pupae of {cohort} emerge?" if cohort else f"Tell me about the {name}",
             f"How long is the pupa stage of the {name} at 20 C?",
             "How do I keep pupae over the winter?",
         ),
     )
+
+
+def _span(light: Value) -> str:
+    return "" if light.low is None else f" in the mean, {number(light.low, 2)} to {number(light.high, 2)} h"
 
 
 def day_length_lines(species) -> list[str]:
@@ -145,78 +182,12 @@ def first_line(species, label: str, text: str, request) -> str:
     return f"{subject} winters {how}."
 
 
-def light_of(text: str, request, nursery) -> tuple[Value, date, list[str]]:
-    """Hours of daylight at the keeper's latitude (or one said in the line), the day meant, and the step."""
-    found = LATITUDE.search(text)
-    latitude = nursery.settings.latitude
-    if found:
-        latitude = float(found.group(1) or found.group(3)) * (-1 if found.group(2) in ("south", "s") else 1)
-    day = day_meant(request, nursery)
-    if latitude is None or not -90 <= latitude <= 90:
-        return Value(None, "hour", reason="no latitude is set; say “my latitude is 42” or name one"), day, []
-    from nurserytui.biology import day_length
-
-    hours = day_length(latitude, day)
-    return (
-        Value(round(hours, 2), "hour"),
-        day,
-        [f"Day length at latitude {number(latitude)}° on {day.isoformat()} is {hours:.2f} h."],
-    )
-
-
-def day_meant(request, nursery) -> date:
-    """The day said, or when the last larvae of the cohort fed, or today."""
+def days_meant(request, nursery) -> tuple[date, date]:
+    """The days said (of no more than a season), else today."""
     if request.period:
-        return request.period.start.date()
-    for label in request.cohorts:
-        days = [event.day for event in nursery.events if event.cohort == label and event.what in ("pupated", "prepupated")]
-        if days:
-            return date.fromisoformat(max(days)) - timedelta(days=4)
-    return nursery.now.date()
-
-
-def chance_of(species, light: Value, day: date, request, nursery) -> tuple[Value, str, list[str]]:
-    """The probability of a resting pupa, the sentence for it, and the steps."""
-    if species.winters_as in ("migrates", "none", "adult", "egg", "larva"):
-        if species.winters_as in ("egg", "larva"):
-            reason = f"it rests as {'an egg' if species.winters_as == 'egg' else 'a larva'}, and no critical day length for that is on record"
-            return Value(None, reason=reason), "", []
-        return (
-            Value(0.03, low=0.0, high=0.1),
-            "",
-            [f"Species that winter {WINTERS[species.winters_as]} have no resting pupa: taken as 3 %."],
-        )
-    if not species.winters_as:
-        return Value(None, reason="its wintering is not on record"), "", []
-    if not species.critical_day_length:
-        return Value(None, reason="no critical day length has been published for it"), "", []
-    if light.value is None:
-        return Value(None, reason=light.reason), "", []
-    if warming(day, nursery):
-        note = "days are still growing longer"
-    else:
-        note = ""
-    low, high = species.critical_day_length
-    hours = light.value
-    width = max(high - low, 0.5)
-    share = min(PAST_LIMIT, max(1 - PAST_LIMIT, (high + 0.25 - hours) / (width + 0.5)))
-    bounds = Value(round(share, 2), low=round(max(0.0, share - 0.25), 2), high=round(min(1.0, share + 0.25), 2), level=0.9)
-    step = f"{number(hours, 2)} h against {number(low, 2)}-{number(high, 2)} h: from 95 % below it to 5 % above it, in a straight line between."
-    state = "shorter than" if hours < low else "longer than" if hours > high else "within"
-    words = (
-        f"About {percent(share)} will rest as pupae if the larvae feed around {day_words(day, nursery.now)}: {number(hours, 1)} h of daylight is {state} the "
-        f"{number(low, 1)}-{number(high, 1)} h at which they switch{f' ({note})' if note else ''}."
-    )
-    return (
-        bounds,
-        words,
-        [step, "The switch is set in the larva; twilight counts for half an hour to an hour, and populations differ."],
-    )
-
-
-def warming(day: date, nursery) -> bool:
-    south = (nursery.settings.latitude or 1) < 0
-    return (day.month < 6) != south
+        first, last = request.period.start.date(), last_day(request.period)
+        return first, min(max(first, last), first + LONGEST)
+    return nursery.now.date(), nursery.now.date()
 
 
 def keeping_rules(text: str, stage: str, knowledge):
@@ -230,7 +201,13 @@ def keeping_only(text: str, request, nursery) -> Answer:
     """General storage advice where no species is named."""
     knowledge = nursery.knowledge
     rules = keeping_rules(text, next(iter(request.stages), "pupa"), knowledge)
-    light, _, working = light_of(text, request, nursery)
+    place = place_of(nursery, text)
+    day = days_meant(request, nursery)[0]
+    light = Value(None, "hour", reason=NO_LATITUDE)
+    working = []
+    if place:
+        light = Value(round(day_length(place.latitude, day), 2), "hour")
+        working.append(f"Day length at latitude {number(place.latitude)}° on {day.isoformat()} is {light.value:.2f} h.")
     lines = lines_of(rules, 6) or [
         "Keep resting pupae cold, out of rain, sun and the reach of mice, and look up first in which stage the species winters."
     ]
