@@ -20,10 +20,17 @@ DONOR, ALIKE = "Papilio troilus", "Papilionidae"
 NO_PUPA = {
     "egg": "it rests as an egg, never as a pupa, and no critical day length for that is on record",
     "larva": "it rests as a larva, never as a pupa, and no critical day length for that is on record",
+    "adult": "it winters as an adult: its pupae do not rest",
+    "migrates": "it migrates: its pupae do not rest",
+    "none": "it has no resting stage",
 }
 LARVAL_DAYS = 21.0
 """Days of feeding taken where nothing is known of the species (an ordinary summer room)."""
 LONGEST = timedelta(days=120)
+UNSEEN_CHANGE = timedelta(days=1)
+"""How long before it was written down a change is taken to have happened, at most: keepers see most changes within a day or two."""
+LEAST_LATE = 0.01
+"""However late a pupa is, its lateness counts for no more than a hundred to one: the forecast may be wrong too."""
 UNSEEN_PUPA = timedelta(days=7)
 """How long a pupa that was brought in is taken to have been one."""
 
@@ -92,7 +99,7 @@ def _elsewhere(rows, place: Place | None) -> str:
 
 def _basis_words(species, response: Response, kind: str, rows, used, place: Place | None, knowledge) -> str:
     if kind == "always":
-        return f"Its pupae rest whatever the day length ({percent(rows[0].share_low)} or more)."
+        return f"Its pupae rest whatever the day length (at least {percent(response.short.low)})."
     at = f"at latitude {number(place.latitude)}°" if place else ""
     hours = f"{number(response.critical)} h ({number(response.critical_low)}-{number(response.critical_high)} h)"
     places = ", ".join(dict.fromkeys(f"{number(abs(row.latitude), 1)}°" for row in used if row.latitude is not None))
@@ -233,7 +240,7 @@ def _waited(nursery, label: str, mark: str, share: Chance) -> tuple[Chance, list
     late = outlook(nursery, label, "emerge", mark=mark, stages=("pupa",))
     if late is None or late.overdue_chance > 0.995:
         return share, []
-    later = after_waiting(share, max(late.overdue_chance, 1e-6))
+    later = after_waiting(share, max(late.overdue_chance, LEAST_LATE))
     return later, [
         f"Those that develop at once would still be pupae with a chance of {late.overdue_chance:.1%}: for living ones that have not "
         f"emerged that makes {percent(later.value)} ({_band(later)})."
@@ -266,8 +273,10 @@ def feeding(nursery, label: str, mark: str = "") -> list[Batch]:
             ahead = outlook(nursery, label, "pupate", mark=mark, stages=("egg",) if stage == "egg" else ("larva", "prepupa"))
             end = ahead.median.at if ahead else max(start + usual, nursery.now)
             seen = seen or stage == "egg"
-        if start is None or not timedelta(0) < end - start < LONGEST:
+        if start is None or end <= start:
             start, seen = end - usual, False
+        elif end - start > LONGEST:  # larvae that nobody has written of for so long
+            end, seen = start + usual, False
         found.append(Batch(count, stage, start, end, seen))
     return found
 
@@ -283,13 +292,18 @@ def _hatched(nursery, label: str, mark: str, usual: timedelta) -> datetime | Non
     """The middle of when its larvae hatched; of those found, by the usual part of the larval time before their instar."""
     moments = []
     for entry in nursery.ledger.entries(label, "larva", mark=mark or None):
-        at = entry.earliest + (entry.latest - entry.earliest) / 2
+        at = _changed(entry)
         if entry.how == "found":
             instar = min(entry.instar or 0, len(MONARCH_INSTAR_SHARES))
             part = sum(MONARCH_INSTAR_SHARES[: instar - 1]) + MONARCH_INSTAR_SHARES[instar - 1] / 2 if instar else 0.5
             at = entry.earliest - usual * part
         moments.append((entry.count, at))
     return _mean(moments)
+
+
+def _changed(entry) -> datetime:
+    """When a change is taken to have happened: half of the time since the look before it, at most a day, before it was written down."""
+    return entry.latest - min((entry.latest - entry.earliest) / 2, UNSEEN_CHANGE)
 
 
 def _mean(moments: list[tuple[int, datetime]]) -> datetime | None:
@@ -305,7 +319,7 @@ def _middle(nursery, label: str, stage: str, mark: str) -> tuple[datetime | None
     ends = [
         (
             entry.left,
-            entry.earliest - UNSEEN_PUPA if entry.how == "found" else entry.earliest + (entry.latest - entry.earliest) / 2,
+            entry.earliest - UNSEEN_PUPA if entry.how == "found" else _changed(entry),
         )
         for entry in entries
     ]
