@@ -12,6 +12,7 @@ from nurserytui.answers.resting import known_at, rest_of, rest_on, turn_known, t
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.selection import last_day, present_label
 from nurserytui.answers.sunlight import ASK, NO_LATITUDE, place_of
+from nurserytui.answers.waking import ASKS, spring_of
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, number, sentence, species_label
 from nurserytui.biology.daylight import day_length
 
@@ -99,13 +100,23 @@ def of_species(names: tuple[str, ...], text: str, request, nursery) -> Answer:
     elif place is None and known.reason == NO_LATITUDE:
         lines.append(ASK)
     lines += switch
+    woken: dict[str, Value] = {}
+    more: tuple[str, ...] = ()
+    if cohort and ASKS.search(text):
+        spring, woken, steps, more = spring_of(nursery, cohort, species, request.celsius)
+        lines.insert(0, spring)
+        working += steps
     if species.wintering and len(names) == 1:
         lines.append(sentence(species.wintering.text))
     rules = []
     if species.winters_as not in ("migrates", "none", ""):
         rules = keeping_rules(text, species.winters_as, knowledge)
         lines += lines_of(rules, 6)
-    ids = [*rest.sources, *(source for note in (species.wintering, species.day_length_note) if note for source in note.sources)]
+    ids = [
+        *more,
+        *rest.sources,
+        *(source for note in (species.wintering, species.day_length_note) if note for source in note.sources),
+    ]
     ids += sources_of(rules[:6])
     own = (OWN_RECORDS,) if cohort else ()
     about = {"species": names[0]} if len(names) == 1 else {}
@@ -113,7 +124,7 @@ def of_species(names: tuple[str, ...], text: str, request, nursery) -> Answer:
         about["cohort"] = cohort
     if request.mark:
         about["mark"] = request.mark
-    values = {"daylength": rest.light, "probability": chance, "half_from": turn}
+    values = {"daylength": rest.light, "probability": chance, "half_from": turn, **woken}
     if isinstance(known, Value):
         values["critical_day_length"] = Value(None, "hour", reason=known.reason)
     elif known.basis != "always":
