@@ -9,6 +9,7 @@ from nurserytui.answers.answer import Value
 from nurserytui.answers.development import basis
 from nurserytui.answers.outlook import outlook
 from nurserytui.answers.sunlight import NO_LATITUDE, Place
+from nurserytui.answers.waking import COLD
 from nurserytui.answers.warmth import moment_of, warmth
 from nurserytui.answers.wording import day_words, number, percent, species_label
 from nurserytui.biology.daylight import day_length
@@ -238,6 +239,9 @@ def rest_of(nursery, label: str, mark: str, place: Place | None) -> Rest | None:
 
 def _waited(nursery, label: str, mark: str, share: Chance) -> tuple[Chance, list[str]]:
     late = outlook(nursery, label, "emerge", mark=mark, stages=("pupa",))
+    chilled = any(COLD.search(key.enclosure) for key, _ in nursery.heads(cohort=label, stage="pupa"))
+    if chilled and late is not None and late.warmth.assumed:
+        return share, ["They are in the cold, of which no temperature is recorded, so that they have not emerged tells nothing."]
     if late is None or late.overdue_chance > 0.995:
         return share, []
     later = after_waiting(share, max(late.overdue_chance, LEAST_LATE))

@@ -96,3 +96,10 @@ def test_a_relatives_day_length_is_said_and_wider(rests):
     )
     width = [one.values["probability"].high - one.values["probability"].low for one in (own, borrowed)]
     assert width[1] > width[0] and "No critical day length of its own" in borrowed.text
+
+
+def test_lateness_in_an_unmeasured_fridge_tells_nothing(rests):
+    rows = fed("2031-07-01", "2031-07-05", "2031-07-28")
+    rows += "2031-07-29,moved,T,,,pupa,,6,tub,fridge,,,,\n"
+    soon, late = (rests(rows, now) for now in ("2031-07-30T20:00", "2031-11-28T20:00"))
+    assert soon.values["probability"] == late.values["probability"] and any("tells nothing" in step for step in late.working)
