@@ -67,7 +67,7 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
     most = max(heads, key=lambda pair: pair[1])[0]
     place, path = most.enclosure, path_of(nursery.ledger, most, nursery.now)
     warm = warmth(nursery, place, outlook._began(nursery, cohort), request.celsius, path=path)
-    larva = outlook._stages(nursery, known.species, ("larva",), {"larva": found})[0]
+    larva = outlook.feeding_larva(found.at(warm.ahead))
     stages = instars(larva)
     told = _told(nursery, cohort, instar, heads, True)
     first = forecast(stages[:instar], told.groups, warm.timeline, told.seen)

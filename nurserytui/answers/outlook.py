@@ -96,7 +96,7 @@ def _grounds(nursery, cohort: str) -> tuple:
         places, *records = about(nursery.ledger, cohort)
         known = nursery.ledger.cohorts.get(cohort)
         bases = {name: basis(nursery.knowledge, known.species, name) for name in LINE_OF_LIFE} if known else {}
-        stages = _stages(nursery, known.species, LINE_OF_LIFE, bases) if known and all(bases.values()) else ()
+        stages = _stages(LINE_OF_LIFE, bases) if known and all(bases.values()) else ()
         kept[cohort] = (places, records, nursery.settings, tuple(stages))
     return *kept[cohort], nursery.knowledge, grounds(nursery), *(air(nursery, place) for place in kept[cohort][0])
 
@@ -146,12 +146,12 @@ def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     bases = {name: basis(nursery.knowledge, known.species, name) for name in names}
     if not all(bases.values()):
         return None
-    stages = _stages(nursery, known.species, names, bases)
     most = max(heads, key=lambda pair: pair[1])[0]
     place = most.enclosure
     began = _began(nursery, known.label)
     path = path_of(nursery.ledger, most, nursery.now)
     warm = warmth(nursery, place, began, celsius, path)
+    stages = _stages(names, bases, warm.ahead)
     lessons = {name: taught(nursery, known, name, stage, not warm.assumed) for name, stage in zip(names, stages, strict=True)}
     stages = [lessons[name].stage if lessons[name] else stage for name, stage in zip(names, stages, strict=True)]
     groups = list(_groups(nursery, known.label, heads, names, stages, warm))
@@ -167,11 +167,14 @@ def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     )  # fmt: skip
 
 
-def _stages(nursery, species: str, names, bases: dict[str, Basis]) -> list[Stage]:
-    """The stages in order. A larva's published time runs to the pupa, so the prepupa's part is taken out of it where both are needed."""
+def _stages(names, bases: dict[str, Basis], celsius: float = ROOM) -> list[Stage]:
+    """The stages in order, with the doubt that their numbers have at `celsius`.
+
+    A larva's published time runs to the pupa, so the prepupa's part is taken out of it where both are needed.
+    """
     stages = []
     for name in names:
-        stage = bases[name].stage
+        stage = bases[name].at(celsius)
         stages.append(feeding_larva(stage) if name == "larva" else stage)
     return stages
 
@@ -192,12 +195,13 @@ def _groups(nursery, label: str, heads, names, stages, warm: Warmth):
     """One group per way of having entered the stage, each with the looks since, and what was seen to have changed already."""
     for name in dict.fromkeys(key.stage for key, _ in heads):
         index = names.index(name)
-        looks = tuple(Look(at) for at in _looks(nursery, label, heads, name))
-        changed = _changed(nursery, label, name)
+        back = _hanging(nursery, label, name, warm)
+        looks = tuple(Look(back(at)) for at in _looks(nursery, label, heads, name))
+        changed = _changed(nursery, label, name, back)
         told = False
         for count, entry, seen_from in _entries(nursery, label, name, heads, stages[index], warm):
             since = tuple(look for look in looks if look.at > seen_from)
-            seen = () if told else tuple(one for one in changed if one.after >= seen_from)
+            seen = () if told else tuple(_since(seen_from, one) for early, one in changed if early >= seen_from)
             told = told or bool(seen)
             yield Group(count, entry, since, seen, index)
 
@@ -262,14 +266,30 @@ def _looks(nursery, label: str, heads, name: str) -> list[datetime]:
     return [at for at in seen if at <= nursery.now]
 
 
-def _changed(nursery, label: str, name: str) -> tuple[Changed, ...]:
-    """Animals of the cohort that were seen to have gone on from stage `name`, each change between the look before and its own."""
+def _hanging(nursery, label: str, name: str, warm: Warmth):
+    """From a moment at which larvae were seen to the latest at which they surely fed: the same, or earlier by the prepupa's time where
+    larvae of the cohort were first seen again as pupae, so that hanging ones are written down as larvae."""
+    if name != "larva" or all(change.stage != "pupa" for change in nursery.ledger.changes(label, name)):
+        return lambda at: at
+    curve = basis(nursery.knowledge, nursery.ledger.cohorts[label].species, "prepupa").stage.curve
+    return lambda at: warm.timeline.before(curve, at, 1.0) or at
+
+
+def _changed(nursery, label: str, name: str, back) -> list[tuple[datetime, Changed]]:
+    """Animals of the cohort that were seen to have gone on from stage `name`: the look before, and the change between it and its own look."""
     found = []
     for change in nursery.ledger.changes(label, name):
         late = min(change.latest, nursery.now)
         early = min(change.earliest, late - timedelta(hours=1))
-        found.append(Changed(early, late, change.count))
-    return tuple(found)
+        hung = name == "larva" and change.stage == "prepupa"
+        found.append((early, Changed(early if hung else back(early), late if hung else back(late), change.count)))
+    return found
+
+
+def _since(moment: datetime, change: Changed) -> Changed:
+    """The change as it can have been for animals that were seen unchanged at `moment`."""
+    after = max(change.after, moment)
+    return change._replace(after=after, by=max(change.by, after + timedelta(hours=1)))
 
 
 def _working(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 
@@ -193,3 +193,19 @@ def test_two_degrees_more_is_the_whole_forecast_at_two_degrees_more(rows, event)
     found = outlook(nursery, "W", event)
     whole = found.days_left - outlook(nursery, "W", event, celsius=23.0).days_left
     assert warmer_days(nursery, found) == pytest.approx(whole, abs=0.05)
+
+
+def test_larvae_first_seen_again_as_pupae_had_hung_up_before(rows):
+    """Half of a cohort pupated when published animals do, no prepupa written down: it runs as published."""
+    knowledge = rows(STEADY).knowledge
+    days = basis(knowledge, "Pieris rapae", "larva").stage.curve.days(21.0)
+    pupation = datetime(2031, 7, 1, 12) + timedelta(days=days)
+    nursery = rows(
+        "2031-06-25T12:00,laid,W,,Pieris rapae,egg,,20,jar,,Brassica oleracea,,,",
+        STEADY.replace("07-01", "06-25"),
+        "2031-07-01T11:00,checked,W,,,,,,jar,,,,,",
+        "2031-07-01T12:00,hatched,W,,,,,20,jar,,,,,",
+        f"{pupation:%Y-%m-%dT%H:%M},pupated,W,,,,,10,jar,,,,,",
+        now=f"{pupation + timedelta(minutes=30):%Y-%m-%dT%H:%M}",
+    )
+    assert outlook(nursery, "W", "pupate", stages=("larva",)).shift == pytest.approx(1.0, abs=0.02)
