@@ -10,6 +10,7 @@ from typing import NamedTuple
 from nurserytui.answers.development import PREPUPA_DAYS, ROOM, basis
 from nurserytui.answers.outlook import LONGEST_PREPUPA, SHORTEST_PREPUPA, outlook
 from nurserytui.answers.warmth import Warmth, warmth
+from nurserytui.answers.whereabouts import path_of
 from nurserytui.answers.wording import counted, listed, percent
 from nurserytui.biology import feeding
 from nurserytui.biology.rate import RateCurve
@@ -151,7 +152,8 @@ def _larvae(key, heads: int, nursery):
     entries = nursery.ledger.entries(key.cohort, "larva", key.instar) if key.instar else []
     entries = entries or nursery.ledger.entries(key.cohort, "larva")
     since = min((entry.earliest for entry in entries), default=nursery.now)
-    warm = warmth(nursery, key.enclosure, max(since, nursery.now - timedelta(days=400))) if curve else None
+    path = path_of(nursery.ledger, key, nursery.now)
+    warm = warmth(nursery, key.enclosure, max(since, nursery.now - timedelta(days=400)), path=path) if curve else None
     spread = min(EDGE * hypot(found.stage.within, found.stage.between), 0.6) if found else 0.3
     left = heads
     for entry in entries:

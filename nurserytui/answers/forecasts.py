@@ -317,7 +317,7 @@ def _standing_still(request, nursery, here) -> Answer | None:
                 else " Ask what happens in the warmth, for example."
             ),
             about={"cohort": key.cohort, "species": species, "stage": key.stage, "event": event},
-            working=(f"{found.words}.", f"Warmth: {warm.words}."),
+            working=(f"{found.words}.", f"Warmth: {warm.words}.", *warm.steps),
             next=(f"when will {key.cohort} {event} at {number(ROOM, 0)} C",),
         )
     return None

@@ -22,6 +22,8 @@ RESTS_AS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("larva", "pupa"), 
 """The stages of wintering that a stage may be the beginning of."""
 PUBLISHED = 10
 """Animals of the keeper's own that count as much as the published losses for what a next cohort is expected to lose (an assumption)."""
+LEAST_REST = 0.02
+"""Chance of resting that is kept for a stage that can winter, however long its days were: it is never given up on time alone."""
 LONGEST = timedelta(days=366)
 """A day to give up farther ahead than that is none: so little grows at such temperatures that they will not last as long."""
 UNMEASURED = 0.2
@@ -110,7 +112,7 @@ def prior(nursery, species: str, stage: str, label: str = "") -> Prior:
         loss = loss.also(here.died, here.reached)
         steps[0] += f"; of this cohort {here.reached} came through and {here.died} died, which makes it {share(loss.share)}"
     steps[0] += "."
-    rests, why, more = _rests(nursery, species, stage)
+    rests, why, more = _rests(nursery, species, stage, label)
     steps.append(more)
     return Prior(loss, rests, why, tuple(steps), (*rule.sources, *alike.sources, *whole.sources))
 
@@ -124,7 +126,7 @@ def _own_losses(nursery, species: str, stage: str) -> tuple[int, int]:
     return kept[species, stage]
 
 
-def _rests(nursery, species: str, stage: str) -> tuple[float | tuple[float, float], str, str]:
+def _rests(nursery, species: str, stage: str, label: str) -> tuple[float | tuple[float, float], str, str]:
     """The chance that a living one waits for another season, why time alone does not tell, and the step that says so."""
     known = nursery.knowledge.species(species)
     winters = known.winters_as if known else ""
@@ -140,11 +142,26 @@ def _rests(nursery, species: str, stage: str) -> tuple[float | tuple[float, floa
     if winters not in RESTS_AS[stage]:
         return 0.0, "", f"{PLURAL[stage].capitalize()} of this species do not rest, so that time tells."
     why = f"{PLURAL[stage]} of this species may rest until spring"
+    light = _by_light(nursery, label) if stage == "pupa" and label else None
+    if light is not None:
+        told = f"between {share(light[0])} and {share(light[1])}"
+        return light, why, f"It winters as a pupa: by the day lengths in which the larvae fed, a chance of resting {told}."
     return (
         chance,
         why,
         f"It winters as {_article(winters)}: a chance of resting between {share(chance[0])} and {share(chance[1])}.",
     )
+
+
+def _by_light(nursery, label: str) -> tuple[float, float] | None:
+    """The chance that pupae of the cohort rest by the light that their larvae had; None where that is not known."""
+    from nurserytui.answers.resting import rest_of
+    from nurserytui.answers.sunlight import place_of
+
+    rest = rest_of(nursery, label, "", place_of(nursery), waited=False)
+    if rest is None or rest.chance.value is None:
+        return None
+    return max(rest.chance.low, LEAST_REST), max(rest.chance.high, LEAST_REST)
 
 
 def _judge(nursery, known, stage: str, one: Forecast, index: int) -> tuple[Late, str, Prior]:

@@ -187,10 +187,11 @@ def _band(share: Chance) -> str:
 # A cohort of the keeper's ------------------------------------------------------------------------------------------------------
 
 
-def rest_of(nursery, label: str, mark: str, place: Place | None) -> Rest | None:
+def rest_of(nursery, label: str, mark: str, place: Place | None, waited: bool = True) -> Rest | None:
     """The chance for the living animals of a cohort, over the days in which its larvae feed; None without animals that may rest.
 
     Pupae that have not emerged although those that develop at once should have are likelier to rest: Bayes, with the forecast's chance.
+    `waited` False leaves that out: what the light alone says.
     """
     knowledge = nursery.knowledge
     species = knowledge.species(nursery.ledger.cohorts[label].species)
@@ -215,7 +216,7 @@ def rest_of(nursery, label: str, mark: str, place: Place | None) -> Rest | None:
             steps.append(
                 f"Over those days of {number(hours, 2)} h in the mean, each day alike, {percent(share.value)} ({_band(share)})."
             )
-        if one.stage == "pupa":
+        if one.stage == "pupa" and waited:
             share, more = _waited(nursery, label, mark, share)
             steps += more
         shares.append((one.count / total, share))

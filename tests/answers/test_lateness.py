@@ -232,3 +232,22 @@ class TestNothingToExpect:
         for name in ("first", "median", "last"):
             value = answer.values.get(name)
             assert value is None or value.value or value.reason
+
+
+def test_late_pupae_of_short_days_are_likelier_to_rest_than_those_of_long_days(keeping, when):
+    """Larvae of *Papilio troilus* at 42.5° N switch at 14.5 to 15 h: June has more, September less. Neither is ever given up."""
+
+    def late(month: int):
+        rows = [
+            HEAD,
+            f"2031-{month:02}-01T00:00,setting,,,,,,,,,,latitude=42.5,,",
+            f"2031-{month:02}-01T00:00,temperature,,,,,,,jar,,,23 C,,",
+            f"2031-{month:02}-20T12:00,found,W,,Papilio troilus,larva,5,6,jar,,,,,",
+            f"2031-{month:02}-25T12:00,pupated,W,,,,,6,jar,,,,,",
+        ]
+        return when(keeping.nursery("\n".join(rows), f"2031-{month + 1:02}-28T12:00"), "emerge")
+
+    june, september = late(6), late(9)
+    assert june.values["waiting"].value < september.values["waiting"].value
+    assert june.values["give_up"].value is september.values["give_up"].value is None
+    assert september.values["look_again"].value > "2032-01-01"
