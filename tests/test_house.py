@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
-HEAVY = ("textual", "pint", "sqlite_utils", "numpy", "tomllib", "click", "dateutil", "rich")
+HEAVY = ("textual", "pint", "sqlite_utils", "numpy", "pandas", "scipy", "tomllib", "click", "dateutil", "rich")
 
 
 def test_imports_run_down_the_house_only(tmp_path):
