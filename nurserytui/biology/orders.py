@@ -77,6 +77,15 @@ def chances(scenarios: list[Scenario], at: float) -> Chances:
     """
     one = first = half = last = 0.0
     for weight, shares in scenarios:
+        if len(shares) == 1 and len(shares[0][1]) == 1:
+            # The usual case, and most of what a forecast does.
+            count, ((_, done),) = shares[0]
+            chance = done(at)
+            one += weight * chance
+            first += weight * (1.0 - (1.0 - chance) ** count)
+            last += weight * chance**count
+            half += weight * (chance if count <= 2 else middle(count, chance))
+            continue
         none, every, done_sum, count_sum, exact = 1.0, 1.0, 0.0, 0, 0.0
         for count, branches in shares:
             none_here = every_here = 0.0

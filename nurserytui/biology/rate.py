@@ -20,6 +20,8 @@ class RateCurve(NamedTuple):
     """
 
     knots: tuple[tuple[float, float], ...]
+    pace: float = 1.0
+    """What the rates of the knots are multiplied by: curves that differ in nothing else share their running sums."""
 
     @classmethod
     def of(cls, knots: Iterable[tuple[float, float]]) -> RateCurve:
@@ -56,9 +58,9 @@ class RateCurve(NamedTuple):
         if at == 0:
             return 0.0
         if at == len(knots):
-            return knots[-1][1]
+            return knots[-1][1] * self.pace
         (cold, slow), (warm, fast) = knots[at - 1], knots[at]
-        return slow + (fast - slow) * (celsius - cold) / (warm - cold)
+        return (slow + (fast - slow) * (celsius - cold) / (warm - cold)) * self.pace
 
     def days(self, celsius: float) -> float | None:
         """Mean days of the stage at a steady `celsius`; None where it does not develop."""
@@ -67,10 +69,10 @@ class RateCurve(NamedTuple):
 
     def warmed(self, degrees: float) -> RateCurve:
         """The curve as it looks to a timeline that is to be taken `degrees` °C warmer than it is."""
-        return RateCurve(tuple((celsius - degrees, rate) for celsius, rate in self.knots))
+        return self._replace(knots=tuple((celsius - degrees, rate) for celsius, rate in self.knots))
 
     def scaled(self, factor: float) -> RateCurve:
         """The curve of a stage that takes `factor` times as long at every temperature."""
         if not factor > 0 or not isfinite(factor):
             raise ValueError("the factor must be above 0")
-        return RateCurve(tuple((celsius, rate / factor) for celsius, rate in self.knots))
+        return self._replace(pace=self.pace / factor)

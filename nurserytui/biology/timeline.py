@@ -10,7 +10,7 @@ from math import cos, isfinite, pi
 from operator import le
 
 from nurserytui.biology.rate import RateCurve
-from nurserytui.biology.track import CycleTrack, JoinedTrack, Track
+from nurserytui.biology.track import CycleTrack, JoinedTrack, PacedTrack, Track
 
 HORIZON = timedelta(days=3 * 365)
 """How far ahead `Timeline.when` looks before it says never."""
@@ -124,8 +124,15 @@ class Timeline:
         """Running sums of a curve's rate (of the temperature itself for None), made once per curve."""
         track = self._tracks.get(curve)
         if track is None:
-            track = self._tracks[curve] = Track(self._times, self._celsius, curve)
+            if curve is None or curve.pace == 1.0:
+                track = self._laid_out(curve)
+            else:
+                track = PacedTrack(self.track(curve._replace(pace=1.0)), curve.pace)
+            self._tracks[curve] = track
         return track
+
+    def _laid_out(self, curve: RateCurve | None) -> Track:
+        return Track(self._times, self._celsius, curve)
 
 
 class Cycle(Timeline):
@@ -141,11 +148,8 @@ class Cycle(Timeline):
             raise ValueError("a temperature that is not a number")
         self._lay(midnight, [*(at for at, _ in points), 1.0], [*(celsius for _, celsius in points), points[0][1]])
 
-    def track(self, curve: RateCurve | None) -> Track:
-        found = self._tracks.get(curve)
-        if found is None:
-            found = self._tracks[curve] = CycleTrack(self._times, self._celsius, curve)
-        return found
+    def _laid_out(self, curve: RateCurve | None) -> CycleTrack:
+        return CycleTrack(self._times, self._celsius, curve)
 
 
 class Joined(Timeline):
@@ -186,11 +190,8 @@ class Joined(Timeline):
         before = [(min(start, since - _DAY), first), *(piece for piece in others if piece[0] < since)]
         return Joined([*before, *((moment, piece.warmed(degrees)) for moment, piece in self.cut(since, None))])
 
-    def track(self, curve: RateCurve | None) -> Track:
-        found = self._tracks.get(curve)
-        if found is None:
-            found = self._tracks[curve] = JoinedTrack(self._starts, lambda at: self.pieces[at][1].track(curve), self._shifts)
-        return found
+    def _laid_out(self, curve: RateCurve | None) -> JoinedTrack:
+        return JoinedTrack(self._starts, lambda at: self.pieces[at][1].track(curve), self._shifts)
 
 
 def cycle_points(low: float, high: float, start_day: date, days: int) -> list[tuple[datetime, float]]:

@@ -232,6 +232,27 @@ class JoinedTrack:
         return min(self._track(piece).retreat(at + shift, amount) - shift, at)
 
 
+class PacedTrack:
+    """Another track with all its rates multiplied by `pace`."""
+
+    __slots__ = ("_pace", "_track")
+
+    def __init__(self, track: Track | CycleTrack | JoinedTrack, pace: float):
+        self._track, self._pace = track, pace
+
+    def rate_at(self, at: float) -> float:
+        return self._track.rate_at(at) * self._pace
+
+    def sum_at(self, at: float) -> float:
+        return self._track.sum_at(at) * self._pace
+
+    def advance(self, at: float, amount: float) -> float:
+        return self._track.advance(at, amount / self._pace)
+
+    def retreat(self, at: float, amount: float) -> float:
+        return self._track.retreat(at, amount / self._pace)
+
+
 class _Cells:
     """A rate curve cut into its straight pieces, laid out for walking along many temperatures that change little by little."""
 

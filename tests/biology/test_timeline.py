@@ -270,3 +270,16 @@ def test_impossible_questions():
     ):
         with pytest.raises(ValueError):
             ask()
+
+
+@pytest.mark.parametrize("factor", [0.7, 1.0, 1.3])
+def test_a_scaled_curve_is_passed_through_that_much_slower(factor):
+    """Against the same curve with its knots scaled one by one, which has running sums of its own."""
+    start = datetime(2031, 7, 1)
+    timeline = Timeline.daily_cycle(12, 30, start.date(), 20)
+    apart = RateCurve(tuple((celsius, rate / factor) for celsius, rate in PEAKED.knots))
+    end = start + timedelta(days=11, hours=5)
+    assert timeline.progress(PEAKED.scaled(factor), start, end) == pytest.approx(timeline.progress(apart, start, end))
+    for at in (0.2, 1.0):
+        assert timeline.when(PEAKED.scaled(factor), start, at) == timeline.when(apart, start, at)
+        assert timeline.before(PEAKED.scaled(factor), end, at) == timeline.before(apart, end, at)
