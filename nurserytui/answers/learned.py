@@ -72,7 +72,10 @@ def _kept(nursery) -> _Kept:
 
 def lessons(nursery) -> list[Lesson]:
     """One lesson for each cohort and stage of which animals went on: the latest of each species and stage."""
-    finished = sorted(_finished(nursery.ledger).items(), key=lambda pair: pair[1][0], reverse=True)
+    since = _first_measured(nursery)
+    # What was over before anything was measured is no lesson: most of an old nursery's cohorts are left out at once.
+    finished = [pair for pair in _finished(nursery.ledger).items() if since and pair[1][0][:10] >= since[:10]]
+    finished.sort(key=lambda pair: pair[1][0], reverse=True)
     each: dict[tuple[str, str], int] = {}
     found: list[Lesson] = []
     for (label, name), (_, place) in finished:
@@ -84,6 +87,16 @@ def lessons(nursery) -> list[Lesson]:
             each[species, name] = each.get((species, name), 0) + 1
             found.append(lesson)
     return found
+
+
+def _first_measured(nursery) -> str:
+    """The local time of the oldest temperature on record, as text; "" without any."""
+    stamp = nursery.store.readings_stamp()
+    kept = nursery.__dict__.get("_first_logged")
+    if kept is None or kept[0] != stamp:
+        kept = nursery.__dict__["_first_logged"] = stamp, nursery.store.first_reading()
+    typed = min((event.when for event in nursery.events if event.what == "temperature"), default="")
+    return min((when for when in (kept[1], typed) if when), default="")
 
 
 def _finished(ledger) -> dict[tuple[str, str], tuple[str, str]]:
@@ -109,9 +122,11 @@ def _lesson(nursery, label: str, species: str, name: str, place: str) -> Lesson 
     before = kept.get((label, name))
     if before is None or before[0] != rests_on:
         warm = _warmth(nursery, place, min(entry.earliest for entry in entries), max(change.latest for change in changes))
-        groups = _groups(nursery, name, numbers.stage, entries, changes, looks, lost, warm)
-        told = effect_of(groups, warm.timeline, nursery.now)
-        before = kept[label, name] = (rests_on, None if warm.assumed else told)
+        told = None
+        if not warm.assumed:
+            groups = _groups(nursery, name, numbers.stage, entries, changes, looks, lost, warm)
+            told = effect_of(groups, warm.timeline, nursery.now)
+        before = kept[label, name] = (rests_on, told)
     if before[1] is None:
         return None
     effect, variance, animals = before[1]

@@ -114,6 +114,10 @@ class Store:
         """The places of which there are readings."""
         return [row[0] for row in self._rows("SELECT DISTINCT place FROM readings ORDER BY place")]
 
+    def first_reading(self) -> str:
+        """The local time of the oldest reading, as text; "" without any."""
+        return self._rows('SELECT MIN("when") FROM readings')[0][0] or ""
+
     def stamp(self) -> tuple[int, int]:
         """Changes whenever this store or another program has written to the file since this thread last asked."""
         connection = self._connection()

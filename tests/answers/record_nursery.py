@@ -51,6 +51,9 @@ class MemoryStore:
     def readings_stamp(self) -> int:
         return 0
 
+    def first_reading(self) -> str:
+        return ""
+
     def stamp(self) -> int:
         return len(self._events)
 
