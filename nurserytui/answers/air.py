@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left, bisect_right
 from datetime import datetime, time, timedelta
 from itertools import pairwise
@@ -12,6 +13,9 @@ from nurserytui.biology.timeline import Cycle, Timeline, cycle_points
 
 ASSUMED = 22.0
 """°C assumed for a room of which nothing is known: an ordinary heated or summer room (common practice, no source)."""
+FRIDGE, FRIDGE_NAMES = 4.0, re.compile(r"\b(fridge|refrigerator|cold room)\b", re.IGNORECASE)
+"""°C assumed for a place called so that has no thermometer of its own: 2 to 6 °C is where winter pupae are kept (common practice). It
+goes by no reading of the room."""
 LONGEST_LOGGED = timedelta(hours=6)
 """Readings of a logger further apart than this, and than `STEPS` of its usual steps, leave a gap."""
 STEPS = 3
@@ -71,7 +75,8 @@ def air(nursery, enclosure: str) -> Air:
     kept = nursery.__dict__.setdefault("_air", {})
     found = kept.get(enclosure)
     if found is None or len(found[0]) != len(chain) or any(one is not other for one, other in zip(found[0], chain, strict=True)):
-        found = kept[enclosure] = (chain, _air([measured for measured in chain if measured.readings], chain[0].rejected))
+        assumed = FRIDGE if FRIDGE_NAMES.search(enclosure) else ASSUMED
+        found = kept[enclosure] = (chain, _air([measured for measured in chain if measured.readings], chain[0].rejected, assumed))
     return found[1]
 
 
@@ -79,7 +84,8 @@ def places(settings, enclosure: str) -> tuple[str, ...]:
     """Whose readings tell of an enclosure's air, best first: its own, those it shares its air with, the room's (`""`)."""
     own = settings.air.get(enclosure)
     shared = [other for other, group in settings.air.items() if own is not None and group == own]
-    return tuple(dict.fromkeys([enclosure, *shared, own or "", ""]))
+    room = () if FRIDGE_NAMES.search(enclosure) else ("",)
+    return tuple(dict.fromkeys([enclosure, *shared, *((own,) if own else ()), *room]))
 
 
 def unmeasured(celsius: float) -> Air:
@@ -88,9 +94,9 @@ def unmeasured(celsius: float) -> Air:
     return Air(day.timeline, (), day, None)
 
 
-def _air(sources, rejected) -> Air:
+def _air(sources, rejected, assumed: float) -> Air:
     if not sources:
-        return unmeasured(ASSUMED)._replace(rejected=rejected)
+        return unmeasured(assumed)._replace(rejected=rejected)
     latest = max(source.readings[-1].when for source in sources)
     # A thermometer that has been silent for a week beside one that has not tells nothing of the days ahead.
     lead = next(source for source in sources if latest - source.readings[-1].when <= WEEK)

@@ -104,6 +104,11 @@ def _one(request, nursery, one: Forecast) -> Answer:
         cautions = (
             "Time alone proves no death: look first, and keep what is doubtful apart and dated rather than throw it out.",
         )
+    elif one.event == "emerge":
+        from nurserytui.answers.lateness import may_rest
+
+        judged, step = may_rest(nursery, one.cohort)
+        working.append(step)
     text = join(_headline(one, who, nursery.now), _spread(one, nursery.now), _already(one), judged, _shift(one))
     about = {"cohort": one.cohort, "species": known.species, "stage": one.stage, "event": one.event}
     if one.enclosure:

@@ -24,6 +24,8 @@ PUBLISHED = 10
 """Animals of the keeper's own that count as much as the published losses for what a next cohort is expected to lose (an assumption)."""
 LEAST_REST = 0.02
 """Chance of resting that is kept for a stage that can winter, however long its days were: it is never given up on time alone."""
+WORTH_SAYING = 0.05
+"""Chance of resting from which a forecast of emergence says so."""
 LONGEST = timedelta(days=366)
 """A day to give up farther ahead than that is none: so little grows at such temperatures that they will not last as long."""
 UNMEASURED = 0.2
@@ -258,6 +260,15 @@ def give_up_value(late: Lateness) -> Value:
         return Value(None, "date", reason=late.reason)
     at, low, high = (moment.date().isoformat() if moment else None for moment in late.give_up)
     return Value(at, "date", low, high)
+
+
+def may_rest(nursery, label: str) -> tuple[str, str]:
+    """For pupae that are not late: that they may wait for spring instead, with the chance, and the step; "" where they do not."""
+    rests, _, step = _rests(nursery, nursery.ledger.cohorts[label].species, "pupa", label)
+    low, high = rests if isinstance(rests, tuple) else (rests, rests)
+    if high < WORTH_SAYING:
+        return "", step
+    return f"The dates hold for those that do not rest until spring: {share(low)} to {share(high)} of them may.", step
 
 
 def share(chance: float) -> str:

@@ -241,7 +241,7 @@ def rest_of(nursery, label: str, mark: str, place: Place | None, waited: bool = 
 def _waited(nursery, label: str, mark: str, share: Chance) -> tuple[Chance, list[str]]:
     late = outlook(nursery, label, "emerge", mark=mark, stages=("pupa",))
     chilled = any(COLD.search(key.enclosure) for key, _ in nursery.heads(cohort=label, stage="pupa"))
-    if chilled and late is not None and late.warmth.assumed:
+    if chilled and (late is None or late.warmth.assumed):
         return share, ["They are in the cold, of which no temperature is recorded, so that they have not emerged tells nothing."]
     if late is None or late.overdue_chance > 0.995:
         return share, []

@@ -81,7 +81,7 @@ def _words(path, airs: list[Air], start: datetime, now: datetime, celsius: float
     if celsius is not None:
         said_ahead = f"{number(celsius)} °C from now on as you asked"
     elif last.place is None:
-        said_ahead = f"{number(ASSUMED)} °C is assumed"
+        said_ahead = f"{number(last.day.mean)} °C is assumed"
     else:
         said_ahead = f"the days ahead like the last readings ({last.day.words})"
     whose = _whose(place, last.place)

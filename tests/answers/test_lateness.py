@@ -251,3 +251,9 @@ def test_late_pupae_of_short_days_are_likelier_to_rest_than_those_of_long_days(k
     assert june.values["waiting"].value < september.values["waiting"].value
     assert june.values["give_up"].value is september.values["give_up"].value is None
     assert september.values["look_again"].value > "2032-01-01"
+
+
+@pytest.mark.parametrize(("species", "said"), [("Papilio polyxenes", True), ("Danaus plexippus", False)])
+def test_a_forecast_of_emergence_says_what_may_rest_instead(nursery, when, species, said):
+    answer = when(nursery(pupae(species), now="2031-07-03T09:00"), "emerge")
+    assert ("rest until spring" in answer.text) == said

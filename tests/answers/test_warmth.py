@@ -361,3 +361,15 @@ def test_the_air_of_a_place_is_the_same_object_until_its_readings_change(logged)
     assert air(nursery, "jar") is before
     nursery.write([Event("2031-07-10T09:10", "temperature", detail="25 C")])
     assert air(nursery, "jar") is not before
+
+
+def test_a_fridge_does_not_go_by_the_room(keeping):
+    """Nothing measured in it: 4 °C is assumed and said, whatever the room has; a thermometer of its own counts."""
+    head = "when,what,cohort,species,stage,instar,count,enclosure,detail"
+    room = "2031-07-01T00:00,temperature,,,,,,,23 C"
+    own = "2031-07-01T00:00,temperature,,,,,,kitchen fridge,6 C"
+    bare, told = (keeping.nursery("\n".join([head, *rows]), "2031-07-02T12:00") for rows in ([room], [room, own]))
+    assert warmth(bare, "jar", bare.now).ahead == 23.0
+    found = warmth(bare, "kitchen fridge", bare.now)
+    assert found.ahead == 4.0 and found.assumed and "4 °C is assumed" in found.words
+    assert warmth(told, "kitchen fridge", told.now).ahead == 6.0
