@@ -22,6 +22,7 @@ CHANCE = re.compile(r"\b(will|going to|diapaus\w*|probab\w*|chance|likely|day.?l
 LENGTH = re.compile(r"\b(day.?length|daylight|photoperiod|hours of (light|day)|critical)\b")
 LONGEST = timedelta(days=183)
 BY_DATE = re.compile(r"\b(when|first|date|from which|which day|start|begin)\b")
+ASKS_DAYLIGHT = re.compile(r"\b(hours? of (day)?light|day ?light|day ?length|how long (is|are) (the|a) days?)\b")
 
 
 def overwintering(request, nursery) -> Answer:
@@ -222,6 +223,9 @@ def keeping_only(text: str, request, nursery) -> Answer:
     lines = lines_of(rules, 6) or [
         "Keep resting pupae cold, out of rain, sun and the reach of mice, and look up first in which stage the species winters."
     ]
+    if light.value is not None and ASKS_DAYLIGHT.search(text):
+        hours, minutes = divmod(round(light.value * 60), 60)
+        lines = [f"{hours} h {minutes} min from sunrise to sunset on {day.isoformat()} at latitude {number(place.latitude)}°.", *lines]
     return Answer(
         "answered",
         TOPIC,

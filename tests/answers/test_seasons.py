@@ -99,3 +99,9 @@ def test_shorter_days_make_rest_likelier(ask, month, low, high):
 def test_a_species_without_resting_stage_is_never_to_be_chilled(ask):
     answer = ask("overwintering", "can I put it in the fridge", species=["Danaus plexippus"])
     assert answer.values["probability"].value <= 0.05 and "Do not chill" in answer.cautions[0]
+
+
+def test_hours_of_daylight_stand_first_where_they_are_asked_for(ask):
+    answer = ask("overwintering", "how many hours of daylight at latitude 40")
+    hours = answer.values["daylength"].value
+    assert answer.text.startswith(f"{int(hours)} h ") and "latitude 40°" in answer.text.split("\n")[0]
