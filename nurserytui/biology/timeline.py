@@ -16,6 +16,8 @@ HORIZON = timedelta(days=3 * 365)
 """How far ahead `Timeline.when` looks before it says never."""
 
 _DAY = timedelta(days=1)
+INSTANT = 1 / 86400
+"""Days (a second) below which a mean is the temperature at the middle."""
 
 
 class Timeline:
@@ -110,7 +112,10 @@ class Timeline:
         if last < first:
             raise ValueError("the end lies before the start")
         track = self.track(None)
-        return (track.sum_at(last) - track.sum_at(first)) / (last - first) if last > first else track.rate_at(first)
+        if last - first < INSTANT:
+            # The difference of two running sums would be lost in their last digits.
+            return track.rate_at((first + last) / 2)
+        return (track.sum_at(last) - track.sum_at(first)) / (last - first)
 
     def offset(self, when: datetime) -> float:
         """Days since the timeline's own zero."""
