@@ -12,7 +12,7 @@ from typing import NamedTuple
 from nurserytui.answers.wording import listed, number
 from nurserytui.biology.fitting import Fitted, Observed, fit
 from nurserytui.biology.groups import Stage
-from nurserytui.knowledge.rate_priors import rate_prior
+from nurserytui.knowledge.rate_priors import observed, prior_of, rate_prior
 
 WITHIN = 0.10
 """Coefficient of variation between animals for a whole stage (computed from published rearing records: 5 to 16 %, mostly near 10 %)."""
@@ -31,7 +31,6 @@ PREPUPA_DAYS = 1.0
 PREPUPA_SOURCES = ("florida-nature-pictures-life", "illinois-insect-rearing-notes")
 PARTS = {"egg_to_adult": ("egg", "larva", "pupa"), "larva_to_adult": ("larva", "pupa"), "egg_to_pupa": ("egg", "larva")}
 CHAIN = ("egg", "larva", "pupa")
-ANY_GROUP = "any"
 
 
 class Basis(NamedTuple):
@@ -71,12 +70,6 @@ def basis(knowledge, species: str, stage: str) -> Basis | None:
         or _ranges(knowledge, species, stage)
         or _relatives(knowledge, species, stage)
     )
-
-
-def prior_of(knowledge, species: str):
-    """What the relatives of a species suggest; the widest prior for an animal without known relatives."""
-    known = knowledge.species(species)
-    return (knowledge.prior(known.group) if known and known.group else None) or knowledge.prior(ANY_GROUP)
 
 
 def _made(
@@ -130,7 +123,7 @@ def _thresholds(knowledge, species: str, stage: str, kinds: tuple[str, ...]) -> 
         words += f", with means observed at {listed([f'{number(one)} °C' for one in sorted({row.temperature for row in seen})])}"
     sources = [source for each in (*rows, *seen) for source in each.sources]
     return _made(
-        knowledge, species, points + _points(seen), between, "thresholds", words, sources, row.base, row.ceiling, _within(seen)
+        knowledge, species, points + observed(seen), between, "thresholds", words, sources, row.base, row.ceiling, within_of(seen)
     )
 
 
@@ -139,11 +132,7 @@ def _means(knowledge, species: str, stage: str) -> list:
     return [row for row in knowledge.durations(species) if row.stage == stage and row.temperature is not None and row.mean]
 
 
-def _points(rows, share: float = 1.0) -> list[Observed]:
-    return [Observed(row.temperature, row.mean * share, row.swing, row.n) for row in rows]
-
-
-def _within(rows) -> float:
+def within_of(rows) -> float:
     """Coefficient of variation between animals, from the rows that state it. Looks once a day and few animals bend it: kept in bounds."""
     spreads = [row.sd / row.mean for row in rows if row.sd]
     return min(max(sum(spreads) / len(spreads), 0.06), 0.25) if spreads else WITHIN
@@ -166,7 +155,7 @@ def _observed(knowledge, species: str, stage: str, enough: int) -> Basis | None:
     ]
     words = f"{stage} of {species}: observed {listed(seen)}; a curve through {'it' if len(seen) == 1 else 'them'} eases off in the cold and falls in the heat"
     sources = [source for row in rows for source in row.sources]
-    return _made(knowledge, species, _points(rows), between, "observed", words, sources, base, within=_within(rows))
+    return _made(knowledge, species, observed(rows), between, "observed", words, sources, base, within=within_of(rows))
 
 
 def _split(knowledge, species: str, stage: str) -> Basis | None:
@@ -196,7 +185,7 @@ def _split(knowledge, species: str, stage: str) -> Basis | None:
             sources = [source for row in rows for source in row.sources]
             doubt = max(between, *(_log_spread([row.mean for row in rows if row.temperature == one.temperature]) for one in rows))
             return _made(
-                knowledge, species, _points(rows, share), doubt, "observed", words, (*sources, *prior.sources), prior.base
+                knowledge, species, observed(rows, share), doubt, "observed", words, (*sources, *prior.sources), prior.base
             )
     return None
 

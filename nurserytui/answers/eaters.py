@@ -7,8 +7,8 @@ from datetime import datetime, time, timedelta
 from math import hypot
 from typing import NamedTuple
 
-from nurserytui.answers.development import PREPUPA_DAYS, ROOM, basis
-from nurserytui.answers.outlook import LONGEST_PREPUPA, SHORTEST_PREPUPA, outlook
+from nurserytui.answers.development import basis
+from nurserytui.answers.outlook import feeding_larva, outlook
 from nurserytui.answers.warmth import Warmth, warmth
 from nurserytui.answers.whereabouts import path_of
 from nurserytui.answers.wording import counted, listed, percent
@@ -78,9 +78,7 @@ def feeding_curve(species: str, knowledge):
     found = basis(knowledge, species, "larva") if species else None
     if found is None:
         return None, None
-    whole = found.stage.curve.days(ROOM) or 15.0
-    part = min(max(PREPUPA_DAYS / whole, SHORTEST_PREPUPA), LONGEST_PREPUPA)
-    return found.stage.curve.scaled(1 - part), found
+    return feeding_larva(found.stage).curve, found
 
 
 def stated(count: int, species: str, instar: int | None, nursery) -> Eaters:

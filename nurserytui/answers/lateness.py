@@ -7,7 +7,7 @@ from math import hypot, log, sqrt
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Value
-from nurserytui.answers.development import CHAIN, ROOM, basis, prior_of
+from nurserytui.answers.development import CHAIN, ROOM, basis
 from nurserytui.answers.fates import between
 from nurserytui.answers.outlook import LAST_STAGE, LINE_OF_LIFE, Forecast
 from nurserytui.answers.selection import Wanted, join
@@ -15,6 +15,7 @@ from nurserytui.answers.wording import PLURAL, day_words, listed, number
 from nurserytui.biology.groups import Group, Known, Stage, Unknown
 from nurserytui.biology.overdue import BOUND, Fates, GiveUp, Late, Loss
 from nurserytui.biology.timeline import Timeline
+from nurserytui.knowledge.rate_priors import prior_of
 
 NEXT = {"egg": "larva", "larva": "pupa", "prepupa": "pupa", "pupa": "adult"}
 LOSS_RULE = {"egg": "loss-egg", "larva": "loss-larva", "prepupa": "loss-larva", "pupa": "loss-pupa"}

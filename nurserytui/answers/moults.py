@@ -18,7 +18,7 @@ from nurserytui.answers.warmth import Warmth, warmth
 from nurserytui.answers.whereabouts import path_of
 from nurserytui.answers.wording import counted, number, unknown
 from nurserytui.biology.forecast import Changed, Group, Known, Look, Moment, Outlook, Unknown, Window, forecast
-from nurserytui.biology.groups import MONARCH_INSTAR_SHARES, Stage, instars
+from nurserytui.biology.groups import MONARCH_INSTAR_SHARES, instars
 
 LAST = len(MONARCH_INSTAR_SHARES)
 
@@ -88,7 +88,7 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
         cohort, "moult", "larva", sum(count for _, count in heads), place, result.first, result.median, result.last,
         result.days_left, 1.0, result.chance_done_by(nursery.now), result.posterior_shift, warm,
         _working(instar, expected, told, found, warm, result), found.sources, instar=expected,
-        warmer=_warmer(stages[expected - 1], warm, nursery.now, result),
+        warmer=outlook.brought_forward(warm.timeline, stages[expected - 1].curve, nursery.now, result.median.at),
     )  # fmt: skip
 
 
@@ -112,11 +112,7 @@ def _standing(nursery, cohort: str, instar: int, heads, looking: bool):
     left = dict(heads)
     looks = outlook._looks(nursery, cohort, heads, "larva") if looking else []
     for entry in nursery.ledger.entries(cohort, "larva", instar):
-        count = 0
-        for key, number_of in entry.now:
-            taken = min(number_of, left.get(key, 0))
-            count += taken
-            left[key] = left.get(key, 0) - taken
+        count = outlook.taken_from(left, entry)
         if count:
             began, late = _began(nursery, entry)
             yield Group(count, began, tuple(Look(at) for at in looks if at > late), stage=instar - 1), late
@@ -150,13 +146,6 @@ def _began(nursery, entry):
     if entry.how == "found":
         return Unknown(late), late
     return (Known(late) if late - early < timedelta(minutes=30) else Window(early, late)), late
-
-
-def _warmer(stage: Stage, warm: Warmth, now, result: Outlook) -> float | None:
-    """Days by which 2 °C more would bring the median forward, by the last instar's curve (all instars' are alike but for their length)."""
-    ahead = max(warm.timeline.progress(stage.curve, now, result.median.at), 0.0)
-    sooner = warm.timeline.when(stage.curve.warmed(2.0), now, ahead)
-    return (result.median.at - sooner).total_seconds() / 86400 if sooner else None
 
 
 def _working(instar: int, expected: int, told: _Told, found, warm: Warmth, result: Outlook) -> tuple[str, ...]:

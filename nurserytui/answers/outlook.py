@@ -106,14 +106,16 @@ def warmer_days(nursery, found: Forecast) -> float | None:
     if not found.stages or found.median.at is None:
         return None
     now, timeline = nursery.now, found.warmth.timeline
-    warmer = timeline.warmed(2.0, now)
     if len(found.stages) == 1:
-        # The same progress along the same days, each 2 °C warmer.
-        curve = found.stages[0].curve
-        sooner = warmer.when(curve, now, max(timeline.progress(curve, now, found.median.at), 0.0))
-    else:
-        sooner = forecast(found.stages, found.groups, warmer, now).median.at
+        return brought_forward(timeline, found.stages[0].curve, now, found.median.at)
+    sooner = forecast(found.stages, found.groups, timeline.warmed(2.0, now), now).median.at
     return (found.median.at - sooner) / timedelta(days=1) if sooner else None
+
+
+def brought_forward(timeline, curve, now: datetime, at: datetime) -> float | None:
+    """Days by which what one curve brings about by `at` comes sooner where it is 2 °C warmer from now on: the same progress."""
+    sooner = timeline.when(curve.warmed(2.0), now, max(timeline.progress(curve, now, at), 0.0))
+    return (at - sooner) / timedelta(days=1) if sooner else None
 
 
 def _outlook(nursery, cohort, event, enclosure, mark, celsius, stages) -> Forecast | None:
@@ -215,15 +217,21 @@ def _entries(nursery, label: str, name: str, heads, stage: Stage, warm: Warmth):
         entries += [entry for entry in nursery.ledger.entries(label, name) if not instars or entry.instar is None]
     left = dict(mine)
     for entry in entries:
-        count = 0
-        for key, number_of in entry.now:
-            taken = min(number_of, left.get(key, 0))
-            count += taken
-            left[key] = left.get(key, 0) - taken
+        count = taken_from(left, entry)
         if count:
             yield count, *entry_of(nursery, entry, name, stage, warm, count)
     if sum(left.values()) > 0:
         yield sum(left.values()), Unknown(nursery.now), nursery.now
+
+
+def taken_from(left: dict, entry) -> int:
+    """How many of the animals in `left` (by ledger key) came by a ledger's entry; they are taken out of it."""
+    count = 0
+    for key, number_of in entry.now:
+        taken = min(number_of, left.get(key, 0))
+        count += taken
+        left[key] = left.get(key, 0) - taken
+    return count
 
 
 def entry_of(nursery, entry, name: str, stage: Stage, warm: Warmth, count: int):

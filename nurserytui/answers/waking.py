@@ -6,10 +6,11 @@ import re
 from datetime import datetime, timedelta
 
 from nurserytui.answers.answer import Value
-from nurserytui.answers.development import ROOM, prior_of
+from nurserytui.answers.development import ROOM
 from nurserytui.answers.warmth import ASSUMED
 from nurserytui.answers.wording import day_words, number, species_label, stage_count
 from nurserytui.biology.waking import Waking, Woken, ratio, waking
+from nurserytui.knowledge.rate_priors import prior_of
 
 DONOR, STAGE = "Papilio troilus", "pupa_after_chill"
 ASKS = re.compile(

@@ -10,16 +10,15 @@ stages of the same animals are not independent of each other, so the spreads are
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from math import exp, log, sqrt
 from pathlib import Path
 from typing import NamedTuple
 
 from nurserytui.biology import fitting as curves
-from nurserytui.biology.fitting import Observed
 from nurserytui.knowledge import facts
 from nurserytui.knowledge.base import load
-from nurserytui.knowledge.rate_priors import rate_prior
+from nurserytui.knowledge.rate_priors import observed, prior_of, rate_prior
 
 START = facts.RateShape(
     "rearing", foot=8.0, fall=2.0, base_shift=4.0, base_spread=3.0, upper_shift=4.0, upper_spread=2.0, error=0.08, between=0.10
@@ -52,14 +51,8 @@ class Foretold(NamedTuple):
 
 def prior_for(knowledge, species: str, shape: facts.RateShape) -> curves.Prior:
     """What relatives and the common shape say of a species before its own rows."""
-    known = knowledge.species(species)
-    group = (knowledge.prior(known.group) if known and known.group else None) or knowledge.prior("any")
-    return rate_prior(shape, group.base, group.ceiling)
-
-
-def observed(rows: Iterable[facts.Duration]) -> list[Observed]:
-    """The rows that say a mean at a temperature."""
-    return [Observed(row.temperature, row.mean, row.swing, row.n) for row in rows if row.mean and row.temperature is not None]
+    relatives = prior_of(knowledge, species)
+    return rate_prior(shape, relatives.base, relatives.ceiling)
 
 
 def stages_tried(knowledge) -> dict[tuple[str, str], list[facts.Duration]]:

@@ -14,10 +14,12 @@ from functools import cache
 from math import exp, hypot, log, log1p, sqrt
 from typing import NamedTuple
 
+from nurserytui.answers.development import within_of
 from nurserytui.biology import fitting as curves
 from nurserytui.biology.normal import below
 from nurserytui.knowledge import fitting
 from nurserytui.knowledge.base import load
+from nurserytui.knowledge.rate_priors import observed as observed_rows
 
 NINETY = 1.6449
 LEAST_ANIMALS = 10
@@ -83,11 +85,15 @@ def single_animals() -> tuple[Animals, ...]:
         for row in rows:
             kept = [other for other in rows if other is not row]
             tried = [other.temperature for other in kept]
-            spreads = [other.sd / other.mean for other in kept if other.sd]
-            if not row.sd or (row.n or 0) < LEAST_ANIMALS or not spreads or not min(tried) <= row.temperature <= max(tried):
+            if (
+                not row.sd
+                or (row.n or 0) < LEAST_ANIMALS
+                or not any(other.sd for other in kept)
+                or not min(tried) <= row.temperature <= max(tried)
+            ):
                 continue
-            fitted = curves.fit(fitting.observed(kept), prior)
-            within = min(max(sum(spreads) / len(spreads), 0.06), 0.25)
+            fitted = curves.fit(observed_rows(kept), prior)
+            within = within_of(kept)
             between = hypot(knowledge.rate_shape.between, fitted.spread(row.temperature, row.swing))
             reach = NINETY * hypot(sqrt(log1p(within**2)), between)
             days = fitted.days(row.temperature, row.swing)
@@ -105,7 +111,7 @@ def colder_than_tried() -> list[tuple[str, float, float, float]]:
         rows = _stages()["Colias eurytheme", stage]
         kept = [row for row in rows if row.temperature in (20.0, 30.0)]
         observed = next(row.mean for row in rows if row.temperature == 15.0)
-        out.append((stage, observed, curves.fit(fitting.observed(kept), prior).days(15.0), _line(kept, 15.0)))
+        out.append((stage, observed, curves.fit(observed_rows(kept), prior).days(15.0), _line(kept, 15.0)))
     return out
 
 
