@@ -6,8 +6,8 @@ import re
 from datetime import date, timedelta
 
 from nurserytui.answers import naming
+from nurserytui.answers.about_species import WINTERS
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.cards import WINTERS
 from nurserytui.answers.resting import known_at, rest_of, rest_on, turn_known, turn_value
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.selection import last_day, present_label
@@ -225,7 +225,10 @@ def keeping_only(text: str, request, nursery) -> Answer:
     ]
     if light.value is not None and ASKS_DAYLIGHT.search(text):
         hours, minutes = divmod(round(light.value * 60), 60)
-        lines = [f"{hours} h {minutes} min from sunrise to sunset on {day.isoformat()} at latitude {number(place.latitude)}°.", *lines]
+        lines = [
+            f"{hours} h {minutes} min from sunrise to sunset on {day.isoformat()} at latitude {number(place.latitude)}°.",
+            *lines,
+        ]
     return Answer(
         "answered",
         TOPIC,

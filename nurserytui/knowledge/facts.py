@@ -24,6 +24,8 @@ class EggTraits(NamedTuple):
     places: tuple[str, ...] = ()
     """`leaf-upper`, `leaf-under`, `bud`, `flower`, `stem`, `tendril`, `twig`, `shoot-tip` …"""
     size_mm: float | None = None
+    months: tuple[int, ...] = ()
+    """The months (1-12) in which eggs are found, over the whole northern range; empty where unknown."""
     looks: str = ""
     """One sentence for a person."""
     before_hatching: str = ""

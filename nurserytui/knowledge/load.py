@@ -243,7 +243,9 @@ def unlikely(fact: object) -> str:
                 return "needs at least one of low, mean and high, in days above 0"
             if known != sorted(known):
                 return "low, mean and high must not fall"
-        case facts.DayLength() if not 0 <= fact.light_low <= fact.light_high <= 24 or not 0 <= fact.share_low <= fact.share_high <= 1:
+        case facts.DayLength() if (
+            not 0 <= fact.light_low <= fact.light_high <= 24 or not 0 <= fact.share_low <= fact.share_high <= 1
+        ):
             return "hours of light lie between 0 and 24 and shares between 0 and 1, the low one first"
         case facts.DayLength() if fact.latitude is not None and abs(fact.latitude) > 90:
             return "a latitude lies between -90 and 90 degrees"

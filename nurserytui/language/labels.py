@@ -284,7 +284,8 @@ def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
     if upper == "A":
         shouted = line.text.isupper()
         if (
-            before in ("of", "from", "how many", "many", "to", "and", "in", "will", "did", "does", "is", "has", "have", "are", "can")
+            before
+            in ("of", "from", "how many", "many", "to", "and", "in", "will", "did", "does", "is", "has", "have", "are", "can")
             and not shouted
         ):
             return found

@@ -107,7 +107,7 @@ def test_faults_of_an_own_folder_reach_the_knowledge(folder, cache):
 
 
 def test_the_shipped_folder_is_found():
-    assert (paths.shipped("knowledge") / "sources.toml").is_file()
+    assert (paths.shipped("knowledge") / "sources").is_dir()
 
 
 def test_a_file_that_only_got_a_new_time_is_not_compiled_anew_but_a_changed_one_is(tmp_path, monkeypatch):
