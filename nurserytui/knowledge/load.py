@@ -255,6 +255,8 @@ def unlikely(fact: object) -> str:
             return "needs at least one group of words, and weights above 0"
         case facts.Rule() if fact.low is not None and fact.high is not None and fact.low > fact.high:
             return "a low bound lies above its high bound"
+        case facts.EggTraits() if any(not 1 <= month <= 12 for month in fact.months):
+            return "a month is a whole number from 1 to 12"
         case facts.Alias() if not fact.means:
             return "must mean something"
         case facts.Species() if fact.give_up_warm is not None and not fact.give_up_sources:

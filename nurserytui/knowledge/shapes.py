@@ -44,6 +44,9 @@ def fits(value: object, kind: str) -> tuple[bool, object]:
     if kind == "tuple[str, ...]":
         good = isinstance(value, list) and all(isinstance(each, str) for each in value)
         return good, tuple(value) if good else value
+    if kind == "tuple[int, ...]":
+        good = isinstance(value, list) and all(fits(each, "int")[0] for each in value)
+        return good, tuple(value) if good else value
     if kind == "tuple[float, float]":
         good = isinstance(value, list) and len(value) == 2 and all(fits(each, "float")[0] for each in value)
         return good, tuple(float(each) for each in value) if good else value
@@ -69,6 +72,7 @@ def described(kind: str) -> str:
         "int": "a whole number",
         "float": "a number",
         "tuple[str, ...]": "a list of texts",
+        "tuple[int, ...]": "a list of whole numbers",
         "tuple[float, float]": "a list of two numbers",
         "tuple[tuple[str, ...], ...]": "a list of lists of texts",
     }

@@ -78,7 +78,11 @@ def test_factors_equal_those_of_a_general_unit_library():
     for kind, table in _FACTORS.items():
         first = next(iter(table))
         for name in table:
-            if kind in ("volume", "length", "mass", "time") and not name.startswith(("metric_", "australian_")) and name not in ("month", "year"):
+            if (
+                kind in ("volume", "length", "mass", "time")
+                and not name.startswith(("metric_", "australian_"))
+                and name not in ("month", "year")
+            ):
                 ours, theirs = convert(1.0, name, first), units.Quantity(1.0, name).to(first).magnitude
                 assert ours == pytest.approx(theirs, rel=1e-9), name
                 checked += 1

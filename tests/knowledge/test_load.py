@@ -22,6 +22,18 @@ FAULTY = [
     ("species/two.toml", '["Testa altera"]\ncolour = "red"\n', "Testa altera", "unknown field “colour”"),
     ("species/two.toml", '["Testa altera"]\ncommon = "red"\n', "Testa altera", "“common” must be a list of texts"),
     ("species/two.toml", '["Testa altera"]\ninstars = "five"\n', "Testa altera", "“instars” must be a whole number"),
+    (
+        "species/two.toml",
+        '["Testa altera"]\negg = { months = [13], sources = ["book"] }\n',
+        "Testa altera, egg",
+        "a month is a whole number",
+    ),
+    (
+        "species/two.toml",
+        '["Testa altera"]\negg = { months = "may", sources = ["book"] }\n',
+        "Testa altera, egg",
+        "a list of whole numbers",
+    ),
     ("species/two.toml", '["Testa altera"]\nspecialist = 1\n', "Testa altera", "“specialist” must be true or false"),
     ("species/two.toml", '["Testa altera"]\nwinters_as = "stone"\n', "Testa altera", "“winters_as” cannot be “stone”"),
     ("species/two.toml", '["Testa altera"]\nregions = ["moon"]\n', "Testa altera", "“regions” cannot be “moon”"),

@@ -72,7 +72,9 @@ def test_any_text_survives_the_round_trip(tmp_path_factory, rows):
             assert copy.events() == store.events()
 
 
-@pytest.mark.parametrize("event", [Event("2031-06-01", "fed", enclosure=" "), Event("2031-06-01", "cut"), Event("2031-06-01", "note", note="\t")])
+@pytest.mark.parametrize(
+    "event", [Event("2031-06-01", "fed", enclosure=" "), Event("2031-06-01", "cut"), Event("2031-06-01", "note", note="\t")]
+)
 def test_an_event_that_would_not_read_back_is_not_written(event):
     """A feeding in an enclosure called by a space was once written down as a feeding of nothing, which no import takes."""
     with Store.memory() as store:
