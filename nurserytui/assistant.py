@@ -7,6 +7,7 @@ import sys
 from datetime import datetime
 
 from nurserytui import answers
+from nurserytui.answers import own_knowledge
 from nurserytui.answers.answer import Answer
 from nurserytui.language.context import Context
 from nurserytui.language.understand import understand
@@ -21,6 +22,7 @@ class Assistant:
     def __init__(self, nursery) -> None:
         self.nursery = nursery
         self.context = Context()
+        self._faults_told = False
 
     def new_conversation(self) -> None:
         """Forget what was spoken of; the records stay."""
@@ -38,7 +40,11 @@ class Assistant:
             if now is not None:
                 self.nursery.at(now)
             request = understand(text[:LONGEST], self.nursery, self.context)
-            answer = answers.respond(request, self.nursery)
+            answer = own_knowledge.said(answers.respond(request, self.nursery))
+            if not self._faults_told:
+                self._faults_told = True
+                faults = own_knowledge.faulty(self.nursery.knowledge)
+                answer = answer._replace(cautions=(*answer.cautions, faults)) if faults else answer
         except StoreError as error:
             return Answer("unknown", "record", f"Nothing was written: {error}")
         except Exception as error:

@@ -191,23 +191,25 @@ def _split(knowledge, species: str, stage: str) -> Basis | None:
 
 
 def _ranges(knowledge, species: str, stage: str) -> Basis | None:
-    """Ranges of days without a temperature: taken at an ordinary room's."""
+    """Ranges of days, and means without a temperature: at the temperature they state, else at an ordinary room's."""
     rows = [row for row in knowledge.durations(species) if row.stage == stage and (row.mean or (row.low and row.high))]
     if not rows:
         return None
     prior = prior_of(knowledge, species)
-    days, spreads = [], []
+    days, spreads, said = [], [], []
     for row in rows:
         low, high = row.low or row.mean, row.high or row.mean
         days.append(row.mean or sqrt(low * high))
         spreads.append(log(high / low) / 3.3 if low and high and high > low else 0.15)
-    mean = exp(sum(log(one) for one in days) / len(days))
+        place = f"at {number(row.temperature)} °C" if row.temperature is not None else "in an ordinary room"
+        said.append(f"{number(days[-1])} d {place}")
     between = max(0.15, sum(spreads) / len(spreads), _log_spread(days))
-    words = (
-        f"{stage} of {species}: about {number(mean)} d in an ordinary room (temperature not stated; taken as {number(ROOM)} °C)"
-    )
+    words = f"{stage} of {species}: about {listed(dict.fromkeys(said))}"
+    if any(row.temperature is None for row in rows):
+        words += f" (temperature not stated; taken as {number(ROOM)} °C)"
     sources = (*(source for row in rows for source in row.sources), *prior.sources)
-    return _made(knowledge, species, [Observed(ROOM, mean)], between, "observed", words, sources, prior.base)
+    seen = [Observed(ROOM if row.temperature is None else row.temperature, middle, row.swing) for row, middle in zip(rows, days)]
+    return _made(knowledge, species, seen, between, "observed", words, sources, prior.base)
 
 
 def _relatives(knowledge, species: str, stage: str) -> Basis:

@@ -8,6 +8,7 @@ from pathlib import Path
 from .. import paths
 from . import facts, shapes
 from .compiled import Blocks, blocks
+from .faults import Fault
 from .layout import RANKS
 from .names import Names
 
@@ -220,9 +221,9 @@ class Knowledge:
         """The sources of these ids, each once, in the order given."""
         return tuple(self.source(name) for name in dict.fromkeys(names))
 
-    def faults(self) -> tuple[tuple[str, str, str], ...]:
-        """What is wrong in the files: (file, entry, reason) each; normally none but in a keeper's own."""
-        return self._parts.part("faults")
+    def faults(self) -> tuple[Fault, ...]:
+        """What is wrong in the files; normally nothing but in a keeper's own."""
+        return tuple(map(Fault._make, self._parts.part("faults")))
 
 
 def _grouped(pairings, by) -> dict[str, tuple[facts.Pairing, ...]]:

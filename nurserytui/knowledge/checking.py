@@ -6,8 +6,8 @@ from pathlib import Path
 
 from .. import paths
 from . import links, load
+from .faults import Fault
 from .layout import SECTIONS
-from .load import Fault
 
 HAVE = {
     "species": "species",

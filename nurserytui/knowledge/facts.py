@@ -70,6 +70,8 @@ class Species(NamedTuple):
     """Hours, low and high, across published populations."""
     day_length_note: Note | None = None
     notes: tuple[Note, ...] = ()
+    sources: tuple[str, ...] = ("memory",)
+    """Behind the names and the short words of the card (families, wintering stage, form of the pupa); the longer ones name their own."""
 
 
 class Pairing(NamedTuple):
@@ -109,6 +111,8 @@ class Plant(NamedTuple):
     hazards: tuple[Hazard, ...] = ()
     cutting: Cutting | None = None
     notes: tuple[Note, ...] = ()
+    sources: tuple[str, ...] = ("memory",)
+    """Behind its names, family and looks."""
 
 
 class Thermal(NamedTuple):

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from .facts import Pairing
-from .load import Fault, Read
+from .faults import Fault
+from .load import Read
 
 
 def sources_of(fact: object) -> set[str]:
@@ -26,21 +27,24 @@ def broken(read: Read) -> list[Fault]:
     sources, species, plants = (read.sections[name] for name in ("sources", "species", "plants"))
     priors = read.sections["priors"]
 
+    def lacking(section: str, name: str) -> list[str]:
+        what = "species" if section == "species" else "plant"
+        if name in read.sections[section]:
+            return []
+        return [f"its {what} “{name}” was left out" if (section, name) in read.places else f"unknown {what} “{name}”"]
+
     def checked(section: str, name: object, fact: object) -> bool:
         reasons = [f"unknown source “{each}”" for each in sorted(sources_of(fact) - set(sources))]
         if isinstance(fact, Pairing):
-            if fact.species not in species:
-                reasons.append(f"unknown species “{fact.species}”")
-            if fact.plant not in plants:
-                reasons.append(f"unknown plant “{fact.plant}”")
-        elif section in ("thermal", "durations", "day_lengths") and name not in species:
-            reasons.append(f"unknown species “{name}”")
-        elif section == "cuttings" and name != "any plant" and name not in plants:
-            reasons.append(f"unknown plant “{name}”")
+            reasons += [*lacking("species", fact.species), *lacking("plants", fact.plant)]
+        elif section in ("thermal", "durations", "day_lengths"):
+            reasons += lacking("species", name)
+        elif section == "cuttings" and name != "any plant":
+            reasons += lacking("plants", name)
         elif section == "hazards" and name not in plants and not any(each.split()[0] == name for each in plants):
             reasons.append(f"no plant of the name or genus “{name}”")
         elif section == "species" and fact.group and fact.group not in priors:
-            reasons.append(f"unknown group “{fact.group}”; the groups are in priors.toml")
+            reasons.append(f"unknown group “{fact.group}”; the groups are {', '.join(sorted(priors))}")
         label = " + ".join(name) if isinstance(name, tuple) else str(name)
         faults.extend(Fault(read.places[section, name], label, reason) for reason in reasons)
         return not reasons

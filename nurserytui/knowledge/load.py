@@ -4,18 +4,11 @@ from pathlib import Path
 from typing import NamedTuple
 
 from . import facts, shapes
+from .faults import Fault
 from .layout import ELSEWHERE, FROM_FILE_NAMES, KEYS, LISTED, SECTIONS, TRAITS, WORDS
 
 OWN = "own"
 OWN_SOURCE = facts.Source(OWN, "Your own additions to the knowledge base", "own")
-
-
-class Fault(NamedTuple):
-    """Something wrong in a knowledge file. The entry concerned is left out; the rest is used."""
-
-    file: str
-    entry: str
-    reason: str
 
 
 class Read(NamedTuple):
@@ -62,17 +55,17 @@ def read(folder: Path, own: Path | None = None) -> Read:
         for section, layout in SECTIONS.items():
             for name, entry in raw[section].items():
                 if (section, name) in seen:
-                    fact = _typed(section, layout, name, entry, (OWN,) if theirs else (), read)
+                    fact = _typed(section, layout, name, entry, read)
                     if fact:
                         sections[section][name] = fact
     sections["sources"][OWN] = OWN_SOURCE
     return read
 
 
-def _typed(section: str, layout, name: object, entry, cited: tuple[str, ...], read: Read) -> object | None:
+def _typed(section: str, layout, name: object, entry, read: Read) -> object | None:
     if layout.style != "rows":
-        return _build(section, name, entry, cited, read, _label(name))
-    rows = [_build(section, name, row, cited, read, f"{name}, row {n}") for n, row in enumerate(entry, 1)]
+        return _build(section, name, entry, read, _label(name))
+    rows = [_build(section, name, row, read, f"{name}, row {n}") for n, row in enumerate(entry, 1)]
     return tuple(row for row in rows if row is not None)
 
 
@@ -95,41 +88,85 @@ def _gather(top: Path, theirs: bool, raw: dict, read: Read, seen: set) -> None:
         except OSError as trouble:
             faults.append(Fault(shown, "", f"cannot be opened: {trouble.strerror}"))
             continue
-        if section == TRAITS:
-            _gather_traits(shown, document, read.traits, faults)
-            continue
-        if section not in SECTIONS:
-            known = ", ".join(sorted([*SECTIONS, TRAITS]))
-            faults.append(Fault(shown, "", f"no part of the knowledge base is called “{section}”; the parts are {known}"))
-            continue
-        layout = SECTIONS[section]
-        for name, entry in _entries(shown, layout.style, document, faults):
-            if layout.shape is facts.Alias:
-                name = (name, entry.get("kind", FROM_FILE_NAMES.get(stem, "")))
-            if (section, name) in seen:
-                faults.append(Fault(shown, _label(name), f"stands twice; it is already in {places[section, name]}"))
+        for part, inside in _parts(section, shown, document, faults):
+            if part == TRAITS:
+                _gather_traits(shown, inside, read.traits, faults)
                 continue
-            seen.add((section, name))
-            if layout.style == "rows":
-                value: object = entry
-            else:
-                value = dict(entry)
-                if layout.from_file and layout.from_file not in value:
-                    value[layout.from_file] = FROM_FILE_NAMES.get(stem, stem) if layout.shape is facts.Alias else stem
-                if theirs:
-                    value = _laid_over(raw[section].get(name, {}), value, layout.shape)
-            raw[section][name] = value
-            places[section, name] = shown
+            layout = SECTIONS[part]
+            for name, entry in _entries(shown, layout.style, inside, faults):
+                filled = FROM_FILE_NAMES.get(stem, stem) if part == section else ""
+                if layout.shape is facts.Alias:
+                    name = (name, entry.get("kind", filled))
+                if (part, name) in seen:
+                    faults.append(Fault(shown, _label(name), f"stands twice; it is already in {places[part, name]}"))
+                    continue
+                seen.add((part, name))
+                if layout.style == "rows":
+                    value: object = [_own_row(row, layout.shape) for row in entry] if theirs else entry
+                else:
+                    value = dict(entry)
+                    if filled and layout.from_file and layout.from_file not in value:
+                        value[layout.from_file] = filled
+                    if theirs:
+                        value = _laid_over(raw[part].get(name, {}), value, layout.shape)
+                raw[part][name] = value
+                places[part, name] = shown
+
+
+def _parts(section: str, shown: str, document: dict, faults: list[Fault]) -> list[tuple[str, dict]]:
+    """What a file holds: the part that it is named after, or, by any other name, the parts that its outermost tables are named after."""
+    known = (*SECTIONS, TRAITS)
+    if section in known:
+        return [(section, document)]
+    found = []
+    for name, inside in document.items():
+        if name not in known:
+            reason = f"neither the file nor this table is named after a part; the parts are {', '.join(sorted(known))}"
+            faults.append(Fault(shown, name, _nearly(section, name, known) or reason))
+        elif not isinstance(inside, dict):
+            faults.append(Fault(shown, name, "must be a table"))
+        else:
+            found.append((name, inside))
+    return found
+
+
+def _nearly(file: str, table: str, known: tuple[str, ...]) -> str:
+    """What the keeper may have meant by the name of a file or of a table, "" where nothing is near."""
+    from difflib import get_close_matches
+
+    for written, what in ((table, "table"), (file, "file")):
+        near = get_close_matches(written, known, 1, 0.75)
+        if near:
+            return f"no part is called “{written}”; did you mean the {what} to be “{near[0]}”?"
+    return ""
 
 
 def _laid_over(ours: dict, theirs: dict, shape: type) -> dict:
-    """A keeper's entry over the shipped one: its fields win, and the result names the keeper among its sources."""
-    added = {}
-    if "sources" in shape._fields and "sources" not in theirs and ours:
-        added["sources"] = [OWN, *ours.get("sources", ())]
-    if "give_up_warm" in theirs and "give_up_sources" not in theirs:
-        added["give_up_sources"] = [OWN]
-    return {**ours, **theirs, **added}
+    """A keeper's entry over the shipped one: its fields win, inside single tables too, and whatever they said names them as a source."""
+    found = {**ours, **theirs}
+    for field, value in theirs.items():
+        if isinstance(value, dict):
+            under = ours.get(field)
+            found[field] = _named_own({} if "text" in value or not isinstance(under, dict) else under, value)
+        elif isinstance(value, list) and all(isinstance(each, dict) for each in value):
+            found[field] = [_named_own({}, each) for each in value]
+    if "give_up_warm" in theirs or "give_up_cool" in theirs:
+        found["give_up_sources"] = [OWN, *theirs.get("give_up_sources", ())]
+    return {**found, **_sources(ours, theirs)} if "sources" in shape._fields else found
+
+
+def _own_row(row: dict, shape: type) -> dict:
+    """A row of the keeper's; unless they say otherwise it is of their own measuring."""
+    return {**({"kind": OWN} if "kind" in shape._fields else {}), **_named_own({}, row)}
+
+
+def _named_own(ours: dict, theirs: dict) -> dict:
+    return {**ours, **theirs, **_sources(ours, theirs)}
+
+
+def _sources(ours: dict, theirs: dict) -> dict:
+    given = theirs.get("sources", ours.get("sources", []))
+    return {"sources": [OWN, *given] if isinstance(given, list) else given}
 
 
 def _gather_traits(shown: str, document: dict, traits: dict, faults: list[Fault]) -> None:
@@ -165,11 +202,11 @@ def _entries(shown: str, style: str, document: dict, faults: list[Fault]):
                     faults.append(Fault(shown, f"{name} + {second}", "must be a table"))
 
 
-def _build(section: str, name: object, entry: dict, cited: tuple[str, ...], read: Read, label: str) -> object | None:
+def _build(section: str, name: object, entry: dict, read: Read, label: str) -> object | None:
     shape = SECTIONS[section].shape
     names = name if isinstance(name, tuple) else (name,)
     given = dict(zip(shape._fields[: KEYS.get(section, 1)], names))
-    return _fact(shape, entry, given, cited, read.places[section, name], label, read.traits, read.faults)
+    return _fact(shape, entry, given, (), read.places[section, name], label, read.traits, read.faults)
 
 
 def _fact(shape, entry, given, inherited, file, label, traits, faults) -> object | None:
@@ -212,7 +249,7 @@ def _fact(shape, entry, given, inherited, file, label, traits, faults) -> object
     if "sources" in kinds and not values.get("sources"):
         if inherited:
             values["sources"] = tuple(inherited)
-        elif entry:
+        elif entry and not shape._field_defaults.get("sources"):
             fault("names no source")
     for field, kind in kinds.items():
         if field not in values and field not in shape._field_defaults:

@@ -22,7 +22,7 @@ def shipped():
 
 
 SMALL = {
-    "sources.toml": '[book]\ncitation = "A book"\nkind = "published"\n',
+    "sources.toml": '[book]\ncitation = "A book"\nkind = "published"\n[memory]\ncitation = "Recalled"\nkind = "memory"\n',
     "traits.toml": '[colours]\nwhite = ["white"]\n[pupa_forms]\nhanging = ["hanging"]\n[regions]\neurope = ["europe"]\n',
     "species/one.toml": '["Testa prima"]\ncommon = ["first test"]\nhost_families = ["Planta"]\nspecialist = true\n'
     'wintering = { text = "As a pupa.", sources = ["book"] }\n',

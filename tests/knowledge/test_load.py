@@ -95,7 +95,11 @@ FAULTY = [
     ("durations.toml", '"Testa prima" = { stage = "egg" }\n', "Testa prima", "must be a list of tables"),
     ("cuttings.toml", '["Herba nulla"]\ndays_low = 1\n', "Herba nulla", "“days_high” is missing"),
     ("names/plants.toml", '"weed" = { means = [], usual = true, sources = ["book"] }\n', "weed + plant", "must mean something"),
-    ("weather.toml", "[sun]\n", "", "no part of the knowledge base is called “weather”"),
+    ("weather.toml", "[sun]\n", "sun", "neither the file nor this table is named after a part"),
+    ("spceies.toml", '["Testa altera"]\n', "Testa altera", "did you mean the file to be “species”?"),
+    ("mine.toml", '[specie."Testa altera"]\n', "specie", "did you mean the table to be “species”?"),
+    ("mine.toml", "species = 5\n", "species", "must be a table"),
+    ("mine.toml", '[names."test"]\nmeans = ["Testa prima"]\nusual = true\nsources = ["book"]\n', "test + ", "“kind” is missing"),
     ("rules/law.toml", "[one\n", "", "cannot be read as TOML"),
 ]
 
@@ -111,7 +115,7 @@ def test_all_faults_come_in_one_pass_and_the_rest_is_used(folder):
         folder(
             {
                 "species/two.toml": '["Testa altera"]\ncolour = 1\nfamily = 2\n["Testa tertia"]\nfamily = "Testidae"\n',
-                "x.toml": "",
+                "x.toml": "[sun]",
             }
         )
     )
