@@ -281,6 +281,7 @@ def _restore(arguments) -> int:
 
 
 def _knowledge_check(arguments) -> int:
+    from nurserytui import paths
     from nurserytui.knowledge.checking import check
 
     faults, report = check(arguments.folder)
@@ -288,6 +289,10 @@ def _knowledge_check(arguments) -> int:
         print(line)
     for fault in faults:
         print(fault)
+    print(f"{len(faults)} faults: the entries named are left out, the rest is used." if faults else "No faults.")
+    if arguments.folder is None:
+        own = paths.own_knowledge()
+        print(f"Your own knowledge is looked for in {own}{'' if own.is_dir() else ' (no such folder yet)'}.")
     return 1 if faults else 0
 
 

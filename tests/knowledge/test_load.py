@@ -150,6 +150,50 @@ def test_own_folder_adds_and_overrides_field_by_field(folder):
     assert result.sections["sources"]["own"].kind == "own"
 
 
+def test_one_own_file_may_hold_several_parts(folder):
+    text = (
+        '[species."Testa mea"]\nlarva = { text = "Blue." }\n[hosts."Testa mea"."Herba una"]\nrank = "poor"\nreason = "Tried."\n'
+        '[durations]\n"Testa mea" = [{ stage = "egg", temperature = 22, mean = 5 }]\n[names]\nbluey = { kind = "species", '
+        'means = ["Testa mea"], usual = true }\n[traits.colours]\nmauve = ["mauve"]\n'
+    )
+    result, faults = read(folder(), folder({"garden.toml": text}, "own", with_small=False))
+    assert faults == [] and result.traits["colours"]["mauve"] == ("mauve",)
+    assert result.sections["hosts"]["Testa mea", "Herba una"].rank == "poor"
+    (egg,) = result.sections["durations"]["Testa mea"]
+    assert egg.kind == "own" and egg.sources == ("own",)
+    assert result.sections["names"]["bluey", "species"].means == ("Testa mea",)
+
+
+def test_what_a_keeper_says_names_them_beside_the_source_they_give(folder):
+    text = '["Testa prima"]\ncommon = ["my first"]\nwintering = { text = "As an egg.", sources = ["book"] }\nsources = ["book"]\n'
+    result, faults = read(folder(), folder({"species.toml": text}, "own", with_small=False))
+    first = result.sections["species"]["Testa prima"]
+    assert faults == [] and first.sources == first.wintering.sources == ("own", "book")
+
+
+def test_what_a_keeper_left_alone_in_an_entry_keeps_its_own_source(folder):
+    result, _ = read(folder(), folder({"species.toml": '["Testa prima"]\ncommon = ["x"]\n'}, "own", with_small=False))
+    assert result.sections["species"]["Testa prima"].wintering.sources == ("book",)
+
+
+def test_a_keeper_may_change_one_trait_of_an_egg(folder):
+    base = folder(
+        {
+            "species/one.toml": '["Testa prima"]\negg = { colours = ["white"], size_mm = 1.0, sources = ["book"] }\n',
+            "hosts/one.toml": "",
+        }
+    )
+    result, faults = read(base, folder({"species.toml": '["Testa prima"]\negg = { size_mm = 1.2 }\n'}, "own", with_small=False))
+    egg = result.sections["species"]["Testa prima"].egg
+    assert faults == [] and egg.colours == ("white",) and egg.size_mm == 1.2 and egg.sources == ("own", "book")
+
+
+def test_an_entry_on_a_faulty_species_says_that_it_was_left_out(folder):
+    text = '[species."Testa mea"]\ngroup = "none"\n[hosts."Testa mea"."Herba una"]\nrank = "poor"\n'
+    _, faults = read(folder(), folder({"mine.toml": text}, "own", with_small=False))
+    assert [str(fault) for fault in faults][1:] == ["mine.toml, Testa mea + Herba una: its species “Testa mea” was left out"]
+
+
 @pytest.mark.parametrize(
     "text",
     ['["Testa prima"]\ncommon = 5\n', '["Testa prima"]\nlarva = { text = "Blue.", sources = ["lost"] }\n', "[[[\n"],
