@@ -5,16 +5,17 @@ from __future__ import annotations
 from nurserytui.answers.answer import Answer
 
 OWN = "own"
-RESTS = "This rests on your own additions to the knowledge base."
+RESTS = "your own additions to the knowledge base."
 TOLD = 3
 """How many faults are named; the command that names all of them stands beside."""
 
 
 def said(answer: Answer) -> Answer:
     """The answer, with a last line that says so where it cites the keeper's own additions."""
-    if RESTS in answer.text or not any(source.id == OWN for source in answer.sources):
+    cited = {source.id for source in answer.sources}
+    if OWN not in cited:
         return answer
-    return answer._replace(text=f"{answer.text}\n{RESTS}")
+    return answer._replace(text=f"{answer.text}\nThis rests {'in part ' if len(cited) > 1 else ''}on {RESTS}")
 
 
 def faulty(knowledge) -> str:

@@ -144,7 +144,10 @@ def _nearly(file: str, table: str, known: tuple[str, ...]) -> str:
 def _laid_over(ours: dict, theirs: dict, shape: type) -> dict:
     """A keeper's entry over the shipped one: its fields win, inside single tables too, and whatever they said names them as a source."""
     found = {**ours, **theirs}
-    for field, value in theirs.items():
+    for field, kind in shapes.kinds(shape).items():
+        held, value = shapes.inner(kind), theirs.get(field)
+        if not held or "sources" not in held[0]._fields:
+            continue
         if isinstance(value, dict):
             under = ours.get(field)
             found[field] = _named_own({} if "text" in value or not isinstance(under, dict) else under, value)
