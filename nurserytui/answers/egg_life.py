@@ -64,10 +64,16 @@ def egg_viability(request, nursery) -> Answer:
         return answered([*waiting, GENERAL], about, values, (), working, cite(knowledge, cited), label, species, knowledge)
     if ask_back is not None:
         return ask_back
+    if "tell" in request.cues:
+        return answered([FERTILE, GENERAL], about, values, (), (), cite(knowledge, TELLING), label, species, knowledge)
     return ask(TOPIC, f"What does the egg look like, and which species is it? {GENERAL}", ASKS, about=about)
 
 
 GENERAL = "One dark spot at the top is the larva's head, a day or so before hatching; dark all over and staying dark is usually an egg wasp; a dent means infertile or dried."
+
+FERTILE = "A fertile egg stays plump and changes colour before it hatches; an infertile one keeps its colour, then dents, caves in and dries up."
+TELLING = ("shady-oak-eggs-2009", "conservation-eggs")
+"""Where it is published how a living egg differs from a dead one."""
 
 
 def seen(text: str, nursery, about: dict, species) -> Answer | None:

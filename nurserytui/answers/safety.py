@@ -59,7 +59,7 @@ HELP_NUMBERS = {
 DEFER = "This is general first aid only; a doctor or the poison service decides. I give no doses and no antidotes."
 NEVER = "Never mix bleach with anything but cold water: not with vinegar or other acids, ammonia, alcohol, hydrogen peroxide or any other cleaner."
 WEAR = "Air the room, wear gloves and eye protection, add bleach to water, and label the bottle."
-TOPICS = ("safety", "first-aid", "first aid", "sanitation", "hazards", "hygiene")
+TOPICS = ("safety", "first-aid", "first aid", "sanitation", "hazards", "hygiene", "food")
 NEXT = (
     "Can I mix bleach and vinegar?",
     "How much bleach for 1 litre at 5000 ppm from 6 % bleach?",

@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from nurserytui.language.line import Line, Span
-from nurserytui.language.ordinary import STAGES
+from nurserytui.language.ordinary import ORDINARY, STAGES
 from nurserytui.language.phrases import Phrases
 from nurserytui.language.record_words import WORDS as RECORD_WORDS
 
@@ -17,12 +17,15 @@ PRONOUNS = frozenset("it they them he she him her his those these ones this that
 
 FROM_CODE = frozenset(
     "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME PERCENT PERCENT-TWO PPM RATIO "
-    "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN looks-two sign-two".split()
+    "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN FED UNFED DEADLY SPECIES-TWO "
+    "PLANT-TWO STAGE-TWO looks-two sign-two".split()
 )
 """Cues that are no words: spans by kind, and what is found by code."""
 
 TURNING = frozenset("make making makes form forming into become becoming becomes spin spinning be".split())
 """Words after which `a chrysalis` is what animals turn into, not one of a kind."""
+PAIRED = frozenset(("species", "plant", "stage"))
+"""Kinds of which two in a line are a cue of their own."""
 ARTICLES = frozenset(("a", "an", "one"))
 DEFINITE = frozenset(("the", "my", "our", "these", "those", "this"))
 CONVERTING = frozenset(("in", "to", "as", "into", "=", "is", "->", "what", "many", "much", "of"))
@@ -95,7 +98,7 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     for index, token in enumerate(line.tokens):
         word = token.text
         if index not in kinds and word not in phrases.known and word not in RECORD_WORDS and word.isalpha():
-            mended = mend(word, phrases)
+            mended = "" if word in ORDINARY else mend(word, phrases)
             if not mended:
                 strange.append(token.text)
             word = mended or word
@@ -203,6 +206,8 @@ def span_cues(line: Line) -> set[str]:
     """The spans of a line as cues in capitals, amounts and stages by what they are."""
     names = set()
     for span in line.spans:
+        if span.kind in PAIRED and span.kind.upper() in names:
+            names.add(f"{span.kind.upper()}-TWO")
         names.add("COHORT" if span.kind == "mark" else "NUMBER" if span.kind == "estimate" else span.kind.upper())
         if span.kind == "species":
             names.update(stage.upper() for stage in stages_in_name(span))
@@ -248,7 +253,25 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
             found.add(f"{cue}-two")
     found |= _of_period(line, nursery)
     found |= _of_animals(line, names, nursery)
+    if "PLANT" in names:
+        found.add("FED" if _fed(line, nursery) else "UNFED")
+    if "PLANT-TWO" in names and _deadly(line, nursery.knowledge):
+        found.add("DEADLY")
     return found
+
+
+def _fed(line: Line, nursery) -> bool:
+    """Whether larvae in the nursery stand on the plant that the line names."""
+    named = {name.split()[0] for span in line.of("plant") for name in span.value.names}
+    ledger = nursery.ledger
+    hosts = {ledger.cohorts[key.cohort].host for key, count in ledger.heads.items() if count and key.stage == "larva"}
+    return any(host and host.split()[0] in named for host in hosts)
+
+
+def _deadly(line: Line, knowledge) -> bool:
+    """Whether one of the plants in the line kills people."""
+    plants = (knowledge.plant(name) for span in line.of("plant") for name in span.value.names)
+    return any("deadly" in hazard.what.casefold() for plant in plants if plant for hazard in plant.hazards)
 
 
 def _of_period(line, nursery) -> set[str]:

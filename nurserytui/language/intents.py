@@ -24,9 +24,13 @@ CIVIL = frozenset("please pls the my hi hello hey ok now me".split())
 
 ANCHORS = frozenset(
     "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE INSTAR UNKNOWN-COHORT UNKNOWN-ENCLOSURE UNKNOWN-SPECIES cages animals frass disinfectant "
-    "butterfly-word degree-days spores PPM RATIO AMOUNT".split()
+    "butterfly-word degree-days spores diapause-word PPM RATIO AMOUNT".split()
 )
 """What shows that a line speaks of the nursery."""
+
+
+DESCRIBING = frozenset(("looks", "sign", "colour-word", "grouping"))
+"""Cues of words that only describe: they make no line foreign."""
 
 
 class Guess(NamedTuple):
@@ -75,7 +79,7 @@ def _foreign(cues: Cues, heard: list[Signal], phrases: Phrases) -> bool:
     neither its signals nor the examples of its topic account for."""
     if not ANCHORS.isdisjoint(cues.names):
         return False
-    told = {cue for signal in heard for group in signal.needs for cue in group}
+    told = {cue for signal in heard for group in signal.needs for cue in group} | DESCRIBING
     explained = {word for cue in told & set(cues.said) for said in cues.said[cue] for word in said.split()}
     for word in cues.words:
         if (

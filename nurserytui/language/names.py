@@ -55,6 +55,18 @@ def _names(line: Reading) -> Iterator[Proposal]:
                 yield from _from(line, first, words, sure, place)
             if better in _STAGE_STEMS:
                 yield Proposal(place, place, "stage", _STAGE_STEMS[better], 4, sure)
+    for first in range(len(line) - 1):
+        for length in (3, 2):
+            if first + length <= len(line) and any(map(_short_and_strange, line.keys[first : first + length])):
+                meant = names.near(line.keys[first : first + length])
+                if meant:
+                    words = [*line.keys[:first], *meant, *line.keys[first + length :]]
+                    yield from _from(line, first, words, 0.7, first + length - 1)
+
+
+def _short_and_strange(word: str) -> bool:
+    """A word too short to be mended by itself that is no ordinary one."""
+    return 3 <= len(word) <= 4 and word.isalpha() and word not in ORDINARY and word not in STAGES and word not in EVENT_WORDS
 
 
 def _from(line: Reading, first: int, words: list[str], sure: float, needed: int | None) -> Iterator[Proposal]:
@@ -152,6 +164,8 @@ def _stages(line: Reading) -> Iterator[Proposal]:
         if stage:
             if word in ("cat", "cats") and pets:
                 continue
+            if stage == "larva" and line.word(at - 1) in ("hanging", "j", "j-hanging"):
+                stage = "prepupa"
             yield Proposal(at, at, "stage", stage, 4)
         elif word == "j" and line.raw[at] in ("J", "j"):
             if (

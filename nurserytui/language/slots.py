@@ -11,7 +11,7 @@ STEERING = {
     "where": "where", "when": "when", "when-did": "when", "who": "who", "whom": "who", "why": "why", "last-time": "last", "first": "first",
     "most": "most", "mean": "mean", "compare": "compare", "cause": "cause", "egg-to-adult": "egg-to-adult", "else": "else",
     "how-many": "how-many", "how-long": "how-long", "give-up": "give-up", "how-often": "how-often", "next": "next", "together": "total",
-    "empty": "empty", "day-length": "day-length", "watch": "watch", "per": "each",
+    "empty": "empty", "day-length": "day-length", "watch": "watch", "per": "each", "how-tell": "tell",
 }  # fmt: skip
 """Cues of words -> the cues that answers read."""
 WORDS = {
@@ -52,7 +52,9 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         cohorts=tuple(dict.fromkeys(cohorts)),
         mark=marks[0][1] if marks else "",
         species=tuple(span.value for span in line.of("species")),
-        hosts=_once(span.value for span in line.of("plant")),
+        hosts=()
+        if topic == "hosts-of-species" and "which-of-plant" in cues.names
+        else _once(span.value for span in line.of("plant")),
         agents=tuple(span.value for span in line.of("agent")),
         enclosures=tuple(dict.fromkeys(span.value for span in line.of("enclosure"))),
         stages=stages,

@@ -73,9 +73,14 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         told = _recorded(line, nursery, context)
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
-    looking = guess.topic in LOOKS and "OWN" not in found.names
+    looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found)
     telling = context.last is not None and context.last.request.topic == "record"
-    headline = guess.layer == "grammar" and not telling and not {"OWN", "NUMBER", "PERIOD", "setting-word"} & found.names
+    headline = (
+        guess.layer == "grammar"
+        and not telling
+        and not _only_found(found)
+        and not {"OWN", "NUMBER", "PERIOD", "setting-word"} & found.names
+    )
     if not asking and not looking and not headline and told is not None:
         return _taken_back(told, line, context)
     follow = followups.follow(line, found, guess, nursery, context)
@@ -91,6 +96,11 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):
         return Request(line.text, plain=line.plain)
     return request
+
+
+def _only_found(found: cues_of.Cues) -> bool:
+    """`found some eggs on the dill`: eggs came in, and nothing of their looks is told by which they could be named."""
+    return {"find", "EGG"} <= found.names and not {"QUESTION", "looks-two", "whose", "egg-strong"} & found.names
 
 
 def _recorded(line: Line, nursery, context: Context) -> Request | None:

@@ -47,6 +47,7 @@ class NameIndex:
         self.words: frozenset[str] = plain["words"]
         self._lexicon: list[str] | None = None
         self._mended: dict[str, tuple[str, ...]] = {}
+        self._initials: dict[str, list[tuple[str, ...]]] | None = None
 
     def find(self, words: Sequence[str]) -> Entry | None:
         """What these (stemmed) words together are the name of."""
@@ -83,6 +84,24 @@ class NameIndex:
                 self._mended.clear()
             self._mended[word] = tuple(found for errors, found in sorted(near) if errors == least)
         return self._mended[word]
+
+    def near(self, words: Sequence[str]) -> tuple[str, ...]:
+        """The one name of as many words in which each is right but for one slip, its first letter being right: `lrge wite` is
+        `large white`. () where none or several fit. For the short words that `mend` leaves alone."""
+        from rapidfuzz.distance import OSA
+
+        if self._initials is None:
+            self._initials = {}
+            for phrase in self._phrases:
+                parts = tuple(phrase.split())
+                if len(parts) in (2, 3) and all(len(part) > 2 for part in parts):
+                    self._initials.setdefault("".join(part[0] for part in parts), []).append(parts)
+        found = [
+            parts
+            for parts in self._initials.get("".join(word[0] for word in words), ())
+            if all(OSA.distance(one, two, score_cutoff=1) <= 1 for one, two in zip(words, parts))
+        ]
+        return found[0] if len(found) == 1 else ()
 
 
 _HEAD_STEMS = {stem(head) for head in NAME_HEADS if len(head) >= 6}
