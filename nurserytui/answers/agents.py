@@ -32,6 +32,8 @@ OTHERS = (
     ("heat", r"heat|overheat|too hot|sun"),
 )
 """Kinds of loss that do not spread: asked about, but not traced."""
+UNNAMED = "parasitoid"
+"""The type of the entry that stands for parasitoids of no kind: the kind is then read from the other words."""
 CLEAR = re.compile(r"\b(clear|clean|negative|none|free|no)\b|^\s*0\b")
 PREDATORY = re.compile(r"\b(paper wasps?|social wasps?|yellowjackets?|hornets?|polistes)\b")
 STOP = frozenset(
@@ -109,6 +111,8 @@ def _agent_named(text: str, knowledge):
     low = text.casefold()
     best, longest = None, 0
     for agent in knowledge.all_agents():
+        if agent.type == UNNAMED:
+            continue
         genus = agent.name.split()[0].casefold()
         for name in (agent.name, *agent.common, genus if agent.name[:1].isupper() and " " in agent.name else ""):
             name = name.casefold()
@@ -122,7 +126,17 @@ def usual_agent(kind: str, knowledge, stage: str = ""):
     able = [agent for agent in knowledge.all_agents() if kind_of_agent(agent) == kind]
     fitting = [agent for agent in able if not stage or stage in agent.attacks] or able
     # A measured rule first, then what attacks little else than that stage, then the widest span of days.
-    return min(fitting, key=lambda a: (not a.degree_days, len(a.attacks), (a.days_low or 0) - (a.days_high or 0)), default=None)
+    # Where no stage is given, what leaves pupae is met most.
+    return min(
+        fitting,
+        key=lambda a: (
+            not stage and "pupa" not in a.attacks,
+            not a.degree_days,
+            len(a.attacks),
+            (a.days_low or 0) - (a.days_high or 0),
+        ),
+        default=None,
+    )
 
 
 def cause_words(request, nursery) -> tuple[str, ...]:

@@ -170,7 +170,9 @@ def _with_meaning(answer: Answer, events: list[Event], nursery) -> Answer:
             continue
         from nurserytui.answers.signs import describe_sign
 
-        meaning = describe_sign(seen, event.stage or ("adult" if event.what == "emerged" else ""), nursery)
+        meaning = describe_sign(
+            seen, event.stage or ("adult" if event.what == "emerged" else ""), nursery, event.cohort, event.mark
+        )
         if meaning is None or meaning.status != "answered":
             if event.what == "sign":
                 return answer._replace(

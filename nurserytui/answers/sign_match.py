@@ -6,6 +6,8 @@ from typing import NamedTuple
 
 from rapidfuzz import fuzz
 
+from nurserytui.biology.diagnosis import Evidence, weigh
+
 WORD = re.compile(r"[a-z0-9]+(?:'[a-z]+)?")
 SPELLING = (
     ("gray", "grey"),
@@ -40,12 +42,20 @@ DENIALS = {"no", "not", "without", "never", "isn't", "isnt", "aren't", "arent", 
 NEIGHBOURS = {"larva": ("prepupa",), "prepupa": ("larva", "pupa"), "pupa": ("prepupa",), "egg": (), "adult": ("pupa",)}
 NEXT_STAGE = 0.55
 """How far a sign of the next or the last stage counts for a stage that was named."""
-LEAK = 0.04
-"""The chance that any sign goes with a cause that is not listed for it."""
+CLAUSE = "|"
+"""Stands among the words where a clause ends: a denial does not reach over it."""
+BREAKS = re.compile(r"[,;:!?]|\.(?=\s|$)| but (?=[a-z])")
+ACTS = re.compile(r".*(?:ing|ed)$|^(?:eat|move|feed|grow|hang|hold|drink|poop?|climb|walk|seen?|know|sure)$")
+"""Words that take a denial to themselves (`not moving limp` does not say that it is not limp)."""
+LOOKING = {"looking", "being", "smelling", "feeling", "showing", "going", "getting", "turning"}
 FAINT = 0.5
 """The least strength at which a sign is reckoned with, where its chief feature is shown and nothing clearer is."""
 OTHER = {"high": 0.1, "medium": 0.22, "low": 0.4}
 """The share kept for causes not listed, by how sure the sign is."""
+
+
+EARLIER = 0.5
+"""How far a sign written down before counts beside what is seen now."""
 
 
 class Shown(NamedTuple):
@@ -78,6 +88,11 @@ def words_of(text: str) -> list[str]:
     return WORD.findall(tidy(text))
 
 
+def clauses_of(text: str) -> list[str]:
+    """The words, with `CLAUSE` where a comma, a stop or a `but` ends a clause."""
+    return re.findall(rf"{WORD.pattern}|\{CLAUSE}", BREAKS.sub(f" {CLAUSE} ", tidy(text)))
+
+
 def says(alternative: str, words: list[str]) -> str:
     """The words of the line that say `alternative` (a stem or a phrase of stems), "" where none does."""
     parts = WORD.findall(tidy(alternative))
@@ -96,8 +111,27 @@ def says(alternative: str, words: list[str]) -> str:
 
 
 def denied(words: list[str], at: int) -> bool:
-    """`no`, `not` … right before the word, or with one word between (`no pale patch`)."""
-    return any(word in DENIALS or word.endswith("n't") for word in words[max(0, at - 2) : at])
+    """`no`, `not` … right before the word, or with one word between (`no pale patch`); `not limp or smelly` denies both."""
+    if at >= 2 and words[at - 1] in ("or", "nor") and denied(words, at - 2):
+        return True
+    if at >= 1 and _denies(words[at - 1]):
+        return True
+    between = words[at - 1] if at >= 1 else CLAUSE
+    if between == CLAUSE or (ACTS.match(between) and between not in LOOKING):
+        return False
+    return at >= 2 and _denies(words[at - 2])
+
+
+def _denies(word: str) -> bool:
+    return word in DENIALS or word.endswith("n't")
+
+
+def says_not(alternative: str, words: list[str]) -> bool:
+    """The words deny `alternative` (`no smell`, `not limp`) and nowhere say it."""
+    parts = WORD.findall(tidy(alternative))
+    if len(parts) != 1 or parts[0] in DENIALS or says(alternative, words):
+        return False
+    return any(like(parts[0], word) and denied(words, at) for at, word in enumerate(words))
 
 
 def like(stem: str, word: str) -> bool:
@@ -111,7 +145,7 @@ def like(stem: str, word: str) -> bool:
 
 def shown(text: str, signs, stages: tuple[str, ...] = ()) -> list[Shown]:
     """The signs that a line shows, most telling first. With `stages`, signs of another stage only count where it is the next."""
-    words = words_of(text)
+    words = clauses_of(text)
     matched = {}
     spread: dict[str, int] = {}
     for sign in signs:
@@ -129,9 +163,32 @@ def shown(text: str, signs, stages: tuple[str, ...] = ()) -> list[Shown]:
         if sign.normal and any((word := says(stem, words)) and word not in hits for stem in ALARM):
             near *= 0.6
         telling = [math.log(1 + count / spread[hit]) for hit in dict.fromkeys(hits) if hit]
-        strength = sum(1 for hit in hits if hit) / len(hits) * near
-        found.append(Shown(sign, strength, bool(hits[0]), strength * sum(telling) * near))
+        against = denials(sign, words)
+        strength = max(0, sum(1 for hit in hits if hit) - against) / len(hits) * near
+        if strength:
+            found.append(Shown(sign, strength, bool(hits[0]), strength * sum(telling) * near))
     found.sort(key=lambda one: (-one.weight, one.sign.id))
+    return found
+
+
+def denials(sign, words: list[str]) -> int:
+    """How many groups of the sign the words deny: none of it said, one of it said not to be."""
+    return sum(
+        1 for group in sign.words if not any(says(word, words) for word in group) and any(says_not(word, words) for word in group)
+    )
+
+
+def absent(text: str, signs, stages: tuple[str, ...] = ()) -> list[Shown]:
+    """The signs that a line says are not there, by how much of each it denies; healthy signs are left out."""
+    words = clauses_of(text)
+    if not any(_denies(word) for word in words):
+        return []
+    found = []
+    for sign in signs:
+        near = stage_factor(sign.stage, stages)
+        if near and not sign.normal and (against := denials(sign, words)):
+            share = against / len(sign.words) * near
+            found.append(Shown(sign, share, False, share))
     return found
 
 
@@ -166,31 +223,35 @@ def enough(signs: list[Shown], floor: float = 0.6) -> list[Shown]:
     return [one for one in clear if one.weight >= 0.7 * clear[0].weight][:3] if clear else []
 
 
-def causes(signs: list[Shown], tilt=None) -> tuple[list[Weighed], float]:
-    """Causes with their probabilities, likeliest first, and the share left for others.
+def causes(signs: list[Shown], tilt=None, missing=(), before=()) -> tuple[list[Weighed], float]:
+    """Causes with their probabilities, likeliest first, and the share left for causes not listed.
 
-    Naive Bayes over the signs shown: each sign multiplies a cause by how often it stands behind that sign, tempered by how clearly
-    the sign was shown; a cause that a sign does not list keeps a small leak. `tilt(name)` is a factor that other knowledge puts on a cause.
+    `signs` are shown now, `missing` are said to be absent, `before` are groups of signs written down earlier on the same animals.
+    Bayes over all of them (biology.diagnosis): a sign counts as far as it was clearly shown. `tilt(name)` is the prior of a cause.
     """
-    if not signs:
+    evidence, speaks = [], {}
+    for group, faded in [(signs, 1.0), *((earlier, EARLIER) for earlier in before)]:
+        top = group[0].weight if group else 1.0
+        for one in group:
+            clarity = min(1.0, one.strength * one.weight / top * faded)
+            shares = {}
+            for cause in one.sign.causes:
+                shares[cause.name] = shares.get(cause.name, 0.0) + cause.weight
+            evidence.append(Evidence(shares, clarity, unlisted(one.sign)))
+            total = sum(shares.values()) or 1.0
+            for name, weight in shares.items():
+                speaks[name] = max(
+                    speaks.get(name, (0.0, one.sign)), (weight / total * clarity, one.sign), key=lambda pair: pair[0]
+                )
+    if not evidence:
         return [], 1.0
-    top = signs[0].weight
-    names = dict.fromkeys(cause.name for one in signs for cause in one.sign.causes)
-    scores = {}
-    speaks = {}
-    for name in names:
-        log = 0.0
-        best = (0.0, signs[0].sign)
-        for one in signs:
-            total = sum(cause.weight for cause in one.sign.causes) or 1.0
-            share = sum(cause.weight for cause in one.sign.causes if cause.name == name) / total
-            temper = one.strength * one.weight / top
-            log += temper * math.log(LEAK + (1 - LEAK) * share)
-            best = max(best, (share * temper, one.sign), key=lambda pair: pair[0])
-        scores[name], speaks[name] = math.exp(log) * (tilt(name) if tilt else 1.0), best[1]
-    other = OTHER.get(signs[0].sign.how_sure.split(" ")[0].strip(",;:").casefold(), OTHER["medium"])
-    other = 1 - (1 - other) * min(1.0, 0.25 + signs[0].strength)
-    total = sum(scores.values()) or 1.0
-    weighed = [Weighed(name, round((1 - other) * score / total, 3), speaks[name]) for name, score in scores.items()]
-    weighed.sort(key=lambda one: (-one.probability, one.name))
-    return weighed, other
+    for one in missing:
+        shares = {cause.name: cause.weight for cause in one.sign.causes}
+        evidence.append(Evidence(shares, one.strength, present=False))
+    found = weigh(evidence, {name: tilt(name) for name in speaks} if tilt else None)
+    return [Weighed(name, round(share, 3), speaks[name][1]) for name, share in found.shares.items()], found.other
+
+
+def unlisted(sign) -> float:
+    """The share that a sign keeps for causes not listed, by how sure it is."""
+    return OTHER.get(sign.how_sure.split(" ")[0].strip(",;:").casefold(), OTHER["medium"])

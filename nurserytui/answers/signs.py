@@ -5,11 +5,18 @@ from __future__ import annotations
 import re
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.sign_match import FAINT, causes, enough, shown, words_of
-from nurserytui.answers.wording import ask, cite, listed, percent, sentence
+from nurserytui.answers.causes import normal as healthy
+from nurserytui.answers.causes import spread_of
+from nurserytui.answers.sign_match import FAINT, absent, causes, enough, shown, words_of
+from nurserytui.answers.sign_records import before, recorded, told
+from nurserytui.answers.spores import graded
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, percent, sentence
+from nurserytui.language.normalise import normalise
 
 TOPIC = "health-sign"
 SURE = 0.25
+OTHER_HOST = 0.3
+"""How likely an agent is in a genus that it is not recorded from, beside one that it is (judged: records are thin)."""
 LEAST = 0.15
 """Below this share even the likeliest cause is not worth a word: ask instead."""
 STAGE_WORDS = {
@@ -38,23 +45,36 @@ def stages_in(text: str) -> tuple[str, ...]:
 
 def health_sign(request, nursery) -> Answer:
     """Causes with probabilities, whether to isolate, what to do, what to look at next. Asks back where the words show too little."""
-    text = request.plain or request.text
+    class_asked = graded(request, nursery, TOPIC)
+    if class_asked is not None:
+        return class_asked
+    text = words_said(request)
     stages = stages_of(request, text, nursery)
     about = about_of(request, nursery)
-    answer = describe(text, stages, nursery, about) or describe(text, stages, nursery, about, floor=FAINT)
-    if answer is not None:
-        return answer
+    earlier = recorded(request, nursery)
+    for words, floor in ((text, 0.6), (text, FAINT), ("", 0.6)):
+        if words or earlier:
+            answer = describe(words, stages, nursery, about, floor=floor, earlier=earlier)
+            if answer is not None:
+                return answer
     what = f"the {listed(stages, 'or')}" if stages else "which stage it is"
     lacking = f"Tell me more about {what}" if stages else "Tell me the stage (egg, caterpillar, hanging, chrysalis or adult)"
     return ask(
         TOPIC,
         f"I cannot tell from that. {lacking}: its colour, firm or limp, still or moving, since when, and how many are the same.",
         ASKS,
-        about=about_of(request, nursery),
+        about=about,
         cautions=(
             "While you look: keep the animal apart from the others in a clean container, and do not touch one that may be moulting.",
         ),
     )
+
+
+def words_said(request) -> str:
+    """The line with its commas, which end a denial, unless the conversation has changed its words since."""
+    if request.text and (not request.plain or normalise(request.text) == request.plain):
+        return request.text
+    return request.plain
 
 
 def stages_of(request, text: str, nursery) -> tuple[str, ...]:
@@ -81,44 +101,122 @@ def about_of(request, nursery) -> dict:
     return about
 
 
-def describe_sign(plain_text: str, stage: str, nursery) -> Answer | None:
-    """What the words may mean on an animal of that stage ("" where not known); None where they show no known sign clearly enough."""
-    return describe(plain_text, (stage,) if stage else stages_in(plain_text), nursery, {})
+def describe_sign(plain_text: str, stage: str, nursery, cohort: str = "", mark: str = "") -> Answer | None:
+    """What the words may mean on an animal of that stage ("" where not known), with what was written down before on its cohort.
+
+    None where the words show no known sign clearly enough.
+    """
+    earlier = before(nursery, cohort, mark, text=plain_text)
+    return describe(plain_text, (stage,) if stage else stages_in(plain_text), nursery, {}, earlier=earlier)
 
 
 def describe(
-    text: str, stages: tuple[str, ...], nursery, about: dict, topic: str = TOPIC, tilt=None, floor: float = 0.6
+    text: str,
+    stages: tuple[str, ...],
+    nursery,
+    about: dict,
+    topic: str = TOPIC,
+    tilt=None,
+    floor: float = 0.6,
+    earlier: list = (),
 ) -> Answer | None:
-    """The answer for a line, None where it shows no sign clearly; `tilt(name)` is a factor on the weight of a cause."""
+    """The answer for a line, None where it shows no sign clearly.
+
+    `tilt(name)` is a factor on the weight of a cause; `earlier` are sign events on the same animals. With no text, they alone speak.
+    """
     knowledge = nursery.knowledge
-    signs = enough(fitting(shown(text, knowledge.signs(), stages), about, knowledge), floor)
-    if not signs:
+    known = knowledge.signs()
+    signs = enough(fitting(shown(text, known, stages), about, knowledge), floor)
+    groups = [
+        (event, group)
+        for event in earlier
+        if (group := enough(fitting(shown(event.detail, known, stages_of_event(event, stages)), about, knowledge)))
+    ]
+    if text and not signs or not (signs or groups):
         return None
     bounds = confined(about.get("species", ""), knowledge)
-    weighed, other = causes(signs, lambda name: (tilt(name) if tilt else 1.0) * (bounds(name) if bounds else 1.0))
+    missing = absent(text, known, stages)
+    weighed, other = causes(
+        signs,
+        lambda name: (tilt(name) if tilt else 1.0) * (bounds(name) if bounds else 1.0),
+        missing,
+        [group for _, group in groups],
+    )
     best = weighed[0]
     if best.probability < LEAST:
         return None
+    events = [event for event, _ in groups]
+    signs = signs or groups[0][1]
     isolate = any(one.sign.isolate and not one.sign.normal for one in signs[:1]) or best.sign.isolate
-    normal = best.sign.normal
-    items = tuple(
-        {
-            "name": one.name,
-            "label": agent_label(one.name, knowledge),
-            "probability": one.probability,
-            "reason": one.sign.sign,
-            "check": one.sign.check,
-            "action": one.sign.action,
-        }
-        for one in weighed
-        if one.probability >= 0.01
+    spread = spread_of(best.name, knowledge)
+    working = [f"The words show “{one.sign.sign}” ({one.sign.stage}), strength {one.strength:.2f}." for one in signs if text]
+    working += [
+        f"Written down before: {told([event], nursery.now)}, “{group[0].sign.sign}”, at half weight." for event, group in groups
+    ]
+    working += [f"Said to be absent: “{one.sign.sign}” ({one.sign.stage}), strength {one.strength:.2f}." for one in missing[:3]]
+    working.append(
+        f"Bayes over these signs, with weights of causes by judgement; {percent(other)} is kept for causes that are not listed."
     )
+    cautions = ["This is a reading of words, not a diagnosis: judge by the animal, and ask an expert where many are affected."]
+    if isolate:
+        cautions.append(
+            "Wash hands and tools between this animal and the others; do not move leaf or frass from its container to another."
+        )
+    used = [*signs, *(one for _, group in groups for one in group)]
+    return Answer(
+        "answered",
+        topic,
+        "\n".join(told_lines(weighed, other, isolate, spread, events if text else [], nursery)),
+        about={**about, "sign": best.sign.id, "stage": best.sign.stage},
+        values={
+            "isolate": Value("yes" if isolate else "no"),
+            "contagious": Value(spread.contagious)
+            if spread.contagious != "unknown"
+            else Value(None, reason="this cause is not described"),
+        },
+        items=tuple(item(one, knowledge) for one in weighed if one.probability >= 0.01),
+        working=tuple(working),
+        sources=cite(knowledge, (*(source for one in used for source in one.sign.sources), "judgement"))
+        + ((OWN_RECORDS,) if events else ()),
+        cautions=tuple(cautions),
+        next=follow_ups(best, isolate, about, knowledge),
+    )
+
+
+def stages_of_event(event, stages: tuple[str, ...]) -> tuple[str, ...]:
+    return (event.stage,) if event.stage else stages_in(event.detail) or stages
+
+
+def item(one, knowledge) -> dict:
+    spread = spread_of(one.name, knowledge)
+    agent = knowledge.agent(one.name)
+    return {
+        "name": one.name,
+        "label": agent_label(one.name, knowledge),
+        "probability": one.probability,
+        "reason": one.sign.sign,
+        "check": one.sign.check,
+        "action": one.sign.action,
+        "contagious": spread.contagious,
+        "spreads": spread.words or one.sign.spreads,
+        **({"watch_days": agent.watch_days} if agent and agent.contagious and agent.watch_days else {}),
+    }
+
+
+def told_lines(weighed, other: float, isolate: bool, spread, events, nursery) -> list[str]:
+    """Action first, then the likeliest cause, its healthy look-alike, the others, the next look, isolation, and how it spreads."""
+    knowledge, best = nursery.knowledge, weighed[0]
     lead = f"{agent_label(best.name, knowledge)} ({percent(best.probability)})"
     act = sentence(best.sign.action)
+    normal = healthy(best.name) or best.sign.normal
     if normal:
         lines = [f"Most likely normal: {lead}. {act or 'Nothing needs doing.'}"]
     else:
-        keep = "Keep it apart from the others now. " if isolate and not re.match(r"(?i)isolate|keep", act) else ""
+        keep = (
+            "Keep it apart from the others now. "
+            if isolate and not re.match(r"(?i)isolate|keep|put (it|the \w+) (alone|in)", act)
+            else ""
+        )
         lines = [f"{keep}{act} {'Most likely' if best.probability >= SURE else 'It may be several things, first'} {lead}."]
         if best.sign.healthy and best.sign.healthy not in ("none", "normal"):
             lines.append(f"First rule out the healthy look-alike: {sentence(best.sign.healthy)}")
@@ -127,27 +225,17 @@ def describe(
         lines.append(f"It may also be {listed(rest, 'or')}; {percent(other)} is left for causes not listed.")
     if best.sign.check and best.sign.check != "none":
         lines.append(f"Look next: {sentence(best.sign.check)}")
-    if best.sign.spreads and not normal:
-        lines.append(f"Does it spread: {sentence(best.sign.spreads)}")
-    working = [f"The words show “{one.sign.sign}” ({one.sign.stage}), strength {one.strength:.2f}." for one in signs]
-    working.append(f"Causes are weighed over these signs; {percent(other)} is kept for causes that are not listed.")
-    cautions = ["This is a reading of words, not a diagnosis: judge by the animal, and ask an expert where many are affected."]
-    if isolate:
-        cautions.append(
-            "Wash hands and tools between this animal and the others; do not move leaf or frass from its container to another."
+    if events:
+        lines.append(f"Reckoned with what you wrote down before: {told(events, nursery.now)}.")
+    lines.append(f"Isolate: {'yes' if isolate else 'no'}.")
+    if not normal:
+        lines.append(f"Does it spread: {spread.words or sentence(best.sign.spreads) or 'Not known.'}")
+        catching = next(
+            (one for one in weighed[1:4] if one.probability >= 0.1 and spread_of(one.name, knowledge).contagious == "yes"), None
         )
-    return Answer(
-        "answered",
-        topic,
-        "\n".join(lines),
-        about={**about, "sign": best.sign.id, "stage": best.sign.stage},
-        values={"isolate": Value("yes" if isolate else "no")},
-        items=items,
-        working=tuple(working),
-        sources=cite(knowledge, (source for one in signs for source in one.sign.sources)),
-        cautions=tuple(cautions),
-        next=follow_ups(best, isolate, about, knowledge),
-    )
+        if spread.contagious == "no" and catching:
+            lines.append(f"Until you know, treat it as catching: {agent_label(catching.name, knowledge)} would be.")
+    return lines
 
 
 def fitting(signs: list, about: dict, knowledge) -> list:
@@ -187,14 +275,20 @@ def agent_label(name: str, knowledge) -> str:
 
 
 def confined(species: str, knowledge):
-    """A factor on causes that attack other kinds of animal only (`Monarchs and queens only` in the agent's window)."""
+    """A factor on causes by what they attack: those of other kinds only (`Monarchs and queens only` in the agent's window) nearly out,
+    those recorded from other genera less likely."""
     known = knowledge.species(species) if species else None
     if known is None:
         return None
+    genus = known.scientific.split(" ")[0]
 
     def factor(name: str) -> float:
         agent = knowledge.agent(name)
-        only = re.search(r"([A-Z][^.]*) only\b", agent.window) if agent else None
-        return 0.02 if only and not any(common.casefold() in only[1].casefold() for common in known.common) else 1.0
+        if agent is None:
+            return 1.0
+        only = re.search(r"([A-Z][^.]*) only\b", agent.window)
+        if only and not any(common.casefold() in only[1].casefold() for common in known.common):
+            return 0.02
+        return OTHER_HOST if agent.hosts and genus not in agent.hosts else 1.0
 
     return factor

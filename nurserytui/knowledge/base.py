@@ -184,7 +184,7 @@ class Knowledge:
 
     @cached_property
     def _agents(self) -> dict[str, facts.Agent]:
-        return {row[0]: facts.Agent._make(row) for row in self._parts.part("agents")}
+        return {row[0]: shapes.revive(facts.Agent, row) for row in self._parts.part("agents")}
 
     def agent(self, name: str) -> facts.Agent | None:
         """A parasitoid, predator, disease or other cause, by canonical or common name."""

@@ -238,6 +238,17 @@ class Sign(NamedTuple):
     """True where the sign itself is healthy development."""
 
 
+class Grade(NamedTuple):
+    """A class of a test's result: how many, and what that means."""
+
+    name: str
+    low: float | None = None
+    """The least count of the class."""
+    high: float | None = None
+    """The greatest count of the class; None where it has no upper end."""
+    means: str = ""
+
+
 class Agent(NamedTuple):
     """A parasitoid, predator or disease."""
 
@@ -263,6 +274,20 @@ class Agent(NamedTuple):
     """How long to watch animals that shared its air or food, where no temperature rule exists."""
     evidence: str = ""
     sources: tuple[str, ...] = ()
+    spread: float | None = None
+    """By what share the days at a temperature may be longer or shorter, as between published stocks; None where none is known."""
+    mesh_mm: float | None = None
+    """The widest opening of a net, in mm, that keeps it out."""
+    per_host: str = ""
+    """How many leave one host."""
+    stays: str = ""
+    """How long it stays on a cage and tools after the animals are gone."""
+    people: str = ""
+    """What is known of harm to people."""
+    grades: tuple[Grade, ...] = ()
+    """Classes of a test for it, lightest first."""
+    hosts: tuple[str, ...] = ()
+    """The genera that it is recorded from; empty where it takes many kinds or they are not known."""
 
 
 class LookAlike(NamedTuple):

@@ -13,6 +13,7 @@ INNER = {
     "Hazard": facts.Hazard,
     "Cutting": facts.Cutting,
     "Cause": facts.Cause,
+    "Grade": facts.Grade,
 }
 
 
