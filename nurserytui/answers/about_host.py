@@ -54,7 +54,7 @@ def about_host(request, nursery) -> Answer:
     lines += [sentence(note.text) for note in plant.notes[:3]]
     others = [name for name in plants[1:] if name != plant.scientific]
     if others:
-        lines.append(f"“{host.said}” can also mean {listed([naming.plant_label(one, knowledge) for one in others[:4]], 'or')}.")
+        lines.append(naming.plant_also(host.said, others, knowledge))
     ids = [source for one in (*pairings[:6], *hazards, *plant.notes[:3]) for source in one.sources]
     ids += cutting[1].sources if cutting else ()
     word = naming.plant_word(plant.scientific, knowledge)

@@ -191,9 +191,7 @@ def eaters(request, nursery) -> Answer:
     if groups["trap"]:
         lines.append(f"A trap, on which their larvae die: {listed(groups['trap'])}.")
     if len(plants) > len(meant):
-        lines.append(
-            f"“{host.said}” can also mean {listed([naming.plant_label(one, knowledge) for one in plants if one not in meant][:4], 'or')}."
-        )
+        lines.append(naming.plant_also(host.said, [one for one in plants if one not in meant], knowledge))
     first = naming.spoken(pairings[0].species, knowledge)
     items = []
     for one in pairings:

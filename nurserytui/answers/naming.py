@@ -1,5 +1,6 @@
 """Which animal or plant a name stands for here: hosts, place and the keeper's own animals settle an ambiguous name."""
 
+import re
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer
@@ -22,6 +23,12 @@ EUROPE = (
     "netherlands", "belgium", "denmark", "sweden", "norway", "finland", "poland", "austria", "switzerland", "greece", "hungary",
     "czech", "slovakia", "slovenia", "croatia", "romania", "bulgaria", "estonia", "latvia", "lithuania",
 )  # fmt: skip
+
+REGIONS = (
+    ("north-america", (*NORTH_AMERICA, "american", "canadian", "the states", "the us")),
+    ("europe", (*EUROPE, "british", "english", "european", "scottish", "welsh", "irish")),
+)
+ODD = re.compile(r"[^\w.']+")
 
 
 class Settled(NamedTuple):
@@ -49,16 +56,22 @@ def same_plant(one: str, other: str) -> bool:
 
 def common_region(nursery) -> str:
     """`north-america` or `europe`, from the place the keeper named or from the animals kept so far; "" where neither tells."""
-    place = f" {(nursery.settings.place or '').casefold().replace(',', ' ')} "
-    for region, words in (("north-america", NORTH_AMERICA), ("europe", EUROPE)):
-        if any(f" {word} " in place for word in words):
-            return region
+    region = region_said((nursery.settings.place or "").casefold())
+    if region:
+        return region
     votes: dict[str, int] = {}
     for scientific in {cohort.species for cohort in nursery.ledger.cohorts.values()}:
         species = nursery.knowledge.species(scientific)
         if species and len(species.regions) == 1:
             votes[species.regions[0]] = votes.get(species.regions[0], 0) + 1
     return next(iter(votes)) if len(votes) == 1 else ""
+
+
+def region_said(text: str) -> str:
+    """`north-america` or `europe` where the words name a place in one of them; "" where they name none or both."""
+    words = f" {ODD.sub(' ', text)} "
+    found = [region for region, places in REGIONS if any(f" {place} " in words for place in places)]
+    return found[0] if len(found) == 1 else ""
 
 
 def species_among(names: tuple[str, ...], knowledge) -> tuple[str, ...]:
@@ -90,7 +103,7 @@ def settle(named: Named, request, nursery) -> Settled | None:
     own = [name for name in names if name in kept]
     if len(own) == 1:
         return Settled(own[0], tuple(name for name in names if name != own[0]), "the animals you keep")
-    region = common_region(nursery)
+    region = region_said(request.plain) or common_region(nursery)
     near = [name for name in names if region and region in getattr(knowledge.species(name), "regions", ())]
     if len(near) == 1:
         return Settled(near[0], tuple(name for name in names if name != near[0]), "where you are")
@@ -121,8 +134,9 @@ def the_species(request, nursery, topic: str, sentence: str) -> Settled | Answer
             )
         names = species_among(named.names, knowledge)[:6]
         options = [sentence.format(spoken(name, knowledge)) for name in names]
-        meanings = listed([species_label(name, knowledge) for name in names], "or")
-        return ask(topic, f"Which one do you mean by “{named.said}”: {meanings}?", options)
+        meanings = listed([f"{species_label(name, knowledge)}{lives_on(name, knowledge)}" for name in names], "or")
+        apart = tells_apart(named.said, "species", knowledge)
+        return ask(topic, f"Which one do you mean by “{named.said}”: {meanings}?{apart}", options)
     for label in request.cohorts:
         cohort = nursery.ledger.cohorts.get(label)
         if cohort and knowledge.species(cohort.species):
@@ -188,12 +202,36 @@ def no_such_name(said: str, nursery, topic: str, sentence: str, kind: str = "spe
 
 
 def also_means(settled: Settled, said: str, knowledge) -> str:
-    """The sentence that names what else the words may mean; "" where they mean one thing."""
+    """The sentences that name what else the words may mean and what tells them apart; "" where they mean one thing."""
     if not settled.others:
         return ""
-    others = listed([species_label(name, knowledge) for name in settled.others[:4]], "or")
+    apart = tells_apart(said, "species", knowledge)
+    told = [species_label(name, knowledge) + ("" if apart else lives_on(name, knowledge)) for name in settled.others[:4]]
+    others = listed(told, "or")
     because = f" because of {settled.why}" if settled.why else ""
-    return f"I took “{said}” as {species_label(settled.name, knowledge)}{because}; it can also mean {others}."
+    return f"I took “{said}” as {species_label(settled.name, knowledge)}{because}; it can also mean {others}.{apart}"
+
+
+def tells_apart(said: str, kind: str, knowledge) -> str:
+    """What the knowledge base says of telling the meanings of a name apart, with a space before it; "" where it says no more than
+    that there are several."""
+    for words in (said, said.rpartition(" ")[0]):
+        for alias in knowledge.names.exact(words, (kind,)) if words else ():
+            if alias.tells_apart and not alias.tells_apart.startswith("Several"):
+                return f" {alias.tells_apart}"
+    return ""
+
+
+def lives_on(name: str, knowledge) -> str:
+    """` on passionflower`: the main host of a species, which often tells it from others; "" where none is known."""
+    best = next((one for one in knowledge.pairings_of(name) if one.rank in ("primary", "accepted")), None)
+    return f" on {plant_word(best.plant, knowledge)}" if best else ""
+
+
+def plant_also(said: str, others, knowledge) -> str:
+    """The sentences that name which other plants the words may mean and what tells them apart."""
+    meanings = listed([plant_label(one, knowledge) for one in list(others)[:4]], "or")
+    return f"“{said}” can also mean {meanings}.{tells_apart(said, 'plant', knowledge)}"
 
 
 def plants_among(named: Named, knowledge) -> tuple[str, ...]:
@@ -225,4 +263,5 @@ def plant_word(scientific: str, knowledge) -> str:
 def ask_plant(named: Named, nursery, topic: str, sentence: str) -> Answer:
     names = plants_among(named, nursery.knowledge)[:6]
     meanings = listed([plant_label(name, nursery.knowledge) for name in names], "or")
-    return ask(topic, f"Which plant do you mean by “{named.said}”: {meanings}?", [sentence.format(name) for name in names])
+    apart = tells_apart(named.said, "plant", nursery.knowledge)
+    return ask(topic, f"Which plant do you mean by “{named.said}”: {meanings}?{apart}", [sentence.format(name) for name in names])

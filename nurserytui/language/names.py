@@ -24,7 +24,12 @@ from nurserytui.language.vocabulary import LONGEST_NAME, Entry, Name
 
 _COLOURS = frozenset("orange squash violet plum lime rose lilac lavender olive mustard cherry lemon mint peach apricot".split())
 """Plants that are colours (or tastes) too: read as plants only where the words around them say so."""
-_ON = frozenset("on under from off my some eat eats eating fed feed fresh use uses raise raised grow growing of potted".split())
+_ON = frozenset(
+    "on onto under from off my some eat eats eating fed feed feeding fresh use uses raise raised grow growing of potted take takes taking accept "
+    "accepts like likes try trying prefer prefers offer offered give given giving touch".split()
+)
+_BARE = frozenset("is are for or does do have our cut the".split())
+"""Words after which such a plant is meant where no thing follows that could have its colour: `is lilac any use`."""
 _INSTAR = re.compile(r"l(\d)|(?:instar|stage)-?(\d)|(\d)(?:st|nd|rd|th)-instar")
 _INSTAR_WORDS = ("instar", "instars", "instr", "instare")
 _PETS = frozenset("dog dogs pet pets kitten kittens vet puppy".split())
@@ -55,18 +60,21 @@ def _names(line: Reading) -> Iterator[Proposal]:
                 yield from _from(line, first, words, sure, place)
             if better in _STAGE_STEMS:
                 yield Proposal(place, place, "stage", _STAGE_STEMS[better], 4, sure)
+    strange = [_strange(word, names) for word in line.keys]
     for first in range(len(line) - 1):
         for length in (3, 2):
-            if first + length <= len(line) and any(map(_short_and_strange, line.keys[first : first + length])):
+            if first + length <= len(line) and any(strange[first : first + length]):
                 meant = names.near(line.keys[first : first + length])
                 if meant:
                     words = [*line.keys[:first], *meant, *line.keys[first + length :]]
                     yield from _from(line, first, words, 0.7, first + length - 1)
 
 
-def _short_and_strange(word: str) -> bool:
-    """A word too short to be mended by itself that is no ordinary one."""
-    return 3 <= len(word) <= 4 and word.isalpha() and word not in ORDINARY and word not in STAGES and word not in EVENT_WORDS
+def _strange(word: str, names) -> bool:
+    """A word that is no ordinary one, stands in no name and is not mended by itself."""
+    if len(word) < 3 or not word.isalpha() or word in ORDINARY or word in STAGES or word in EVENT_WORDS or word in names.words:
+        return False
+    return not names.mend(word)
 
 
 def _from(line: Reading, first: int, words: list[str], sure: float, needed: int | None) -> Iterator[Proposal]:
@@ -78,7 +86,7 @@ def _from(line: Reading, first: int, words: list[str], sure: float, needed: int 
         initial = len(words[first]) == 1
         if any(place in line.clauses for place in range(first + initial, last)) or (initial and not _abbreviated(line, first)):
             continue
-        if length == 1 and len(words[first]) < 3 and not line.raw[first].isupper() and words[first] != "oe":
+        if length == 1 and len(words[first]) < 3 and not line.raw[first].isupper() and words[first] not in ("oe", "bt"):
             continue
         entry = line.vocabulary.names.find(words[first : last + 1])
         if entry is None or _describes(line, first, last):
@@ -135,7 +143,8 @@ def _meant(line: Reading, first: int, last: int, entry: Entry) -> Name | None:
     kinds = {name.kind: name for name in entry.names}
     after, before = line.word(last + 1), line.word(first - 1)
     if first == last and line.words[first] in _COLOURS and "plant" in kinds:
-        if not (after in PLANT_PARTS or before in _ON):
+        standing = line.words[first] != "orange" and before in _BARE and after not in THINGS and after not in STAGES
+        if not (after in PLANT_PARTS or before in _ON or standing):
             return next((name for name in entry.names if name.kind != "plant"), None)
     if len(kinds) == 1:
         return entry.names[0]

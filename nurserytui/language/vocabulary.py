@@ -86,8 +86,8 @@ class NameIndex:
         return self._mended[word]
 
     def near(self, words: Sequence[str]) -> tuple[str, ...]:
-        """The one name of as many words in which each is right but for one slip, its first letter being right: `lrge wite` is
-        `large white`. () where none or several fit. For the short words that `mend` leaves alone."""
+        """The one name of as many words in which each is right but for one slip (two in a long one where the rest is right), its first
+        letter being right: `lrge wite` is `large white`. () where none or several fit. For the words that `mend` leaves alone."""
         from rapidfuzz.distance import OSA
 
         if self._initials is None:
@@ -96,11 +96,11 @@ class NameIndex:
                 parts = tuple(phrase.split())
                 if len(parts) in (2, 3) and all(len(part) > 2 for part in parts):
                     self._initials.setdefault("".join(part[0] for part in parts), []).append(parts)
-        found = [
-            parts
-            for parts in self._initials.get("".join(word[0] for word in words), ())
-            if all(OSA.distance(one, two, score_cutoff=1) <= 1 for one, two in zip(words, parts))
-        ]
+        found = []
+        for parts in self._initials.get("".join(word[0] for word in words), ()):
+            slips = [OSA.distance(one, two, score_cutoff=2) for one, two in zip(words, parts)]
+            if max(slips) <= 1 or (sum(slips) == 2 and min(len(parts[slips.index(2)]), len(words[slips.index(2)])) > 6):
+                found.append(parts)
         return found[0] if len(found) == 1 else ()
 
 
