@@ -1,93 +1,95 @@
-"""The card of a parasitoid, predator or disease: what it attacks, when it shows, how it spreads."""
+"""The card of a parasitoid, predator or disease, with what was asked first; the enemies of a stage or species; classes of a spore test."""
 
 from __future__ import annotations
 
-import re
-
+from nurserytui.answers.agent_parts import LACKING, card, emergence, parts_asked
+from nurserytui.answers.agents import kind_of_words, usual_agent
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.wording import ask, cite, listed, number, sentence, unknown
+from nurserytui.answers.enemies import enemies, label
+from nurserytui.answers.spores import graded
+from nurserytui.answers.wording import ask, cite, listed, sentence, unknown
 
-CATCHING = re.compile(r"\b(contagious|catching|spread\w*|infect\w*|pass (it )?on)\b")
-LIFE = re.compile(r"\b(how long|how many days|days|when|till|until)\b")
+TOPIC = "about-agent"
+DECIDING = ("attacks", "look", "controls")
+"""What is told beside the part that was asked for; the whole card is one question further."""
 
 
 def about_agent(request, nursery) -> Answer:
-    topic, knowledge = "about-agent", nursery.knowledge
+    knowledge = nursery.knowledge
     agent = next((one for named in request.agents for name in named.names if (one := knowledge.agent(name))), None)
+    if agent is None or agent.grades:
+        found = graded(request, nursery, TOPIC)
+        if found is not None:
+            return found
+    text = request.plain or request.text.casefold()
+    taken = ""
     if agent is None:
-        said = request.unknown_names[0] if request.unknown_names else ""
-        known = [one.common[0] if one.common else one.name for one in knowledge.all_agents()[:4]]
-        if said:
-            return unknown(
-                topic,
-                f"I know no parasitoid, predator or disease called “{said}”.",
-                next=tuple(f"What is {name}?" for name in known[:3]),
-            )
-        return ask(topic, "Which parasitoid, predator or disease do you mean?", [f"What is {name}?" for name in known])
+        listing = enemies(request, nursery, TOPIC)
+        agent = None if listing else meant(text, request.stages, knowledge)
+        if agent is None:
+            return listing or which(request, knowledge)
+        taken = f"No kind is named: this is of the usual one, {agent.name}."
     warm = next((one for one in request.amounts if one.kind == "temperature"), None)
     days, working = emergence(agent, warm)
-    name = f"{agent.common[0]} ({agent.name})" if agent.common and agent.common[0] != agent.name else agent.name
-    what = f"{name[:1].upper()}{name[1:]} is a {agent.type} that attacks {listed([f'the {stage}' for stage in agent.attacks]) or 'animals'}."
-    lines = [what]
-    timing = timing_words(agent, warm, days)
-    if timing and (warm or LIFE.search(request.plain)):
-        lines.insert(0, timing)
-    elif timing:
-        lines.append(timing)
-    if agent.window:
-        lines.append(f"When it strikes: {sentence(agent.window)}")
-    if agent.emergence and not warm:
-        lines.append(f"When it shows: {sentence(agent.emergence)}")
-    if agent.exit_sign:
-        lines.append(f"How to know it: {sentence(agent.exit_sign)}")
-    if agent.controls:
-        lines.append(f"Against it: {sentence(agent.controls)}")
-    spreads = f"Contagious: {'yes' if agent.contagious else 'no'}." + (
-        f" {sentence(agent.how_it_spreads)}" if agent.how_it_spreads else ""
-    )
-    lines.insert(0 if CATCHING.search(request.plain) else len(lines), spreads)
-    if agent.watch_days:
-        lines.append(f"Watch animals that shared its air or food for {number(agent.watch_days)} days.")
+    parts = card(agent, warm, days, nursery.settings.units == "F")
+    asked = parts_asked(text)
+    if warm and "timing" not in asked:
+        asked.insert(0, "timing")
+    name = label(agent)
+    what = f"{name[:1].upper()}{name[1:]} is a {agent.type} that attacks {listed([f'the {stage}' for stage in agent.attacks]) or 'nothing living'}."
+    first = [parts.get(part) or LACKING.get(part, "") for part in asked]
+    if first and asked[0] != "attacks":
+        lines = [*first, taken, what]
+    else:
+        lines = [what, *first, taken]
+    lines += [told for part, told in parts.items() if part not in asked and (not asked or part in DECIDING)]
     if agent.evidence:
         lines.append(f"How well known: {sentence(agent.evidence)}")
+    if agent.grades and "spreads" not in asked:
+        lines.append("A tape test is read in classes 0-5: ask what a class or a count of spores means.")
     short = agent.common[0] if agent.common else agent.name
+    beside = (f"Tell me about {short}",) if asked else ()
+    values = {"days": days} if days else {}
+    if agent.mesh_mm is not None:
+        values["mesh"] = Value(agent.mesh_mm, "mm")
+    values["contagious"] = Value("yes" if agent.contagious else "no")
+    cautions = ["Keep an animal that may carry it apart from the others."] if agent.contagious else []
+    if "people" in asked:
+        cautions.append("Wash your hands after handling animals, frass or cages; for illness ask a doctor, for a pet a vet.")
     return Answer(
         "answered",
-        topic,
-        "\n".join(lines),
+        TOPIC,
+        "\n".join(dict.fromkeys(line for line in lines if line)),
         about={"agent": agent.name},
-        values={"days": days} if days else {},
+        values=values,
         working=working,
-        sources=cite(knowledge, agent.sources),
-        cautions=("Keep an animal that may carry it apart from the others.",) if agent.contagious else (),
-        next=(f"Who was exposed to {short}?", "How do I disinfect a cage?"),
+        sources=cite(knowledge, (*agent.sources, *(("memory",) if agent.people else ()))),
+        cautions=tuple(cautions),
+        next=(*beside, *follow_ups(agent, short))[:3],
     )
 
 
-def emergence(agent, warm) -> tuple[Value | None, tuple[str, ...]]:
-    """Days from sting to emergence: by degree-days at a temperature, or the span on record."""
-    if agent.base is not None and agent.degree_days is not None and warm is not None:
-        celsius = warm.celsius
-        if celsius <= agent.base:
-            return Value(None, "day", reason=f"no development at or below {number(agent.base)} °C"), ()
-        days = agent.degree_days / (celsius - agent.base)
-        step = f"{number(agent.degree_days)} degree-days / ({number(celsius)} °C - {number(agent.base)} °C) = {days:.1f} days."
-        return Value(round(days, 1), "day"), (
-            f"{agent.name} needs {number(agent.degree_days)} degree-days above {number(agent.base)} °C.",
-            step,
+def follow_ups(agent, short: str) -> tuple[str, ...]:
+    found = [f"Who was exposed to {short}?"] if agent.contagious else []
+    if agent.mesh_mm is not None:
+        found.append(f"What mesh keeps {short} out?")
+    return (*found, "How do I disinfect a cage?")
+
+
+def meant(text: str, stages: tuple[str, ...], knowledge):
+    """The agent that a word for its kind stands for (`wasps`, `the virus`), by the stage it attacks; None where no kind is named."""
+    kind = kind_of_words(text)
+    return usual_agent(kind, knowledge, stages[0] if stages else "") if kind else None
+
+
+def which(request, knowledge) -> Answer:
+    """Not known by that name, or none named."""
+    said = request.unknown_names[0] if request.unknown_names else ""
+    known = [one.common[0] if one.common else one.name for one in knowledge.all_agents()[:4]]
+    if said:
+        return unknown(
+            TOPIC,
+            f"I know no parasitoid, predator or disease called “{said}”.",
+            next=tuple(f"What is {name}?" for name in known[:3]),
         )
-    if agent.days_low is not None or agent.days_high is not None:
-        low, high = agent.days_low or agent.days_high, agent.days_high or agent.days_low
-        return Value(round((low + high) / 2, 1), "day", low, high), ()
-    return None, ()
-
-
-def timing_words(agent, warm, days: Value | None) -> str:
-    if days is None:
-        return ""
-    if days.value is None:
-        return f"From sting to emergence: {days.reason}, so it waits."
-    if days.low is None:
-        return f"About {days.value} days from sting to emergence at {warm.said}."
-    at = f" at about {warm.said}; there is no rule by temperature for it" if warm else ""
-    return f"About {number(days.low)}-{number(days.high)} days from sting to emergence{at}."
+    return ask(TOPIC, "Which parasitoid, predator or disease do you mean?", [f"What is {name}?" for name in known])

@@ -42,6 +42,8 @@ DENIALS = {"no", "not", "without", "never", "isn't", "isnt", "aren't", "arent", 
 NEIGHBOURS = {"larva": ("prepupa",), "prepupa": ("larva", "pupa"), "pupa": ("prepupa",), "egg": (), "adult": ("pupa",)}
 NEXT_STAGE = 0.55
 """How far a sign of the next or the last stage counts for a stage that was named."""
+CALLED_LARVA = 0.7
+"""The same for a prepupa, which keepers call a caterpillar."""
 CLAUSE = "|"
 """Stands among the words where a clause ends: a denial does not reach over it."""
 BREAKS = re.compile(r"[,;:!?]|\.(?=\s|$)| but (?=[a-z])")
@@ -50,6 +52,8 @@ ACTS = re.compile(r".*(?:ing|ed)$|^(?:eat|move|feed|grow|hang|hold|drink|poop?|c
 LOOKING = {"looking", "being", "smelling", "feeling", "showing", "going", "getting", "turning"}
 FAINT = 0.5
 """The least strength at which a sign is reckoned with, where its chief feature is shown and nothing clearer is."""
+WHOLE = 0.75
+"""The strength from which a sign counts although its chief feature is not among what is shown."""
 OTHER = {"high": 0.1, "medium": 0.22, "low": 0.4}
 """The share kept for causes not listed, by how sure the sign is."""
 
@@ -214,12 +218,14 @@ def told_apart(groups: list[list[str]]) -> list[str]:
 def stage_factor(stage: str, stages: tuple[str, ...]) -> float:
     if not stages or stage in stages:
         return 1.0
+    if stage == "prepupa" and "larva" in stages:
+        return CALLED_LARVA
     return NEXT_STAGE if any(stage in NEIGHBOURS.get(said, ()) for said in stages) else 0.0
 
 
 def enough(signs: list[Shown], floor: float = 0.6) -> list[Shown]:
     """The signs to reckon with: the most telling one, and those nearly as telling; none where even the best is too faint."""
-    clear = [one for one in signs if one.strength >= floor and (floor > FAINT or one.leads)]
+    clear = [one for one in signs if one.strength >= floor and (one.leads or (floor > FAINT and one.strength >= WHOLE))]
     return [one for one in clear if one.weight >= 0.7 * clear[0].weight][:3] if clear else []
 
 

@@ -15,6 +15,8 @@ COUNT = re.compile(
 CLASS = re.compile(r"\b(?:class|score|grade|category|level)\s*(?:of\s*)?([0-5])\b")
 WORD = re.compile(r"\b(clear|negative|light(?:ly)?|mild(?:ly)?|heav(?:y|ily))\b")
 ASKS = re.compile(r"\b(mean\w*|class(?:es)?|score|scale|bad|too many|a lot|heavy|light|clear|how many)\b")
+ANIMAL = re.compile(r"\b(?:chrysal\w*|pupae?|caterpillars?|larvae?|eggs?|wings?|skin)\b")
+"""With these, `clear` or `heavy` is of the animal and not of a test."""
 WORDS = {"negative": "clear", "lightly": "light", "mild": "light", "mildly": "light", "heavily": "heavy"}
 
 
@@ -27,8 +29,10 @@ def graded(request, nursery, topic: str) -> Answer | None:
     count, named = COUNT.search(text), CLASS.search(text)
     word = WORD.search(text)
     bare = re.search(r"\bwhat (?:does|do|is|would) (?:a |an )?[“\"']?(?:clear|light|heavy)[”\"']?(?: result| test)? mean", text)
-    scale = re.search(r"\b(?:spore|oe) (?:class|scale|score)s?\b|\bclasses of\b", text)
-    if not (count or (named and ABOUT.search(text)) or (word and RESULT.search(text)) or bare or scale):
+    scale = re.search(r"\b(?:spore|oe) (?:class(?:es)?|scales?|scores?)\b|\bclasses of\b", text)
+    if not (
+        count or (named and ABOUT.search(text)) or (word and RESULT.search(text) and not ANIMAL.search(text)) or bare or scale
+    ):
         return None
     grades = {grade.name: grade for grade in agent.grades}
     classes = [grade for grade in agent.grades if grade.name.startswith("class")]

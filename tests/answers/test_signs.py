@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.answers.sign_match import Shown, causes, like, says, words_of
+from nurserytui.answers.sign_match import Shown, absent, causes, clauses_of, like, says, says_not, shown, words_of
 from nurserytui.answers.signs import describe_sign, stages_in
 from nurserytui.knowledge.base import load
 from nurserytui.knowledge.facts import Cause, Sign
+from nurserytui.records.events import Event
 
 
 @pytest.fixture(autouse=True)
@@ -35,6 +36,31 @@ CASES = [
     ("chrysalis dropped to the floor and bleeds green", "injury by a fall", "no"),
     ("reddish drops below the new butterfly", "meconium (normal)", "no"),
     ("tape shows lemon shaped spores", "Ophryocystis elektroscirrha", "yes"),
+    ("huge caterpillar left the plant and is marching round the lid", "looking for a place to pupate (normal)", "no"),
+    ("swallowtail cat went dull purple and sits hunched on a twig, full grown", "about to pupate (normal)", "no"),
+    ("my caterpillar spits green when I hold it", "defensive regurgitation", "no"),
+    ("old head capsule still on its face after the moult", "moult stuck in air too dry", "no"),
+    ("baby caterpillar dangling on a silk thread when I shake the plant", "drops on a silk thread in alarm (normal)", "no"),
+    ("one caterpillar bitten in the side by another", "crowding or hunger", "no"),
+    ("ants got in the cage and ate my caterpillars", "predators", "no"),
+    ("yellowjacket carried off a caterpillar", "Polistes wasps", "no"),
+    ("little white rice cocoons all over the back of a hornworm", "other braconid wasps", "yes"),
+    ("brown pills on the cage floor like puparia", "tachinid fly", "yes"),
+    ("gut hanging out of its back end", "bacterial infection", "yes"),
+    ("brown fluid dripping from the mouth of my caterpillar, weak", "bacterial infection", "yes"),
+    ("caterpillar died after the dog had flea drops", "insecticide", "no"),
+    ("newly hatched caterpillars won't eat", "just hatched, not hungry yet (normal)", "no"),
+    ("caterpillar won't eat the new plant", "wrong food plant", "no"),
+    ("swallowtail caterpillar shot out orange horns that stink", "defence horns of a swallowtail (normal)", "no"),
+    ("caterpillar sits on the stem with a silk belt around it", "about to pupate (normal)", "no"),
+    ("still hanging in a J after three days", "too cool", "yes"),
+    ("chrysalis just formed this morning and it is soft and wet", "still hardening (normal)", "no"),
+    ("chrysalis fell down but looks intact", "silk gave way", "no"),
+    ("gold dots on the chrysalis", "metallic spots of its pattern (normal)", "no"),
+    ("butterfly just came out, wings tiny and wet", "wings still filling (normal)", "no"),
+    ("two butterflies stuck together tail to tail", "mating pair (normal)", "no"),
+    ("monarch abdomen looks grey and dirty", "Ophryocystis elektroscirrha", "yes"),
+    ("butterfly keeps banging against the net", "wants out (normal)", "no"),
 ]
 
 
@@ -128,3 +154,84 @@ def test_two_signs_together_favour_the_cause_that_they_share():
     assert alone[0].probability == alone[1].probability
     assert both[0].name == "virus" and both[0].probability > 0.7
     assert sum(cause.probability for cause in both) + other == pytest.approx(1, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("stem", "line", "denied"),
+    [
+        ("limp", "it is not limp", True),
+        ("smell", "no bad smell", True),
+        ("smell", "not limp or smelly", True),
+        ("limp", "not moving, limp", False),
+        ("limp", "not moving limp", False),
+        ("limp", "no smell but limp", False),
+        ("limp", "limp and not limp", False),
+    ],
+)
+def test_what_is_denied(stem, line, denied):
+    assert says_not(stem, clauses_of(line)) is denied
+
+
+def test_a_sign_said_to_be_absent_lowers_its_causes():
+    signs = load().signs("larva")
+    text = "caterpillar still and limp for days"
+    there = shown(text, signs, ("larva",))[:1]
+    before = {one.name: one.probability for one in causes(there)[0]}
+    missing = absent("not hanging, no prolegs, not dark, not mushy", signs, ("larva",))
+    after = {one.name: one.probability for one in causes(there, None, missing)[0]}
+    assert missing and after["nuclear polyhedrosis virus"] < before["nuclear polyhedrosis virus"]
+
+
+def test_a_denial_takes_a_sign_away():
+    signs = load().signs("larva")
+    ids = {one.sign.id: one.strength for one in shown("black but not mushy, no smell", signs, ("larva",))}
+    assert ids.get("larva-black-and-mushy", 0) < 0.5
+
+
+def test_several_signs_in_one_line_narrow_the_ranking(ask):
+    def virus(text):
+        return next(
+            (item["probability"] for item in ask("health-sign", text).items if item["name"] == "nuclear polyhedrosis virus"), 0
+        )
+
+    one = virus("caterpillar limp and still")
+    assert virus("caterpillar limp and still, hanging in an upside down V, dark and soft") > one + 0.2
+
+
+def test_what_was_written_down_before_is_reckoned_with(small):
+    cohort = next(label for label, one in small.ledger.cohorts.items() if small.heads(cohort=label))
+    plain = describe_sign("limp and still, not eating", "larva", small)
+    when = small.now.isoformat(timespec="minutes")
+    small.events.append(
+        Event(when, "sign", cohort=cohort, stage="larva", detail="hanging upside down by its prolegs, dark and oozing")
+    )
+    with_it = describe_sign("limp and still, not eating", "larva", small, cohort)
+    share = {item["name"]: item["probability"] for item in with_it.items}["nuclear polyhedrosis virus"]
+    assert share > {item["name"]: item["probability"] for item in plain.items}["nuclear polyhedrosis virus"]
+    assert "wrote down before" in with_it.text and any("half weight" in step for step in with_it.working)
+    assert any(source.kind == "own records" for source in with_it.sources)
+
+
+def test_a_question_without_a_sign_is_answered_from_the_records(ask, small):
+    cohort = next(label for label, one in small.ledger.cohorts.items() if small.heads(cohort=label))
+    assert ask("health-sign", f"what is wrong with {cohort}", cohorts=(cohort,)).status == "clarify"
+    when = small.now.isoformat(timespec="minutes")
+    small.events.append(Event(when, "sign", cohort=cohort, stage="larva", detail="white strings hanging from the body"))
+    answer = ask("health-sign", f"what is wrong with {cohort}", cohorts=(cohort,))
+    assert answer.items[0]["name"] == "tachinid fly" and answer.values["isolate"].value == "yes"
+
+
+SPREADING = [
+    ("caterpillar hanging in an upside down V, dark and soft", "yes", ("14 days", "How long it stays")),
+    ("three caterpillars died in the greenhouse when it got too hot", "no", ("Not contagious",)),
+    ("two tiny holes in the side of the pupa, hollow", "yes", ("30 days",)),
+    ("they are throwing up green stuff, all shaking", "no", ("share the leaf",)),
+]
+
+
+@pytest.mark.parametrize(("text", "contagious", "told"), SPREADING)
+def test_whether_and_how_long_it_spreads(ask, text, contagious, told):
+    answer = ask("health-sign", text)
+    line = next(line for line in answer.text.split("\n") if line.startswith("Does it spread"))
+    assert answer.values["contagious"].value == contagious and all(each in line for each in told)
+    assert "Isolate: " in answer.text

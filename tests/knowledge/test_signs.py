@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from nurserytui.answers.causes import HEALTHY, PHYSICAL, normal, spread_of
 from nurserytui.answers.sign_match import shown
+from nurserytui.knowledge.base import load
 
 DESCRIBED = [
     ("egg has turned completely black and shiny", "egg", "egg-black-all-over"),
@@ -37,3 +39,50 @@ def test_the_sign_is_the_most_telling(knowledge, words, stage, sign):
     best = shown(words, knowledge.signs(), (stage,))[0]
     assert best.sign.id == sign
     assert best.strength >= 0.6
+
+
+@pytest.fixture(scope="module")
+def whole():
+    return load()
+
+
+def test_every_cause_is_an_agent_or_listed_as_physical_or_healthy(whole):
+    names = {cause.name for sign in whole.signs() for cause in sign.causes}
+    left = [name for name in sorted(names) if not normal(name) and name not in PHYSICAL and whole.agent(name) is None]
+    assert left == []
+    assert all(spread_of(name, whole).words for name in names)
+
+
+def test_nothing_is_listed_as_physical_that_is_an_agent_or_no_cause(whole):
+    names = {cause.name for sign in whole.signs() for cause in sign.causes}
+    assert [name for name in PHYSICAL if whole.agent(name) is not None] == []
+    assert [name for name in PHYSICAL if name not in names] == []
+
+
+def test_physical_causes_say_that_they_are_not_contagious():
+    assert all(words.startswith("Not contagious") for words in PHYSICAL.values()) and HEALTHY.startswith("Not contagious")
+
+
+def test_a_contagious_agent_says_how_and_how_long(whole):
+    for agent in whole.all_agents():
+        if agent.contagious:
+            assert agent.how_it_spreads, agent.name
+            assert agent.watch_days or agent.name == "Ophryocystis elektroscirrha", agent.name
+        if agent.days_low and agent.days_high:
+            assert 0 < agent.days_low <= agent.days_high
+        if agent.watch_days and agent.days_high:
+            assert agent.watch_days >= agent.days_low
+
+
+def test_causes_are_ranked_and_every_sign_says_what_to_do(whole):
+    for sign in whole.signs():
+        weights = [cause.weight for cause in sign.causes]
+        assert all(weight > 0 for weight in weights) and sign.action and sign.sources, sign.id
+        assert len({cause.name for cause in sign.causes}) == len(weights), sign.id
+        assert sign.normal or sign.healthy or not sign.isolate or sign.stage == "egg" or sign.id in NO_LOOK_ALIKE, sign.id
+        if sign.normal:
+            assert not sign.isolate and max(sign.causes, key=lambda cause: cause.weight), sign.id
+
+
+NO_LOOK_ALIKE = {"pupa-second-year", "larva-no-leaf"}
+"""Signs of trouble that look like no healthy state."""

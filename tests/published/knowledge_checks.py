@@ -14,6 +14,15 @@ WASP = [
     (28, 13.5),
     (30, 12.0),
 ]
+KAYKAI = "Trichogramma kaykai, abstract: 7.0 (cured) and 7.1 (infected) days at 30 °C; the sums 127.71 and 132.10 above 12.0 °C"
+PRINCIPIUM = "Trichogramma principium, abstract: 26.96 days at 17 °C with 12 h of light; another species than the rule's"
+FIELD_TRICHOGRAMMA = "Extension summaries on Trichogramma: 14 days at 21 °C"
+EGG_WASP = [
+    # source, °C, days, tolerance in days
+    (KAYKAI, 30, 7.05, 0.25),
+    (PRINCIPIUM, 17, 26.96, 1.5),
+    (FIELD_TRICHOGRAMMA, 21, 14.0, 1.0),
+]
 PEACOCK = "reared at 25 °C in Korea (2013): larva 18.3 and pupa 8.4 days; threshold and sum by Bryant, Thomas & Bale 1997"
 LARGE_WHITE = "David & Gardiner 1962: their sums against their own larvae (11 days at 30 °C) and pupae (7.5 days at 30 °C)"
 JEZEBEL = "Braby & Lyonns 2003: 29 days at 27 °C by observation"
@@ -26,12 +35,12 @@ def _days(base, species: str, stage: str, celsius: float) -> float:
     return row.degree_days / (celsius - row.base)
 
 
-def _wasp(base, celsius: float, days: float) -> Check:
+def _enemy(base, name: str, source: str, celsius: float, days: float, tolerance: float) -> Check:
     def computed() -> float:
-        agent = base.agent("Pteromalus puparum")
+        agent = base.agent(name)
         return agent.degree_days / (celsius - agent.base)
 
-    return Check(TAKAGI, f"days at {celsius} °C", days, computed, 0.05)
+    return Check(source, f"{name}, days at {celsius} °C", days, computed, tolerance)
 
 
 def _sulphur(base, celsius: float) -> Check:
@@ -47,7 +56,8 @@ def checks(base) -> list[Check]:
         return _days(base, "Junonia orithya", "larva", 28) + _days(base, "Junonia orithya", "pupa", 28)
 
     return [
-        *(_wasp(base, *row) for row in WASP),
+        *(_enemy(base, "Pteromalus puparum", TAKAGI, *row, 0.05) for row in WASP),
+        *(_enemy(base, "Trichogramma", *row) for row in EGG_WASP),
         Check(
             PEACOCK, "Aglais io, days from hatching at 25 °C", 26.7, lambda: _days(base, "Aglais io", "larva_to_adult", 25), 0.3
         ),
