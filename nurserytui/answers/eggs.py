@@ -1,31 +1,26 @@
-"""Whose egg it is, and whether it is alive."""
+"""Whose egg it is: Bayes' rule over what a line says, from the plant, the region, the season and the keeper's own animals on."""
 
-import math
+from __future__ import annotations
+
 import re
-from typing import NamedTuple
+from collections.abc import Sequence
 
-from nurserytui.answers import egg_traits, naming
+from nurserytui.answers import egg_chances, egg_checks, egg_traits, naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.wording import ask, cite, listed, percent, sentence, species_label
-from nurserytui.knowledge.facts import EggTraits
+from nurserytui.answers.egg_candidates import Candidate, gather
+from nurserytui.answers.wording import ask, cite, listed, number, percent, sentence
+from nurserytui.biology.identification import entropy, posterior
 
 TOPIC = "egg-identification"
-PRIOR = {"primary": 1.0, "accepted": 0.6, "poor": 0.25, "trap": 0.2, "emergency": 0.02, "no": 0.01}
-"""How often eggs are laid on a plant of that rank, against a primary host. Judged, not measured."""
-RELATIVE, STRANGER = 0.06, 0.004
-"""The same for another plant of a host's genus, and for a plant that is not on record."""
-LOOK_ALIKE = 0.12
-TOLD = re.compile(
-    r"\b(legs?|antennae?|mov(e|es|ing)|rolls?|silk\w*|smear\w*|sticky|wet|fused|hairs?|hairy|jelly|wax\w*|lids?|spines?|chain|foam\w*)\b"
-)
-"""Words that tell an egg from other things; a look-alike whose own tell has the word is meant, anything else is not."""
-OTHER = 0.12
-"""The weight of an egg that is none of those known, before its traits; each trait fits it by `OTHER_FIT`."""
-OTHER_FIT = 0.22
-FAINT = 0.18
+FAINT = 0.12
 """Below this share even the likeliest is only named, and more is asked."""
-NEARBY, KEPT, FAR = 2.0, 1.5, 0.3
-"""Factors for species of the keeper's region, for species the keeper has had, and for species of other regions only."""
+LEAST, WEIGHED = 0.01, 0.002
+"""Shares below the first are not listed, below the second not weighed for the next look."""
+MOST = 8
+"""As many candidates are weighed for the next look."""
+LIKENED = (
+    r"\b(?:like|as|resembl\w+)\s+(?:an? |the |tiny |little )*{said}\b|\b{said}s?[ -](?:like|shaped?|sized?|colou?red|coloured)\b"
+)
 ASKS = (
     "A single cream egg with ridges under a milkweed leaf",
     "A batch of green eggs under a nettle leaf",
@@ -33,178 +28,109 @@ ASKS = (
 )
 
 
-class Candidate(NamedTuple):
-    name: str
-    label: str
-    weight: float
-    fits: dict[str, float]
-    traits: EggTraits
-    host: str
-    """Why the plant speaks for it."""
-    what: str
-    """`species` or `look-alike`."""
-    tell: str
-    sources: tuple[str, ...]
-
-
 def egg_identification(request, nursery) -> Answer:
-    """Species and look-alikes with probabilities by naive Bayes over the traits said, the plant, the place and the keeper's own."""
+    """Species and look-alikes with probabilities, and the one next look that would tell the most."""
     knowledge = nursery.knowledge
     text = request.plain or request.text
-    plants = tuple(dict.fromkeys(plant for host in request.hosts for plant in naming.plants_among(host, knowledge)))
-    names = tuple(named.said for named in (*request.hosts, *request.species))
+    hosts = [host for host in request.hosts if not likened(host.said, text, len(request.hosts))]
+    plants = tuple(dict.fromkeys(plant for host in hosts for plant in naming.plants_among(host, knowledge)))
+    names = tuple(named.said for named in (*hosts, *request.species))
     seen = egg_traits.read(text, knowledge.traits, names)
-    if not plants and not seen.anything:
+    candidates, none = gather(plants, request, nursery)
+    if not plants and not seen.anything and not any(one.telling for one in candidates):
         return ask(
             TOPIC,
             "Tell me the plant, and what you see: colour, shape, ribs or smooth, how many together, and where on the plant.",
             ASKS,
         )
-    candidates = weigh(seen, plants, request, nursery)
-    other = OTHER * math.prod([OTHER_FIT] * len(candidates[0].fits)) if candidates else 1.0
-    total = sum(one.weight for one in candidates) + other
-    probable = [(one, one.weight / total) for one in candidates]
-    probable.sort(key=lambda pair: (-pair[1], pair[0].name))
-    probable = [pair for pair in probable[:6] if pair[1] >= 0.01]
-    if not probable or probable[0][1] < FAINT:
-        near = [one.label for one, _ in probable[:3]]
-        nearest = f" Nearest are {listed(near, 'or')}." if near else ""
-        missing = lacking(seen, plants)
-        tell = f" Tell me {listed(missing)}." if missing else ""
-        return ask(TOPIC, f"Nothing on record fits that well.{nearest}{tell}", ASKS)
-    return identified(seen, plants, probable, request, nursery)
+    words = word_lists(knowledge, candidates)
+    ranked, none = weigh(seen, candidates, none, words, nursery)
+    leading = [pair for pair in ranked[:MOST] if pair[1] >= LEAST]
+    near = [pair for pair in ranked[:MOST] if pair[1] >= WEIGHED]
+    unlisted = max(1 - sum(share for _, share in near), 0.0)
+    open_checks = egg_checks.checks(near, unlisted, egg_checks.unsaid(seen, plants), words, knowledge)
+    if not leading or leading[0][1] < FAINT:
+        return not_told(leading, open_checks, seen, plants)
+    return identified(seen, plants, leading, open_checks, words, nursery)
 
 
-def lacking(seen, plants) -> list[str]:
-    wanted = {
-        "the plant": bool(plants),
-        "the colour": bool(seen.colours),
-        "the shape": bool(seen.shapes or seen.ribbed),
-    }
-    wanted |= {"how many lie together": bool(seen.grouping), "where on the plant it sits": bool(seen.places)}
-    return [words for words, said in wanted.items() if not said]
+def likened(said: str, text: str, hosts: int) -> bool:
+    """A plant named only to say what the egg looks like (`like a gooseberry`)."""
+    return hosts > 1 and bool(re.search(LIKENED.format(said=re.escape(said.casefold())), text))
 
 
-def weigh(seen, plants: tuple[str, ...], request, nursery) -> list[Candidate]:
-    """Everything it could be, each with its weight: prior by plant and place times the likelihood of the traits said."""
+def word_lists(knowledge, candidates: Sequence[Candidate]) -> egg_chances.Words:
+    """How often each word is said of any egg; kept with the knowledge, in which nothing changes."""
+    kept = knowledge.__dict__.get("_egg_words")
+    if kept is None:
+        kept = knowledge.__dict__["_egg_words"] = egg_chances.words_for(knowledge.traits, [one.card for one in candidates])
+    return kept
+
+
+def weigh(seen, candidates: Sequence[Candidate], none: float, words, nursery) -> tuple[list[tuple[Candidate, float]], float]:
+    """Candidates with their shares, likeliest first, and the share of an egg that is none of them."""
+    month = nursery.now.month
+    shift = 6 if (nursery.settings.latitude or 0) < 0 else 0
+    most = max((one.telling for one in candidates), default=0)
+    rows = []
+    for one in candidates:
+        row = list(egg_chances.chances(seen, one.card, words, month, shift).values())
+        if most:
+            row.append(egg_chances.telling(one.telling, most, one.what == "look-alike"))
+        rows.append(row)
+    unknown = list(egg_chances.chances(seen, None, words, month, shift).values())
+    if most:
+        unknown.append(egg_chances.telling(0, most, True))
+    shares = posterior([*(one.prior for one in candidates), none], [*rows, unknown])
+    ranked = sorted(zip(candidates, shares), key=lambda pair: (-pair[1], pair[0].name))
+    return ranked, shares[-1]
+
+
+def not_told(leading, open_checks, seen, plants) -> Answer:
+    near = [f"{one.label} ({percent(share)})" for one, share in leading[:3]]
+    nearest = f" Nearest are {listed(near, 'or')}." if near else ""
+    next_look = next((f" Most would tell: {one.words}." for one in open_checks if one.words), "")
+    missing = [egg_checks.ASKED[trait] for trait in egg_checks.unsaid(seen, plants)]
+    tell = f" Tell me {listed(missing[:4])}." if missing and not next_look else ""
+    return ask(TOPIC, f"Nothing on record fits that well.{nearest}{next_look}{tell}", ASKS)
+
+
+def identified(seen, plants, leading, open_checks, words, nursery) -> Answer:
     knowledge = nursery.knowledge
-    region = naming.common_region(nursery)
-    kept = {cohort.species for cohort in nursery.ledger.cohorts.values()}
-    named = {name for one in request.species for name in naming.species_among(one.names, knowledge)}
-    told = {word[:4] for word in told_words(request.plain or request.text)}
-    found = []
-    for species in knowledge.all_species():
-        prior, host = plant_prior(species.scientific, plants, knowledge)
-        if region and species.regions:
-            prior *= NEARBY if region in species.regions else FAR
-        if species.scientific in kept:
-            prior *= KEPT
-        if named:
-            prior *= 1.0 if species.scientific in named else 0.1
-        fits = egg_traits.fit(seen, species.egg)
-        if told:
-            fits["tell"] = 0.1
-        label = species_label(species.scientific, knowledge)
-        found.append(
-            Candidate(
-                species.scientific,
-                label,
-                prior * math.prod(fits.values()),
-                fits,
-                species.egg,
-                host,
-                "species",
-                species.egg.looks,
-                species.egg.sources,
-            )
-        )
-    for other in knowledge.look_alikes():
-        on = [plant for plant in plants for where in other.found_on if where != "any" and naming.same_plant(plant, where)]
-        anywhere = "any" in other.found_on
-        prior = LOOK_ALIKE * (1.5 if on else 1.0 if anywhere or not plants else 0.05)
-        fits = egg_traits.fit(seen, other.egg)
-        if told:
-            own = {word[:4] for word in told_words(f"{other.tell} {other.egg.looks}".casefold())}
-            fits["tell"] = 1.0 if told & own else 0.3
-        found.append(
-            Candidate(
-                other.name,
-                other.name,
-                prior * math.prod(fits.values()),
-                fits,
-                other.egg,
-                "",
-                "look-alike",
-                other.tell,
-                other.sources,
-            )
-        )
-    return found
-
-
-def told_words(text: str) -> list[str]:
-    return [match.group(0) for match in TOLD.finditer(text)]
-
-
-def plant_prior(species: str, plants: tuple[str, ...], knowledge) -> tuple[float, str]:
-    """How likely eggs of a species are on any of the plants that the words may mean, and the reason in words."""
-    if not plants:
-        return 0.3, ""
-    best, reason = STRANGER, "not recorded on this plant"
-    genera = {naming.genus(plant) for plant in plants}
-    for place, plant in enumerate(plants):
-        pairing = knowledge.pairing(species, plant)
-        if pairing:
-            weight = PRIOR[pairing.rank] * (1.0 if place == 0 or len(genera) == 1 else 0.6)
-            if weight > best:
-                best, reason = weight, f"{pairing.rank} host {naming.plant_word(pairing.plant, knowledge)}"
-    if len(plants) > 1 and best > STRANGER:
-        ranks = [pairing.rank for plant in plants if (pairing := knowledge.pairing(species, plant))]
-        best *= 0.6 + 0.4 * sum(PRIOR[rank] for rank in ranks) / len(plants)
-    if best == STRANGER and any(
-        naming.genus(one.plant) in genera and one.rank in naming.EATEN for one in knowledge.pairings_of(species)
-    ):
-        best, reason = RELATIVE, "eats a relative of this plant"
-    return best, reason
-
-
-def identified(seen, plants, probable, request, nursery) -> Answer:
-    knowledge = nursery.knowledge
-    (first, sure), rest = probable[0], probable[1:]
-    second = rest[0][0] if rest else None
-    check = check_between(first, second) if second else ""
+    leading = [(one, int(share * 1000) / 1000) for one, share in leading]
+    (first, sure), rest = leading[0], leading[1:]
+    said = [trait for trait in egg_checks.ASKED if trait not in egg_checks.unsaid(seen, plants)]
+    usual = egg_chances.chances(seen, None, words, nursery.now.month)
     items = []
-    for one, probability in probable:
-        against = second if one is first else first
+    for one, share in leading:
+        against = rest[0][0] if one is first and rest else first
+        check = egg_checks.pair_check(one, against, words, knowledge, said) if one is not against else sentence(one.tell)
         items.append(
             {
                 "name": one.name,
                 "label": knowledge.common(one.name) if one.what == "species" else one.label,
-                "probability": round(probability, 3),
-                "reason": reason_for(one),
-                "check": check_between(one, against) if against else sentence(one.tell),
+                "probability": share,
+                "reason": reason_for(one, seen, words, usual, nursery),
+                "check": check,
                 "kind": one.what,
             }
         )
+    best = next((one for one in open_checks if one.words and one.bits >= egg_checks.FEWEST), None)
+    if best:
+        items[0]["check"] = sentence(best.words)
     how = "Almost surely" if sure >= 0.85 else "Most likely" if sure >= 0.5 else "Perhaps"
     what = f"the egg of {first.label}" if first.what == "species" else f"not a butterfly's egg but {first.label}"
     lines = [f"{how} {what} ({percent(sure)})."]
     if first.tell:
         lines.append(sentence(first.tell))
+    if first.action:
+        lines.append(sentence(first.action))
     if rest:
         lines.append(f"It could also be {listed([f'{one.label} ({percent(share)})' for one, share in rest[:3]], 'or')}.")
-    if check:
-        lines.append(f"What would tell them apart: {check}")
-    missing = lacking(seen, plants)
-    if missing and sure < 0.85:
-        lines.append(f"It would help to know {listed(missing)}.")
-    working = [f"Traits read from the line: {traits_said(seen)}."]
-    for one, probability in probable[:3]:
-        fitted = ", ".join(f"{trait} {fit:.2f}" for trait, fit in one.fits.items())
-        working.append(
-            f"{one.label}: {one.host or 'no plant given'}; fit of each trait {fitted or 'none said'}; share {percent(probability)}."
-        )
-    working.append(f"{percent(max(0.0, 1 - sum(share for _, share in probable)))} is left for other eggs.")
+    if best and sure < egg_checks.SETTLED:
+        lines.append(f"Best next check: {best.words}.")
+    elif rest and sure < egg_checks.SETTLED:
+        lines.append(f"Next: {items[0]['check']}")
     about = {"stage": "egg"}
     if first.what == "species":
         about["species"] = first.name
@@ -217,8 +143,8 @@ def identified(seen, plants, probable, request, nursery) -> Answer:
         "\n".join(lines),
         about=about,
         items=tuple(items),
-        working=tuple(working),
-        sources=cite(knowledge, (source for one, _ in probable[:3] for source in one.sources)),
+        working=tuple(working(seen, leading, open_checks, words, nursery)),
+        sources=cite(knowledge, (source for one, _ in leading[:3] for source in one.sources)),
         cautions=("Leave the egg on its piece of leaf; never peel it off to look.",),
         next=(f"How long do {name} eggs take to hatch?", f"What do {name} larvae eat?", f"Tell me about the {name}")
         if name
@@ -226,11 +152,37 @@ def identified(seen, plants, probable, request, nursery) -> Answer:
     )
 
 
-def reason_for(one: Candidate) -> str:
+def working(seen, leading, open_checks, words, nursery) -> list[str]:
+    month = nursery.now.month
+    usual = egg_chances.chances(seen, None, words, month)
+    steps = [f"Traits read from the line: {traits_said(seen)}."]
+    for one, share in leading[:3]:
+        own = egg_chances.chances(seen, one.card, words, month)
+        fitted = ", ".join(f"{trait} {own[trait] / usual[trait]:.2g}" for trait in own)
+        why = one.host or ("no plant given" if one.what == "species" else "taken for eggs")
+        steps.append(
+            f"{one.label}: {why}, {percent(one.prior)} before the traits; how much likelier each trait is than of any egg: {fitted or 'none said'}; "
+            f"share {percent(share)}."
+        )
+    none = max(0.0, 1 - sum(share for _, share in leading))
+    steps.append(f"{percent(none)} is left for other eggs.")
+    doubt = entropy([*(share for _, share in leading), none])
+    steps.append(f"Doubt left: {doubt:.2f} bits.")
+    if open_checks:
+        bits = "; ".join(f"{one.trait} {one.bits:.2f} ({one.between:.2f} between the first two)" for one in open_checks)
+        steps.append(f"Bits that each further look is expected to tell: {bits}.")
+    return steps
+
+
+def reason_for(one: Candidate, seen, words, usual, nursery) -> str:
     """In words: what speaks for it and what against."""
-    good = [trait for trait, fit in one.fits.items() if fit >= 0.6]
-    bad = [trait for trait, fit in one.fits.items() if fit < 0.3]
+    own = egg_chances.chances(seen, one.card, words, nursery.now.month)
+    fits = {trait: egg_chances.fit(chance, usual[trait]) for trait, chance in own.items()}
+    good = [trait for trait, fit in fits.items() if fit >= 0.6]
+    bad = [trait for trait, fit in fits.items() if fit < 0.3]
     parts = [one.host] if one.host else []
+    if one.telling:
+        parts.append("the line has words that tell it")
     if good:
         parts.append(f"{listed(good)} fit{'s' if len(good) == 1 else ''}")
     if bad:
@@ -238,26 +190,15 @@ def reason_for(one: Candidate) -> str:
     return "; ".join(parts) or "not ruled out by what was said"
 
 
-def check_between(one: Candidate, other: Candidate) -> str:
-    """The trait that best tells two candidates apart, as a sentence."""
-    trait, mine, theirs = egg_traits.separating(one.traits, other.traits) or ("", "", "")
-    if not trait:
-        if one.what == other.what == "species":
-            return f"Their eggs are much alike; compare {one.label}: {sentence(one.tell)} {other.label}: {sentence(other.tell)}"
-        return sentence(other.tell if other.what == "look-alike" else one.tell)
-    return f"Look at {egg_traits.ASKED[trait]}: {mine} for {one.label}, {theirs} for {other.label}."
-
-
 def traits_said(seen) -> str:
-    parts = []
-    if seen.colours:
-        parts.append("colour " + listed(seen.colours))
-    if seen.shapes or seen.ribbed:
-        parts.append("shape " + listed([*seen.shapes, *(["ribbed"] if seen.ribbed else [])]))
-    if seen.grouping:
-        parts.append("grouping " + listed(seen.grouping, "or") + (f" of {seen.count}" if seen.count else ""))
-    if seen.places:
-        parts.append("place " + egg_traits.in_words(seen.places))
-    if seen.size_mm:
-        parts.append(f"size {seen.size_mm:g} mm")
+    said = {
+        "colours": ("colour", listed(seen.colours)),
+        "shapes": ("shape", listed(seen.shapes)),
+        "surface": ("shell", listed(seen.surface)),
+        "grouping": ("grouping", listed(seen.grouping, "or") + (f" of {seen.count}" if seen.count else "")),
+        "places": ("place", egg_checks.in_words(seen.places)),
+        "size": ("size", f"{number(seen.size_mm, 2)} mm" if seen.size_mm else "large" if seen.big else ""),
+        "months": ("months", listed(str(month) for month in seen.months)),
+    }
+    parts = [f"{word} {what}{' (unsure)' if field in seen.unsure else ''}" for field, (word, what) in said.items() if what]
     return "; ".join(parts) or "none but the plant"

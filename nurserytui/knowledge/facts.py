@@ -300,6 +300,8 @@ class LookAlike(NamedTuple):
     tell: str
     action: str
     sources: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+    """Words or word stems that a keeper uses of it and of no egg (`smear`, `legs`)."""
 
 
 class Alias(NamedTuple):
