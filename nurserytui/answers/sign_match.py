@@ -2,6 +2,7 @@
 
 import math
 import re
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from rapidfuzz import fuzz
@@ -97,9 +98,15 @@ def clauses_of(text: str) -> list[str]:
     return re.findall(rf"{WORD.pattern}|\{CLAUSE}", BREAKS.sub(f" {CLAUSE} ", tidy(text)))
 
 
+@cache
+def stems_of(alternative: str) -> tuple[str, ...]:
+    """The stems of a sign's or rule's phrase: kept, since every line is held against the same few thousand."""
+    return tuple(WORD.findall(tidy(alternative)))
+
+
 def says(alternative: str, words: list[str]) -> str:
     """The words of the line that say `alternative` (a stem or a phrase of stems), "" where none does."""
-    parts = WORD.findall(tidy(alternative))
+    parts = stems_of(alternative)
     if not parts:
         return ""
     if len(parts) > 1:
@@ -112,6 +119,23 @@ def says(alternative: str, words: list[str]) -> str:
         if like(parts[0], word) and (parts[0] in DENIALS or not denied(words, at)):
             return word
     return ""
+
+
+def beginnings(words: list[str]) -> frozenset[str]:
+    """The first one, two and three letters of every word, and `n't` where one ends so."""
+    ends = {"n't"} if any(word.endswith("n't") for word in words) else set()
+    return frozenset({word[:count] for word in words for count in (1, 2, 3)} | ends)
+
+
+def may_say(alternative: str, begin: frozenset[str]) -> bool:
+    """Whether a line with these beginnings can say `alternative` at all: most signs are passed over by this."""
+    parts = stems_of(alternative)
+    if not parts:
+        return False
+    stem = parts[0]
+    return (
+        stem[:3] in begin or (len(stem) > 5 and stem[0] in begin) or ("n't" in begin and (stem == "not" or stem.endswith("n't")))
+    )
 
 
 def denied(words: list[str], at: int) -> bool:
@@ -132,12 +156,13 @@ def _denies(word: str) -> bool:
 
 def says_not(alternative: str, words: list[str]) -> bool:
     """The words deny `alternative` (`no smell`, `not limp`) and nowhere say it."""
-    parts = WORD.findall(tidy(alternative))
+    parts = stems_of(alternative)
     if len(parts) != 1 or parts[0] in DENIALS or says(alternative, words):
         return False
     return any(like(parts[0], word) and denied(words, at) for at, word in enumerate(words))
 
 
+@lru_cache(maxsize=100_000)
 def like(stem: str, word: str) -> bool:
     """The word begins with the stem, or is a long word with one slip of the pen."""
     if word.endswith("n't") and (stem == "not" or stem.endswith("n't")):
@@ -150,10 +175,13 @@ def like(stem: str, word: str) -> bool:
 def shown(text: str, signs, stages: tuple[str, ...] = ()) -> list[Shown]:
     """The signs that a line shows, most telling first. With `stages`, signs of another stage only count where it is the next."""
     words = clauses_of(text)
+    begin = beginnings(words)
     matched = {}
     spread: dict[str, int] = {}
     for sign in signs:
-        hits = told_apart([[found for word in group if (found := says(word, words))] for group in sign.words])
+        hits = told_apart(
+            [[found for word in group if may_say(word, begin) and (found := says(word, words))] for group in sign.words]
+        )
         if any(hits):
             matched[sign.id] = (sign, hits)
             for hit in {hit for hit in hits if hit}:

@@ -161,7 +161,7 @@ ORDINARY = frozenset(
     current graph apply image basic basis skipped closer popular alter arise grave grade roman polar commas pipeline
     monthly monarchy month cocoon raccoon lagoon admire admired adding painter painting painted pointed lady lacy lazy
     viola viral vital virus viruses bacteria fungus parasite parasites parasitic spores spore infection treatment
-    fertile infertile fertilised fertilized mist misting misted misty spraying damp moist humid humidity temperature belly tongue trick tricks lamp lamps
+    attack attacks attacking parasites diseases disease illness predators predator fertile infertile fertilised fertilized mist misting misted misty spraying damp moist humid humidity temperature belly tongue trick tricks lamp lamps
     chill chilled tag tagging tagged hairy fuzzy fluffy furry woolly sticky beside besides between kind kindest humane pinky reddish greenish yellowish
     brownish whitish greyish orangey stunted crispy brittle papery powdery kitchen oven fridge freezer supermarket grocery market school classroom
     neighbour neighbor neighbours friend cousin sister aunt uncle pupils teacher helper visitor volunteer wedding birthday holiday vacation weekend

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.answers.sign_match import Shown, absent, causes, clauses_of, like, says, says_not, shown, words_of
+from nurserytui.answers.sign_match import (
+    Shown,
+    absent,
+    beginnings,
+    causes,
+    clauses_of,
+    like,
+    may_say,
+    says,
+    says_not,
+    shown,
+    words_of,
+)
 from nurserytui.answers.signs import describe_sign, stages_in
 from nurserytui.knowledge.base import load
 from nurserytui.knowledge.facts import Cause, Sign
@@ -235,3 +247,15 @@ def test_whether_and_how_long_it_spreads(ask, text, contagious, told):
     line = next(line for line in answer.text.split("\n") if line.startswith("Does it spread"))
     assert answer.values["contagious"].value == contagious and all(each in line for each in told)
     assert "Isolate: " in answer.text
+
+
+def test_signs_that_are_passed_over_could_not_be_said():
+    lines = (
+        "the caterpillar isn't eating, limp and leaking since yesterday",
+        "one wing on the new butterfly is shorter",
+        "egg blackend",
+    )
+    for words in map(clauses_of, lines):
+        begin = beginnings(words)
+        said = {stem for sign in load().signs() for group in sign.words for stem in group if says(stem, words)}
+        assert said and all(may_say(stem, begin) for stem in said)
