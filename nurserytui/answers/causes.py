@@ -36,6 +36,8 @@ PHYSICAL: dict[str, str] = {
     "flies from dead matter": ROOM,
     "mould on a corpse": ROOM,
     "mould on a damp, dead egg": ROOM,
+    "cooked or sprayed": WEATHER,
+    "killed by the cold": WEATHER,
     "sucked out by a predator": "Not contagious; a predator left inside eats on.",
     "predator (mite, lacewing, earwig or ant)": "Not contagious; a predator left inside eats on.",
     **dict.fromkeys(
@@ -67,6 +69,7 @@ PHYSICAL: dict[str, str] = {
             "aphid skin or pollen",
             "defensive regurgitation",
             "embryo of a species with dark eggs",
+            "alive and held back by the cold",
             "egg that rests over winter",
             "harmless riding mites",
             "hatched larva",

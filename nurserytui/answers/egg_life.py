@@ -1,28 +1,59 @@
-"""Whether an egg is alive, about to hatch, parasitised or dead, and when to give up on it."""
+"""Whether an egg is alive, about to hatch, parasitised, resting or dead, and when to give up on it."""
 
 from __future__ import annotations
 
 import re
 
-from nurserytui.answers import egg_traits, naming
-from nurserytui.answers.answer import Answer
+from nurserytui.answers import egg_states, egg_traits, egg_waiting, naming
+from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.causes import spread_of
 from nurserytui.answers.giving_up import give_up
+from nurserytui.answers.lateness import LOOK_FOR
 from nurserytui.answers.sign_match import FAINT
-from nurserytui.answers.signs import describe
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, sentence, species_label
+from nurserytui.answers.sign_records import before
+from nurserytui.answers.signs import agent_label, describe
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, percent, sentence, species_label
 
 TOPIC = "egg-viability"
 GIVE_UP = re.compile(
     r"\b(give up|giving up|discard|throw\w*|bin|toss|how long (should|do|must|can) i (wait|keep)|too (late|old)|over ?due|still (good|alive|viable|not)"
     r"|(not|never|hasn't|haven't|hasnt|havent|won't|didn't) (yet )?hatch\w*|unhatched|dud|when .* dead|will (it|they) (still )?hatch|past (it|their|its))\b"
 )
+WHEN = re.compile(
+    r"\b(when|how long|until when|what day|which day)\b|\bgive up|\bgiving up|\bdiscard|\bthrow|\bbin\b|\btoss|\btoo (late|old)"
+)
+"""Asks for a day, not for a state."""
 TURNING = re.compile(r"\b(turn\w*|chang\w*|gone|go(es|ing)?|went|becom\w*|became|now|normal|why)\b")
+LEADS = {
+    "alive": "Probably alive",
+    "hatched": "Probably hatched",
+    "parasitised": "Probably parasitised by egg wasps",
+    "taken": "Probably taken or lost",
+    "dead": "Probably dead or infertile",
+}
+NAMES = {
+    "alive": "alive",
+    "hatched": "hatched",
+    "parasitised": "parasitised",
+    "taken": "taken or lost",
+    "dead": "dead or infertile",
+}
+SAID_AGAIN = re.compile(
+    r"^Most likely normal: [^.]* \(\d+ %\)\. ?|(?:^| )(?:Most likely|It may be several things, first) [^.]* \(\d+ %\)\.$",
+    re.MULTILINE,
+)
+"""What the first line has said already."""
 ASKS = (
     "The egg has one dark spot at the top and the rest is clear",
     "The egg is black all over",
     "The egg has caved in",
     "When should I give up on monarch eggs?",
 )
+GENERAL = "One dark spot at the top is the larva's head, a day or so before hatching; dark all over and staying dark is usually an egg wasp; a dent means infertile or dried."
+FERTILE = "A fertile egg stays plump and changes colour before it hatches; an infertile one keeps its colour, then dents, caves in and dries up."
+TELLING = ("shady-oak-eggs-2009", "conservation-eggs")
+"""Where it is published how a living egg differs from a dead one."""
+CUP = "Never open an egg to look. Keep a doubtful egg in a closed, dated cup apart from the others rather than throwing it out."
 
 
 def egg_viability(request, nursery) -> Answer:
@@ -35,33 +66,44 @@ def egg_viability(request, nursery) -> Answer:
         about["species"] = species.scientific
     if label:
         about["cohort"] = label
-    normal = colour_change(text, species, request, knowledge)
-    state = None if normal else seen(text, nursery, about, species)
-    values, waiting, cited, working = give_up(species, label, request, nursery)
-    asks_when = bool(GIVE_UP.search(text))
+    told = egg_states.told(text, species, label, request, nursery)
+    values, until, cited, working = give_up(species, label, request, nursery)
+    late_line = until[:1] if GIVE_UP.search(text) and len(until) > 1 else []
+    asks_when = bool(WHEN.search(text))
+    normal = colour_change(told, species, request, knowledge)
     if normal:
-        lines = [normal, *waiting]
-        items = (
-            {
-                "name": "normal colour change",
-                "label": "normal colour change",
-                "probability": 0.85,
-                "reason": sentence(species.egg.before_hatching),
-            },
-        )
-        return answered(
-            lines, about, values, items, working, cite(knowledge, (*species.egg.sources, *cited)), label, species, knowledge
-        )
-    if state is not None and not (asks_when and weak(state)):
-        late = waiting[:1] if asks_when and len(waiting) > 1 else []
-        lines = late + state.text.split("\n") + waiting
+        lines, items = normal
+        sources = cite(knowledge, (*species.egg.sources, *cited))
+        return answered([*lines, *until], about, values, items, working, sources, label, species, knowledge)
+    state = None if told.unchanged else seen(told, nursery, about, species, request.mark)
+    if told.unchanged or (label and state is None and not asks_when):
+        waiting = None if asks_when else egg_waiting.waiting(told, species, label, request, nursery)
+        if waiting:
+            lines, items = unchanged(waiting, told, nursery)
+            if until and until[0].startswith("After "):
+                lines[0] = f"{lines[0]} {until[0]}"
+                until = until[1:]
+            if label or species:
+                lines += until
+            sources = cite(knowledge, (*waiting.sources, *cited))
+            working = (*working, *waiting.working)
+            about = {**about, "sign": egg_waiting.UNCHANGED}
+            values = {**values, "alive": alive(items)}
+            return answered(lines, about, values, items, working, sources, label, species, knowledge)
+        state = seen(told, nursery, about, species, request.mark)
+    if state is not None and not (GIVE_UP.search(text) and weak(state)):
+        rest = [SAID_AGAIN.sub("", line).strip() for line in state.text.split("\n")]
+        lines = [*late_line, verdict(state.items, knowledge), *rest, *until]
+        if asks_when and until:
+            lines = [*until[:1], *lines]
         sources = (*state.sources, *(one for one in cite(knowledge, cited) if one not in state.sources))
-        answer = answered(
-            lines, about, {**values, **state.values}, state.items, (*state.working, *working), sources, label, species, knowledge
-        )
+        working = (*state.working, *story(told), *working)
+        values = {**values, **state.values, "alive": alive(state.items)}
+        answer = answered(lines, about, values, state.items, working, sources, label, species, knowledge)
         return answer._replace(cautions=(*state.cautions, *answer.cautions), about={**state.about, **about})
-    if values and (asks_when or label or species):
-        return answered([*waiting, GENERAL], about, values, (), working, cite(knowledge, cited), label, species, knowledge)
+    if values and (GIVE_UP.search(text) or label or species):
+        lines = [*until, GENERAL] if asks_when or told.age is not None else [f"By its looks: {lower(GENERAL)}", *until]
+        return answered(lines, about, values, (), working, cite(knowledge, cited), label, species, knowledge)
     if ask_back is not None:
         return ask_back
     if "tell" in request.cues:
@@ -69,21 +111,81 @@ def egg_viability(request, nursery) -> Answer:
     return ask(TOPIC, f"What does the egg look like, and which species is it? {GENERAL}", ASKS, about=about)
 
 
-GENERAL = "One dark spot at the top is the larva's head, a day or so before hatching; dark all over and staying dark is usually an egg wasp; a dent means infertile or dried."
+def seen(told: egg_states.Told, nursery, about: dict, species, mark: str) -> Answer | None:
+    """What the words show of the egg as it is now: clear signs first, faint ones where there are none."""
+    tilt = egg_states.tilt(told, species)
+    earlier = before(nursery, about.get("cohort", ""), mark, text=told.now)
+    for floor in (0.6, FAINT):
+        answer = describe(told.now, ("egg",), nursery, about, TOPIC, tilt, floor, earlier)
+        if answer is not None:
+            return answer
+    return None
 
-FERTILE = "A fertile egg stays plump and changes colour before it hatches; an infertile one keeps its colour, then dents, caves in and dries up."
-TELLING = ("shady-oak-eggs-2009", "conservation-eggs")
-"""Where it is published how a living egg differs from a dead one."""
 
-
-def seen(text: str, nursery, about: dict, species) -> Answer | None:
-    """What the words show of the egg: clear signs first, faint ones where there are none."""
-    tilt = darkens(species)
-    return describe(text, ("egg",), nursery, about, TOPIC, tilt) or describe(text, ("egg",), nursery, about, TOPIC, tilt, FAINT)
+def lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
 
 
 def weak(state: Answer) -> bool:
     return not state.items or state.items[0]["probability"] < 0.35
+
+
+def verdict(items, knowledge) -> str:
+    """The first line: the likeliest state with its probability, the likeliest cause, and the other states."""
+    states = egg_states.shares(items)
+    best = next(iter(states))
+    cause = next(item for item in items if egg_states.state(item["name"]) == best)
+    share = states[best]
+    lead = LEADS[best] if share >= 0.5 else f"Perhaps {NAMES[best]}"
+    why = agent_label(cause["name"], knowledge)
+    others = [f"{NAMES[name]} {percent(other)}" for name, other in states.items() if name != best and other >= 0.03]
+    rest = f" Otherwise {listed(others, 'or')}." if others else ""
+    return f"{lead} ({percent(share)}): {why}.{rest}"
+
+
+def alive(items) -> Value:
+    """The probability that it is alive or has hatched."""
+    states = egg_states.shares(items)
+    return Value(round(states.get("alive", 0.0) + states.get("hatched", 0.0), 3), "fraction")
+
+
+def story(told: egg_states.Told) -> list[str]:
+    """The steps that the age and the change of colour add."""
+    steps = []
+    if told.age is not None and told.due:
+        steps.append(
+            f"Age {told.age:g} days of about {told.due:.1f} that eggs take at {told.celsius:g} °C: causes are weighed by that part of the time."
+        )
+    if told.was:
+        steps.append(f"It was {listed(told.was)} before: an egg that changes its colour is rarely infertile.")
+    return steps
+
+
+def unchanged(waiting: egg_waiting.Waiting, told: egg_states.Told, nursery) -> tuple[list[str], tuple[dict, ...]]:
+    knowledge = nursery.knowledge
+    items = tuple(
+        {
+            "name": name,
+            "label": agent_label(name, knowledge),
+            "probability": share,
+            "reason": "unchanged since then"
+            if egg_states.state(name) == "alive"
+            else "eggs that die often look unchanged at first",
+            "check": f"Look for {LOOK_FOR['egg']}.",
+            "contagious": spread_of(name, knowledge).contagious,
+        }
+        for name, share in waiting.items
+    )
+    states = egg_states.shares(items)
+    first = verdict(items, knowledge)
+    rests = next((share for name, share in waiting.items if name == egg_waiting.RESTS), 0.0)
+    if rests >= 0.2:
+        do = "Never throw it out on time alone: keep it cool, dry and shaded under mesh, and look again in May."
+    elif states.get("alive", 0.0) >= 0.2:
+        do = "Leave it on its piece of leaf in a closed, dated cup at room temperature, and look once a day."
+    else:
+        do = "Move it to a closed, dated cup apart from the others; do not throw it out unseen."
+    return [first, waiting.line, do, f"Look next for {LOOK_FOR['egg']}."], items
 
 
 def answered(lines, about, values, items, working, sources, label, species, knowledge) -> Answer:
@@ -100,9 +202,7 @@ def answered(lines, about, values, items, working, sources, label, species, know
         items=tuple(items),
         working=tuple(working),
         sources=tuple(sources) + ((OWN_RECORDS,) if label else ()),
-        cautions=(
-            "Never open an egg to look. Keep a doubtful egg in a closed, dated cup apart from the others rather than throwing it out.",
-        ),
+        cautions=(CUP,),
         next=tuple(following[:3]) or ASKS[:2],
     )
 
@@ -122,32 +222,45 @@ def egg_species(request, nursery):
     return None, "", None
 
 
-def darkens(species):
-    """How the species tilts the causes of a dark egg: some eggs darken or redden all over before they hatch, most do not."""
-    if species is None:
+def colour_change(told: egg_states.Told, species, request, knowledge) -> tuple[list[str], tuple[dict, ...]] | None:
+    """Lines and conditions for a change of colour that is usual in that species; None where it is not that."""
+    if species is None or not TURNING.search(told.now) or "black" in told.now or "all over" in told.now:
         return None
-    late = species.egg.late_colours
-    whole = bool(set(late) & {"black", "grey", "brown", "red"}) and "top" not in species.egg.before_hatching.casefold()
-
-    def tilt(name: str) -> float:
-        cause = name.casefold()
-        if "winter" in cause or "diapaus" in cause:
-            return 1.0 if species.winters_as == "egg" else 0.02
-        fertile = re.search(r"embryo|hatch|normal|dark species", cause)
-        return (4.0 if whole else 0.5) if fertile else 1.0
-
-    return tilt
-
-
-def colour_change(text: str, species, request, knowledge) -> str:
-    """The sentence for a change of colour that is usual in that species; "" where it is not that."""
-    if species is None or not TURNING.search(text) or "black" in text or "all over" in text:
-        return ""
-    seen = egg_traits.read(text, knowledge.traits, tuple(named.said for named in (*request.species, *request.hosts)))
-    late = species.egg.late_colours
-    usual = [colour for colour in seen.colours if colour in late]
-    if not usual:
-        return ""
+    names = tuple(named.said for named in (*request.species, *request.hosts))
+    now = egg_traits.read(told.now, knowledge.traits, names)
+    fresh, late = species.egg.colours, species.egg.late_colours
+    usual = [colour for colour in now.colours if colour in late]
+    if not usual or egg_states.BROKEN.search(re.sub(r"\bdark\w*", " ", told.now)):
+        return None
+    share = told.age / told.due if told.age is not None and told.due else None
+    dull = bool(set(usual) & {"brown", "grey"})
+    weights = {
+        "developing embryo (normal)": 10.0 if share is None or share < 1.6 else 4.0,
+        "Trichogramma": (1.2 if dull else 0.4) * egg_states.early("Trichogramma", told.age),
+        "cooked or sprayed": 0.6 if dull else 0.2,
+        "infertile egg": 0.4 if share is None or share < 1.6 else 2.0,
+    }
+    other = 0.6
+    total = sum(weights.values()) + other
     label = species_label(species.scientific, knowledge)
-    told = f" {sentence(species.egg.before_hatching)}" if species.egg.before_hatching else ""
-    return f"Yes, that is normal: a fertile {label} egg turns {listed(usual, 'or')} as it develops towards hatching.{told} Leave it and have fresh leaf ready."
+    items = tuple(
+        {
+            "name": name,
+            "label": agent_label(name, knowledge),
+            "probability": int(weight / total * 1000) / 1000,
+            "reason": sentence(species.egg.before_hatching)
+            if name.startswith("developing")
+            else "less often behind such a colour",
+            "check": f"Look for {LOOK_FOR['egg']}.",
+        }
+        for name, weight in sorted(weights.items(), key=lambda pair: -pair[1])
+    )
+    first = items[0]["probability"]
+    on_record = f" {sentence(species.egg.before_hatching)}" if species.egg.before_hatching else ""
+    again = " Tell me if it was that colour when laid." if set(usual) & set(fresh) else ""
+    lines = [
+        f"Yes, that is normal ({percent(first)}): a fertile {label} egg turns {listed(usual, 'or')} as it develops towards hatching.{on_record}",
+        "Leave it on its leaf and have fresh leaf ready.",
+        f"Look next for {LOOK_FOR['egg']}.{again}",
+    ]
+    return lines, items

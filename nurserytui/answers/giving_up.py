@@ -13,8 +13,12 @@ from nurserytui.answers.outlook import Forecast, outlook
 from nurserytui.answers.wording import counted, day_words, number, species_label
 from nurserytui.biology.overdue import BOUND
 
-DAYS = re.compile(r"\b(\d+|two|three|a|one)\s*(days?|weeks?)\b")
-WORDS = {"a": 1, "one": 1, "two": 2, "three": 3}
+WORDS = {
+    "a": 1, "one": 1, "two": 2, "couple of": 2, "three": 3, "few": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
+    "ten": 10, "eleven": 11, "twelve": 12, "fourteen": 14, "fifteen": 15, "twenty": 20, "thirty": 30,
+}  # fmt: skip
+DAYS = re.compile(rf"\b(\d+(?:\.\d+)?|{'|'.join(sorted(WORDS, key=len, reverse=True))})\s*(days?|nights?|weeks?|months?)\b")
+PER = {"d": 1, "n": 1, "w": 7, "m": 30}
 COOL, WARM = 18.0, 20.0
 """°C: below the first the house rule's longer wait holds, from the second up the shorter one."""
 FEW = f"fewer than {number(BOUND * 100)} in 100"
@@ -225,8 +229,7 @@ def days_said(text: str) -> float | None:
     found = DAYS.search(text)
     if not found:
         return None
-    count = WORDS.get(found[1]) or float(found[1])
-    return count * 7 if found[2].startswith("week") else count
+    return float(WORDS.get(found[1]) or found[1]) * PER[found[2][0]]
 
 
 def verdict(age: float, warm: float, cool: float, name: str) -> str:

@@ -195,6 +195,20 @@ def _of_one_age(group: Group) -> Group:
     return group._replace(entry=group.entry._replace(together=True)) if alike else group
 
 
+def fates_after(nursery, species: str, celsius: float, days: float, assumed: bool) -> tuple[Fates, Prior] | None:
+    """What has become of one egg that is unchanged so many days after laying at a steady temperature, and what was taken for granted;
+    None without numbers for the species. `assumed`: nobody said or measured that temperature."""
+    found = basis(nursery.knowledge, species, "egg")
+    if found is None:
+        return None
+    told, laid = prior(nursery, species, "egg"), datetime(2000, 1, 1)
+    need = _unsure(nursery.knowledge, species, "egg", found.at(celsius))
+    if assumed:
+        need = need._replace(between=hypot(need.between, UNMEASURED))
+    now = laid + timedelta(days=days)
+    return Late(need, [Group(1, Known(laid))], Timeline.constant(celsius, laid), now, told.loss, told.rests).fates(), told
+
+
 def give_up_days(nursery, species: str, celsius: float) -> tuple[GiveUp | None, Prior] | None:
     """Days after laying at which to give up one egg at a steady temperature (numbers in the place of moments), and what was taken for
     granted; None without numbers for the species."""
