@@ -81,7 +81,7 @@ def test_a_cutting_card_of_the_plant_or_its_genus(knowledge, plant, of, low, hig
 
 
 def test_no_cutting_card_is_made_up(knowledge):
-    assert knowledge.cutting("Reseda odorata") is None
+    assert knowledge.cutting("Saintpaulia ionantha") is None
     assert "plug" in knowledge.general_cutting().how
 
 
