@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.hosts import named
+from nurserytui.answers.host_words import deadly, named
 from nurserytui.answers.wording import cite, listed, sentence, species_label
 
 WINTERS = {
@@ -45,7 +45,7 @@ def about_species(request, nursery) -> Answer:
             f"It winters {WINTERS[species.winters_as]}." + (f" {sentence(species.wintering.text)}" if species.wintering else "")
         )
     pairings = knowledge.pairings_of(found.name)
-    good = [one for one in pairings if one.rank in ("primary", "accepted")]
+    good = [one for one in pairings if one.rank in ("primary", "accepted") and not deadly(one.plant, knowledge)]
     if good:
         lines.append(f"Hosts: {named(good, knowledge, 5)}.")
     traps = [one for one in pairings if one.rank == "trap"]

@@ -81,6 +81,8 @@ class Pairing(NamedTuple):
     """`primary`, `accepted`, `poor`, `emergency`, `trap`, `no`."""
     reason: str = ""
     sources: tuple[str, ...] = ()
+    regions: tuple[str, ...] = ()
+    """Where the plant is at hand, for a species that lives in several regions; empty where that need not be told."""
 
 
 class Hazard(NamedTuple):

@@ -91,5 +91,6 @@ LISTED: dict[tuple[str, str], str] = {
     ("EggTraits", "places"): "places",
     ("Species", "pupa_form"): "pupa_forms",
     ("Species", "regions"): "regions",
+    ("Pairing", "regions"): "regions",
 }
 """Fields whose words are listed in traits.toml, and the list."""

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from nurserytui.answers import naming
+from nurserytui.answers.acceptance import judge
+from nurserytui.answers.hosts import hosts_of_species
+
 GOOD = ("primary", "accepted")
 
 
@@ -112,3 +116,73 @@ def test_an_unknown_name_is_not_guessed(ask):
 def test_a_name_nearly_right_is_offered(ask):
     answer = ask("hosts-of-species", "what does the spicebush swalowtale eat", unknown_names=("spicebush swalowtale",))
     assert answer.status == "clarify" and answer.options == ("What do spicebush swallowtail larvae eat?",)
+
+
+@pytest.mark.parametrize(
+    ("species", "text", "hosts", "accepts", "first"),
+    [
+        (
+            "Pieris rapae",
+            "out of cabbage, would nasturtium do",
+            ["Brassica oleracea", "Tropaeolum majus"],
+            "no",
+            "Not for larvae that",
+        ),
+        ("Papilio polyxenes", "no more dill, can they have fennel", ["Anethum graveolens", "Foeniculum vulgare"], "yes", "Yes"),
+        ("Limenitis archippus", "willow is gone, will oak do", ["Salix nigra", "Quercus alba"], "unrecorded", "No record"),
+    ],
+)
+def test_a_plant_asked_about_in_place_of_one_that_ran_out(keeping, ask, small, species, text, hosts, accepts, first):
+    from nurserytui.language.request import Named
+
+    words = {"Brassica oleracea": "cabbage", "Tropaeolum majus": "nasturtium", "Anethum graveolens": "dill"}
+    words |= {"Foeniculum vulgare": "fennel", "Salix nigra": "willow", "Quercus alba": "oak"}
+    line = keeping.request(text, "hosts-of-species", species=[species])
+    line = line._replace(hosts=tuple(Named(words[name], (name,)) for name in hosts))
+    answer = hosts_of_species(line, small)
+    assert answer.values["accepts"].value == accepts and answer.text.startswith(first)
+    assert answer.about["host"] == hosts[1] and hosts[0] not in answer.text
+
+
+def test_a_whole_genus_with_traps_in_it_says_so_in_the_first_line(ask):
+    answer = ask("species-on-host", "do they eat pipevine", species=["Battus philenor"], hosts=["Aristolochia spp."])
+    assert answer.values["accepts"].value == "yes"
+    assert "not all kinds" in answer.text.split("\n")[0] and "Aristolochia elegans" in answer.text.split("\n")[0]
+
+
+def test_a_plant_of_the_family_of_a_substitute_is_not_called_refused(small):
+    taken = {naming.genus(one.plant) for one in small.knowledge.pairings_of("Manduca sexta")}
+    others = [one.scientific for one in small.knowledge.all_plants() if one.family == "Cucurbitaceae"]
+    assert {judge("Danaus plexippus", (plant,), small.knowledge).accepts for plant in others} <= {"emergency", "unrecorded"}
+    assert "Vigna" in taken and judge("Manduca sexta", ("Phaseolus vulgaris",), small.knowledge).accepts == "unrecorded"
+
+
+def test_an_unknown_plant_is_no_record_and_no_list(ask):
+    answer = ask("hosts-of-species", "can monarchs eat quibbleweed", species=["Danaus plexippus"])
+    assert answer.status == "unknown" and "quibbleweed" in answer.text and answer.values["accepts"].value == "unrecorded"
+
+
+@pytest.mark.parametrize(
+    ("species", "text", "line", "words"),
+    [
+        ("Danaus plexippus", "which plants are traps for them", 0, ("Never leave them", "Vincetoxicum nigrum")),
+        ("Papilio cresphontes", "what can i buy at the garden centre", 1, ("untreated",)),
+        ("Protographium marcellus", "pawpaw is all gone what now", -1, ("No emergency food", "Annonaceae")),
+        ("Vanessa atalanta", "what do they eat in england", 0, ("Urtica dioica", "Parietaria judaica")),
+    ],
+)
+def test_the_line_that_was_asked_for_is_there(ask, species, text, line, words):
+    lines = ask("hosts-of-species", text, species=[species]).text.split("\n")
+    assert all(word in lines[line] for word in words), lines
+
+
+def test_what_grows_elsewhere_only_is_not_the_first_thing_offered(ask):
+    first, *rest = ask("hosts-of-species", "what do they eat in england", species=["Vanessa atalanta"]).text.split("\n")
+    assert "Boehmeria" not in first and any("In other regions" in line and "Boehmeria" in line for line in rest)
+    assert "Boehmeria" in ask("hosts-of-species", "what do they eat", species=["Vanessa atalanta"]).text.split("\n")[0]
+
+
+def test_what_the_keeper_used_before_comes_first_within_its_rank(ask):
+    answer = ask("hosts-of-species", "what do they eat", species=["Papilio polyxenes"])
+    assert names(answer)[0] == "Foeniculum vulgare" and "In your records already: fennel" in answer.text
+    assert [source.kind for source in answer.sources][-1] == "own records"

@@ -1,0 +1,169 @@
+"""Whether larvae of a species eat a plant: yes, poorly, in an emergency, a trap, no, or not recorded."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from nurserytui.answers import naming
+from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.host_words import BEGAN, BUYING, GOOD, UNTREATED, deadly, hazards_of, named, rank_place
+from nurserytui.answers.wording import cite, listed, sentence, species_label
+from nurserytui.knowledge.facts import Pairing
+
+TOPIC = "species-on-host"
+ACCEPTS = {"primary": "yes", "accepted": "yes", "poor": "poor", "emergency": "emergency", "trap": "trap", "no": "no"}
+VERDICTS = {
+    "yes": "Yes: {larvae} eat {plant}",
+    "poor": "Only poorly: {larvae} eat {plant}, but do badly on it",
+    "emergency": "Only in an emergency and only in the last instar: {larvae} can be kept going on {plant}",
+    "trap": "No, it is a trap: eggs are laid on {plant}, but {larvae} die on it",
+    "no": "No: {larvae} do not eat {plant}",
+    "unrecorded": "No record of {larvae} eating {plant}; do not rely on it",
+}
+TO_KNOW = (
+    "That is no proof that they refuse it. To know, it would take a record of larvae of this species that fed on it and pupated; one bite "
+    "tells little."
+)
+KINDS = {
+    "trap": "a trap, on which larvae die",
+    "no": "not eaten",
+    "poor": "eaten poorly",
+    "emergency": "for the last instar only, in an emergency",
+    "yes": "eaten",
+}
+
+
+class Verdict(NamedTuple):
+    accepts: str
+    plant: str
+    reason: str
+    sources: tuple[str, ...] = ()
+    rank: str = ""
+    """The rank of the pairing behind it, "" where there is none."""
+
+
+def judge(species: str, plants: tuple[str, ...], knowledge) -> Verdict:
+    """Whether larvae of `species` eat the plant; `plants` are all that its name may mean, the usual one first.
+
+    `no` needs evidence: a pairing that says so, or a specialist whose host families are known and do not hold the plant.
+    """
+    for plant in plants:
+        if pairing := knowledge.pairing(species, plant):
+            other = (
+                ""
+                if pairing.plant == plant or naming.is_genus(pairing.plant)
+                else f"{naming.plant_label(pairing.plant, knowledge)}: "
+            )
+            return Verdict(ACCEPTS[pairing.rank], plant, other + pairing.reason, pairing.sources, pairing.rank)
+    known = knowledge.species(species)
+    pairings = knowledge.pairings_of(species)
+    cards = [knowledge.plant(name) for name in plants]
+    if known and known.specialist and known.host_families and all(card and card.family for card in cards):
+        families = {card.family for card in cards}
+        taken = {card.family for one in pairings if one.rank not in ("no", "trap") and (card := knowledge.plant(one.plant))}
+        if not families & (taken | set(known.host_families)):
+            reason = f"its larvae feed only within {listed(known.host_families)}, and this plant is of the family {listed(sorted(families))}"
+            return Verdict("no", plants[0], reason, evidence(known))
+    kin = [one for one in pairings if one.rank in naming.EATEN and naming.genus(one.plant) == naming.genus(plants[0])]
+    reason = f"it does eat a relative, {naming.plant_label(kin[0].plant, knowledge)}" if kin else ""
+    return Verdict("unrecorded", plants[0], reason, kin[0].sources if kin else ())
+
+
+def evidence(species) -> tuple[str, ...]:
+    """The sources of what is said on the families that a specialist eats."""
+    told = [
+        note for note in species.notes if any(family in note.text for family in species.host_families) or "feed on" in note.text
+    ]
+    return tuple(dict.fromkeys(source for note in told for source in note.sources))
+
+
+def accepts(request, nursery, lacked: tuple = ()) -> Answer:
+    """The verdict on the line's species and plant; `lacked` are plants that the line says have run out."""
+    knowledge = nursery.knowledge
+    found = naming.the_species(request, nursery, TOPIC, "Do {} larvae eat " + request.hosts[0].said + "?")
+    if isinstance(found, Answer):
+        return found
+    host = request.hosts[0]
+    plants = naming.plants_among(host, knowledge)
+    verdict = judge(found.name, plants, knowledge)
+    kinds = by_kind(found.name, plants, knowledge)
+    if not host.usual and len(kinds) > 1:
+        return naming.ask_plant(host, nursery, TOPIC, f"Do {naming.spoken(found.name, knowledge)} larvae eat {{}}?")
+    if lacked and verdict.accepts == "yes" and (began := BEGAN.search(verdict.reason)):
+        verdict = verdict._replace(accepts="poor" if began.group(1) else "no")
+    larvae, name = f"larvae of {species_label(found.name, knowledge)}", naming.spoken(found.name, knowledge)
+    lines = [first_line(verdict, kinds, larvae, bool(lacked), knowledge)]
+    if deadly(verdict.plant, knowledge):
+        lines.append("It is deadly to people: never gather it.")
+    if verdict.reason:
+        lines.append(sentence(verdict.reason))
+    for kind, others in kinds.items():
+        if kind not in (verdict.accepts, "trap") and verdict.plant not in others:
+            lines.append(f"Not the same for {listed([naming.plant_label(one, knowledge) for one in others[:4]])}: {KINDS[kind]}.")
+    if verdict.accepts == "unrecorded":
+        lines.append(TO_KNOW)
+    gone = {name for one in lacked for name in (*naming.plants_among(one, knowledge), *one.names)}
+    good = [
+        one
+        for one in knowledge.pairings_of(found.name)
+        if one.rank in GOOD and one.plant not in gone and one.plant != verdict.plant and not deadly(one.plant, knowledge)
+    ]
+    if (verdict.accepts != "yes" or lacked) and good:
+        good.sort(key=lambda one: bool(lacked and BEGAN.search(one.reason)))
+        lines.append(f"They do eat {named(good, knowledge, 4)}.")
+    if request.species and (note := naming.also_means(found, request.species[0].said, knowledge)):
+        lines.append(note)
+    sources = verdict.sources or tuple(source for one in good[:4] for source in one.sources)
+    return Answer(
+        "answered",
+        TOPIC,
+        "\n".join(lines),
+        about={"species": found.name, "host": verdict.plant},
+        values={"accepts": Value(verdict.accepts)},
+        items=(
+            {
+                "name": found.name,
+                "label": knowledge.common(found.name),
+                "rank": verdict.rank or verdict.accepts,
+                "plant": verdict.plant,
+                "reason": verdict.reason,
+            },
+        ),
+        sources=cite(knowledge, sources),
+        cautions=cautions_of(verdict, request, knowledge),
+        next=(f"What do {name} larvae eat?", f"What eats {naming.plant_word(verdict.plant, knowledge)}?"),
+    )
+
+
+def by_kind(species: str, plants: tuple[str, ...], knowledge) -> dict[str, list[str]]:
+    """The plants that a name may mean and that are on record for the species, by verdict, the best verdict first."""
+    own: list[Pairing] = [one for one in knowledge.pairings_of(species) if one.plant in plants]
+    found: dict[str, list[str]] = {}
+    for one in sorted(own, key=lambda one: rank_place(one.rank)):
+        found.setdefault(ACCEPTS[one.rank], []).append(one.plant)
+    return found
+
+
+def first_line(verdict: Verdict, kinds: dict, larvae: str, moved: bool, knowledge) -> str:
+    """The verdict in one line; where the name covers traps as well as food, the traps are in it."""
+    plant = naming.plant_label(verdict.plant, knowledge)
+    if moved and BEGAN.search(verdict.reason) and verdict.accepts in ("no", "poor"):
+        return f"Not for larvae that already eat something else: {larvae} that hatch on {plant} eat it, others refuse it."
+    line = VERDICTS[verdict.accepts].format(larvae=larvae, plant=plant)
+    traps = [one for one in kinds.get("trap", ()) if one != verdict.plant]
+    if traps and verdict.accepts in ("yes", "poor", "emergency"):
+        line = line.replace("Yes: ", "Yes, but not all kinds: ", 1)
+        line += f"; {listed([naming.plant_label(one, knowledge) for one in traps[:5]])} {'are traps' if len(traps) > 1 else 'is a trap'}"
+        line += ", on which they die"
+    return line + "."
+
+
+def cautions_of(verdict: Verdict, request, knowledge) -> tuple[str, ...]:
+    found = list(hazards_of([verdict.plant], knowledge, 3))
+    if verdict.accepts == "trap":
+        found.insert(0, f"Move eggs and larvae from {naming.plant_word(verdict.plant, knowledge)} to a true host the same day.")
+    elif verdict.accepts in ("no", "unrecorded", "emergency", "poor"):
+        found.insert(0, "A larva on the wrong plant starves beside it: keep it on a plant that is recorded for its species.")
+    if BUYING.search(request.plain):
+        found.insert(0, UNTREATED)
+    return tuple(found)

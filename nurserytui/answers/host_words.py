@@ -1,0 +1,106 @@
+"""What every answer on hosts shares: ranks and their words, plants that are never offered, hazards, and what a line lacks or asks for."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from nurserytui.answers import naming
+from nurserytui.answers.wording import listed, sentence
+from nurserytui.knowledge.facts import Pairing
+
+ORDER = ("primary", "accepted", "poor", "emergency", "no", "trap")
+GOOD = ("primary", "accepted")
+MARKED = {
+    "primary": "main host",
+    "accepted": "eaten well",
+    "poor": "a poor host",
+    "emergency": "last instar only, and only in an emergency",
+    "trap": "TRAP: eggs are laid on it, larvae die",
+    "no": "not eaten",
+}
+SHORT = re.compile(
+    r"\b(run(ning|s)? (out|low|short)|ran (out|low|short)|emergenc\w*|substitut\w*|no more|(all|nearly|almost) out of|out of|nothing left"
+    r"|stripped|all gone|starv\w*|desperate\w*|short of|used up|eaten (all|up|bare))\b"
+)
+LACKED_BEFORE = re.compile(
+    r"\b(out of|low on|no more|no|not any|without|instead of|other than|else than|rather than|besides|except|apart from|short of|replac\w+"
+    r"|substitutes? (for|to)|alternatives? (for|to)|lost|finished|stripped|used up|eaten|only)\s+((all|up|the|my|our|their|any|its|bare)\s+)*$"
+)
+LACKED_AFTER = re.compile(
+    r"^\W*((leaves|plants?|left|cuttings)\W*)?((is|are|was|were|has|have|it|all|just|been|got)\W+)*"
+    r"(left|gone|finished|out|ran out|run out|dead|died|wilted|eaten|stripped|over|used up)\b"
+)
+BUYING = re.compile(
+    r"\b(buy(ing)?|bought|purchas\w*|garden cent(er|re)s?|nursery (plant|stock|tree)s?|(from|at) (a|the) (nursery|shop|store)|shops?\b|stores?\b"
+    r"|supermarkets?|big[- ]box|untreated|pesticide\w*|insecticide\w*|sprayed|systemics?|neonic\w*)\b"
+)
+BEGAN = re.compile(r"\b[Ll]arvae that began on\b[^.]*\b(may|mostly|often)?\s*refuse\b")
+UNTREATED = (
+    "Buy only plants known to be untreated: ask in writing what was applied, keep new plants apart, and feed one spare larva first for "
+    "48 hours. Systemic insecticide stays in trees and shrubs for a season or more, and rinsing does not take it out."
+)
+
+
+def rank_place(rank: str) -> int:
+    return ORDER.index(rank) if rank in ORDER else len(ORDER)
+
+
+def deadly(name: str, knowledge) -> bool:
+    """Whether the plant kills people who take it for another: never to be gathered, even where larvae eat it."""
+    plant = knowledge.plant(name)
+    return any("deadly" in hazard.what.casefold() and "people" in hazard.who for hazard in (plant.hazards if plant else ()))
+
+
+def plant_item(pairing: Pairing, knowledge) -> dict:
+    """A pairing as an item of a list of plants."""
+    reason = (
+        ("DEADLY to people, never gather it; " if deadly(pairing.plant, knowledge) else "")
+        + MARKED[pairing.rank]
+        + (f": {pairing.reason}" if pairing.reason else "")
+    )
+    return {"name": pairing.plant, "label": naming.plant_word(pairing.plant, knowledge), "rank": pairing.rank, "reason": reason}
+
+
+def hazards_of(plants: Iterable[str], knowledge, most: int = 4) -> tuple[str, ...]:
+    """What the plants can do to people and pets, one sentence for each hazard, the first plants first."""
+    found: list[str] = []
+    seen = set()
+    for name in plants:
+        plant = knowledge.plant(name)
+        for hazard in plant.hazards if plant else ():
+            if hazard.what not in seen:
+                seen.add(hazard.what)
+                found.append(hazard_sentence(naming.plant_word(name, knowledge), hazard))
+    return tuple(found[:most])
+
+
+def hazard_sentence(plant: str, hazard) -> str:
+    return f"{plant[:1].upper()}{plant[1:]} ({hazard.who}): {sentence(hazard.what)} {sentence(hazard.precaution)}"
+
+
+def named(pairings: list[Pairing], knowledge, most: int) -> str:
+    names = [naming.plant_label(one.plant, knowledge) for one in pairings]
+    if len(names) > most:
+        return ", ".join(names[:most]) + f" and {len(names) - most} more"
+    return listed(names)
+
+
+def because(pairing: Pairing) -> str:
+    return f" ({pairing.reason.rstrip('.')})" if pairing.reason else ""
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def told_apart(request) -> tuple[tuple, tuple]:
+    """The hosts of a line that the keeper lacks, and those that the line asks about instead; with nothing asked, all are lacked."""
+    if len(request.hosts) < 2:
+        return request.hosts, ()
+    lacked, asked = [], []
+    for host in request.hosts:
+        said = host.said.casefold()
+        before, found, after = request.plain.casefold().partition(said)
+        (lacked if found and (LACKED_BEFORE.search(before) or LACKED_AFTER.match(after)) else asked).append(host)
+    return (tuple(lacked), tuple(asked)) if lacked else (request.hosts, ())
