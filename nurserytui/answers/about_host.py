@@ -6,9 +6,16 @@ import re
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.hosts import hazard_sentence, rank_place
-from nurserytui.answers.wording import ask, cite, listed, number, sentence, species_label, unknown
+from nurserytui.answers.hosts import deadly, hazard_sentence, rank_place
+from nurserytui.answers.plants import span, untreated
+from nurserytui.answers.wording import ask, cite, listed, sentence, species_label, unknown
 
+LOOKS = re.compile(
+    r"\blooks? like|\bidentif\w*|\brecogni[sz]\w*|\btell \w+( \w+)? (from|apart)|\bhow (do|can|would) (i|you|we) (know|tell)\b|\bdescri\w+|\bpicture\b"
+)
+BOUGHT = re.compile(
+    r"\b(bought|buy(ing)?|shops?|store|supermarket|grocer\w*|garden cent\w+|spray\w*|treated|pesticid\w*|organic)\b"
+)
 POISON = re.compile(r"\b(poison\w*|toxic\w*|danger\w*|safe|harm\w*|hazard\w*|burn\w*|irritat\w*)\b")
 
 
@@ -30,14 +37,24 @@ def about_host(request, nursery) -> Answer:
     hazards = plant.hazards or tuple(hazard for name in plants[1:] for hazard in getattr(knowledge.plant(name), "hazards", ()))
     warnings = tuple(dict.fromkeys(hazard_sentence(naming.plant_word(plant.scientific, knowledge), one) for one in hazards))
     lines = []
-    if POISON.search(request.plain):
+    named = f"{label[:1].upper()}{label[1:]}" + (f", family {plant.family}" if plant.family else "")
+    if LOOKS.search(request.plain) and plant.looks:
+        lines.append(f"{named}. {sentence(plant.looks)}")
+        for other in request.hosts[1:3]:
+            against = knowledge.plant(naming.plants_among(other, knowledge)[0])
+            if against and against.looks and against.scientific != plant.scientific:
+                beside = naming.plant_label(against.scientific, knowledge)
+                lines.append(f"{beside[:1].upper()}{beside[1:]}: {sentence(against.looks)}")
+    elif BOUGHT.search(request.plain) and (stock := untreated(plant.scientific, knowledge)):
+        lines.append(stock)
+    elif POISON.search(request.plain):
         if hazards:
             lines.append(f"Yes, {label} needs care: {'; '.join(dict.fromkeys(f'{one.what} ({one.who})' for one in hazards))}.")
         else:
             lines.append(f"No hazard of {label} is on record here, which is no proof that it is harmless.")
     else:
-        lines.append(f"{label[:1].upper()}{label[1:]}" + (f", family {plant.family}" if plant.family else "") + ".")
-    if plant.looks:
+        lines.append(f"{named}. {sentence(plant.looks)}".rstrip())
+    if plant.looks and plant.looks not in lines[0]:
         lines.append(sentence(plant.looks))
     if len(plant.common) > 1:
         lines.append(f"Also called {listed(plant.common[1:5])}.")
@@ -49,8 +66,11 @@ def about_host(request, nursery) -> Answer:
     if traps:
         lines.append(f"A trap for {listed(traps)}: eggs are laid on it and the larvae die.")
     cutting = knowledge.cutting(plant.scientific)
-    if cutting:
-        lines.append(f"Cut, it keeps {number(cutting[1].days_low)}-{number(cutting[1].days_high)} days.")
+    if deadly(plant.scientific, knowledge):
+        lines.insert(1, "It is deadly to people: never gather it.")
+    elif cutting:
+        of = "" if cutting[0] == plant.scientific else f", going by {naming.plant_word(cutting[0], knowledge)}"
+        lines.append(f"Cut, it keeps {span(cutting[1].days_low, cutting[1].days_high)} days in water{of}.")
     lines += [sentence(note.text) for note in plant.notes[:3]]
     others = [name for name in plants[1:] if name != plant.scientific]
     if others:

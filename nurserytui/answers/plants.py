@@ -6,7 +6,7 @@ import re
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.hosts import hazards_of
+from nurserytui.answers.hosts import deadly, hazards_of
 from nurserytui.answers.wording import cite, number, sentence
 
 TOPIC = "cutting-care"
@@ -15,6 +15,9 @@ WILTING = re.compile(r"\bwilt\w*|limp|droop\w*|flop\w*|floppy|shrivel\w*|dr(y|ie
 FRIDGE = re.compile(r"\bfridge|refrigerat\w*|freez\w*|frozen|store\b|storing|chill\w*")
 WATER = re.compile(r"\bwater\b.*\b(chang|often|renew|replac|fresh)|\b(chang|renew|replac)\w* .*\bwater\b")
 TRIMMING = re.compile(r"\b(trim\w*|re-?cut\w*|sear\w*|prepar\w*|condition\w*|slit\w*|crush\w*|how (do|should|to) (i )?cut)\b")
+BOUGHT = re.compile(
+    r"\b(bought|buy(ing)?|shops?|store|supermarket|grocer\w*|garden cent\w+|nurser(y|ies) (plant|stock)\w*|spray\w*|treated|pesticid\w*|organic)\b"
+)
 PLUG = (
     "Close the neck: use a narrow-necked bottle or a lidded tube, and plug every gap round the stems with foil, paper towel or a "
     "taped, slit lid, so that no larva can walk down into the water."
@@ -39,9 +42,13 @@ def cutting_care(request, nursery) -> Answer:
     lines = []
     if DROWNING.search(text):
         lines.append(PLUG)
+    if deadly(asked, knowledge):
+        return never(asked, card, knowledge)
     how = sentence(card.how)
-    head = f"Cut {label} keeps about {days} day{'s' if card.days_high != 1 else ''}"
     water = water_words(card)
+    head = f"Cut {label} keeps about {days} day{'s' if card.days_high != 1 else ''}"
+    if BOUGHT.search(text) and (stock := untreated(asked, knowledge)):
+        lines.append(stock)
     if WATER.search(text):
         lines.append(f"{water} for {label}. {head[:1].upper()}{head[1:]}.")
     elif WILTING.search(text) or TRIMMING.search(text):
@@ -49,12 +56,12 @@ def cutting_care(request, nursery) -> Answer:
     elif FRIDGE.search(text) and card.fridge:
         lines.append(f"{sentence(card.fridge)} In water: {head[:1].lower()}{head[1:]}.")
     else:
-        lines.append(f"{head}.")
+        lines.append(f"{head} in water; {water[:1].lower()}{water[1:]}." if card.water_change_high else f"{head}. {water}.")
     if how and how not in lines[-1]:
         lines.append(f"Keep it so: {how}")
     if card.conditioning and sentence(card.conditioning) not in lines[0]:
         lines.append(f"Cutting and trimming: {sentence(card.conditioning)}")
-    if not WATER.search(text):
+    if not any(water[1:] in line for line in lines):
         lines.append(f"{water}.")
     if card.problems:
         lines.append(f"Known trouble: {sentence(card.problems)}")
@@ -72,11 +79,34 @@ def cutting_care(request, nursery) -> Answer:
         about={"host": asked},
         values=card_values(card),
         working=(
-            f"Days in water on record: {days}; water change every {span(card.water_change_low, card.water_change_high)} days (0: none).",
+            f"Days in water on record: {days}; water change every {span(card.water_change_low, card.water_change_high)} day(s) (0: none).",
         ),
         sources=cite(knowledge, card.sources),
         cautions=(*hazards_of([plant], knowledge, 3), "Open water drowns larvae: plug every gap round the stems."),
         next=(f"What eats {word}?", "How do I stop larvae drowning in the vase?", f"Tell me about {word}"),
+    )
+
+
+def untreated(plant: str, knowledge) -> str:
+    """What is on record of treated stock of a plant, in words; "" where nothing is."""
+    known = knowledge.plant(plant)
+    told = [one for one in (known.hazards if known else ()) if "larvae" in one.who]
+    return " ".join(f"{sentence(one.what)} {sentence(one.precaution)}" for one in told[:2])
+
+
+def never(plant: str, card, knowledge) -> Answer:
+    """The answer for a plant that kills people: it is not cut at all, whatever eats it."""
+    label = naming.plant_label(plant, knowledge)
+    word = naming.plant_word(plant, knowledge)
+    return Answer(
+        "answered",
+        TOPIC,
+        f"Do not cut {label}: it is deadly to people. {sentence(card.how)}",
+        about={"host": plant},
+        values={"days_kept": Value(None, "day", reason="deadly to people: never gathered")},
+        sources=cite(knowledge, card.sources),
+        cautions=hazards_of([plant], knowledge, 3),
+        next=(f"What eats {word}?", f"Tell me about {word}"),
     )
 
 
@@ -158,7 +188,7 @@ def general(text: str, nursery, plant: str, said: str) -> Answer:
         about={"host": plant} if plant else {},
         values=card_values(card),
         working=(
-            f"Days in water on record: {days}; water change every {span(card.water_change_low, card.water_change_high)} days (0: none).",
+            f"Days in water on record: {days}; water change every {span(card.water_change_low, card.water_change_high)} day(s) (0: none).",
         ),
         sources=cite(knowledge, card.sources),
         cautions=("Open water drowns larvae: plug every gap round the stems.",),

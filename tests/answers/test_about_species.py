@@ -30,11 +30,6 @@ def test_a_species(ask, species, parts):
     )
 
 
-def test_a_host_and_its_hazards(ask):
-    card = ask("about-host", "tell me about it is it poisonous", hosts=["Aristolochia macrophylla"])
-    assert card.text.startswith("Yes, ") and "Battus philenor" in card.text and card.cautions
-
-
 @pytest.mark.parametrize(("celsius", "days"), [(20, 27.4), (25, 16.7), (28, 13.5)])
 def test_days_to_emergence_of_a_wasp_by_the_published_rule(ask, keeping, whole, celsius, days):
     """213.7 / (T - 12.2): Takagi 1976, Jpn J Appl Entomol Zool 20:157-163."""

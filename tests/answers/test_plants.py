@@ -31,6 +31,21 @@ def test_a_potted_plant_has_no_water_to_change(ask):
     assert change.value is None and change.reason
 
 
+def test_the_first_line_has_the_days_and_the_water(ask):
+    first = ask("cutting-care", "how long do cuttings keep", hosts=["Anethum graveolens"]).text.split("\n")[0]
+    assert first == "Cut dill (Anethum graveolens) keeps about 2-4 days in water; change the water every 1-2 days."
+
+
+def test_a_plant_that_kills_is_not_cut(ask):
+    answer = ask("cutting-care", "how long do cuttings keep", hosts=["Conium maculatum"])
+    assert answer.text.startswith("Do not cut poison hemlock") and answer.values["days_kept"].value is None and answer.cautions
+
+
+def test_bought_stock_is_told_of_first(ask):
+    answer = ask("cutting-care", "how long does shop parsley keep", hosts=["Petroselinum crispum"])
+    assert answer.text.startswith("Shop and pot-grown herbs are often sprayed") and "4-7 days" in answer.text
+
+
 def test_drowning_is_answered_without_a_plant(ask):
     answer = ask("cutting-care", "how do I stop them drowning in the vase")
     assert answer.status == "answered" and "plug" in answer.text.split("\n")[0]
