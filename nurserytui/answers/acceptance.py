@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.host_words import BEGAN, BUYING, GOOD, UNTREATED, deadly, hazards_of, named, rank_place
+from nurserytui.answers.host_words import BUYING, GOOD, UNTREATED, deadly, hazards_of, named, rank_place, refused_after
 from nurserytui.answers.wording import cite, listed, sentence, species_label
 from nurserytui.knowledge.facts import Pairing
 
@@ -89,12 +89,11 @@ def accepts(request, nursery, lacked: tuple = ()) -> Answer:
     kinds = by_kind(found.name, plants, knowledge)
     if not host.usual and len(kinds) > 1:
         return naming.ask_plant(host, nursery, TOPIC, f"Do {naming.spoken(found.name, knowledge)} larvae eat {{}}?")
-    if lacked and verdict.accepts == "yes" and (began := BEGAN.search(verdict.reason)):
-        verdict = verdict._replace(accepts="poor" if began.group(1) else "no")
+    moved = verdict.accepts == "yes" and refused_after(verdict.reason, lacked)
+    if moved:
+        verdict = verdict._replace(accepts=moved)
     larvae, name = f"larvae of {species_label(found.name, knowledge)}", naming.spoken(found.name, knowledge)
-    lines = [first_line(verdict, kinds, larvae, bool(lacked), knowledge)]
-    if deadly(verdict.plant, knowledge):
-        lines.append("It is deadly to people: never gather it.")
+    lines = [first_line(verdict, kinds, larvae, bool(moved), knowledge)]
     if verdict.reason:
         lines.append(sentence(verdict.reason))
     for kind, others in kinds.items():
@@ -109,7 +108,7 @@ def accepts(request, nursery, lacked: tuple = ()) -> Answer:
         if one.rank in GOOD and one.plant not in gone and one.plant != verdict.plant and not deadly(one.plant, knowledge)
     ]
     if (verdict.accepts != "yes" or lacked) and good:
-        good.sort(key=lambda one: bool(lacked and BEGAN.search(one.reason)))
+        good.sort(key=lambda one: bool(refused_after(one.reason, lacked)))
         lines.append(f"They do eat {named(good, knowledge, 4)}.")
     if request.species and (note := naming.also_means(found, request.species[0].said, knowledge)):
         lines.append(note)
@@ -147,9 +146,16 @@ def by_kind(species: str, plants: tuple[str, ...], knowledge) -> dict[str, list[
 def first_line(verdict: Verdict, kinds: dict, larvae: str, moved: bool, knowledge) -> str:
     """The verdict in one line; where the name covers traps as well as food, the traps are in it."""
     plant = naming.plant_label(verdict.plant, knowledge)
-    if moved and BEGAN.search(verdict.reason) and verdict.accepts in ("no", "poor"):
-        return f"Not for larvae that already eat something else: {larvae} that hatch on {plant} eat it, others refuse it."
+    if moved:
+        refuse = "often refuse it" if verdict.accepts == "poor" else "refuse it"
+        return f"Not for larvae that already eat something else: {larvae} that hatch on {plant} eat it, others {refuse}."
     line = VERDICTS[verdict.accepts].format(larvae=larvae, plant=plant)
+    if deadly(verdict.plant, knowledge):
+        line += (
+            ", and it is deadly to people: never gather it"
+            if verdict.accepts != "yes"
+            else ", but it is deadly to people: never gather it"
+        )
     traps = [one for one in kinds.get("trap", ()) if one != verdict.plant]
     if traps and verdict.accepts in ("yes", "poor", "emergency"):
         line = line.replace("Yes: ", "Yes, but not all kinds: ", 1)

@@ -24,18 +24,20 @@ SHORT = re.compile(
     r"|stripped|all gone|starv\w*|desperate\w*|short of|used up|eaten (all|up|bare))\b"
 )
 LACKED_BEFORE = re.compile(
-    r"\b(out of|low on|no more|no|not any|without|instead of|other than|else than|rather than|besides|except|apart from|short of|replac\w+"
+    r"\b(out of|low on|no more|no|not any|without|from|off|instead of|other than|else than|rather than|besides|except|apart from|short of|replac\w+"
     r"|substitutes? (for|to)|alternatives? (for|to)|lost|finished|stripped|used up|eaten|only)\s+((all|up|the|my|our|their|any|its|bare)\s+)*$"
 )
 LACKED_AFTER = re.compile(
     r"^\W*((leaves|plants?|left|cuttings)\W*)?((is|are|was|were|has|have|it|all|just|been|got)\W+)*"
     r"(left|gone|finished|out|ran out|run out|dead|died|wilted|eaten|stripped|over|used up)\b"
 )
+TOGETHER = re.compile(r"\W*(and|or|nor|&)\s+((the|my|any|no)\s+)?")
 BUYING = re.compile(
     r"\b(buy(ing)?|bought|purchas\w*|garden cent(er|re)s?|nursery (plant|stock|tree)s?|(from|at) (a|the) (nursery|shop|store)|shops?\b|stores?\b"
     r"|supermarkets?|big[- ]box|untreated|pesticide\w*|insecticide\w*|sprayed|systemics?|neonic\w*)\b"
 )
-BEGAN = re.compile(r"\b[Ll]arvae that began on\b[^.]*\b(may|mostly|often)?\s*refuse\b")
+BEGAN = re.compile(r"\b[Ll]arvae that began on (?!it\b)(?P<on>[^.]*?) (?P<some>may |mostly |often )?refuse\b")
+"""A reason that says which larvae do not take the plant over: those that already eat another."""
 UNTREATED = (
     "Buy only plants known to be untreated: ask in writing what was applied, keep new plants apart, and feed one spare larva first for "
     "48 hours. Systemic insecticide stays in trees and shrubs for a season or more, and rinsing does not take it out."
@@ -99,8 +101,26 @@ def told_apart(request) -> tuple[tuple, tuple]:
     if len(request.hosts) < 2:
         return request.hosts, ()
     lacked, asked = [], []
+    text, end = request.plain.casefold(), 0
     for host in request.hosts:
-        said = host.said.casefold()
-        before, found, after = request.plain.casefold().partition(said)
-        (lacked if found and (LACKED_BEFORE.search(before) or LACKED_AFTER.match(after)) else asked).append(host)
+        start = text.find(host.said.casefold(), end)
+        between, before = text[end : max(start, end)], text[: max(start, 0)]
+        after = text[start + len(host.said) :]
+        joined = bool(lacked) and not asked and TOGETHER.fullmatch(between)
+        gone = start >= 0 and (joined or LACKED_BEFORE.search(before) or LACKED_AFTER.match(after))
+        (lacked if gone else asked).append(host)
+        end = start + len(host.said) if start >= 0 else end
     return (tuple(lacked), tuple(asked)) if lacked else (request.hosts, ())
+
+
+def refused_after(pairing_reason: str, lacked: tuple) -> str:
+    """`no` or `poor` where larvae that began on a plant that has run out do not take this one over; "" where nothing says so."""
+    found = BEGAN.search(pairing_reason)
+    if not found:
+        return ""
+    on = found["on"].casefold()
+    if "another plant" not in on and not any(
+        word in on for host in lacked for word in {host.said.casefold(), host.said.casefold().rstrip("s")}
+    ):
+        return ""
+    return "poor" if found["some"] else "no"

@@ -60,9 +60,8 @@ def hosts_of_species(request, nursery) -> Answer:
     pairings.sort(key=lambda one: place_of(one, short, region, used, knowledge))
     label = species_label(found.name, knowledge)
     about = {"species": found.name} | ({"cohort": request.cohorts[0]} if request.cohorts else {})
-    if not pairings:
-        reason = "no other plant" if gone else "no host plant"
-        return Answer("unknown", topic, f"The knowledge base records {reason} for {label}.", about=about)
+    if not [one for one in pairings if one.rank not in NEVER]:
+        return nothing_else(found.name, lacked, label, about, knowledge)
     never = [one for one in pairings if one.rank not in NEVER and deadly(one.plant, knowledge)]
     offered = [one for one in pairings if one.rank not in NEVER and one not in never]
     lines = [
@@ -170,11 +169,46 @@ def more_lines(offered: list[Pairing], short: bool, region: str, used: dict[str,
         lines.append(
             f"Last instar only, in an emergency: {named(rank['emergency'], knowledge, 5)}; smaller larvae rarely live on it."
         )
-    elif short:
-        families = getattr(knowledge.species(species), "host_families", ())
-        within = f" Larvae feed only within {listed(families)}." if knowledge.species(species).specialist and families else ""
-        lines.append(f"No emergency food is on record.{within} Anything not listed here may starve them.")
+    elif short and (within := within_words(species, knowledge)):
+        lines.append(f"No emergency food is on record. {within} Anything not listed here may starve them.")
+    elif short and len(good) < 4:
+        lines.append("No emergency food is on record. Anything not listed here may starve them.")
     return lines
+
+
+def within_words(species: str, knowledge) -> str:
+    """That a specialist's larvae keep to their families; "" for one that is none."""
+    known = knowledge.species(species)
+    return f"Larvae feed only within {listed(known.host_families)}." if known and known.specialist and known.host_families else ""
+
+
+def nothing_else(species: str, lacked: tuple, label: str, about: dict, knowledge) -> Answer:
+    """Everything on record has run out: for a specialist that is an answer, for others nothing is known."""
+    topic = "hosts-of-species"
+    within = within_words(species, knowledge)
+    own = [one for one in knowledge.pairings_of(species) if one.rank in GOOD and not deadly(one.plant, knowledge)]
+    if not lacked or not within or not own:
+        reason = "no other plant" if lacked else "no host plant"
+        return Answer("unknown", topic, f"The knowledge base records {reason} for {label}.", about=about)
+    said = listed([host.said for host in lacked], "or")
+    lines = [
+        f"Nothing on record takes the place of {said} for {label}: look for more of it.",
+        f"{within} What is on record: {named(own, knowledge, 8)}.",
+        *never_lines([one for one in knowledge.pairings_of(species) if one.rank in NEVER], knowledge),
+    ]
+    return Answer(
+        "answered",
+        topic,
+        "\n".join(lines),
+        about=about,
+        items=tuple(plant_item(one, knowledge) for one in own),
+        sources=cite(knowledge, (source for one in own for source in one.sources)),
+        cautions=("Never use shop, nursery or roadside plants that may have been sprayed.",),
+        next=(
+            f"How do I keep {naming.plant_word(own[0].plant, knowledge)} fresh?",
+            f"Tell me about the {naming.spoken(species, knowledge)}",
+        ),
+    )
 
 
 def never_lines(pairings: list[Pairing], knowledge) -> list[str]:

@@ -7,6 +7,7 @@ import pytest
 from nurserytui.answers import naming
 from nurserytui.answers.acceptance import judge
 from nurserytui.answers.hosts import hosts_of_species
+from nurserytui.language.request import Named
 
 GOOD = ("primary", "accepted")
 
@@ -129,13 +130,20 @@ def test_a_name_nearly_right_is_offered(ask):
             "Not for larvae that",
         ),
         ("Papilio polyxenes", "no more dill, can they have fennel", ["Anethum graveolens", "Foeniculum vulgare"], "yes", "Yes"),
+        (
+            "Hyalophora cecropia",
+            "can they be moved from lilac to box elder",
+            ["Syringa vulgaris", "Acer negundo"],
+            "poor",
+            "Not for larvae that",
+        ),
+        ("Hyalophora cecropia", "can they be moved from cherry to box elder", ["Prunus avium", "Acer negundo"], "yes", "Yes"),
         ("Limenitis archippus", "willow is gone, will oak do", ["Salix nigra", "Quercus alba"], "unrecorded", "No record"),
     ],
 )
 def test_a_plant_asked_about_in_place_of_one_that_ran_out(keeping, ask, small, species, text, hosts, accepts, first):
-    from nurserytui.language.request import Named
-
     words = {"Brassica oleracea": "cabbage", "Tropaeolum majus": "nasturtium", "Anethum graveolens": "dill"}
+    words |= {"Syringa vulgaris": "lilac", "Acer negundo": "box elder", "Prunus avium": "cherry"}
     words |= {"Foeniculum vulgare": "fennel", "Salix nigra": "willow", "Quercus alba": "oak"}
     line = keeping.request(text, "hosts-of-species", species=[species])
     line = line._replace(hosts=tuple(Named(words[name], (name,)) for name in hosts))
@@ -186,3 +194,10 @@ def test_what_the_keeper_used_before_comes_first_within_its_rank(ask):
     answer = ask("hosts-of-species", "what do they eat", species=["Papilio polyxenes"])
     assert names(answer)[0] == "Foeniculum vulgare" and "In your records already: fennel" in answer.text
     assert [source.kind for source in answer.sources][-1] == "own records"
+
+
+def test_two_plants_that_ran_out_together_are_both_gone_and_a_specialist_has_nothing_else(keeping, small):
+    line = keeping.request("out of nettles and hops, what else", "hosts-of-species", species=["Aglais io"])
+    line = line._replace(hosts=(Named("nettles", ("Urtica dioica",)), Named("hops", ("Humulus lupulus",))))
+    answer = hosts_of_species(line, small)
+    assert answer.text.startswith("Nothing on record takes the place of nettles or hops") and "Urticaceae" in answer.text
