@@ -58,9 +58,9 @@ def gather(plants: tuple[str, ...], request, nursery) -> tuple[list[Candidate], 
         if not species.egg.colours:
             continue
         weight, reason = hosts.get(species.scientific, (0.0, "not recorded on this plant"))
-        factor = 1.0
+        factor = species.egg.met
         if region and species.regions:
-            factor = NEARBY if region in species.regions else FAR
+            factor *= NEARBY if region in species.regions else FAR
         factor *= KEPT if species.scientific in kept else 1.0
         factor *= NAMED if species.scientific in suspected else 1.0
         if not plants:

@@ -26,6 +26,8 @@ class EggTraits(NamedTuple):
     size_mm: float | None = None
     months: tuple[int, ...] = ()
     """The months (1-12) in which eggs are found, over the whole northern range; empty where unknown."""
+    met: float = 1.0
+    """How often keepers meet it on its plants, against a widespread garden species (judged): below 1 for local and rare ones."""
     looks: str = ""
     """One sentence for a person."""
     before_hatching: str = ""

@@ -1,7 +1,7 @@
 """Eggs and what is taken for them, as keepers describe them: some traits left out, some words misspelt.
 
 Written from the facts on record before the identification was tuned. `TUNED` was looked at while it was; `HELD_OUT` was not. Where a
-description fits several animals alike, all of them are right.
+description fits several animals alike, all of them are right. `LATER` was written when both were done, and the lists of words with them.
 """
 
 from __future__ import annotations
@@ -140,4 +140,54 @@ HELD_OUT: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("dark ridged barrel that rolls when i blow on it", ("frass pellet",)),
     ("waxy brown domes on citrus stem, juice under when flipped", ("scale insects",)),
     ("orange crumbs scattered on a lemon leaf, powdery", ("rust or peel specks on citrus",)),
+)
+
+LATER: tuple[tuple[str, tuple[str, ...]], ...] = (
+    (
+        "Whose egg is this? ivory, shaped like a tiny lemon, lines down the side, stuck under a butterfly weed leaf",
+        ("Danaus plexippus",),
+    ),
+    ("what laid a handful of rust coloured beads on my aristolochia stem", ("Battus philenor",)),
+    ("id please: tiny see through yellow bead on carrot tops", DILL),
+    ("spotted one orangey bb on top of my orange tree leaf, who laid it", ("Papilio cresphontes",)),
+    ("lime green marble on the face of a tulip poplar leaf, whose egg", ("Papilio glaucus",)),
+    ("round milky egg under a sassafras sapling leaf what is it", ("Papilio troilus",)),
+    ("what are these: yellow upright eggs one per tendril on my passion vine, going rusty", ("Dione vanillae",)),
+    ("minty striped keg on hollyhock leaf, single, whose is it", ("Vanessa cardui",)),
+    ("whose eggs? masses of green, maybe 300, bottom of a nettle leaf", ("Aglais io",)),
+    ("what butterfly laid about 75 green eggs in a clump under nettle tops", ("Aglais urticae",)),
+    ("little green squashed ribbed egg on toadflax bud, which butterfly", ("Junonia coenia",)),
+    ("whose egg: brownish cone in dead leaves beside violets in september", ("Speyeria cybele",)),
+    ("skinny white egg standing up on senna buds, turning orange - whose?", ("Phoebis sennae",)),
+    ("one skinny pale egg standing up on the back of a cabbage leaf, whose egg", ("Pieris rapae",)),
+    ("what laid a patch of 30 bright yellow bowling pins on my kale", ("Pieris brassicae",)),
+    ("whitish tall egg on lucerne, singly, what is it", ("Colias eurytheme",)),
+    ("prickly green ball at the end of a willow leaf - whose egg", ("Limenitis archippus",)),
+    ("eggs all the way round an elm twig, pale, about a hundred, whose?", ("Nymphalis antiopa",)),
+    ("column of 3 green ribbed eggs under elm leaf, who laid these", ("Polygonia interrogationis", "Polygonia comma")),
+    ("whose eggs: 20ish tiny greenish domes together under an aster leaf", ("Phyciodes tharos",)),
+    ("hackberry leaf has about 400 white eggs piled up on the back, what are they", ("Asterocampa clyton",)),
+    ("small pale green disc with a net pattern on a bean bud, whose egg", ("Strymon melinus",)),
+    ("four white beehives in a row under a bean leaf, what laid them", ("Urbanus proteus",)),
+    ("whose egg, green beehive with a red cap on wisteria", ("Epargyreus clarus",)),
+    ("5 chocolate speckled flat eggs on hickory leaf, which moth", ("Actias luna",)),
+    ("large flat tan egg with two brown rings on oak, whose egg", ("Antheraea polyphemus",)),
+    ("shiny green bead under a tomato leaf, pinhead size, one only, what is it", HORNWORMS),
+    ("orange tic tac upright on the flower stem of garlic mustard. whose egg?", ("Anthocharis cardamines",)),
+    ("greenish bottle on a buckthorn bud in may, which butterfly lays this", ("Gonepteryx rhamni",)),
+    ("white blob on my milkweed that ran when I poked it, is it an egg", ("latex drop",)),
+    ("whose eggs are these, bright yellow, pear shaped, crawling about on the milkweed", ("oleander aphids",)),
+    ("cluster of yellow footballs standing on end under a leaf with aphids, whose eggs", ("lady beetle eggs",)),
+    ("what are these white dots on threads under my fennel leaf", ("green lacewing egg",)),
+    ("25 pale green little pots with lids in tight rows, whose eggs", ("stink bug eggs",)),
+    ("what laid these copper coloured flat eggs between the veins of my pumpkin leaf", ("squash bug eggs",)),
+    ("whose eggs: brown pegs in a line along a stem, end to end", ("leaf-footed bug eggs",)),
+    ("orange jelly beans 40 of them under swamp milkweed leaf, what are they", ("milkweed leaf beetle eggs",)),
+    ("tan furry patch on a tree trunk, are these eggs, whose", ("tussock and spongy moth masses",)),
+    ("hard shiny dark collar on a cherry twig in january, whose eggs", ("tent caterpillar egg collar",)),
+    ("white specks in a circle under the leaf and tiny white flies fly up, whose eggs", ("whitefly eggs and scales",)),
+    ("whose eggs: white cotton fluff in the leaf joints", ("mealybugs",)),
+    ("black ribbed pellets on the leaf that fall off when I shake it, eggs?", ("frass pellet",)),
+    ("pearly see-through balls in a clump in the compost, whose eggs", ("snail or slug eggs",)),
+    ("5 white rods side by side under a chard leaf, whose eggs", ("leaf-miner fly eggs",)),
 )
