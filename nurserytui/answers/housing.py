@@ -34,14 +34,12 @@ def density(request, nursery) -> Answer:
         said = f"{enclosure} ({number(litres, 2)} L)"
     present = present_in(enclosure, nursery) if enclosure else None
     about = {"enclosure": enclosure} if enclosure else {}
+    if litres is None and not enclosure:
+        return by_the_rule(request, text, nursery)
     if litres is None:
         known = sorted(nursery.settings.volumes)
         options = [f"How many larvae fit in {name}?" for name in known[:3]] + ["How many large larvae fit a 10 L tub?"]
-        what = (
-            f"I do not know the volume of {enclosure}. Tell me it once: “{enclosure} holds 10 L”."
-            if enclosure
-            else "How large is the enclosure?"
-        )
+        what = f"I do not know the volume of {enclosure}. Tell me it once: “{enclosure} holds 10 L”."
         if present and sum(present):
             what += f" {counted(sum(present), 'larva', 'larvae')} {'is' if sum(present) == 1 else 'are'} in it now."
         return ask(DENSITY, what, options, about=about)
@@ -78,6 +76,34 @@ def density(request, nursery) -> Answer:
         sources=(*cite(knowledge, sources_of(more[:4])), *((OWN_RECORDS,) if present else ())),
         cautions=("Never keep large and small larvae together, nor adults with larvae.",),
         next=("How often should frass be cleaned out?", "In which instar do they eat the most?"),
+    )
+
+
+def by_the_rule(request, text: str, nursery) -> Answer:
+    """What a line about room is told where it names no enclosure and no volume: the litres that so many larvae need."""
+    knowledge = nursery.knowledge
+    rules = {kind: knowledge.rule(f"density-litre-{kind}") for kind in ("large", "small")}
+    count = request.count if request.count and request.count > 0 else 1
+    need = {kind: count * rule.value for kind, rule in rules.items()}
+    larvae = counted(count, "larva", "larvae")
+    first = (
+        f"By the house rule {larvae} of the last two instars {'needs' if count == 1 else 'need'} {number(need['large'], 2)} L, "
+        f"{'a small one' if count == 1 else 'small ones'} {number(need['small'], 2)} L; twice as much where it is damp."
+    )
+    more = [knowledge.rule("density-one-per-container"), *pick(knowledge, (DENSITY,), text)]
+    more = [rule for rule in dict.fromkeys(more) if rule not in rules.values()]
+    return Answer(
+        "answered",
+        DENSITY,
+        "\n".join([first, *lines_of(more, 3)]),
+        values={
+            "capacity": Value(None, "larvae", reason="no volume of an enclosure is told"),
+            "volume": Value(round(need["large"] * 1000), "mL", round(need["small"] * 1000), round(need["large"] * 2000)),
+        },
+        working=tuple(f"{count} {kind} x {number(rule.value, 2)} L = {number(need[kind], 2)} L." for kind, rule in rules.items()),
+        sources=cite(knowledge, sources_of([*rules.values(), *more[:3]])),
+        cautions=("Never keep large and small larvae together, nor adults with larvae.",),
+        next=("How many large larvae fit a 10 L tub?", "How often should frass be cleaned out?"),
     )
 
 

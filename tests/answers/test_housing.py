@@ -62,3 +62,10 @@ def test_rules_are_picked_by_the_words(ask, text, said):
 def test_the_rhythm_is_daily(ask):
     every = ask("hygiene", "how often should I clean").values["every"]
     assert (every.value, every.unit) == (1, "day")
+
+
+@pytest.mark.parametrize(("count", "litres"), [(1, 1000), (20, 20000), (None, 1000)])
+def test_room_is_told_by_the_rule_where_no_enclosure_is_named(ask, count, litres):
+    answer = ask("density", "how big a cage for so many caterpillars", count=count)
+    assert answer.status == "answered" and answer.values["capacity"].value is None
+    assert answer.values["volume"].value == litres and answer.values["volume"].low == litres / 4
