@@ -102,7 +102,7 @@ def told_apart(request) -> tuple[tuple, tuple]:
         return request.hosts, ()
     lacked, asked = [], []
     text, end = request.plain.casefold(), 0
-    for host in request.hosts:
+    for host in sorted(request.hosts, key=lambda one: text.find(one.said.casefold())):
         start = text.find(host.said.casefold(), end)
         between, before = text[end : max(start, end)], text[: max(start, 0)]
         after = text[start + len(host.said) :]
