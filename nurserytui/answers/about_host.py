@@ -6,7 +6,7 @@ import re
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.hosts import deadly, hazard_sentence, rank_place
+from nurserytui.answers.host_words import deadly, hazard_sentence, rank_place
 from nurserytui.answers.plants import span, untreated
 from nurserytui.answers.wording import ask, cite, listed, sentence, species_label, unknown
 

@@ -18,7 +18,6 @@ from nurserytui.answers.host_words import (
     because,
     capital,
     deadly,
-    hazard_sentence,
     hazards_of,
     named,
     plant_item,
@@ -27,8 +26,6 @@ from nurserytui.answers.host_words import (
 )
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, sentence, species_label
 from nurserytui.knowledge.facts import Pairing
-
-__all__ = ["hazard_sentence", "hazards_of", "hosts_of_species", "named", "rank_place", "species_on_host"]
 
 EATING = "What do {} larvae eat?"
 NEVER = ("no", "trap")

@@ -6,7 +6,7 @@ import re
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.hosts import deadly, hazards_of
+from nurserytui.answers.host_words import deadly, hazards_of
 from nurserytui.answers.wording import cite, number, sentence
 
 TOPIC = "cutting-care"

@@ -7,7 +7,7 @@ import re
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.egg_traits import mask
-from nurserytui.answers.hosts import hazard_sentence
+from nurserytui.answers.host_words import hazard_sentence
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.wording import cite, listed, sentence, species_label
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nurserytui.answers.hosts import deadly
+from nurserytui.answers.host_words import deadly
 from nurserytui.knowledge.layout import RANKS
 
 OFFERED = RANKS[:4]
