@@ -61,13 +61,17 @@ def hosts_of_species(request, nursery) -> Answer:
         return nothing_else(found.name, lacked, label, about, knowledge)
     never = [one for one in pairings if one.rank not in NEVER and deadly(one.plant, knowledge)]
     offered = [one for one in pairings if one.rank not in NEVER and one not in never]
+    ends = short and not (gone and any(one.rank == "primary" for one in offered))
     lines = [
-        first_line(label, offered, short, region, request, knowledge),
+        first_line(label, offered, ends, region, request, knowledge),
         *more_lines(offered, short, region, used, found.name, knowledge),
     ]
     kinds = [one for one in knowledge.pairings_of(found.name) if one.plant in gone and one.rank in GOOD]
     if len(kinds) > 2 and not deadly(kinds[0].plant, knowledge):
         lines.insert(1, f"Look first whether any other kind of {lacked[0].said} is to be had: {named(kinds, knowledge, 4)}.")
+    for host in lacked:
+        if not any(one.plant in naming.plants_among(host, knowledge) for one in knowledge.pairings_of(found.name)):
+            lines.append(f"No record says that {label} larvae eat {host.said}: make sure which species you have.")
     if never:
         lines.append(f"Eaten too, but deadly to people, so never gather it: {named(never, knowledge, 4)}.")
     shunned = never_lines(pairings, knowledge)
@@ -124,13 +128,13 @@ def plants_used(nursery) -> dict[str, int]:
     return found
 
 
-def first_line(label: str, offered: list[Pairing], short: bool, region: str, request, knowledge) -> str:
-    """What to give, in one line: far-off plants, poor ones and (unless food has run out) emergency ones are left to the lines after it."""
+def first_line(label: str, offered: list[Pairing], ends: bool, region: str, request, knowledge) -> str:
+    """What to give, in one line: far-off plants, poor ones and (unless all main hosts ran out) emergency ones are left to later lines."""
     good = [one for one in offered if one.rank in GOOD and not elsewhere(one, region)]
     emergency = [one for one in offered if one.rank == "emergency"]
     poor = [one for one in offered if one.rank == "poor"]
     without = f" instead of {request.hosts[0].said}" if request.hosts else ""
-    if short and emergency:
+    if ends and emergency:
         line = f"Emergency food for {label}, for last-instar larvae only: {named(emergency, knowledge, 6)}."
         if good:
             line += f" Far better, if you can find it{without}: {named(good, knowledge, 6)}."

@@ -224,6 +224,8 @@ def of_plant(request, nursery, text: str) -> Answer:
     else:
         first = next(iter(found))[1]
         lines = [f"{sentence(first.precaution)} {label[:1].upper()}{label[1:]}: {sentence(first.what)}"]
+        if chief != "larvae" and concern(first.who, chief) == 3:
+            lines.insert(0, f"No hazard of {label} to people or pets is on record here, which is no proof that it is harmless.")
         lines += [words for words in list(seen.values())[1:5]]
         cautions = [*list(seen.values())[:6], DEFER]
     return Answer(

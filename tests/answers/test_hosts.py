@@ -201,3 +201,10 @@ def test_two_plants_that_ran_out_together_are_both_gone_and_a_specialist_has_not
     line = line._replace(hosts=(Named("nettles", ("Urtica dioica",)), Named("hops", ("Humulus lupulus",))))
     answer = hosts_of_species(line, small)
     assert answer.text.startswith("Nothing on record takes the place of nettles or hops") and "Urticaceae" in answer.text
+
+
+def test_emergency_food_does_not_come_first_while_a_main_host_is_left(ask):
+    answer = ask("hosts-of-species", "out of fennel, what else", species=["Danaus plexippus"], hosts=["Foeniculum vulgare"])
+    lines = answer.text.split("\n")
+    assert not lines[0].startswith("Emergency") and "Asclepias syriaca" in lines[0]
+    assert any("No record says" in line and "Foeniculum vulgare" in line for line in lines)

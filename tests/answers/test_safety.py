@@ -83,3 +83,8 @@ def test_no_hazard_on_record_is_no_proof(ask):
 def test_the_law_is_left_to_the_authority(ask, text):
     answer = ask("law", text)
     assert answer.text.startswith("That is for the authority") and "authority" in answer.cautions[0] and answer.sources
+
+
+def test_a_hazard_to_larvae_only_is_no_answer_on_pets(ask):
+    answer = ask("safety", "is sassafras safe for dogs", hosts=["Sassafras albidum"])
+    assert answer.text.startswith("No hazard of sassafras") and "no proof" in answer.text.split("\n")[0]
