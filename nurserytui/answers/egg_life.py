@@ -66,6 +66,7 @@ def egg_viability(request, nursery) -> Answer:
         about["species"] = species.scientific
     if label:
         about["cohort"] = label
+    text = egg_traits.mask(text, (label,)) if label else text
     told = egg_states.told(text, species, label, request, nursery)
     values, until, cited, working = give_up(species, label, request, nursery)
     late_line = until[:1] if GIVE_UP.search(text) and len(until) > 1 else []

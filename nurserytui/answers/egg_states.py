@@ -64,6 +64,8 @@ def told(text: str, species, label: str, request, nursery) -> Told:
     rest = text[: earlier.start()] + " " + text[earlier.end() :] if was and NOW.search(text[earlier.start() :]) else text
     if rest is text:
         was = ()
+    if not re.search(r"\beggs?\b", rest):
+        rest = f"egg {rest}"
     unchanged = bool(UNCHANGED.search(text)) and not was and not BROKEN.search(UNCHANGED.sub(" ", text))
     due = None
     known = basis(nursery.knowledge, species.scientific, "egg") if species else None

@@ -4,7 +4,44 @@ from __future__ import annotations
 
 import pytest
 
+from nurserytui import answers
 from nurserytui.answers import egg_states
+from nurserytui.language.context import Context
+from nurserytui.language.understand import understand
+
+EMPTY = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by\n"
+DESCRIBED = (
+    ("black swallowtail egg laid 4 days ago now has a dark tip", "alive"),
+    ("the egg has gone see-through and i can see a little black head", "alive"),
+    ("my monarch egg turned grey this morning", "alive"),
+    ("cloudless sulphur egg went from white to orange", "alive"),
+    ("egg looks like a deflated football", "dead"),
+    ("egg has sunk in on one side and gone brown", "dead"),
+    ("eggs shrivelled up like raisins", "dead"),
+    ("there is a dimple in the top of my monarch egg", "dead"),
+    ("all the eggs in the batch are shiny black and it has been 10 days", "parasitised"),
+    ("egg went jet black and stayed that way for a week", "parasitised"),
+    ("pin prick hole in the egg and a minute wasp walking about", "parasitised"),
+    ("small round hole, empty egg, no caterpillar anywhere", "parasitised"),
+    ("egg shell split open on top and eaten down to the base", "hatched"),
+    ("only the bottom of the egg shell is left and there is a nibble on the leaf", "hatched"),
+    ("green fluff growing on the egg", "dead"),
+    ("mouldy egg", "dead"),
+    ("gulf fritillary egg is 3 days old and still bright yellow", "alive"),
+    ("monarch egg 14 days old still cream coloured", "dead"),
+    ("eggs still green after 2 days", "alive"),
+    ("left the eggs in a hot car for an hour, are they dead", "dead"),
+    ("sprayed the room for flies, will my eggs hatch", "dead"),
+    ("dropped the egg on the floor is it still ok", "alive"),
+    ("the leaf my egg is on dried up, will it survive", "alive"),
+    ("tiger swallowtail egg turned yellow then got a dark head", "alive"),
+    ("eggs have been in the fridge for a week can they hatch", "alive"),
+    ("egg has a red ring round the middle", "alive"),
+    ("peacock eggs have all gone dark grey", "alive"),
+    ("ants on the leaf and the eggs are gone", "taken"),
+    ("something has sucked the egg dry, just a clear skin left", "taken"),
+)
+"""Eggs in keepers' words, and the state that they show."""
 
 ALIVE, STUNG, DEAD = "Probably alive", "Probably parasitised", "Probably dead"
 
@@ -122,3 +159,13 @@ def test_a_wasp_does_not_darken_an_egg_on_its_first_day(ask):
         return sum(item["probability"] for item in items if item["name"] in egg_states.STUNG)
 
     assert stung("the egg is black all over after 1 day") < stung("the egg is black all over after 12 days") - 0.2
+
+
+def test_described_eggs_get_their_state(keeping):
+    nursery = keeping.nursery(EMPTY, "2031-07-10T09:00")
+    right = 0
+    for text, state in DESCRIBED:
+        answer = answers.respond(understand(text, nursery, Context())._replace(topic="egg-viability"), nursery)
+        assert sum(item["probability"] for item in answer.items) <= 1
+        right += bool(answer.items) and next(iter(egg_states.shares(answer.items))) == state
+    assert right / len(DESCRIBED) >= 0.9
