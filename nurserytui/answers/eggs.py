@@ -51,7 +51,7 @@ def egg_identification(request, nursery) -> Answer:
     open_checks = egg_checks.checks(near, unlisted, egg_checks.unsaid(seen, plants), words, knowledge)
     if not leading or leading[0][1] < FAINT:
         return not_told(leading, open_checks, seen, plants)
-    return identified(seen, plants, leading, open_checks, words, nursery)
+    return identified(seen, plants, leading, open_checks, words, request, nursery)
 
 
 def likened(said: str, text: str, hosts: int) -> bool:
@@ -69,21 +69,25 @@ def word_lists(knowledge, candidates: Sequence[Candidate]) -> egg_chances.Words:
 
 def weigh(seen, candidates: Sequence[Candidate], none: float, words, nursery) -> tuple[list[tuple[Candidate, float]], float]:
     """Candidates with their shares, likeliest first, and the share of an egg that is none of them."""
-    month = nursery.now.month
-    shift = 6 if (nursery.settings.latitude or 0) < 0 else 0
+    season = season_of(nursery)
     most = max((one.telling for one in candidates), default=0)
     rows = []
     for one in candidates:
-        row = list(egg_chances.chances(seen, one.card, words, month, shift).values())
+        row = list(egg_chances.chances(seen, one.card, words, *season).values())
         if most:
             row.append(egg_chances.telling(one.telling, most, one.what == "look-alike"))
         rows.append(row)
-    unknown = list(egg_chances.chances(seen, None, words, month, shift).values())
+    unknown = list(egg_chances.chances(seen, None, words, *season).values())
     if most:
         unknown.append(egg_chances.telling(0, most, True))
     shares = posterior([*(one.prior for one in candidates), none], [*rows, unknown])
     ranked = sorted(zip(candidates, shares), key=lambda pair: (-pair[1], pair[0].name))
     return ranked, shares[-1]
+
+
+def season_of(nursery) -> tuple[int, int]:
+    """The month of the moment, and by how many months the seasons on record are turned for a keeper in the south."""
+    return nursery.now.month, 6 if (nursery.settings.latitude or 0) < 0 else 0
 
 
 def not_told(leading, open_checks, seen, plants) -> Answer:
@@ -95,12 +99,12 @@ def not_told(leading, open_checks, seen, plants) -> Answer:
     return ask(TOPIC, f"Nothing on record fits that well.{nearest}{next_look}{tell}", ASKS)
 
 
-def identified(seen, plants, leading, open_checks, words, nursery) -> Answer:
+def identified(seen, plants, leading, open_checks, words, request, nursery) -> Answer:
     knowledge = nursery.knowledge
     leading = [(one, int(share * 1000) / 1000) for one, share in leading]
     (first, sure), rest = leading[0], leading[1:]
     said = [trait for trait in egg_checks.ASKED if trait not in egg_checks.unsaid(seen, plants)]
-    usual = egg_chances.chances(seen, None, words, nursery.now.month)
+    usual = egg_chances.chances(seen, None, words, *season_of(nursery))
     items = []
     for one, share in leading:
         against = rest[0][0] if one is first and rest else first
@@ -121,6 +125,11 @@ def identified(seen, plants, leading, open_checks, words, nursery) -> Answer:
     how = "Almost surely" if sure >= 0.85 else "Most likely" if sure >= 0.5 else "Perhaps"
     what = f"the egg of {first.label}" if first.what == "species" else f"not a butterfly's egg but {first.label}"
     lines = [f"{how} {what} ({percent(sure)})."]
+    asked = suspected(request, nursery)
+    if asked:
+        share = sum(share for one, share in leading if one.name in asked)
+        said = request.species[0].said
+        lines[0] = f"Yes: {lower(lines[0])}" if first.name in asked else f"Probably not {said} ({percent(share)}). {lines[0]}"
     if first.tell:
         lines.append(sentence(first.tell))
     if first.action:
@@ -152,12 +161,21 @@ def identified(seen, plants, leading, open_checks, words, nursery) -> Answer:
     )
 
 
+def suspected(request, nursery) -> set[str]:
+    """The species that the line itself names (`is it a monarch egg`)."""
+    return {name for one in request.species for name in naming.species_among(one.names, nursery.knowledge)}
+
+
+def lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
 def working(seen, leading, open_checks, words, nursery) -> list[str]:
-    month = nursery.now.month
-    usual = egg_chances.chances(seen, None, words, month)
+    season = season_of(nursery)
+    usual = egg_chances.chances(seen, None, words, *season)
     steps = [f"Traits read from the line: {traits_said(seen)}."]
     for one, share in leading[:3]:
-        own = egg_chances.chances(seen, one.card, words, month)
+        own = egg_chances.chances(seen, one.card, words, *season)
         fitted = ", ".join(f"{trait} {own[trait] / usual[trait]:.2g}" for trait in own)
         why = one.host or ("no plant given" if one.what == "species" else "taken for eggs")
         steps.append(
@@ -176,7 +194,7 @@ def working(seen, leading, open_checks, words, nursery) -> list[str]:
 
 def reason_for(one: Candidate, seen, words, usual, nursery) -> str:
     """In words: what speaks for it and what against."""
-    own = egg_chances.chances(seen, one.card, words, nursery.now.month)
+    own = egg_chances.chances(seen, one.card, words, *season_of(nursery))
     fits = {trait: egg_chances.fit(chance, usual[trait]) for trait, chance in own.items()}
     good = [trait for trait, fit in fits.items() if fit >= 0.6]
     bad = [trait for trait, fit in fits.items() if fit < 0.3]

@@ -5,10 +5,13 @@ from __future__ import annotations
 import time
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from nurserytui import answers
 from nurserytui.answers import egg_chances, egg_traits, eggs
 from nurserytui.answers.egg_candidates import gather
+from nurserytui.knowledge.facts import EggTraits
 from nurserytui.language.context import Context
 from nurserytui.language.request import Request
 from nurserytui.language.understand import understand
@@ -188,6 +191,44 @@ def test_season_counts_where_it_is_said(ask):
         return {item["name"]: item["probability"] for item in items}.get("Nymphalis antiopa", 0)
 
     assert share("a ring of pale eggs round a twig in may") > share("a ring of pale eggs round a twig in january")
+
+
+def test_a_species_that_the_line_suspects_is_answered_for(ask):
+    yes = ask("egg-identification", "one cream ribbed egg", hosts=["Asclepias incarnata"], species=["Danaus plexippus"])
+    no = ask(
+        "egg-identification",
+        "a cluster of 20 red balls on the stem",
+        hosts=["Aristolochia macrophylla"],
+        species=["Danaus plexippus"],
+    )
+    assert yes.text.startswith("Yes: ") and no.text.startswith("Probably not Danaus plexippus (0 %). ")
+
+
+def test_seasons_are_turned_in_the_south():
+    north, south = ((7, 0), (1, 6))
+    card = EggTraits(colours=("green",), months=(5, 6, 7))
+    words = egg_chances.words_for(lambda kind: ("green", "white"), [card])
+    chances = [egg_chances.chances(egg_traits.Seen(), card, words, *season)["season"] for season in (north, south, (1, 0))]
+    assert chances[0] == chances[1] > chances[2]
+
+
+WORDS = st.lists(
+    st.sampled_from(
+        "a single few 30 white green red black mottled ball dome barrel ribbed smooth stalk under leaf twig bud not maybe big 1.2 mm "
+        "in may silk legs egg eggs rows ring foam".split()
+    ),
+    min_size=1,
+    max_size=9,
+)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(words=WORDS, plant=st.sampled_from(["", "Asclepias syriaca", "Urtica dioica", "Quercus alba"]))
+def test_whatever_is_said_the_shares_hold_together(ask, words, plant):
+    answer = ask("egg-identification", " ".join(words), hosts=[plant] if plant else [])
+    shares = [item["probability"] for item in answer.items]
+    assert sum(shares) <= 1 and shares == sorted(shares, reverse=True) and all(0 < share <= 1 for share in shares)
+    assert answer.status in ("answered", "clarify")
 
 
 def asked_of(text, nursery):
