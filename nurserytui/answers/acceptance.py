@@ -25,11 +25,12 @@ TO_KNOW = (
     "tells little."
 )
 KINDS = {
-    "trap": "a trap, on which larvae die",
-    "no": "not eaten",
-    "poor": "eaten poorly",
-    "emergency": "for the last instar only, in an emergency",
     "yes": "eaten",
+    "poor": "eaten poorly",
+    "emergency": "eaten by the last instar only, in an emergency",
+    "unrecorded": "not on record as eaten",
+    "no": "not eaten",
+    "trap": "a trap",
 }
 
 
@@ -82,7 +83,7 @@ def accepts(request, nursery, lacked: tuple = ()) -> Answer:
     knowledge = nursery.knowledge
     found = naming.the_species(request, nursery, TOPIC, "Do {} larvae eat " + request.hosts[0].said + "?")
     if isinstance(found, Answer):
-        return found
+        return for_each(found, request, knowledge)
     host = request.hosts[0]
     plants = naming.plants_among(host, knowledge)
     verdict = judge(found.name, plants, knowledge)
@@ -132,6 +133,24 @@ def accepts(request, nursery, lacked: tuple = ()) -> Answer:
         cautions=cautions_of(verdict, request, knowledge),
         next=(f"What do {name} larvae eat?", f"What eats {naming.plant_word(verdict.plant, knowledge)}?"),
     )
+
+
+def for_each(asked: Answer, request, knowledge) -> Answer:
+    """The question back which species is meant, with the verdict for each that it may be."""
+    if asked.status != "clarify" or not request.species:
+        return asked
+    plants = naming.plants_among(request.hosts[0], knowledge)
+    found: dict[str, list[str]] = {}
+    for name in naming.species_among(request.species[0].names, knowledge):
+        if knowledge.pairings_of(name):
+            found.setdefault(judge(name, plants, knowledge).accepts, []).append(species_label(name, knowledge))
+    told = [f"{KINDS[kind]} {'for' if kind == 'trap' else 'by'} {listed(found[kind])}" for kind in KINDS if kind in found]
+    if not told:
+        return asked
+    verdicts = sentence(f"{request.hosts[0].said}: {'; '.join(told)}")
+    if deadly(plants[0], knowledge):
+        verdicts += " It is deadly to people: never gather it."
+    return asked._replace(text=f"{asked.text}\n{verdicts}")
 
 
 def by_kind(species: str, plants: tuple[str, ...], knowledge) -> dict[str, list[str]]:

@@ -6,7 +6,7 @@ import pytest
 
 from nurserytui.answers import naming
 from nurserytui.answers.acceptance import judge
-from nurserytui.answers.hosts import hosts_of_species
+from nurserytui.answers.hosts import hosts_of_species, species_on_host
 from nurserytui.language.request import Named
 
 GOOD = ("primary", "accepted")
@@ -208,3 +208,13 @@ def test_emergency_food_does_not_come_first_while_a_main_host_is_left(ask):
     lines = answer.text.split("\n")
     assert not lines[0].startswith("Emergency") and "Asclepias syriaca" in lines[0]
     assert any("No record says" in line and "Foeniculum vulgare" in line for line in lines)
+
+
+def test_a_name_of_several_species_is_asked_back_with_the_verdict_for_each(keeping, small):
+    line = keeping.request("do swallowtails eat parsley", "species-on-host", hosts=["Petroselinum crispum"])
+    several = ("Papilio machaon", "Papilio zelicaon", "Papilio cresphontes", "Papilio glaucus")
+    answer = species_on_host(line._replace(species=(Named("swallowtails", several, usual=False),)), small)
+    told = answer.text.split("\n")[-1]
+    assert answer.status == "clarify" and answer.options
+    assert "eaten by Old World swallowtail" in told and "not eaten by giant swallowtail" in told
+    assert "not on record as eaten by eastern tiger swallowtail" in told
