@@ -22,7 +22,7 @@ ENOUGH = 0.25
 """The weight of hosts at which half of the share for species is given; a plant that hardly any eats leaves more to what is unknown."""
 ON_IT, ELSEWHERE = 0.5, 0.04
 """The part of the look-alikes' share that goes to those of the plant said, and the weight of one of other plants against one of any."""
-NEARBY, KEPT, FAR = 1.6, 1.5, 0.3
+NEARBY, KEPT, FAR = 1.6, 1.5, 0.04
 """Factors for species of the keeper's region, for species the keeper has had, and for species of other regions only."""
 NAMED = 8.0
 """Factor for the species that the line itself suspects."""

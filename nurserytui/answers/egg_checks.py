@@ -8,12 +8,13 @@ from typing import NamedTuple
 from nurserytui.answers import egg_chances, naming
 from nurserytui.answers.egg_candidates import LAID, Candidate
 from nurserytui.answers.egg_traits import SURFACES, Seen
-from nurserytui.answers.wording import sentence
+from nurserytui.answers.wording import listed, sentence
 from nurserytui.biology.identification import expected_information
 from nurserytui.knowledge.facts import EggTraits
 
 ASKED = {
     "plant": "which plant it is on",
+    "region": "which part of the world it is from",
     "colour": "the colour in daylight",
     "shape": "the shape from the side, under a lens",
     "surface": "the shell under a lens",
@@ -36,7 +37,7 @@ SPOKEN = {
     "stack": "a stack",
     "batch": "a batch",
 }
-VERBS = {"plant": "find out", "count": "count", "size": "measure"}
+VERBS = {"plant": "find out", "region": "tell me", "count": "count", "size": "measure"}
 SHOWS, SHOWS_ELSE = 0.85, 0.06
 """The chance that the tell of a look-alike is seen on it, and on anything else."""
 FEWEST = 0.05
@@ -54,10 +55,11 @@ class Check(NamedTuple):
     words: str
 
 
-def unsaid(seen: Seen, plants: Sequence[str]) -> list[str]:
+def unsaid(seen: Seen, plants: Sequence[str], region: str) -> list[str]:
     """The traits that the line does not give."""
     said = {
         "plant": bool(plants),
+        "region": bool(region),
         "colour": bool(seen.colours),
         "shape": bool(seen.shapes),
         "surface": bool(seen.surface),
@@ -110,6 +112,8 @@ def outcomes(trait: str, one: Candidate, words, knowledge, ranked) -> tuple[floa
         return egg_chances.count_shares(one.card)
     if trait == "plant":
         return _plants(one, ranked, knowledge)
+    if trait == "region":
+        return _regions(one, ranked, knowledge)
     return tuple(egg_chances.distribution(trait, one.card, words).values())
 
 
@@ -119,7 +123,7 @@ def mean_row(trait: str, rows, words) -> tuple[float, ...]:
         return egg_chances.size_shares(None)
     if trait == "count":
         return egg_chances.count_shares(None)
-    if trait == "plant":
+    if trait in ("plant", "region"):
         return tuple(sum(column) / len(rows) for column in zip(*rows))
     return tuple(words.usual[trait].values())
 
@@ -132,6 +136,20 @@ def _genera(one: Candidate, knowledge) -> dict[str, float]:
             found[genus] = max(found.get(genus, 0.0), LAID[pairing.rank])
         return found
     return {}
+
+
+def _own_regions(one: Candidate, knowledge) -> tuple[str, ...]:
+    known = knowledge.species(one.name) if one.what == "species" else None
+    return known.regions if known else ()
+
+
+def _regions(one: Candidate, ranked, knowledge) -> tuple[float, ...]:
+    """Over the regions of the likeliest candidates; a thing that may be anywhere tells nothing."""
+    every = dict.fromkeys(region for other, _ in ranked for region in _own_regions(other, knowledge))
+    own = _own_regions(one, knowledge)
+    if not own:
+        return (1 / len(every),) * len(every) if every else (1.0,)
+    return tuple(0.95 * (region in own) / len(own) + 0.05 / len(every) for region in every)
 
 
 def _plants(one: Candidate, ranked, knowledge) -> tuple[float, ...]:
@@ -179,7 +197,7 @@ def outcome_words(trait: str, ranked, words, knowledge) -> str:
     by_meaning: dict[tuple[str, ...], list[str]] = {}
     for looks, names in telling.items():
         by_meaning.setdefault(tuple(names), []).append(looks)
-    parts = "; ".join(f"{' or '.join(looks[:3])} → {' or '.join(names)}" for names, looks in list(by_meaning.items())[:4])
+    parts = "; ".join(f"{listed(looks[:3], 'or')} → {listed(names, 'or')}" for names, looks in list(by_meaning.items())[:4])
     return f"{VERBS.get(trait, 'look at')} {ASKED[trait]}: {parts}"
 
 
@@ -196,6 +214,8 @@ def shows(trait: str, one: Candidate, knowledge) -> list[str]:
         plants = {pairing.plant.split()[0]: pairing.plant for pairing in reversed(knowledge.pairings_of(one.name))}
         genera = sorted(_genera(one, knowledge).items(), key=lambda pair: -pair[1])
         return [naming.plant_word(plants[genus], knowledge) for genus, _ in genera[:2]]
+    if trait == "region":
+        return [region.replace("-", " ").title() for region in _own_regions(one, knowledge)]
     if trait == "surface":
         found = [word for word in card.shapes if word in SURFACES][:1] or (["smooth"] if card.shapes else [])
     elif trait == "shape":

@@ -7,11 +7,13 @@ from collections.abc import Sequence
 
 from nurserytui.answers import egg_chances, egg_checks, egg_traits, naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.egg_candidates import Candidate, gather
+from nurserytui.answers.egg_candidates import Candidate, gather, region_of
 from nurserytui.answers.wording import ask, cite, listed, number, percent, sentence
 from nurserytui.biology.identification import entropy, posterior
 
 TOPIC = "egg-identification"
+ANYWHERE = "anywhere"
+"""In the place of a region, where it is not to be asked for."""
 FAINT = 0.12
 """Below this share even the likeliest is only named, and more is asked."""
 LEAST, WEIGHED = 0.01, 0.002
@@ -21,6 +23,7 @@ MOST = 8
 LIKENED = (
     r"\b(?:like|as|resembl\w+)\s+(?:an? |the |tiny |little )*{said}\b|\b{said}s?[ -](?:like|shaped?|sized?|colou?red|coloured)\b"
 )
+WAIT = "Squash or wipe off nothing while it may be an egg that you want: keep it on its bit of leaf in a closed cup and see what hatches."
 ASKS = (
     "A single cream egg with ridges under a milkweed leaf",
     "A batch of green eggs under a nettle leaf",
@@ -48,7 +51,7 @@ def egg_identification(request, nursery) -> Answer:
     leading = [pair for pair in ranked[:MOST] if pair[1] >= LEAST]
     near = [pair for pair in ranked[:MOST] if pair[1] >= WEIGHED]
     unlisted = max(1 - sum(share for _, share in near), 0.0)
-    open_checks = egg_checks.checks(near, unlisted, egg_checks.unsaid(seen, plants), words, knowledge)
+    open_checks = egg_checks.checks(near, unlisted, egg_checks.unsaid(seen, plants, region_of(text, nursery)), words, knowledge)
     if not leading or leading[0][1] < FAINT:
         return not_told(leading, open_checks, seen, plants)
     return identified(seen, plants, leading, open_checks, words, request, nursery)
@@ -94,7 +97,7 @@ def not_told(leading, open_checks, seen, plants) -> Answer:
     near = [f"{one.label} ({percent(share)})" for one, share in leading[:3]]
     nearest = f" Nearest are {listed(near, 'or')}." if near else ""
     next_look = next((f" Most would tell: {one.words}." for one in open_checks if one.words), "")
-    missing = [egg_checks.ASKED[trait] for trait in egg_checks.unsaid(seen, plants)]
+    missing = [egg_checks.ASKED[trait] for trait in egg_checks.unsaid(seen, plants, ANYWHERE)]
     tell = f" Tell me {listed(missing[:4])}." if missing and not next_look else ""
     return ask(TOPIC, f"Nothing on record fits that well.{nearest}{next_look}{tell}", ASKS)
 
@@ -103,7 +106,7 @@ def identified(seen, plants, leading, open_checks, words, request, nursery) -> A
     knowledge = nursery.knowledge
     leading = [(one, int(share * 1000) / 1000) for one, share in leading]
     (first, sure), rest = leading[0], leading[1:]
-    said = [trait for trait in egg_checks.ASKED if trait not in egg_checks.unsaid(seen, plants)]
+    said = [trait for trait in egg_checks.ASKED if trait not in egg_checks.unsaid(seen, plants, ANYWHERE)]
     usual = egg_chances.chances(seen, None, words, *season_of(nursery))
     items = []
     for one, share in leading:
@@ -130,10 +133,9 @@ def identified(seen, plants, leading, open_checks, words, request, nursery) -> A
         share = sum(share for one, share in leading if one.name in asked)
         said = request.species[0].said
         lines[0] = f"Yes: {lower(lines[0])}" if first.name in asked else f"Probably not {said} ({percent(share)}). {lines[0]}"
-    if first.tell:
-        lines.append(sentence(first.tell))
-    if first.action:
-        lines.append(sentence(first.action))
+    lines.append(sentence(first.card.looks))
+    if first.what == "look-alike":
+        lines.append(f"What shows it: {lower(sentence(first.tell))} If it is that: {lower(sentence(first.action))}")
     if rest:
         lines.append(f"It could also be {listed([f'{one.label} ({percent(share)})' for one, share in rest[:3]], 'or')}.")
     if best and sure < egg_checks.SETTLED:
@@ -154,11 +156,16 @@ def identified(seen, plants, leading, open_checks, words, request, nursery) -> A
         items=tuple(items),
         working=tuple(working(seen, leading, open_checks, words, nursery)),
         sources=cite(knowledge, (source for one, _ in leading[:3] for source in one.sources)),
-        cautions=("Leave the egg on its piece of leaf; never peel it off to look.",),
+        cautions=("Leave the egg on its piece of leaf; never peel it off to look.", *([WAIT] if doubtful(leading) else [])),
         next=(f"How long do {name} eggs take to hatch?", f"What do {name} larvae eat?", f"Tell me about the {name}")
         if name
         else (),
     )
+
+
+def doubtful(leading) -> bool:
+    """It may be a butterfly's egg as well as something that keepers remove."""
+    return len({one.what for one, share in leading if share >= 0.03}) > 1
 
 
 def suspected(request, nursery) -> set[str]:

@@ -339,3 +339,11 @@ def test_the_give_up_date_of_a_cohort(ask):
         "9 eggs" in answer.text and "2031-08-21" in answer.text and answer.values["give_up"].value in answer.text.split("\n")[0]
     )
     assert answer.sources[-1].kind == "own records"
+
+
+def test_the_region_is_asked_where_it_tells_two_apart(ask, keeping):
+    nursery = keeping.nursery(EMPTY, "2031-07-10T09:00")
+    somewhere = ask("egg-identification", "a single pale yellow ball", nursery=nursery, hosts=["Anethum graveolens"])
+    here = ask("egg-identification", "a single pale yellow ball in england", nursery=nursery, hosts=["Anethum graveolens"])
+    assert "which part of the world" in somewhere.text and "which part of the world" not in here.text
+    assert here.items[0]["name"] == "Papilio machaon" and here.items[0]["probability"] > 0.8
