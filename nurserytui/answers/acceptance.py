@@ -41,6 +41,8 @@ class Verdict(NamedTuple):
     sources: tuple[str, ...] = ()
     rank: str = ""
     """The rank of the pairing behind it, "" where there is none."""
+    genus: str = ""
+    """`Genus spp.` where the record is of the whole genus and the plant asked for is one of its kinds."""
 
 
 def judge(species: str, plants: tuple[str, ...], knowledge) -> Verdict:
@@ -55,7 +57,8 @@ def judge(species: str, plants: tuple[str, ...], knowledge) -> Verdict:
                 if pairing.plant == plant or naming.is_genus(pairing.plant)
                 else f"{naming.plant_label(pairing.plant, knowledge)}: "
             )
-            return Verdict(ACCEPTS[pairing.rank], plant, other + pairing.reason, pairing.sources, pairing.rank)
+            genus = pairing.plant if naming.is_genus(pairing.plant) and not naming.is_genus(plant) else ""
+            return Verdict(ACCEPTS[pairing.rank], plant, other + pairing.reason, pairing.sources, pairing.rank, genus)
     known = knowledge.species(species)
     pairings = knowledge.pairings_of(species)
     cards = [knowledge.plant(name) for name in plants]
@@ -97,6 +100,8 @@ def accepts(request, nursery, lacked: tuple = ()) -> Answer:
     lines = [first_line(verdict, kinds, larvae, bool(moved), knowledge)]
     if verdict.reason:
         lines.append(sentence(verdict.reason))
+    if verdict.genus:
+        lines.append(f"The record is of the genus ({verdict.genus}), not of this kind: try it on one larva first.")
     for kind, others in kinds.items():
         if kind not in (verdict.accepts, "trap") and verdict.plant not in others:
             lines.append(f"Not the same for {listed([naming.plant_label(one, knowledge) for one in others[:4]])}: {KINDS[kind]}.")
@@ -176,6 +181,8 @@ def first_line(verdict: Verdict, kinds: dict, larvae: str, moved: bool, knowledg
             else ", but it is deadly to people: never gather it"
         )
     traps = [one for one in kinds.get("trap", ()) if one != verdict.plant]
+    if verdict.genus and verdict.accepts == "yes":
+        line = line.replace("Yes: ", "Yes, going by its genus: ", 1)
     if traps and verdict.accepts in ("yes", "poor", "emergency"):
         line = line.replace("Yes: ", "Yes, but not all kinds: ", 1)
         line += f"; {listed([naming.plant_label(one, knowledge) for one in traps[:5]])} {'are traps' if len(traps) > 1 else 'is a trap'}"

@@ -82,7 +82,12 @@ def hazard_sentence(plant: str, hazard) -> str:
 
 
 def named(pairings: list[Pairing], knowledge, most: int) -> str:
-    names = [naming.plant_label(one.plant, knowledge) for one in pairings]
+    told = [naming.genus(one.plant) for one in pairings]
+    names = [
+        ("other kinds of " if naming.is_genus(one.plant) and told.count(naming.genus(one.plant)) > 1 else "")
+        + naming.plant_label(one.plant, knowledge)
+        for one in pairings
+    ]
     if len(names) > most:
         return ", ".join(names[:most]) + f" and {len(names) - most} more"
     return listed(names)

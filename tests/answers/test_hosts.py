@@ -218,3 +218,9 @@ def test_a_name_of_several_species_is_asked_back_with_the_verdict_for_each(keepi
     assert answer.status == "clarify" and answer.options
     assert "eaten by Old World swallowtail" in told and "not eaten by giant swallowtail" in told
     assert "not on record as eaten by eastern tiger swallowtail" in told
+
+
+def test_a_record_of_the_genus_is_not_passed_off_as_one_of_the_kind(ask):
+    answer = ask("species-on-host", "do they eat it", species=["Limenitis archippus"], hosts=["Prunus laurocerasus"])
+    assert answer.text.startswith("Yes, going by its genus") and "Prunus spp." in answer.text and "one larva first" in answer.text
+    assert any("cyanide" in caution for caution in answer.cautions)
