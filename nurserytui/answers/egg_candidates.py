@@ -22,8 +22,9 @@ ENOUGH = 0.25
 """The weight of hosts at which half of the share for species is given; a plant that hardly any eats leaves more to what is unknown."""
 ON_IT, ELSEWHERE = 0.5, 0.04
 """The part of the look-alikes' share that goes to those of the plant said, and the weight of one of other plants against one of any."""
-NEARBY, KEPT, FAR = 1.6, 1.5, 0.04
-"""Factors for species of the keeper's region, for species the keeper has had, and for species of other regions only."""
+NEARBY, KEPT, FAR, SAID_FAR = 1.6, 1.5, 0.3, 0.04
+"""Factors for species of the keeper's region, for species the keeper has had, and for species of other regions only: where the region is
+taken from the keeper's settings and animals (a line may be about somewhere else), and where the line itself says it."""
 NAMED = 8.0
 """Factor for the species that the line itself suspects."""
 
@@ -51,6 +52,7 @@ def gather(plants: tuple[str, ...], request, nursery) -> tuple[list[Candidate], 
     text = request.plain or request.text
     hosts = host_weights(plants, knowledge)
     region = region_of(text, nursery)
+    far = SAID_FAR if region_said(text) else FAR
     kept = {cohort.species for cohort in nursery.ledger.cohorts.values()}
     suspected = {name for one in request.species for name in naming.species_among(one.names, knowledge)}
     eaters, strangers = [], []
@@ -60,7 +62,7 @@ def gather(plants: tuple[str, ...], request, nursery) -> tuple[list[Candidate], 
         weight, reason = hosts.get(species.scientific, (0.0, "not recorded on this plant"))
         factor = species.egg.met
         if region and species.regions:
-            factor *= NEARBY if region in species.regions else FAR
+            factor *= NEARBY if region in species.regions else far
         factor *= KEPT if species.scientific in kept else 1.0
         factor *= NAMED if species.scientific in suspected else 1.0
         if not plants:
@@ -145,8 +147,13 @@ def host_weights(plants: tuple[str, ...], knowledge) -> dict[str, tuple[float, s
 
 def region_of(text: str, nursery) -> str:
     """`north-america` or `europe`, from a place in the line, else from what is known of the keeper; "" where nothing tells."""
+    return region_said(text) or naming.common_region(nursery)
+
+
+def region_said(text: str) -> str:
+    """The region of a place that the line names, as a place: after `in` or `from`, or at the end."""
     said = f" {' '.join(re.findall('[a-z.]+', text))} "
     for region, words in (("north-america", naming.NORTH_AMERICA), ("europe", naming.EUROPE)):
-        if any(f" in {word} " in said or f" from {word} " in said or f" {word} " in said[-24:] for word in words):
+        if any(f" in {word} " in said or f" from {word} " in said or said.endswith(f" {word} ") for word in words):
             return region
-    return naming.common_region(nursery)
+    return ""
