@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -52,7 +51,7 @@ def gather(plants: tuple[str, ...], request, nursery) -> tuple[list[Candidate], 
     text = request.plain or request.text
     hosts = host_weights(plants, knowledge)
     region = region_of(text, nursery)
-    far = SAID_FAR if region_said(text) else FAR
+    far = SAID_FAR if naming.region_said(text) else FAR
     kept = {cohort.species for cohort in nursery.ledger.cohorts.values()}
     suspected = {name for one in request.species for name in naming.species_among(one.names, knowledge)}
     eaters, strangers = [], []
@@ -147,13 +146,4 @@ def host_weights(plants: tuple[str, ...], knowledge) -> dict[str, tuple[float, s
 
 def region_of(text: str, nursery) -> str:
     """`north-america` or `europe`, from a place in the line, else from what is known of the keeper; "" where nothing tells."""
-    return region_said(text) or naming.common_region(nursery)
-
-
-def region_said(text: str) -> str:
-    """The region of a place that the line names, as a place: after `in` or `from`, or at the end."""
-    said = f" {' '.join(re.findall('[a-z.]+', text))} "
-    for region, words in (("north-america", naming.NORTH_AMERICA), ("europe", naming.EUROPE)):
-        if any(f" in {word} " in said or f" from {word} " in said or said.endswith(f" {word} ") for word in words):
-            return region
-    return ""
+    return naming.region_said(text) or naming.common_region(nursery)
