@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.host_words import BUYING, GOOD, UNTREATED, deadly, hazards_of, named, rank_place, refused_after
+from nurserytui.answers.host_words import BUYING, GOOD, UNTREATED, deadly, hazards_of, named, rank_place, refused_after, too_small
 from nurserytui.answers.wording import cite, listed, sentence, species_label
 from nurserytui.knowledge.facts import Pairing
 
@@ -98,6 +98,12 @@ def accepts(request, nursery, lacked: tuple = ()) -> Answer:
         verdict = verdict._replace(accepts=moved)
     larvae, name = f"larvae of {species_label(found.name, knowledge)}", naming.spoken(found.name, knowledge)
     lines = [first_line(verdict, kinds, larvae, bool(moved), knowledge)]
+    if verdict.accepts == "emergency" and too_small(request, found.name, nursery):
+        word = naming.plant_word(verdict.plant, knowledge)
+        lines.insert(
+            0, f"Not for larvae this small: on {word} they rarely live. It is for the last instar only, in an emergency."
+        )
+        del lines[1]
     if verdict.reason:
         lines.append(sentence(verdict.reason))
     if verdict.genus:

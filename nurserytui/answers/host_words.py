@@ -38,6 +38,9 @@ BUYING = re.compile(
 )
 BEGAN = re.compile(r"\b[Ll]arvae that began on (?!it\b)(?P<on>[^.]*?) (?P<some>may |mostly |often )?refuse\b")
 """A reason that says which larvae do not take the plant over: those that already eat another."""
+SMALL = re.compile(
+    r"\b(small|tiny|little|young|baby|babies|hatchlings?|new(ly)?[- ]?hatched|just hatched)\b(?! (white|tortoiseshell|copper|heath|blue|skipper)s?\b)"
+)
 UNTREATED = (
     "Buy only plants known to be untreated: ask in writing what was applied, keep new plants apart, and feed one spare larva first for "
     "48 hours. Systemic insecticide stays in trees and shrubs for a season or more, and rinsing does not take it out."
@@ -129,3 +132,17 @@ def refused_after(pairing_reason: str, lacked: tuple) -> str:
     ):
         return ""
     return "poor" if found["some"] else "no"
+
+
+def too_small(request, species: str, nursery) -> bool:
+    """Whether the line, or the records of the cohort it names, say that the larvae are before their last instar."""
+    known = nursery.knowledge.species(species)
+    last = known.instars if known else 5
+    if request.instar:
+        return request.instar < last
+    if SMALL.search(request.plain):
+        return True
+    instars = [
+        key.instar for label in request.cohorts for key, _ in nursery.heads(cohort=label) if key.stage == "larva" and key.instar
+    ]
+    return bool(instars) and max(instars) < last

@@ -23,6 +23,7 @@ from nurserytui.answers.host_words import (
     plant_item,
     rank_place,
     told_apart,
+    too_small,
 )
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, sentence, species_label
 from nurserytui.knowledge.facts import Pairing
@@ -62,8 +63,9 @@ def hosts_of_species(request, nursery) -> Answer:
     never = [one for one in pairings if one.rank not in NEVER and deadly(one.plant, knowledge)]
     offered = [one for one in pairings if one.rank not in NEVER and one not in never]
     ends = short and not (gone and any(one.rank == "primary" for one in offered))
+    small = ends and too_small(request, found.name, nursery)
     lines = [
-        first_line(label, offered, ends, region, request, knowledge),
+        first_line(label, offered, ends, small, region, request, knowledge),
         *more_lines(offered, short, region, used, found.name, knowledge),
     ]
     kinds = [one for one in knowledge.pairings_of(found.name) if one.plant in gone and one.rank in GOOD]
@@ -128,12 +130,15 @@ def plants_used(nursery) -> dict[str, int]:
     return found
 
 
-def first_line(label: str, offered: list[Pairing], ends: bool, region: str, request, knowledge) -> str:
+def first_line(label: str, offered: list[Pairing], ends: bool, small: bool, region: str, request, knowledge) -> str:
     """What to give, in one line: far-off plants, poor ones and (unless all main hosts ran out) emergency ones are left to later lines."""
     good = [one for one in offered if one.rank in GOOD and not elsewhere(one, region)]
     emergency = [one for one in offered if one.rank == "emergency"]
     poor = [one for one in offered if one.rank == "poor"]
     without = f" instead of {request.hosts[0].said}" if request.hosts else ""
+    if small and emergency:
+        line = f"No emergency food carries {label} larvae this small: {named(emergency, knowledge, 6)} will do for the last instar only."
+        return line + (f" Find them a true host: {named(good, knowledge, 6)}." if good else "")
     if ends and emergency:
         line = f"Emergency food for {label}, for last-instar larvae only: {named(emergency, knowledge, 6)}."
         if good:

@@ -224,3 +224,20 @@ def test_a_record_of_the_genus_is_not_passed_off_as_one_of_the_kind(ask):
     answer = ask("species-on-host", "do they eat it", species=["Limenitis archippus"], hosts=["Prunus laurocerasus"])
     assert answer.text.startswith("Yes, going by its genus") and "Prunus spp." in answer.text and "one larva first" in answer.text
     assert any("cyanide" in caution for caution in answer.cautions)
+
+
+@pytest.mark.parametrize(
+    ("text", "slots", "refused"),
+    [
+        ("can they have pumpkin, they are second instar", {"instar": 2}, True),
+        ("tiny monarchs, pumpkin ok", {}, True),
+        ("can they have pumpkin, they are fifth instar", {"instar": 5}, False),
+        ("can they have pumpkin", {}, False),
+    ],
+)
+def test_emergency_food_is_refused_to_small_larvae(ask, text, slots, refused):
+    answer = ask("species-on-host", text, species=["Danaus plexippus"], hosts=["Cucurbita pepo"], **slots)
+    assert answer.values["accepts"].value == "emergency"
+    assert answer.text.startswith("Not for larvae this small" if refused else "Only in an emergency")
+    line = ask("hosts-of-species", f"run out of food, {text}", species=["Danaus plexippus"], **slots).text.split("\n")[0]
+    assert line.startswith("No emergency food carries" if refused else "Emergency food")
