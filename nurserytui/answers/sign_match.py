@@ -16,6 +16,13 @@ SPELLING = (
     ("molt", "moult"),
     ("catapil", "caterpil"),
     ("crysalis", "chrysalis"),
+    ("yellow jacket", "yellowjacket"),
+    ("threw up", "vomit"),
+    ("throw up", "vomit"),
+    ("throwing up", "vomit"),
+    ("thrown up", "vomit"),
+    ("haven't", "hasn't"),
+    ("didn't move", "hasn't move"),
     ("chrysallis", "chrysalis"),
 )
 BARE = re.compile(r"\b(is|are|was|were|has|have|had|do|does|did|ca|wo|could|would)nt\b")
@@ -40,6 +47,39 @@ ALARM = (
 )
 """Words that do not go with healthy development, unless they are part of the sign itself."""
 DENIALS = {"no", "not", "without", "never", "isn't", "isnt", "aren't", "arent", "wasn't", "wasnt", "nor"}
+FAMILIES = (
+    ("vomit", "puke", "puki", "spew", "barf", "regurgitat", "spit"),
+    ("frass", "dropping", "poo", "poop", "poos", "turd"),
+    ("twitch", "jerk", "spasm", "convuls", "writh", "thrash", "seizure"),
+    ("limp", "floppy", "flopp", "flaccid", "droop", "sagg", "noodle"),
+    ("mush", "goo", "gooey", "squish", "squidg", "liquef", "soup", "slush", "pulp"),
+    ("smell", "stink", "stank", "stench", "reek", "putrid", "rotten", "rotting"),
+    ("ooz", "leak", "drip", "seep", "weep"),
+    ("crumpl", "crinkl", "wrinkl", "scrunch", "shrivel"),
+    ("mould", "mold", "fuzz", "fluff", "furry"),
+    ("missing", "vanish", "disappear"),
+    ("fell", "fallen", "falls", "dropped", "detach", "unattach"),
+    ("wiggl", "wriggl", "jiggl", "squirm", "jump"),
+    ("wander", "roam", "marching", "pacing", "laps", "explor", "walking"),
+    ("maggot", "grub"),
+    ("shrink", "shrunk", "shrank"),
+    ("died", "dead", "dying", "dies"),
+    ("blotch", "splotch", "smudge", "patch"),
+    ("bum", "butt", "rear", "backside", "bottom"),
+    ("store", "shop", "nursery", "supermarket", "garden centre"),
+    ("motionless", "unmoving", "stationary"),
+)
+"""Word stems that keepers use for one another: a sign that lists one of them is met by all."""
+MISLEADING = {
+    "lightly": "light",
+    "hardly": "hard",
+    "nearly": "near",
+    "antenna": "ant",
+    "antennae": "ant",
+    "yellowjacket": "yellow",
+    "yellowjackets": "yellow",
+}
+"""Words that begin with a stem and mean something else."""
 NEIGHBOURS = {"larva": ("prepupa",), "prepupa": ("larva", "pupa"), "pupa": ("prepupa",), "egg": (), "adult": ("pupa",)}
 NEXT_STAGE = 0.55
 """How far a sign of the next or the last stage counts for a stage that was named."""
@@ -93,6 +133,11 @@ def words_of(text: str) -> list[str]:
     return WORD.findall(tidy(text))
 
 
+def kin(stem: str) -> tuple[str, ...]:
+    """The stem and those that keepers use for it."""
+    return next((family for family in FAMILIES if stem in family), (stem,))
+
+
 def clauses_of(text: str) -> list[str]:
     """The words, with `CLAUSE` where a comma, a stop or a `but` ends a clause."""
     return re.findall(rf"{WORD.pattern}|\{CLAUSE}", BREAKS.sub(f" {CLAUSE} ", tidy(text)))
@@ -115,8 +160,9 @@ def says(alternative: str, words: list[str]) -> str:
             if all(like(stem, word) for stem, word in zip(parts, piece)):
                 return " ".join(piece)
         return ""
+    stems = kin(parts[0])
     for at, word in enumerate(words):
-        if like(parts[0], word) and (parts[0] in DENIALS or not denied(words, at)):
+        if any(like(stem, word) for stem in stems) and (parts[0] in DENIALS or not denied(words, at)):
             return word
     return ""
 
@@ -159,7 +205,8 @@ def says_not(alternative: str, words: list[str]) -> bool:
     parts = stems_of(alternative)
     if len(parts) != 1 or parts[0] in DENIALS or says(alternative, words):
         return False
-    return any(like(parts[0], word) and denied(words, at) for at, word in enumerate(words))
+    stems = kin(parts[0])
+    return any(any(like(stem, word) for stem in stems) and denied(words, at) for at, word in enumerate(words))
 
 
 @lru_cache(maxsize=100_000)
@@ -168,7 +215,7 @@ def like(stem: str, word: str) -> bool:
     if word.endswith("n't") and (stem == "not" or stem.endswith("n't")):
         return True
     if word.startswith(stem):
-        return len(stem) > 3 or len(word) - len(stem) <= 2
+        return MISLEADING.get(word) != stem and (len(stem) > 3 or len(word) - len(stem) <= 2)
     return len(stem) >= 6 and len(word) >= 5 and stem[0] == word[0] and fuzz.ratio(stem, word[: len(stem) + 1]) >= 84
 
 

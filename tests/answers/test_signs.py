@@ -54,6 +54,7 @@ CASES = [
     ("old head capsule still on its face after the moult", "moult stuck in air too dry", "no"),
     ("baby caterpillar dangling on a silk thread when I shake the plant", "drops on a silk thread in alarm (normal)", "no"),
     ("one caterpillar bitten in the side by another", "crowding or hunger", "no"),
+    ("tiny wasp sitting on a fresh chrysalis", "Pteromalus puparum", "yes"),
     ("ants got in the cage and ate my caterpillars", "predators", "no"),
     ("yellowjacket carried off a caterpillar", "Polistes wasps", "no"),
     ("little white rice cocoons all over the back of a hornworm", "other braconid wasps", "yes"),
@@ -135,6 +136,11 @@ def test_stages_named(text, stages):
         ("not move", "it hasnt moved", True),
         ("tachinid", "a tachnid fly", True),
         ("red", "redundant words", False),
+        ("vomit", "they keep puking", True),
+        ("vomit", "it threw up", True),
+        ("limp", "all saggy", True),
+        ("light", "I lightly squeezed it", False),
+        ("yellow", "a yellow jacket came", False),
     ],
 )
 def test_words_match_by_stem_slip_and_denial(stem, line, said):
