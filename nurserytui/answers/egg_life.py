@@ -8,11 +8,11 @@ from nurserytui.answers import egg_states, egg_traits, egg_waiting, naming
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.causes import spread_of
 from nurserytui.answers.giving_up import give_up
-from nurserytui.answers.lateness import LOOK_FOR
+from nurserytui.answers.lateness import LOOK_FOR, spring
 from nurserytui.answers.sign_match import FAINT
 from nurserytui.answers.sign_records import before
 from nurserytui.answers.signs import agent_label, describe
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, percent, sentence, species_label
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, day_words, listed, percent, sentence, species_label
 
 TOPIC = "egg-viability"
 GIVE_UP = re.compile(
@@ -23,6 +23,30 @@ WHEN = re.compile(
     r"\b(when|how long|until when|what day|which day)\b|\bgive up|\bgiving up|\bdiscard|\bthrow|\bbin\b|\btoss|\btoo (late|old)"
 )
 """Asks for a day, not for a state."""
+WINTERING = re.compile(r"\b([a-z]+(?:-[a-z]+)?) (hairstreak|copper|skipper|fritillary|blue|apollo|parnassian|satyr)s?\b")
+"""Kinds of which some species winter as eggs, with the word before that says which."""
+NO_NAMES = {
+    "a",
+    "an",
+    "the",
+    "my",
+    "our",
+    "some",
+    "of",
+    "on",
+    "is",
+    "are",
+    "and",
+    "one",
+    "two",
+    "this",
+    "these",
+    "those",
+    "its",
+    "or",
+    "turned",
+    "gone",
+}
 TURNING = re.compile(r"\b(turn\w*|chang\w*|gone|go(es|ing)?|went|becom\w*|became|now|normal|why)\b")
 LEADS = {
     "alive": "Probably alive",
@@ -61,6 +85,10 @@ def egg_viability(request, nursery) -> Answer:
     knowledge = nursery.knowledge
     text = request.plain or request.text
     species, label, ask_back = egg_species(request, nursery)
+    stranger = "" if label else unknown_kind(text, species)
+    if stranger:
+        species, ask_back = None, None
+        text = egg_traits.mask(text, (stranger,))
     about: dict = {"stage": "egg"}
     if species:
         about["species"] = species.scientific
@@ -68,6 +96,8 @@ def egg_viability(request, nursery) -> Answer:
         about["cohort"] = label
     text = egg_traits.mask(text, (label,)) if label else text
     told = egg_states.told(text, species, label, request, nursery)
+    if stranger and (told.unchanged or WHEN.search(text)):
+        return of_unknown_kind(stranger, told, about, nursery)
     values, until, cited, working = give_up(species, label, request, nursery)
     late_line = until[:1] if GIVE_UP.search(text) and len(until) > 1 else []
     asks_when = bool(WHEN.search(text))
@@ -76,7 +106,7 @@ def egg_viability(request, nursery) -> Answer:
         lines, items = normal
         sources = cite(knowledge, (*species.egg.sources, *cited))
         return answered([*lines, *until], about, values, items, working, sources, label, species, knowledge)
-    state = None if told.unchanged else seen(told, nursery, about, species, request.mark)
+    state = None if told.unchanged else seen(told, nursery, about, species, request.mark, not asks_when)
     if told.unchanged or (label and state is None and not asks_when):
         waiting = None if asks_when else egg_waiting.waiting(told, species, label, request, nursery)
         if waiting:
@@ -91,7 +121,7 @@ def egg_viability(request, nursery) -> Answer:
             about = {**about, "sign": egg_waiting.UNCHANGED}
             values = {**values, "alive": alive(items)}
             return answered(lines, about, values, items, working, sources, label, species, knowledge)
-        state = seen(told, nursery, about, species, request.mark)
+        state = seen(told, nursery, about, species, request.mark, not asks_when)
     if state is not None and not (GIVE_UP.search(text) and weak(state)):
         rest = [SAID_AGAIN.sub("", line).strip() for line in state.text.split("\n")]
         lines = [*late_line, verdict(state.items, knowledge), *rest, *until]
@@ -112,11 +142,11 @@ def egg_viability(request, nursery) -> Answer:
     return ask(TOPIC, f"What does the egg look like, and which species is it? {GENERAL}", ASKS, about=about)
 
 
-def seen(told: egg_states.Told, nursery, about: dict, species, mark: str) -> Answer | None:
+def seen(told: egg_states.Told, nursery, about: dict, species, mark: str, faint: bool = True) -> Answer | None:
     """What the words show of the egg as it is now: clear signs first, faint ones where there are none."""
     tilt = egg_states.tilt(told, species)
     earlier = before(nursery, about.get("cohort", ""), mark, text=told.now)
-    for floor in (0.6, FAINT):
+    for floor in (0.6, FAINT) if faint else (0.6,):
         answer = describe(told.now, ("egg",), nursery, about, TOPIC, tilt, floor, earlier)
         if answer is not None:
             return answer
@@ -221,6 +251,44 @@ def egg_species(request, nursery):
             return None, "", found
         return knowledge.species(found.name), "", None
     return None, "", None
+
+
+def unknown_kind(text: str, species) -> str:
+    """A hairstreak, copper or other kind of which some winter as eggs, named in words that are not the species found (`brown hairstreak`)."""
+    named = WINTERING.search(text)
+    if not named or named[1] in NO_NAMES:
+        return ""
+    known = {common.casefold() for common in species.common} if species else set()
+    kind = f"{named[1]} {named[2]}"
+    return "" if any(kind in each or each.endswith(f"-{kind}") for each in known) else kind
+
+
+def of_unknown_kind(kind: str, told: egg_states.Told, about: dict, nursery) -> Answer:
+    """Time alone condemns no egg of a kind that may winter as an egg."""
+    again = day_words(spring(nursery), nursery.now)
+    lines = [
+        f"Never give up on {kind} eggs on time alone: I have no card for that species, and many of its kind rest as eggs until spring.",
+        f"Keep whole, firm eggs outdoors in shade, dry and under mesh, and look again on {again}.",
+        f"Look next for {LOOK_FOR['egg']}.",
+    ]
+    rests, dead = (0.6, 0.25) if told.age and told.age > 14 else (0.45, 0.15)
+    shares = {egg_waiting.RESTS: rests, egg_waiting.NOT_DUE: round(0.95 - rests - dead, 3), "infertile egg": dead}
+    items = tuple(
+        {
+            "name": name,
+            "label": agent_label(name, nursery.knowledge),
+            "probability": share,
+            "reason": f"judged, for want of a card on {kind}",
+            "check": f"Look for {LOOK_FOR['egg']}.",
+        }
+        for name, share in sorted(shares.items(), key=lambda pair: -pair[1])
+    )
+    reason = f"{kind} eggs may rest until spring"
+    values = {"give_up": Value(None, "date", reason=reason), "give_up_days": Value(None, "day", reason=reason)}
+    step = f"No species on record is called {kind}; the shares are judged, not computed."
+    return answered(
+        lines, about, values, items, (step,), cite(nursery.knowledge, ("memory", "practice")), "", None, nursery.knowledge
+    )
 
 
 def colour_change(told: egg_states.Told, species, request, knowledge) -> tuple[list[str], tuple[dict, ...]] | None:

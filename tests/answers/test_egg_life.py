@@ -169,3 +169,28 @@ def test_described_eggs_get_their_state(keeping):
         assert sum(item["probability"] for item in answer.items) <= 1
         right += bool(answer.items) and next(iter(egg_states.shares(answer.items))) == state
     assert right / len(DESCRIBED) >= 0.9
+
+
+@pytest.mark.parametrize(
+    ("text", "taken_for"),
+    [
+        ("brown hairstreak egg still white after 60 days", "Strymon melinus"),
+        ("when should i give up on purple-edged copper eggs", ""),
+        ("silver-studded blue eggs have not hatched after 40 days", ""),
+    ],
+)
+def test_kinds_that_may_winter_as_eggs_are_not_given_up_for_want_of_a_card(ask, text, taken_for):
+    answer = ask("egg-viability", text, species=[taken_for] if taken_for else [])
+    assert answer.text.startswith("Never give up") and "2032-05-01" in answer.text
+    assert answer.values["give_up"].value is None and answer.values["give_up"].reason
+    assert answer.items[0]["name"] == "egg that rests over winter"
+
+
+def test_a_hairstreak_with_a_card_is_judged_by_it(ask):
+    answer = ask("egg-viability", "gray hairstreak egg still green after 12 days", species=["Strymon melinus"])
+    assert not answer.text.startswith("Never") and answer.values["give_up_days"].value
+
+
+@pytest.mark.parametrize("text", ["a brown egg", "the egg is on a brown leaf", "whose is the red egg"])
+def test_a_colour_alone_is_no_sign(ask, text):
+    assert ask("egg-viability", text).status == "clarify"
