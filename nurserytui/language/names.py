@@ -10,6 +10,7 @@ from nurserytui.language.normalise import said, stem
 from nurserytui.language.ordinary import (
     DESCRIBING,
     EVENT_WORDS,
+    EVERYDAY,
     HEADS,
     NAME_ENDINGS,
     NAME_HEADS,
@@ -127,6 +128,8 @@ def _same(entry: Entry, shorter: Entry | None) -> bool:
 def _describes(line: Reading, first: int, last: int) -> bool:
     """Words that only describe: `small white oval`, `with an orange tip`, the colour in `a white egg`, `cotton wool`."""
     words, after = line.words[first : last + 1], line.word(last + 1)
+    if all(stem(word) in EVERYDAY for word in words) and _everyday(line, first, last):
+        return True
     if not all(stem(word) in ORDINARY for word in words):
         return False
     if after in THINGS and last not in line.clauses:
@@ -136,6 +139,27 @@ def _describes(line: Reading, first: int, last: int) -> bool:
             words[0] == "cotton" and after in ("wool", "bud", "buds", "pad", "pads", "swab", "ball")
         )
     return line.word(first - 1) in ("a", "an") and line.word(first - 2) in ("with", "has", "had", "have")
+
+
+def _everyday(line: Reading, first: int, last: int) -> bool:
+    """Words that name a butterfly too, meant as what they say every day: `on the wall`, `my sister`, `the old lady gave me`, `dash it`."""
+    before, after = line.word(first - 1), line.word(last + 1)
+    if after in STAGES or after in NAME_HEADS or after in ("brown", "host", "hosts", "foodplant", "foodplants", "food", "eggs"):
+        return False
+    if before in ("the", "a", "an", "this", "that"):
+        before = line.word(first - 2)
+        if before in _PLACING:
+            return True
+    return before in _PLACING or before in _KIN or after in _DOING
+
+
+_PLACING = frozenset(
+    "on in into onto to against near behind beside by from at off under over above below along inside outside through up".split()
+)
+_KIN = frozenset("my our his her their your big little older younger".split())
+_DOING = frozenset(
+    "gave give gives brought brings handed found says said came comes room next has had is was it shelf side hung hanging".split()
+)
 
 
 def _meant(line: Reading, first: int, last: int, entry: Entry) -> Name | None:

@@ -92,6 +92,11 @@ DESCRIBING = (
 )
 """Endings of words that describe rather than name."""
 
+EVERYDAY = frozenset(
+    "wall map wood sister old lady ladies dash dun hermit snout soldier drinker lackey herald footman ghost harvester question julia sprawler "
+    "satyr argus apollo heath dryad sylph cardinal pasha owl owls tiger tigers cracker gem brimstone grass".split()
+)
+"""Words that are the whole name of some butterfly, moth or plant and are said every day of something else."""
 ORDINARY = frozenset(
     """
     cohort cohorts headcount instar instars prepupate

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 from conversation import nursery
 
+from nurserytui.knowledge.facts import Alias
 from nurserytui.language.spans import scan
 from nurserytui.language.vocabulary import Vocabulary
 
@@ -75,3 +78,26 @@ def test_the_keepers_own_animals_settle_an_ambiguous_name():
 )
 def test_labels(text, spans):
     assert [(kind, getattr(value, "value", value)) for kind, value in found(text)] == spans
+
+
+@pytest.mark.parametrize(
+    ("line", "taken"),
+    [
+        ("found 3 eggs on the wall", False),
+        ("my sister has 4 eggs", False),
+        ("the old lady gave me 3 eggs", False),
+        ("hosts of the wall", True),
+        ("wall caterpillars", True),
+        ("what does the wall eat", True),
+    ],
+)
+def test_everyday_words_that_are_names_too(line, taken):
+    knowledge = SimpleNamespace(
+        aliases=lambda: [Alias(name, "species", (f"Fictus {name[:3]}",), True) for name in EVERYDAY_NAMES]
+    )
+    shipped = nursery()
+    place = SimpleNamespace(ledger=shipped.ledger, settings=shipped.settings, knowledge=knowledge)
+    assert bool(scan(line, Vocabulary(place), shipped.now, shipped.settings).of("species")) is taken
+
+
+EVERYDAY_NAMES = ("wall", "sister", "old lady", "map")
