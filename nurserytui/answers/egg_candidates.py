@@ -75,7 +75,12 @@ def gather(plants: tuple[str, ...], request, nursery) -> tuple[list[Candidate], 
     found = [_of_species(each, share / mass, knowledge) for each in eaters]
     others = sum(weight for _, weight, _ in strangers)
     found += [_of_species(each, STRANGERS / others, knowledge) for each in strangers]
-    found += _look_alikes(plants, text, knowledge)
+    for one, species in _look_alikes(plants, text, knowledge):
+        at = next((at for at, other in enumerate(found) if other.name in species), None)
+        if at is None:
+            found.append(one)
+        else:
+            found[at] = found[at]._replace(prior=found[at].prior + one.prior, telling=one.telling)
     return found, max(1.0 - sum(one.prior for one in found), 0.02)
 
 
@@ -86,7 +91,8 @@ def _of_species(each, scale: float, knowledge) -> Candidate:
     return Candidate(species.scientific, label, "species", weight * scale, card, reason, card.looks, "", 0, card.sources)
 
 
-def _look_alikes(plants: tuple[str, ...], text: str, knowledge) -> list[Candidate]:
+def _look_alikes(plants: tuple[str, ...], text: str, knowledge) -> list[tuple[Candidate, tuple[str, ...]]]:
+    """Each with the species whose eggs it is, if any."""
     words = words_of(text)
     starts: dict[str, list[int]] = {}
     for at, word in enumerate(words):
@@ -101,9 +107,9 @@ def _look_alikes(plants: tuple[str, ...], text: str, knowledge) -> list[Candidat
     found = []
     for one, weight, on, told in weighed:
         share = weight / total * (1 - ON_IT if many else 1.0) + (ON_IT / many if on else 0.0)
-        found.append(
-            Candidate(one.name, one.name, "look-alike", LOOK_ALIKES * share, one.egg, "", one.tell, one.action, told, one.sources)
-        )
+        share *= LOOK_ALIKES
+        named = Candidate(one.name, one.name, "look-alike", share, one.egg, "", one.tell, one.action, told, one.sources)
+        found.append((named, one.species))
     return found
 
 

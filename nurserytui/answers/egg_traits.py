@@ -59,6 +59,23 @@ MONTHS = (
 SHORT = {"jan": 1, "feb": 2, "apr": 4, "jun": 6, "jul": 7, "aug": 8, "sep": 9, "sept": 9, "oct": 10, "nov": 11, "dec": 12}
 SEASONS = {"spring": (3, 4, 5), "summer": (6, 7, 8), "autumn": (9, 10, 11), "fall": (9, 10, 11), "winter": (12, 1, 2)}
 SEASON = re.compile(r"\b(?:in|during|early|late|mid|since|this|last|of)\s+(?:the\s+)?(?:early\s+|late\s+|mid\s+)?([a-z]+)\b")
+LINED = re.compile(
+    r"\b(?:fine |vertical |lengthwise |thin |faint )*lines (?:down|along|running|from top|up|lengthwise)[a-z ]{0,16}"
+)
+"""Lines on the shell are ribs, not a row of eggs."""
+SHAPED_LIKE = {
+    "lemon": "pointed",
+    "football": "pointed",
+    "orange": "round",
+    "lime": "round",
+    "peach": "round",
+    "pea": "round",
+    "olive": "oval",
+}
+SHAPED = re.compile(
+    rf"\bshaped? (?:just |a bit )?like (?:an? )?(?:tiny |little |small )?({'|'.join(SHAPED_LIKE)})\b|\b({'|'.join(SHAPED_LIKE)})[ -]shaped\b"
+)
+"""A fruit for the shape of which an egg is named, not for its colour."""
 AROUND = re.compile(r"\bround (?=(a|an|the|its|my|one)\b)")
 """`round a twig` says where, not which shape."""
 MILLIMETRES = re.compile(r"(\d*\.?\d+)\s*(?:to|-|–)?\s*(\d*\.?\d+)?\s*(mm|millimet\w*)")
@@ -110,7 +127,8 @@ def read(text: str, traits, without: tuple[str, ...] = ()) -> Seen:
     `without` are names in the line (of plants and animals), whose words are no traits (the orange of an orange tree)."""
     masked = mask(text, without)
     size, rough = size_said(masked)
-    bare = MILLIMETRES.sub(" ", masked)
+    bare = LINED.sub(" ribs ", MILLIMETRES.sub(" ", masked))
+    bare = SHAPED.sub(lambda match: SHAPED_LIKE[match[1] or match[2]], bare)
     words = words_of(AROUND.sub("around ", bare))
     found = {kind: scan(words, traits(kind)) for kind in ("colours", "shapes", "grouping", "places")}
     shapes, surface = shapes_said(words, found["shapes"])

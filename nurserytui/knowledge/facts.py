@@ -306,6 +306,8 @@ class LookAlike(NamedTuple):
     sources: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
     """Words or word stems that a keeper uses of it and of no egg (`smear`, `legs`)."""
+    species: tuple[str, ...] = ()
+    """The species whose eggs these are: where one of them has a card, the card stands for it and takes its words over."""
 
 
 class Alias(NamedTuple):

@@ -44,6 +44,7 @@ def seen(small):
         ("half a dozen pearly beads", ("white",), ("round",), (), ("batch",), 6, ()),
         ("20-30 eggs", (), (), (), ("batch",), 24, ()),
         ("not green but white eggs", ("white",), (), (), (), None, ()),
+        ("ivory egg shaped like a tiny lemon, lines down the side", ("cream",), ("bullet",), ("ribbed",), ("single",), None, ()),
     ],
 )
 def test_traits_are_read_from_words(seen, text, colours, shapes, surface, grouping, count, places):
@@ -347,3 +348,10 @@ def test_the_region_is_asked_where_it_tells_two_apart(ask, keeping):
     here = ask("egg-identification", "a single pale yellow ball in england", nursery=nursery, hosts=["Anethum graveolens"])
     assert "which part of the world" in somewhere.text and "which part of the world" not in here.text
     assert here.items[0]["name"] == "Papilio machaon" and here.items[0]["probability"] > 0.8
+
+
+def test_a_card_stands_for_the_look_alike_that_is_its_eggs(ask):
+    answer = ask("egg-identification", "a hard varnished collar of foam round a twig", hosts=["Prunus serotina"])
+    names = [item["name"] for item in answer.items]
+    assert names[0] == "Malacosoma americanum" and "tent caterpillar egg collar" not in names
+    assert "telling" in answer.items[0]["reason"] or "tell it" in answer.items[0]["reason"]
