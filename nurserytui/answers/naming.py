@@ -103,7 +103,10 @@ def settle(named: Named, request, nursery) -> Settled | None:
     own = [name for name in names if name in kept]
     if len(own) == 1:
         return Settled(own[0], tuple(name for name in names if name != own[0]), "the animals you keep")
-    region = region_said(request.plain) or common_region(nursery)
+    # What the kept animals only suggest does not unseat a usual meaning; a place that was said or set does.
+    region = region_said(request.plain) or (
+        region_said((nursery.settings.place or "").casefold()) if named.usual else common_region(nursery)
+    )
     near = [name for name in names if region and region in getattr(knowledge.species(name), "regions", ())]
     if len(near) == 1:
         return Settled(near[0], tuple(name for name in names if name != near[0]), "where you are")
