@@ -19,7 +19,6 @@ PHYSICAL: dict[str, str] = {
     "dried out": WEATHER,
     "dried out (desiccated)": WEATHER,
     "dead and dry": WEATHER,
-    "moult stuck in air too dry": WEATHER,
     "leaf too dry": LEAF,
     "leaf too tough or too dry": LEAF,
     "bad or wet leaf": LEAF,

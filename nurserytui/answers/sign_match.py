@@ -70,6 +70,7 @@ FAMILIES = (
     ("motionless", "unmoving", "stationary"),
 )
 """Word stems that keepers use for one another: a sign that lists one of them is met by all."""
+KIN = {stem: family for family in FAMILIES for stem in family}
 MISLEADING = {
     "lightly": "light",
     "hardly": "hard",
@@ -83,6 +84,8 @@ MISLEADING = {
 NEIGHBOURS = {"larva": ("prepupa",), "prepupa": ("larva", "pupa"), "pupa": ("prepupa",), "egg": (), "adult": ("pupa",)}
 NEXT_STAGE = 0.55
 """How far a sign of the next or the last stage counts for a stage that was named."""
+UNSAID_EGG = 0.6
+"""How far a sign of an egg counts where no stage is named: who means an egg says so."""
 CALLED_LARVA = 0.7
 """The same for a prepupa, which keepers call a caterpillar."""
 CLAUSE = "|"
@@ -135,7 +138,7 @@ def words_of(text: str) -> list[str]:
 
 def kin(stem: str) -> tuple[str, ...]:
     """The stem and those that keepers use for it."""
-    return next((family for family in FAMILIES if stem in family), (stem,))
+    return KIN.get(stem) or (stem,)
 
 
 def clauses_of(text: str) -> list[str]:
@@ -178,9 +181,10 @@ def may_say(alternative: str, begin: frozenset[str]) -> bool:
     parts = stems_of(alternative)
     if not parts:
         return False
-    stem = parts[0]
-    return (
+    stems = parts[:1] if len(parts) > 1 else kin(parts[0])
+    return any(
         stem[:3] in begin or (len(stem) > 5 and stem[0] in begin) or ("n't" in begin and (stem == "not" or stem.endswith("n't")))
+        for stem in stems
     )
 
 
@@ -223,6 +227,7 @@ def shown(text: str, signs, stages: tuple[str, ...] = ()) -> list[Shown]:
     """The signs that a line shows, most telling first. With `stages`, signs of another stage only count where it is the next."""
     words = clauses_of(text)
     begin = beginnings(words)
+    denies = any(_denies(word) for word in words)
     matched = {}
     spread: dict[str, int] = {}
     for sign in signs:
@@ -239,15 +244,19 @@ def shown(text: str, signs, stages: tuple[str, ...] = ()) -> list[Shown]:
         near = stage_factor(sign.stage, stages)
         if not near:
             continue
-        if sign.normal and any((word := says(stem, words)) and word not in hits for stem in ALARM):
+        if sign.normal and any((word := says(stem, words)) and not part_of(sign, word) for stem in ALARM):
             near *= 0.6
         telling = [math.log(1 + count / spread[hit]) for hit in dict.fromkeys(hits) if hit]
-        against = denials(sign, words)
+        against = denials(sign, words) if denies else 0
         strength = max(0, sum(1 for hit in hits if hit) - against) / len(hits) * near
         if strength:
             found.append(Shown(sign, strength, bool(hits[0]), strength * sum(telling) * near))
     found.sort(key=lambda one: (-one.weight, one.sign.id))
     return found
+
+
+def part_of(sign, word: str) -> bool:
+    return any(says(alternative, [word]) for group in sign.words for alternative in group)
 
 
 def denials(sign, words: list[str]) -> int:
@@ -291,8 +300,10 @@ def told_apart(groups: list[list[str]]) -> list[str]:
 
 
 def stage_factor(stage: str, stages: tuple[str, ...]) -> float:
-    if not stages or stage in stages:
+    if stage in stages:
         return 1.0
+    if not stages:
+        return UNSAID_EGG if stage == "egg" else 1.0
     if stage == "prepupa" and "larva" in stages:
         return CALLED_LARVA
     return NEXT_STAGE if any(stage in NEIGHBOURS.get(said, ()) for said in stages) else 0.0

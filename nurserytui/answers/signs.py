@@ -136,12 +136,15 @@ def describe(
         return None
     bounds = confined(about.get("species", ""), knowledge)
     missing = absent(text, known, stages)
-    weighed, other = causes(
-        signs,
-        lambda name: (tilt(name) if tilt else 1.0) * (bounds(name) if bounds else 1.0),
-        missing,
-        [group for _, group in groups],
-    )
+
+    def prior(name: str) -> float:
+        return (tilt(name) if tilt else 1.0) * (bounds(name) if bounds else 1.0)
+
+    weighed, other = causes(signs, prior, missing, [group for _, group in groups])
+    if weighed[0].probability < LEAST and len(signs) > 1:
+        # Signs that contradict each other leave nothing likely: the most telling one then speaks alone.
+        signs = signs[:1]
+        weighed, other = causes(signs, prior, missing, [group for _, group in groups])
     best = weighed[0]
     if best.probability < LEAST:
         return None

@@ -51,7 +51,7 @@ CASES = [
     ("huge caterpillar left the plant and is marching round the lid", "looking for a place to pupate (normal)", "no"),
     ("swallowtail cat went dull purple and sits hunched on a twig, full grown", "about to pupate (normal)", "no"),
     ("my caterpillar spits green when I hold it", "defensive regurgitation", "no"),
-    ("old head capsule still on its face after the moult", "moult stuck in air too dry", "no"),
+    ("old head capsule still on its face after the moult", "air too dry", "no"),
     ("baby caterpillar dangling on a silk thread when I shake the plant", "drops on a silk thread in alarm (normal)", "no"),
     ("one caterpillar bitten in the side by another", "crowding or hunger", "no"),
     ("tiny wasp sitting on a fresh chrysalis", "Pteromalus puparum", "yes"),
