@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.answers import egg_states, egg_traits, egg_waiting, naming
+from nurserytui.answers import egg_states, egg_traits, egg_waiting, eggs, naming
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.causes import spread_of
 from nurserytui.answers.giving_up import give_up
@@ -47,6 +47,8 @@ NO_NAMES = {
     "turned",
     "gone",
 }
+SURE_ENOUGH = 0.6
+"""The share from which an egg whose species is not named is judged as one of the likeliest."""
 TURNING = re.compile(r"\b(turn\w*|chang\w*|gone|go(es|ing)?|went|becom\w*|became|now|normal|why)\b")
 LEADS = {
     "alive": "Probably alive",
@@ -89,6 +91,14 @@ def egg_viability(request, nursery) -> Answer:
     if stranger:
         species, ask_back = None, None
         text = egg_traits.mask(text, (stranger,))
+    taken = ""
+    if species is None and not label and not stranger and ask_back is None and request.hosts:
+        name, share = eggs.likeliest(request, nursery)
+        if share >= SURE_ENOUGH:
+            species = knowledge.species(name)
+            taken = (
+                f"Taken for an egg of {species_label(name, knowledge)} ({percent(share)}) by the plant and what you say of it."
+            )
     about: dict = {"stage": "egg"}
     if species:
         about["species"] = species.scientific
@@ -99,6 +109,7 @@ def egg_viability(request, nursery) -> Answer:
     if stranger and (told.unchanged or WHEN.search(text)):
         return of_unknown_kind(stranger, told, about, nursery)
     values, until, cited, working = give_up(species, label, request, nursery)
+    until = [taken, *until] if taken else until
     late_line = until[:1] if GIVE_UP.search(text) and len(until) > 1 else []
     asks_when = bool(WHEN.search(text))
     normal = colour_change(told, species, request, knowledge)
@@ -133,7 +144,7 @@ def egg_viability(request, nursery) -> Answer:
         answer = answered(lines, about, values, state.items, working, sources, label, species, knowledge)
         return answer._replace(cautions=(*state.cautions, *answer.cautions), about={**state.about, **about})
     if values and (GIVE_UP.search(text) or label or species):
-        lines = [*until, GENERAL] if asks_when or told.age is not None else [f"By its looks: {lower(GENERAL)}", *until]
+        lines = [*until, GENERAL] if asks_when or told.age is not None else [FERTILE, GENERAL, *until]
         return answered(lines, about, values, (), working, cite(knowledge, cited), label, species, knowledge)
     if ask_back is not None:
         return ask_back

@@ -20,6 +20,7 @@ LEAST, WEIGHED = 0.01, 0.002
 """Shares below the first are not listed, below the second not weighed for the next look."""
 MOST = 8
 """As many candidates are weighed for the next look."""
+CHANGED = re.compile(r"\b(?:turn(?:ed|ing)|has gone|have gone|gone|went|changed|now|becoming|became)\b")
 LIKENED = (
     r"\b(?:like|as|resembl\w+)\s+(?:an? |the |tiny |little )*{said}\b|\b{said}s?[ -](?:like|shaped?|sized?|colou?red|coloured)\b"
 )
@@ -55,6 +56,18 @@ def egg_identification(request, nursery) -> Answer:
     if not leading or leading[0][1] < FAINT:
         return not_told(leading, open_checks, seen, plants)
     return identified(seen, plants, leading, open_checks, words, request, nursery)
+
+
+def likeliest(request, nursery) -> tuple[str, float]:
+    """The species that eggs on that plant, as the line says they were, most likely are of, and its share; "" where it is not a species."""
+    hosts = [host for host in request.hosts if not likened(host.said, request.plain, len(request.hosts))]
+    plants = tuple(dict.fromkeys(plant for host in hosts for plant in naming.plants_among(host, nursery.knowledge)))
+    fresh = CHANGED.split(request.plain or request.text)[0]
+    seen = egg_traits.read(fresh, nursery.knowledge.traits, tuple(host.said for host in hosts))
+    candidates, none = gather(plants, request, nursery)
+    ranked, _ = weigh(seen, candidates, none, word_lists(nursery.knowledge, candidates), nursery)
+    first, share = ranked[0]
+    return (first.name, share) if first.what == "species" else ("", 0.0)
 
 
 def likened(said: str, text: str, hosts: int) -> bool:

@@ -194,3 +194,11 @@ def test_a_hairstreak_with_a_card_is_judged_by_it(ask):
 @pytest.mark.parametrize("text", ["a brown egg", "the egg is on a brown leaf", "whose is the red egg"])
 def test_a_colour_alone_is_no_sign(ask, text):
     assert ask("egg-viability", text).status == "clarify"
+
+
+def test_an_egg_without_a_name_is_judged_by_its_plant_and_looks(ask):
+    answer = ask(
+        "egg-viability", "my white pointed egg under a kale leaf turned yellow, is that normal", hosts=["Brassica oleracea"]
+    )
+    assert answer.text.startswith("Yes, that is normal") and answer.about["species"] == "Pieris rapae"
+    assert "Taken for an egg of small white" in answer.text
