@@ -37,9 +37,7 @@ LEVEL = 0.9
 
 
 def parts_asked(text: str) -> list[str]:
-    """The parts that a line asks for, the first one first. How long a germ stays on a net asks neither for the mesh nor for days."""
-    found = [part for part, pattern in ASKED if pattern.search(text)]
-    return [part for part in found if not ("stays" in found and part in ("mesh", "timing"))]
+    return [part for part, pattern in ASKED if pattern.search(text)]
 
 
 def days_at(agent, celsius: float) -> Value:

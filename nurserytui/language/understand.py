@@ -90,12 +90,33 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         previous = context.last
         if previous is None:
             return Request(line.text, plain=line.plain)
+    if not guess.topic and told is None and context.last is None:
+        guess = _seen_on_an_animal(found)
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
     if guess.topic == "explain":
         return request._replace(previous=context.last.answer)
     if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):
         return Request(line.text, plain=line.plain)
     return request
+
+
+SHOWN = frozenset(("sign", "looks", "colour-word", "stuff-word", "worry", "egg-state", "wing-fault"))
+"""Cues of words that tell what something looks like or does."""
+
+
+def _seen_on_an_animal(found: cues_of.Cues) -> intents.Guess:
+    """What nothing else understands, but tells of an animal at some stage in words that are known, is held against the signs: those
+    answer only what they find."""
+    names = found.names
+    if {"OWN", "PLANT", "UNKNOWN-SPECIES", "UNKNOWN-COHORT", "UNKNOWN-ENCLOSURE"} & names or len(found.strange) > ("my" in names):
+        return intents.NOTHING
+    if "QUESTION" in names and not SHOWN & names:
+        return intents.NOTHING
+    if {"LARVA", "PREPUPA", "PUPA", "ADULT"} & names:
+        return intents.Guess("health-sign", intents.FLOOR, "fallback")
+    if "EGG" in names and (SHOWN | {"my"}) & names:
+        return intents.Guess("egg-viability", intents.FLOOR, "fallback")
+    return intents.NOTHING
 
 
 def _only_found(found: cues_of.Cues) -> bool:
