@@ -6,7 +6,7 @@ import re
 from datetime import datetime
 
 from nurserytui.amounts.factors import convert
-from nurserytui.answers import soaking
+from nurserytui.answers import disinfecting, soaking
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_words, number
@@ -20,6 +20,8 @@ SPORES = re.compile(r"\b(oe|spores?|ophryocystis)\b")
 SUN = re.compile(r"\b(sun\w*|uv|light|heat)\b")
 TEST = re.compile(r"\b(test\w*|tape|check for|microscope|tell if|find out)\b")
 SOAK = re.compile(r"\b(soak\w*|contact|minutes?|how long|leave (it|them) in)\b")
+RHYTHM = re.compile(r"\b(how often|how frequently|when|last|every|daily|schedule|between|before|test\w*|tape)\b")
+"""Words of lines on when to clean or how to test, which are not on what to clean with."""
 FRASS = re.compile(r"\b(frass|droppings?|poop?|poo)\b")
 
 
@@ -151,6 +153,8 @@ def hygiene(request, nursery) -> Answer:
     """How often and how to clean; when an enclosure was cleaned last; how to test for OE and what kills its spores."""
     knowledge = nursery.knowledge
     text = request.plain or request.text
+    if not request.enclosures and not RHYTHM.search(text) and (answer := disinfecting.told(text, nursery, HYGIENE)):
+        return answer
     rules = pick(knowledge, (HYGIENE, "sanitation"), text)
     lines: list[str] = []
     values: dict[str, Value] = {}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from nurserytui.amounts.mix import PPM_PER_PERCENT, share_for
-from nurserytui.answers import soaking
+from nurserytui.answers import disinfecting, safety, soaking
 from nurserytui.answers.answer import Answer, Cited, Value
 from nurserytui.answers.converting import convert
 from nurserytui.answers.mix_roles import Asked, roles
@@ -61,6 +61,9 @@ _STILL_GOOD = re.compile(
     r"\bstill (good|ok|okay|fine|work\w*|strong|active|usable|safe)\b|\b(go|goes|gone|going) (off|stale|bad|weak)\b|\b(lose|loses|lost) (its )?strength\b"
     r"|\b(use|reuse|keep|store|save)\b.*\b(yesterday|last (week|night|month)|days?|weeks?|leftover|left over|old|overnight)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b"
 )
+_NEVER_WITH = re.compile(
+    r"\b(never|not|don't|dont|must not|mustn't|should not|shouldn't|avoid\w*)\b.*\bmix\w*|\bmix\w*\b.*\b(never|not)\b|\bwhat .*\bmix\w* with\b"
+)
 _TIME = re.compile(r"\b(how long|how many (minutes|hours)|time|until when|when)\b")
 
 
@@ -75,6 +78,10 @@ def dilution(request, nursery) -> Answer:
             return soaking.keeping(request, nursery, CAUTIONS)
         if timed and _SOAKING.search(plain):
             return soaking.contact(request, nursery, CAUTIONS)
+        if _NEVER_WITH.search(plain):
+            return safety.never_with(nursery)
+        if asked == Asked(product=asked.product) and (answer := disinfecting.told(plain, nursery, TOPIC)):
+            return answer
     if asked.stock_ml is not None:
         return _given(asked, nursery, plain, about)
     return _wanted(asked, nursery, plain, about)

@@ -191,6 +191,20 @@ def mixing(chemicals, knowledge, picked) -> Answer:
     )
 
 
+def never_with(nursery) -> Answer:
+    """What bleach must never be mixed with."""
+    knowledge = nursery.knowledge
+    rule = knowledge.rule("never-mix")
+    return Answer(
+        "answered",
+        SAFETY,
+        f"{rule.text}\nIf they were mixed: leave the room, air it, and call the poison service if anyone feels it.",
+        sources=cite(knowledge, rule.sources),
+        cautions=(NEVER, WEAR, "Follow the label of the product."),
+        next=NEXT[:2],
+    )
+
+
 def refuse(knowledge) -> Answer:
     return Answer(
         "refused",

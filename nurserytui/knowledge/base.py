@@ -196,6 +196,10 @@ class Knowledge:
     def look_alikes(self) -> tuple[facts.LookAlike, ...]:
         return tuple(shapes.revive(facts.LookAlike, row) for row in self._parts.part("look_alikes"))
 
+    def disinfectants(self) -> tuple[facts.Disinfectant, ...]:
+        """What keepers clean with, best known first."""
+        return tuple(shapes.revive(facts.Disinfectant, row) for row in self._parts.part("disinfectants"))
+
     # rules, words, sources
 
     @cached_property

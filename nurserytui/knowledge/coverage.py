@@ -21,10 +21,15 @@ PARTS = {
     "signs": "signs",
     "agents": "enemies and diseases",
     "look_alikes": "look-alikes of eggs",
+    "disinfectants": "disinfectants",
     "rules": "rules of practice",
     "names": "further names",
 }
-CARDS = {"species": "what is said of eggs, larvae, pupae, broods, winters, ranges", "plants": "what is said of plants"}
+CARDS = {
+    "species": "what is said of eggs, larvae, pupae, broods, winters, ranges",
+    "plants": "what is said of plants",
+    "disinfectants": "what is said of disinfectants",
+}
 """Parts whose entries are cards: what a card says names sources of its own, the card only stands behind names and short words."""
 TRUST = ("published", "in part", "practice", "memory", "own")
 

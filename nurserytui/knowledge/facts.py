@@ -336,3 +336,44 @@ class Rule(NamedTuple):
     about: tuple[str, ...] = ()
     """Names or words the rule is about (`OE`, `tubs`, `frass`), for look-up."""
     sources: tuple[str, ...] = ()
+
+
+class Effect(NamedTuple):
+    """What a disinfectant does to one kind of germ."""
+
+    target: str
+    """`OE`, `virus`, `bacteria`, `mould`."""
+    works: str
+    """`yes`, `in part`, `no`, or `not shown` where no trial was found."""
+    text: str
+    sources: tuple[str, ...] = ()
+
+
+class Use(NamedTuple):
+    """How a disinfectant is used for one purpose; every number from the sources, "" and None where they give none."""
+
+    purpose: str
+    """`cages`, `nets`, `tools`, `surfaces`, `hands`, `leaves`, `eggs`, `animals`."""
+    text: str
+    minutes_low: float | None = None
+    minutes_high: float | None = None
+    ppm_low: float | None = None
+    ppm_high: float | None = None
+    sources: tuple[str, ...] = ()
+
+
+class Disinfectant(NamedTuple):
+    """Something keepers clean with: what it is shown to work on, how it is used, and what it must never meet."""
+
+    name: str
+    words: tuple[str, ...]
+    """What keepers call it, as stems or phrases."""
+    verdict: str
+    """One sentence: what it is good for and what not."""
+    effects: tuple[Effect, ...] = ()
+    uses: tuple[Use, ...] = ()
+    never_with: tuple[str, ...] = ()
+    keeps: str = ""
+    """How long a mix of it stays good."""
+    danger: str = ""
+    sources: tuple[str, ...] = ()

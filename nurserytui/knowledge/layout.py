@@ -30,6 +30,7 @@ SECTIONS: dict[str, Layout] = {
     "signs": Layout(facts.Sign, "named", "stage"),
     "agents": Layout(facts.Agent, "named"),
     "look_alikes": Layout(facts.LookAlike, "named"),
+    "disinfectants": Layout(facts.Disinfectant, "named"),
     "rules": Layout(facts.Rule, "named", "topic"),
 }
 """A section is the file `NAME.toml` or all files in the folder `NAME/`."""
@@ -79,6 +80,9 @@ WORDS: dict[tuple[str, str], tuple[str, ...]] = {
     ("Sign", "stage"): STAGES,
     ("Agent", "attacks"): STAGES,
     ("Pairing", "rank"): RANKS,
+    ("Effect", "target"): ("OE", "virus", "bacteria", "mould"),
+    ("Effect", "works"): ("yes", "in part", "no", "not shown"),
+    ("Use", "purpose"): ("cages", "nets", "tools", "surfaces", "hands", "leaves", "eggs", "animals"),
     ("Alias", "kind"): ("species", "plant", "agent"),
     ("Species", "winters_as"): ("egg", "larva", "pupa", "adult", "migrates", "none", ""),
 }

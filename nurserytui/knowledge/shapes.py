@@ -12,6 +12,8 @@ INNER = {
     "EggTraits": facts.EggTraits,
     "Hazard": facts.Hazard,
     "Cutting": facts.Cutting,
+    "Effect": facts.Effect,
+    "Use": facts.Use,
     "Cause": facts.Cause,
     "Grade": facts.Grade,
 }
