@@ -27,17 +27,22 @@ PURPOSES = {
 }
 """What is disinfected, and the words for it; living things first, since what suits gear kills them."""
 KILLS = re.compile(
-    r"\b(kills?|killed|killing|destroy\w*|work\w*|get rid|eliminat\w*|disinfect\w*|sterili[sz]\w*|enough|effective|any good|good (for|against|enough)|instead|clean\w*|use|safe)\b"
+    r"\b(kills?|killed|killing|destroy\w*|work\w*|get rid|eliminat\w*|disinfect\w*|sterili[sz]\w*|enough|effective|any good|good (for|against|enough)|instead|clean\w*|wash\w*|use|safe)\b"
 )
 CLEANS = re.compile(
     r"\b(soak\w*|disinfect\w*|sterili[sz]\w*|saniti[sz]\w*|decontaminat\w*|bleach\w*|what .*(clean|wash|wipe)\w*|(clean|wash|wipe)\w* .*with|how .*(clean|wash)\w*)\b"
 )
+RHYTHM = re.compile(r"\b(how often|how frequently|when|last|every|daily|schedule|between|before|test\w*|tape)\b")
+"""Words of lines on when to clean or how to test, which are not on what to clean with."""
 WORKS = {
     "yes": "Yes, as far as is known: {name} works against {target}",
     "in part": "Only in part: {name} against {target}",
-    "no": "No: {name} does not make things safe from {target}",
+    "no": "No, {name} does not kill {target}",
     "not shown": "Do not rely on it: {name} is not shown to work against {target}",
 }
+ROUTINE = ("cages", "nets", "surfaces")
+"""What is cleaned every day as well."""
+NO_RHYTHM = "this is on what to clean with, not on how often"
 ORDER = ("yes", "in part", "not shown", "no")
 CAUTIONS = (
     "Never mix a disinfectant with anything but water; gloves, eye protection, open window.",
@@ -70,14 +75,18 @@ def purpose_in(text: str) -> str:
 
 def told(text: str, nursery, topic: str) -> Answer | None:
     """The answer for a line on what to clean with, None where the line is on something else (rhythms, tests, volumes)."""
+    if RHYTHM.search(text):
+        return None
     knowledge = nursery.knowledge
     products, target = named_in(text, knowledge), target_in(text)
     others = [one for one in products if one.name != "household bleach"]
     if target and products and KILLS.search(text):
         return against(products, target, knowledge, topic)
+    purpose = purpose_in(text)
+    if target and purpose in ROUTINE + ("tools",) and not products and re.search(r"\b(what|which|how)\b", text):
+        return for_purpose(purpose, [], knowledge, topic, target)
     if target and re.search(r"\b(what|which|anything|how)\b.*\b(kills?|destroys?|gets? rid|works?|disinfect\w*)\b", text):
         return best_against(target, knowledge, topic)
-    purpose = purpose_in(text)
     if purpose and CLEANS.search(text) and (others or re.search(r"\b(what|which|how|can|should|do|is|soak)\b", text)):
         return for_purpose(purpose, others or products, knowledge, topic)
     if others and KILLS.search(text):
@@ -117,7 +126,8 @@ def best_against(target: str, knowledge, topic: str) -> Answer:
         ),
         key=lambda pair: ORDER.index(pair[1].works),
     )
-    good = [(one, effect) for one, effect in ranked if effect.works == "yes"] or ranked[:1]
+    good = [(one, effect) for one, effect in ranked if effect.works == "yes"]
+    good += [(one, effect) for one, effect in ranked if effect.works == "in part"][: max(0, 2 - len(good))]
     lines = [f"Against {target}: {good[0][0].name}: {good[0][1].text}."]
     lines += [f"Also {one.name}: {effect.text}." for one, effect in good[1:3]]
     part = [one.name for one, effect in ranked if effect.works == "in part" and (one, effect) not in good]
@@ -132,8 +142,8 @@ def best_against(target: str, knowledge, topic: str) -> Answer:
     return _answer(lines, [one for one, _ in good], [effect for _, effect in ranked], knowledge, topic)._replace(items=items)
 
 
-def for_purpose(purpose: str, products: list[Disinfectant], knowledge, topic: str) -> Answer:
-    """How a thing is disinfected: with the products named, else with those that have a use for it."""
+def for_purpose(purpose: str, products: list[Disinfectant], knowledge, topic: str, target: str = "") -> Answer:
+    """How a thing is disinfected: with the products named, else with those that have a use for it; what that does to a germ that is named."""
     named = [(one, use) for one in products for use in one.uses if use.purpose == purpose]
     pairs = named or [(one, use) for one in knowledge.disinfectants() for use in one.uses if use.purpose == purpose]
     first = next((pair for pair in pairs if pair[1].minutes_low is not None or pair[1].ppm_low is not None), pairs[0])
@@ -143,6 +153,8 @@ def for_purpose(purpose: str, products: list[Disinfectant], knowledge, topic: st
         if not any(each is one for each, _ in named):
             lines.append(sentence(one.verdict))
     lines += [f"{sentence(one.name).rstrip('.')}: {sentence(use.text)}" for one, use in pairs[:4]]
+    if target:
+        lines.insert(1, f"Against {target}: {effect_on(pairs[0][0], target).text}.")
     return _answer(lines, [*products, *(one for one, _ in pairs[:4])], [use for _, use in pairs[:4]], knowledge, topic, first[1])
 
 
@@ -162,6 +174,12 @@ def product(products: list[Disinfectant], knowledge, topic: str) -> Answer:
 
 def _answer(lines: list[str], products, facts: list[Effect | Use], knowledge, topic: str, use: Use | None = None) -> Answer:
     values = {}
+    if topic == "hygiene":
+        rhythm = knowledge.rule("frass-daily") if use is not None and use.purpose in ROUTINE else None
+        values["every"] = (
+            Value(rhythm.value, rhythm.unit, rhythm.low, rhythm.high) if rhythm else Value(None, "day", reason=NO_RHYTHM)
+        )
+        values["last"] = Value(None, reason="no enclosure is named")
     if use is not None and use.minutes_high is not None:
         values["contact_time"] = Value(use.minutes_high, "min", use.minutes_low, use.minutes_high)
     if use is not None and use.ppm_high is not None:

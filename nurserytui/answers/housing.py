@@ -20,8 +20,9 @@ SPORES = re.compile(r"\b(oe|spores?|ophryocystis)\b")
 SUN = re.compile(r"\b(sun\w*|uv|light|heat)\b")
 TEST = re.compile(r"\b(test\w*|tape|check for|microscope|tell if|find out)\b")
 SOAK = re.compile(r"\b(soak\w*|contact|minutes?|how long|leave (it|them) in)\b")
-RHYTHM = re.compile(r"\b(how often|how frequently|when|last|every|daily|schedule|between|before|test\w*|tape)\b")
-"""Words of lines on when to clean or how to test, which are not on what to clean with."""
+CLEANING = re.compile(
+    r"\b(clean\w*|wash\w*|bleach\w*|disinfect\w*|soak\w*|steril\w*|saniti\w*|rins\w*|kill\w*|oe|spores?|virus\w*|npv|alcohol|peroxide|boil\w*)\b"
+)
 FRASS = re.compile(r"\b(frass|droppings?|poop?|poo)\b")
 
 
@@ -153,9 +154,9 @@ def hygiene(request, nursery) -> Answer:
     """How often and how to clean; when an enclosure was cleaned last; how to test for OE and what kills its spores."""
     knowledge = nursery.knowledge
     text = request.plain or request.text
-    if not request.enclosures and not RHYTHM.search(text) and (answer := disinfecting.told(text, nursery, HYGIENE)):
+    if not request.enclosures and (answer := disinfecting.told(text, nursery, HYGIENE)):
         return answer
-    rules = pick(knowledge, (HYGIENE, "sanitation"), text)
+    rules = pick(knowledge, (HYGIENE, "sanitation") if CLEANING.search(text) else (HYGIENE,), text)
     lines: list[str] = []
     values: dict[str, Value] = {}
     about = {}
