@@ -36,7 +36,9 @@ def about_agent(request, nursery) -> Answer:
     if warm and "timing" not in asked:
         asked.insert(0, "timing")
     name = label(agent)
-    what = f"{name[:1].upper()}{name[1:]} is a {agent.type} that attacks {listed([f'the {stage}' for stage in agent.attacks]) or 'nothing living'}."
+    attacked = listed([f"the {stage}" for stage in agent.attacks]) or "nothing living"
+    kind = "" if agent.type in (agent.name, agent.name.removesuffix("s")) else f" is a {agent.type} that"
+    what = f"{name[:1].upper()}{name[1:]}{kind} {'attack' if not kind and name.endswith('s') else 'attacks'} {attacked}."
     first = [parts.get(part) or LACKING.get(part, "") for part in asked]
     if first and asked[0] != "attacks":
         lines = [*first, taken, what]

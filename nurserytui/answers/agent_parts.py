@@ -37,7 +37,9 @@ LEVEL = 0.9
 
 
 def parts_asked(text: str) -> list[str]:
-    return [part for part, pattern in ASKED if pattern.search(text)]
+    """The parts that a line asks for, the first one first. How long a germ stays on a net asks neither for the mesh nor for days."""
+    found = [part for part, pattern in ASKED if pattern.search(text)]
+    return [part for part in found if not ("stays" in found and part in ("mesh", "timing"))]
 
 
 def days_at(agent, celsius: float) -> Value:

@@ -108,6 +108,8 @@ def spread_of(name: str, knowledge) -> Spread:
     parts = [sentence(agent.how_it_spreads)] if agent.how_it_spreads else []
     if agent.contagious and agent.watch_days:
         parts.append(f"Watch those that shared its air or food for {number(agent.watch_days)} days.")
+    elif agent.contagious and agent.grades:
+        parts.append("Watch those that shared its air or food until their adults are tested.")
     if agent.stays:
         parts.append(f"How long it stays: {agent.stays[:1].lower()}{sentence(agent.stays)[1:]}")
     lead = (

@@ -76,7 +76,7 @@ def gather(plants: tuple[str, ...], request, nursery) -> tuple[list[Candidate], 
     others = sum(weight for _, weight, _ in strangers)
     found += [_of_species(each, STRANGERS / others, knowledge) for each in strangers]
     for one, species in _look_alikes(plants, text, knowledge):
-        at = next((at for at, other in enumerate(found) if other.name in species), None)
+        at = next((at for at, other in enumerate(found) if other.name in species), None) if species else None
         if at is None:
             found.append(one)
         else:
@@ -98,7 +98,7 @@ def _look_alikes(plants: tuple[str, ...], text: str, knowledge) -> list[tuple[Ca
     for at, word in enumerate(words):
         starts.setdefault(word[0], []).append(at)
     weighed = []
-    for one in knowledge.look_alikes():
+    for one in _known(knowledge):
         on = any(naming.same_plant(plant, where) for plant in plants for where in one.found_on if where != "any")
         weight = 1.0 if "any" in one.found_on or not plants or on else ELSEWHERE
         weighed.append((one, weight, on, told_by(one.words, words, starts)))
@@ -111,6 +111,14 @@ def _look_alikes(plants: tuple[str, ...], text: str, knowledge) -> list[tuple[Ca
         named = Candidate(one.name, one.name, "look-alike", share, one.egg, "", one.tell, one.action, told, one.sources)
         found.append((named, one.species))
     return found
+
+
+def _known(knowledge) -> tuple:
+    """The look-alikes, kept with the knowledge, in which nothing changes."""
+    kept = knowledge.__dict__.get("_egg_look_alikes")
+    if kept is None:
+        kept = knowledge.__dict__["_egg_look_alikes"] = knowledge.look_alikes()
+    return kept
 
 
 def told_by(stems: tuple[str, ...], words: list[str], starts: dict[str, list[int]]) -> int:

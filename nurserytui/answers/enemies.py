@@ -26,7 +26,7 @@ MOST = 12
 def enemies(request, nursery, topic: str) -> Answer | None:
     """The agents on record for the stages or the species of a line, None where it does not ask for them."""
     text = request.plain or request.text.casefold()
-    species = request.species[0].name if request.species and len(request.species[0].names) == 1 else ""
+    species = request.species[0].names[0] if request.species and request.species[0].names else ""
     if not (request.stages or species) or not ENEMIES.search(text):
         return None
     knowledge = nursery.knowledge
@@ -80,10 +80,9 @@ def enemies(request, nursery, topic: str) -> Answer | None:
 
 
 def label(agent) -> str:
-    """`chrysalis wasp (Pteromalus puparum)`; the name alone where it is the common one."""
+    """`chrysalis wasp (Pteromalus puparum)`, `NPV (nuclear polyhedrosis virus)`; the name alone where it is the common one."""
+    if agent.name == f"{agent.type}s":
+        return f"{', '.join(agent.common[1:6:2])} and other {agent.name}"
     first = agent.common[0] if agent.common else ""
-    return (
-        f"{first} ({agent.name})"
-        if first and agent.name[:1].isupper() and first.casefold() not in agent.name.casefold()
-        else agent.name
-    )
+    known = agent.name[:1].isupper() or first.isupper()
+    return f"{first} ({agent.name})" if first and known and first.casefold() not in agent.name.casefold() else agent.name

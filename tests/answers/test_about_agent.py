@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from nurserytui.answers.about_agent import about_agent
 from nurserytui.answers.agent_parts import OFFERED, days_at, parts_asked
 from nurserytui.knowledge.base import load
-from nurserytui.language.request import Amount
+from nurserytui.language.request import Amount, Named, Request
 
 
 @pytest.fixture(autouse=True)
@@ -143,6 +144,13 @@ def test_enemies_of_a_stage_or_species(ask, text, slots, named, left_out):
     assert answer.status == "answered" and named in names and left_out not in names and answer.sources
 
 
+def test_a_name_of_several_species_is_taken_for_its_usual_one(small):
+    text = "what parasites do cabbage whites get"
+    whites = Named("cabbage whites", ("Pieris rapae", "Pieris brassicae"))
+    answer = about_agent(Request(text, "about-agent", plain=text, species=(whites,)), small)
+    assert answer.about["species"] == "Pieris rapae" and "Cotesia glomerata" in [item["name"] for item in answer.items]
+
+
 def test_a_kind_without_a_name_is_taken_as_the_usual_one_and_says_so(ask):
     answer = ask("about-agent", "how many wasps come out of one chrysalis", stages=("pupa",))
     assert answer.about["agent"] == "Pteromalus puparum" and "No kind is named" in answer.text
@@ -155,7 +163,12 @@ def test_an_unknown_name_is_not_guessed_at(ask):
 
 @pytest.mark.parametrize(
     ("text", "part"),
-    [("keep them out of the tent", "mesh"), ("how long does it survive on leaves", "stays"), ("what is it", "")],
+    [
+        ("keep them out of the tent", "mesh"),
+        ("how long does it stay on a net", "stays"),
+        ("how long does it survive on leaves", "stays"),
+        ("what is it", ""),
+    ],
 )
 def test_parts_asked(text, part):
     assert (parts_asked(text) or [""])[0] == part

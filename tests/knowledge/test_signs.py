@@ -67,7 +67,8 @@ def test_a_contagious_agent_says_how_and_how_long(whole):
     for agent in whole.all_agents():
         if agent.contagious:
             assert agent.how_it_spreads, agent.name
-            assert agent.watch_days or agent.name == "Ophryocystis elektroscirrha", agent.name
+            assert agent.stays, agent.name
+            assert agent.watch_days or agent.grades, agent.name
         if agent.days_low and agent.days_high:
             assert 0 < agent.days_low <= agent.days_high
         if agent.watch_days and agent.days_high:
