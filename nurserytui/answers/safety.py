@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
@@ -29,6 +30,8 @@ GASES = {
     frozenset(("bleach", "other")): "Bleach with another cleaner can give off toxic gas, by what the other holds",
     frozenset(("peroxide", "acid")): "Hydrogen peroxide with vinegar forms peracetic acid, which burns skin, eyes and lungs",
 }
+HARMS = re.compile(r"\b(sting\w*|rash|irritat\w*|acid)\b")
+PROTECTED = re.compile(r"\b(protected|by law|authority|papers|official control)\b")
 EYE = re.compile(r"\beyes?\b|\blens(es)?\b")
 MOUTH = re.compile(r"\b(drank|drunk|drink\w*|swallow\w*|ate|eaten|eat|ingest\w*|mouth|lick\w*|chew\w*|tasted?)\b")
 AIR = re.compile(r"\b(fumes?|cough\w*|breath\w*|inhal\w*|gas(es)?|smell\w*|vapou?rs?|chok\w*|wheez\w*|lungs?|dizzy)\b")
@@ -83,6 +86,8 @@ def safety(request, nursery) -> Answer:
         return mixing(chemicals, knowledge, picked)
     if request.hosts:
         return of_plant(request, nursery, text)
+    if request.species and not chemicals and (told := notes_of(request, knowledge, HARMS)):
+        return of_larvae(request, nursery, told)
     if chemicals or picked:
         return general(chemicals, knowledge, picked)
     if PETS.search(text):
@@ -237,9 +242,13 @@ def of_plant(request, nursery, text: str) -> Answer:
         cautions = ["Never let children or pets eat a plant that you do not know to be safe; ask the poison service if one did."]
     else:
         first = next(iter(found))[1]
-        lines = [f"{sentence(first.precaution)} {label[:1].upper()}{label[1:]}: {sentence(first.what)}"]
-        if chief != "larvae" and concern(first.who, chief) == 3:
-            lines.insert(0, f"No hazard of {label} to people or pets is on record here, which is no proof that it is harmless.")
+        told = f"{sentence(first.what)} {sentence(first.precaution)}"
+        if concern(first.who, chief) == 0:
+            lines = [f"{label[:1].upper()}{label[1:]} can harm {chief}: {told}"]
+        else:
+            lines = [
+                f"No hazard of {label} to {chief} is on record here, which is no proof that it is harmless. To {first.who}: {told}"
+            ]
         lines += [words for words in list(seen.values())[1:5]]
         cautions = [*list(seen.values())[:6], DEFER]
     return Answer(
@@ -253,19 +262,28 @@ def of_plant(request, nursery, text: str) -> Answer:
     )
 
 
-def of_larvae(request, nursery) -> Answer:
-    """Nothing is on record on the animals themselves: say so, and the general care."""
+def notes_of(request, knowledge, pattern) -> list:
+    """The notes on the cards of the species meant that the pattern finds."""
+    names = naming.species_among(request.species[0].names, knowledge)[:3]
+    known = [one for name in names if (one := knowledge.species(name))]
+    return [note for one in known for note in one.notes if pattern.search(note.text)]
+
+
+def of_larvae(request, nursery, told: Sequence = ()) -> Answer:
+    """What is on record of the animals themselves, or that nothing is; and the general care."""
     knowledge = nursery.knowledge
     rule = knowledge.rule("hairs")
     label = species_label(request.species[0].name, knowledge) if len(request.species[0].names) == 1 else request.species[0].said
     text = (
-        f"Wash your hands after handling: no hazard of {label} to people is on record here, which is no proof that there is none."
+        f"Take care with {label}: {' '.join(sentence(note.text) for note in told)}"
+        if told
+        else f"Wash your hands after handling: no hazard of {label} to people is on record here, which is no proof that there is none."
     )
     return Answer(
         "answered",
         SAFETY,
         f"{text}\n{rule.text}",
-        sources=cite(knowledge, rule.sources),
+        sources=cite(knowledge, (*(source for note in told for source in note.sources), *rule.sources)),
         cautions=("Never eat or let children or pets eat caterpillars: some store the poisons of their plants.", DEFER),
         next=NEXT[2:],
     )
@@ -337,6 +355,8 @@ def law(request, nursery) -> Answer:
     lines = [
         "That is for the authority where you live to say, and I cannot tell you that it is legal: check its rules before you act."
     ]
+    noted = notes_of(request, knowledge, PROTECTED) if request.species else []
+    lines += [f"{species_label(request.species[0].name, knowledge)}: {sentence(note.text)}" for note in noted]
     lines += [sentence(words) for words in lines_of(rules, 5)]
     lines.append(AUTHORITIES[naming.common_region(nursery)])
     about = {"species": request.species[0].name} if request.species and len(request.species[0].names) == 1 else {}
@@ -345,7 +365,7 @@ def law(request, nursery) -> Answer:
         LAW,
         "\n".join(dict.fromkeys(lines)),
         about=about,
-        sources=cite(knowledge, sources_of(rules)),
+        sources=cite(knowledge, (*(source for note in noted for source in note.sources), *sources_of(rules))),
         cautions=(
             "Laws on protected species, on moving live animals and on releasing them differ by country and state, and they change: ask the authority "
             "for the rule of today, and get any permit or licence first.",

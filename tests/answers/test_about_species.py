@@ -30,6 +30,35 @@ def test_a_species(ask, species, parts):
     )
 
 
+@pytest.mark.parametrize(
+    ("species", "text", "first"),
+    [
+        ("Vanessa atalanta", "where do red admirals lay their eggs", "Egg: "),
+        ("Actias luna", "what does the caterpillar look like", "Larva: "),
+        ("Papilio polyxenes", "how does it pupate", "Pupa: "),
+        ("Danaus plexippus", "how many broods", "More than one brood"),
+        ("Papilio cresphontes", "where does it live", "Range: "),
+        ("Euphydryas aurinia", "is it protected", "Protected by law"),
+        ("Automeris io", "does it sting", "Its hairs or spines sting"),
+        ("Danaus plexippus", "tell me about the monarch caterpillar's food plants", "Larva: "),
+        ("Danaus plexippus", "tell me about it", "Monarch (Danaus plexippus): Nymphalidae"),
+    ],
+)
+def test_the_part_asked_for_stands_first(ask, species, text, first):
+    answer = ask("about-species", text, species=[species])
+    assert answer.text.startswith(first) and f"({species}): " in answer.text
+
+
+def test_protected_kinds_defer_to_the_authority_and_stinging_ones_warn(ask):
+    assert any("authority" in caution for caution in ask("about-species", "about it", species=["Euphydryas aurinia"]).cautions)
+    assert any("sting" in caution for caution in ask("about-species", "about it", species=["Automeris io"]).cautions)
+
+
+def test_days_are_told_only_where_something_was_measured(ask):
+    assert "Days at 23 °C: egg " in ask("about-species", "about it", species=["Danaus plexippus"]).text
+    assert "Days at" not in ask("about-species", "about it", species=["Apatura iris"]).text
+
+
 @pytest.mark.parametrize(("celsius", "days"), [(20, 27.4), (25, 16.7), (28, 13.5)])
 def test_days_to_emergence_of_a_wasp_by_the_published_rule(ask, keeping, whole, celsius, days):
     """213.7 / (T - 12.2): Takagi 1976, Jpn J Appl Entomol Zool 20:157-163."""

@@ -88,3 +88,18 @@ def test_the_law_is_left_to_the_authority(ask, text):
 def test_a_hazard_to_larvae_only_is_no_answer_on_pets(ask):
     answer = ask("safety", "is sassafras safe for dogs", hosts=["Sassafras albidum"])
     assert answer.text.startswith("No hazard of sassafras") and "no proof" in answer.text.split("\n")[0]
+
+
+def test_a_species_that_stings_is_told_by_its_own_card(ask):
+    answer = ask("safety", "does it sting", species=["Automeris io"])
+    assert answer.text.startswith("Take care with io moth (Automeris io): Its hairs or spines sting")
+
+
+def test_a_hazard_to_people_is_no_answer_on_pets(ask):
+    first = ask("safety", "is it safe for my dog", hosts=["Symphytum officinale"]).text.split("\n")[0]
+    assert first.startswith("No hazard of comfrey") and "to pets is on record" in first
+
+
+def test_the_law_on_a_protected_species_stands_beside_the_deferral(ask):
+    lines = ask("law", "is it protected", species=["Euphydryas aurinia"]).text.split("\n")
+    assert "cannot tell you that it is legal" in lines[0] and "Protected by law in parts" in lines[1]
