@@ -27,6 +27,7 @@ PUPATES = {
     "girdled": "The pupa stands upright in a silk girdle: give twigs or rough walls",
     "cocoon": "It spins a cocoon: give leaves or litter, by the kind",
     "soil": "It pupates in the soil: give loose earth",
+    "litter": "It pupates loose at the ground: give moss or dry leaves",
     "leaf-shelter": "It pupates in a shelter of leaves or grass: leave the plant in",
 }
 ASKED = (

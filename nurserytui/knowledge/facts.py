@@ -55,7 +55,7 @@ class Species(NamedTuple):
     larva: Note | None = None
     pupa: Note | None = None
     pupa_form: str = ""
-    """`hanging`, `girdled`, `cocoon`, `soil`, `leaf-shelter`."""
+    """`hanging`, `girdled`, `cocoon`, `soil`, `litter`, `leaf-shelter`."""
     broods: Note | None = None
     winters_as: str = ""
     """`egg`, `larva`, `pupa`, `adult`, `migrates`, `none`, or "" where unknown."""
