@@ -155,6 +155,9 @@ def identified(seen, plants, leading, open_checks, words, request, nursery) -> A
         lines.append(f"Best next check: {best.words}.")
     elif rest and sure < egg_checks.SETTLED:
         lines.append(f"Next: {items[0]['check']}")
+    if "apart" in request.cues and rest:
+        lines = [f"Best check: {best.words}."] if best else []
+        lines += [f"{item['label']}: {item['check']}" for item in items[1 if best else 0 : 5]]
     about = {"stage": "egg"}
     if first.what == "species":
         about["species"] = first.name

@@ -60,14 +60,26 @@ FAMILIES = (
     ("missing", "vanish", "disappear"),
     ("fell", "fallen", "falls", "dropped", "detach", "unattach"),
     ("wiggl", "wriggl", "jiggl", "squirm", "jump"),
-    ("wander", "roam", "marching", "pacing", "laps", "explor", "walking"),
     ("maggot", "grub"),
     ("shrink", "shrunk", "shrank"),
     ("died", "dead", "dying", "dies"),
     ("blotch", "splotch", "smudge", "patch"),
     ("bum", "butt", "rear", "backside", "bottom"),
     ("store", "shop", "nursery", "supermarket", "garden centre"),
-    ("motionless", "unmoving", "stationary"),
+    ("motionless", "unmoving", "stationary", "immobile"),
+    ("thread", "string", "strand", "cord", "yarn"),
+    ("dangl", "hang", "suspend"),
+    ("tiny", "teeny", "minuscule", "weeny", "itty", "itsy"),
+    ("wander", "roam", "racing", "marching", "pacing", "laps", "explor", "walking", "zoom", "charging"),
+    ("puddle", "splat", "splatter", "splash", "squirt"),
+    ("huge", "enormous", "massive"),
+    ("speck", "fleck", "freckle", "peppered"),
+    ("bleed", "bled"),
+    ("ripped", "torn", "tatter", "shredded"),
+    ("shiver", "trembl", "vibrat", "quiver", "shudder"),
+    ("swollen", "bloat", "puffed", "puffy", "engorged"),
+    ("stunt", "runt", "dwarf"),
+    ("odour", "odor"),
 )
 """Word stems that keepers use for one another: a sign that lists one of them is met by all."""
 KIN = {stem: family for family in FAMILIES for stem in family}
@@ -215,8 +227,10 @@ def says_not(alternative: str, words: list[str]) -> bool:
 
 @lru_cache(maxsize=100_000)
 def like(stem: str, word: str) -> bool:
-    """The word begins with the stem, or is a long word with one slip of the pen."""
+    """The word begins with the stem (`move`: moves, moving), or is a long word with one slip of the pen."""
     if word.endswith("n't") and (stem == "not" or stem.endswith("n't")):
+        return True
+    if stem.endswith("e") and len(stem) > 3 and word == f"{stem[:-1]}ing":
         return True
     if word.startswith(stem):
         return MISLEADING.get(word) != stem and (len(stem) > 3 or len(word) - len(stem) <= 2)

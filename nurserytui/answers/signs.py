@@ -26,6 +26,8 @@ STAGE_WORDS = {
     "pupa": ("pupa", "pupae", "chrysalis", "chrysalid", "chrysalids", "chrysalides", "chrysalises", "cocoon", "cocoons"),
     "adult": ("adult", "adults", "butterfly", "butterflies", "moth", "moths", "imago", "wing", "wings"),
 }
+STAGED, WHOLLY = 0.75, 0.95
+"""The least strength of a sign that alone speaks for a line: with a stage named, and without."""
 ASKS = (
     "The caterpillar is limp and dark and hangs by its middle legs",
     "The caterpillar is firm, still and sits on a silk pad",
@@ -68,6 +70,14 @@ def health_sign(request, nursery) -> Answer:
             "While you look: keep the animal apart from the others in a clean container, and do not touch one that may be moulting.",
         ),
     )
+
+
+def told_by_signs(request, nursery) -> Answer | None:
+    """The answer for a line that nothing understood, None where it shows no sign clearly: where no stage is named, only a whole sign
+    speaks for it."""
+    text = words_said(request)
+    stages = stages_of(request, text, nursery)
+    return describe(text, stages, nursery, about_of(request, nursery), floor=STAGED if stages else WHOLLY)
 
 
 def words_said(request) -> str:

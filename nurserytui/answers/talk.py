@@ -175,6 +175,12 @@ def not_understood(request, nursery) -> Answer:
         return ask("help", f"I do not know “{said}”, and your records hold no {kind} yet.", [rows[-2][2], "What can I ask you?"])
     if not (request.plain or request.text).strip():
         return Answer("unknown", "help", "That line is empty.", next=("What can I ask you?",))
+    if request.layer == "signs":
+        from nurserytui.answers.signs import told_by_signs
+
+        told = told_by_signs(request, nursery)
+        if told is not None:
+            return told
     return Answer(
         "unknown",
         "help",

@@ -18,7 +18,7 @@ PRONOUNS = frozenset("it they them he she him her his those these ones this that
 FROM_CODE = frozenset(
     "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME PERCENT PERCENT-TWO PPM RATIO "
     "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN FED UNFED DEADLY SPECIES-TWO "
-    "PLANT-TWO STAGE-TWO looks-two sign-two".split()
+    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES".split()
 )
 """Cues that are no words: spans by kind, and what is found by code."""
 
@@ -76,6 +76,14 @@ def target_unit(line: Line) -> str:
     return units[-1].value if units and units[-1].last == len(line.tokens) - 1 else ""
 
 
+SLIPS = {
+    "teh": "the", "hte": "the", "adn": "and", "nad": "and", "waht": "what", "whta": "what", "hwat": "what", "cna": "can", "hwo": "how",
+    "hwen": "when", "si": "is", "od": "do", "fo": "of", "ot": "to", "ni": "in", "taht": "that", "thier": "their", "wiht": "with",
+    "wil": "will", "shud": "should", "shoud": "should", "cud": "could", "wud": "would",
+}  # fmt: skip
+"""Slips in words too short to be mended by their likeness."""
+
+
 class Cues(NamedTuple):
     names: frozenset[str]
     """Lower case: cues of words. Upper case: spans, and what code finds."""
@@ -96,7 +104,7 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     kinds = {index: span.kind for span in line.spans for index in range(span.first, span.last + 1)}
     words, strange = [], []
     for index, token in enumerate(line.tokens):
-        word = token.text
+        word = SLIPS.get(token.text, token.text)
         if index not in kinds and word not in phrases.known and word not in RECORD_WORDS and word.isalpha():
             mended = "" if word in ORDINARY else mend(word, phrases)
             if not mended:
@@ -228,6 +236,8 @@ def stages_in_name(span: Span) -> tuple[str, ...]:
     return tuple(stage for stage in words if stage not in ("", "adult"))
 
 
+SIDES = re.compile(r"\d\s*(?:x|by|×|\*)\s*\d+(?:\.\d+)?\s*(?:x|by|×|\*)\s*\d")
+"""The three sides of a box (`12x12x24 inch`), which are no sum to be worked out."""
 SUM = re.compile(r"\d\s*(?:x|\*|\+|/|×|times|plus|minus|divided by|multiplied by)\s*\d")
 
 
@@ -246,7 +256,9 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
     if target_unit(line):
         found.add("TARGET")
     numbers = [span for span in line.of("number", "amount")]
-    if SUM.search(line.plain) or (len(numbers) > 1 and {"times", "multiplied", "plus", "minus", "divided"} & set(plain)):
+    if SIDES.search(line.plain):
+        found.add("SIDES")
+    elif SUM.search(line.plain) or (len(numbers) > 1 and {"times", "multiplied", "plus", "minus", "divided"} & set(plain)):
         found.add("SUM")
     for cue in ("looks", "sign"):
         if len(said.get(cue, ())) > 1:

@@ -152,6 +152,8 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     if last is None:
         return None
     before = last.request
+    if before.topic == "egg-identification" and "tell-apart" in cues.names and not line.of("species", "plant"):
+        return before._replace(text=line.text, cues=before.cues | {"apart"}, layer="follow-up")
     lean = leans(line)
     words = content(cues, before.topic)
     if (

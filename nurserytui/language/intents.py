@@ -77,7 +77,8 @@ def understand(cues: Cues, phrases: Phrases) -> Guess:
 def _foreign(cues: Cues, heard: list[Signal], phrases: Phrases) -> bool:
     """Whether a line that names nothing of the nursery's world speaks of something else (`how do I clean my oven`): it holds a word that
     neither its signals nor the examples of its topic account for."""
-    if not ANCHORS.isdisjoint(cues.names):
+    anchors = ANCHORS & cues.names
+    if anchors and not (anchors == {"AGENT"} and cues.strange):
         return False
     told = {cue for signal in heard for group in signal.needs for cue in group} | DESCRIBING
     explained = {word for cue in told & set(cues.said) for said in cues.said[cue] for word in said.split()}

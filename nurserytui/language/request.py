@@ -86,7 +86,8 @@ class Request(NamedTuple):
     plain: str = ""
     """The line normalised (language.normalise), for answers that weigh its words, such as signs and eggs."""
     layer: str = ""
-    """Which layer understood it: `exact`, `grammar`, `fuzzy`, `follow-up`, `reply`."""
+    """Which layer understood it: `exact`, `grammar`, `fuzzy`, `follow-up`, `reply`, `fallback`; `signs` for a line that
+    none understood and that only the signs may yet tell."""
     score: float = 0.0
 
     @property

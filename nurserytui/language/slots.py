@@ -51,7 +51,10 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         topic=topic,
         cohorts=tuple(dict.fromkeys(cohorts)),
         mark=marks[0][1] if marks else "",
-        species=tuple(span.value for span in line.of("species")),
+        # `anything but monarchs` asks for the others
+        species=()
+        if topic == "species-on-host" and "but-species" in cues.names
+        else tuple(span.value for span in line.of("species")),
         hosts=()
         if topic == "hosts-of-species" and "which-of-plant" in cues.names
         else _once(span.value for span in line.of("plant")),
@@ -146,7 +149,12 @@ def steering(cues: Cues, topic: str, line: Line) -> frozenset[str]:
     """The small words that steer an answer."""
     found = {STEERING[name] for name in cues.names if name in STEERING}
     found |= {WORDS[token.text] for token in line.tokens if token.text in WORDS}
-    if topic == "species-on-host" and {"PLANT"} <= cues.names and ({"SPECIES", "COHORT"} & cues.names):
+    if (
+        topic == "species-on-host"
+        and "PLANT" in cues.names
+        and "but-species" not in cues.names
+        and {"SPECIES", "COHORT"} & cues.names
+    ):
         found.add("accepts")
     if "egg-to-adult" in found and {"EGG", "PUPA"} <= cues.names and "ADULT" not in cues.names:
         found.discard("egg-to-adult")

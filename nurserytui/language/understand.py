@@ -73,6 +73,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         told = _recorded(line, nursery, context)
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
+    if told is not None and (guess.topic and _on_nobody(told, nursery) or _by_others(told, found)):
+        told = None
     looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found)
     telling = context.last is not None and context.last.request.topic == "record"
     headline = (
@@ -92,6 +94,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             return Request(line.text, plain=line.plain)
     if not guess.topic and told is None and context.last is None:
         guess = _seen_on_an_animal(found)
+        if not guess.topic and _signs_may_tell(found, nursery):
+            guess = guess._replace(layer=SIGNS)
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
     if guess.topic == "explain":
         return request._replace(previous=context.last.answer)
@@ -102,13 +106,23 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
 
 SHOWN = frozenset(("sign", "looks", "colour-word", "stuff-word", "worry", "egg-state", "wing-fault"))
 """Cues of words that tell what something looks like or does."""
+MERE_LOOKS = frozenset(("looks", "colour-word"))
+"""Those of them that a question about anything may hold (`four big caterpillars`)."""
+SIGNS = "signs"
+"""The layer of a line without a topic that the signs may yet tell."""
+NOT_AN_ANIMAL = frozenset(
+    ("OWN", "UNKNOWN-SPECIES", "UNKNOWN-COHORT", "UNKNOWN-ENCLOSURE", "child-pet", "my-pet", "disinfectant")
+)
+"""Cues of lines that tell of the keeper's own cohorts, of nothing that is known, or of people and pets."""
+STRANGE = 2
+"""How many words that nothing knows a line may hold that names a stage."""
 
 
 def _seen_on_an_animal(found: cues_of.Cues) -> intents.Guess:
     """What nothing else understands, but tells of an animal at some stage in words that are known, is held against the signs: those
     answer only what they find."""
     names = found.names
-    if {"OWN", "PLANT", "UNKNOWN-SPECIES", "UNKNOWN-COHORT", "UNKNOWN-ENCLOSURE"} & names or len(found.strange) > ("my" in names):
+    if "PLANT" in names or not NOT_AN_ANIMAL.isdisjoint(names) or len(found.strange) > ("my" in names):
         return intents.NOTHING
     if "QUESTION" in names and not SHOWN & names:
         return intents.NOTHING
@@ -117,6 +131,49 @@ def _seen_on_an_animal(found: cues_of.Cues) -> intents.Guess:
     if "EGG" in names and (SHOWN | {"my"}) & names:
         return intents.Guess("egg-viability", intents.FLOOR, "fallback")
     return intents.NOTHING
+
+
+def _signs_may_tell(found: cues_of.Cues, nursery) -> bool:
+    """Whether a line that stays without a topic may yet show a sign on some animal: it names a stage, or all of its words are known, if
+    only as part of a sign."""
+    names = found.names
+    if not NOT_AN_ANIMAL.isdisjoint(names) or not (SHOWN - MERE_LOOKS if "QUESTION" in names else SHOWN) & names:
+        return False
+    staged = bool({"LARVA", "PREPUPA", "PUPA", "ADULT"} & names)
+    if "PLANT" in names and not (staged and "sign" in names):
+        return False
+    strange = [word for word in found.strange if not _of_a_sign(word, nursery)]
+    return len(strange) <= STRANGE if staged else not strange and "EGG" not in names
+
+
+def _of_a_sign(word: str, nursery) -> bool:
+    """Whether a word begins as one that some sign is known by."""
+    return any(
+        word.startswith(stem) and len(word) - len(stem) <= 3
+        for sign in nursery.knowledge.signs()
+        for group in sign.words
+        for phrase in group
+        for stem in phrase.split()
+        if len(stem) > 3
+    )
+
+
+def _on_nobody(told: Request, nursery) -> bool:
+    """A sign or a death told of an enclosure in which no animal stands (`the fennel goes limp in the jar`) is none to be written down."""
+    standing = {key.enclosure for key, heads in nursery.ledger.heads.items() if heads}
+    return bool(told.drafts) and all(
+        draft.what in ("sign", "died") and draft.enclosure and draft.enclosure not in standing and not draft.cohort
+        for draft in told.drafts
+    )
+
+
+def _by_others(told: Request, found: cues_of.Cues) -> bool:
+    """`a wasp came out of my chrysalis`: what emerged is no animal of the keeper's."""
+    return (
+        bool({"AGENT", "enemy"} & found.names)
+        and not {"OWN", "NUMBER"} & found.names
+        and all(draft.what == "emerged" for draft in told.drafts)
+    )
 
 
 def _only_found(found: cues_of.Cues) -> bool:

@@ -17,9 +17,10 @@ from nurserytui.answers.sign_match import (
     shown,
     words_of,
 )
-from nurserytui.answers.signs import describe_sign, stages_in
+from nurserytui.answers.signs import describe_sign, stages_in, told_by_signs
 from nurserytui.knowledge.base import load
 from nurserytui.knowledge.facts import Cause, Sign
+from nurserytui.language.request import Request
 from nurserytui.records.events import Event
 
 
@@ -265,3 +266,20 @@ def test_signs_that_are_passed_over_could_not_be_said():
         begin = beginnings(words)
         said = {stem for sign in load().signs() for group in sign.words for stem in group if says(stem, words)}
         assert said and all(may_say(stem, begin) for stem in said)
+
+
+@pytest.mark.parametrize(
+    ("line", "sign"),
+    [
+        ("the tongue is in two halves and does not join", "adult-split-tongue"),
+        ("everyone is vomiting green since the new leaves", "larva-green-vomit"),
+        ("the lamp is leaking", ""),
+    ],
+)
+def test_a_line_without_a_stage_is_told_by_a_whole_sign_only(small, line, sign):
+    found = told_by_signs(Request(line, plain=line), small)
+    assert (found.about["sign"] if found else "") == sign
+
+
+def test_a_stem_in_e_meets_its_ing():
+    assert like("move", "moving") and not like("move", "movies")

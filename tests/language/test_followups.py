@@ -144,3 +144,8 @@ def test_explain_needs_an_answer_to_explain():
     assert converse(["why"]).topic == ""
     request = converse(["how many in tub 9", "why"])
     assert request.topic == "explain" and request.previous.topic == "headcount"
+
+
+def test_what_tells_eggs_apart_asks_about_the_eggs_just_named():
+    request = converse(["single pale yellow ball on dill", "how do i tell them apart"])
+    assert request.topic == "egg-identification" and "apart" in request.cues and request.hosts

@@ -200,3 +200,26 @@ def test_practice_questions(name, floor):
         if not right:
             wrong[item["group"]].append((item["say"], request.topic))
     assert 1 - sum(map(len, wrong.values())) / every >= floor, dict(wrong)
+
+
+@pytest.mark.parametrize(
+    ("line", "topic"),
+    [
+        ("how many grown larvae in a 30 x 30 x 60 cm cage", "density"),
+        ("is willow eaten by anything but mourning cloaks", "species-on-host"),
+        ("am i allowed to take swallowtail larvae in scotland", "law"),
+        ("what could i buy for painted ladies", "hosts-of-species"),
+        ("is fennel from a supermarket safe", "about-host"),
+        ("how warm is too warm", "hygiene"),
+        ("will my late luna pupae come out or wait", "overwintering"),
+        ("can i let my painted lady go at dusk", "release"),
+        ("teh mallow stems wilt, hwo do i keep them fresh", "cutting-care"),
+    ],
+)
+def test_lines_with_their_own_turns_of_speech(line, topic):
+    assert converse([line]).topic == topic
+
+
+def test_a_line_without_a_stage_may_be_left_to_the_signs():
+    assert converse(["all of them are vomiting and twitching"]).layer in ("signs", "grammar")
+    assert converse(["my tractor is leaking"]).layer != "signs"
