@@ -42,6 +42,10 @@ def egg_identification(request, nursery) -> Answer:
     seen = egg_traits.read(text, knowledge.traits, names)
     candidates, none = gather(plants, request, nursery)
     if not plants and not seen.anything and not any(one.telling for one in candidates):
+        settled = naming.settle(request.species[0], request, nursery) if request.species else None
+        asked = next((one for one in candidates if settled and one.name == settled.name), None)
+        if asked:
+            return looks_of(asked, settled, request, knowledge)
         return ask(
             TOPIC,
             "Tell me the plant, and what you see: colour, shape, ribs or smooth, how many together, and where on the plant.",
@@ -56,6 +60,21 @@ def egg_identification(request, nursery) -> Answer:
     if not leading or leading[0][1] < FAINT:
         return not_told(leading, open_checks, seen, plants)
     return identified(seen, plants, leading, open_checks, words, request, nursery)
+
+
+def looks_of(one: Candidate, settled, request, knowledge) -> Answer:
+    """What the egg of a species looks like, where only the species is named."""
+    other = naming.also_means(settled, request.species[0].said, knowledge)
+    lines = [f"{sentence(one.card.looks)}", *([other] if other else [])]
+    return Answer(
+        "answered",
+        TOPIC,
+        "\n".join([f"The egg of {one.label}: {lower(lines[0])}", *lines[1:]]),
+        about={"stage": "egg", "species": one.name},
+        items=({"name": one.name, "label": knowledge.common(one.name), "check": sentence(one.card.looks)},),
+        sources=cite(knowledge, one.sources),
+        next=(f"How long do {naming.spoken(one.name, knowledge)} eggs take to hatch?",),
+    )
 
 
 def likeliest(request, nursery) -> tuple[str, float]:

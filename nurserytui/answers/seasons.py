@@ -18,6 +18,7 @@ RAIN = re.compile(r"\b(rain\w*|storm\w*|thunder\w*|wet|pouring|drizzl\w*|wind\w*
 FEED = re.compile(r"\b(feed\w*|food|nectar|sugar|honey|drink\w*|eat)\b")
 COLD = re.compile(r"\b(cold|cool|warm|hot|temperature|degrees)\b")
 HURT = re.compile(r"\b(crumpled|deformed|crippled|can ?not fly|can'?t fly|won'?t fly|non.?flier|damaged|torn|bent)\b")
+SPORED = re.compile(r"\b(oe|spores?|positive|infected|infection)\b")
 NIGHT = re.compile(r"\b(night|dusk|evening|dark|sunset|late in the day)\b")
 
 
@@ -44,6 +45,7 @@ def release(request, nursery) -> Answer:
         ("food", FEED, "Sugar or honey water, or cut fruit.", "first-feed"),
         ("weather", RAIN, "Keep it in for now.", "weather"),
         ("health", HURT, "Do not release one that cannot fly.", "do-not-release"),
+        ("health", SPORED, "Not one with many spores.", "tape-result"),
         ("hour", NIGHT, "Not in the dark: wait for the morning.", "hour"),
     ):
         if pattern.search(text):

@@ -59,7 +59,7 @@ FAMILIES = (
     ("mould", "mold", "fuzz", "fluff", "furry"),
     ("missing", "vanish", "disappear"),
     ("fell", "fallen", "falls", "dropped", "detach", "unattach"),
-    ("wiggl", "wriggl", "jiggl", "squirm", "jump"),
+    ("wiggl", "wriggl", "jiggl", "squirm", "jump", "wobbl"),
     ("maggot", "grub"),
     ("shrink", "shrunk", "shrank"),
     ("died", "dead", "dying", "dies"),

@@ -77,6 +77,8 @@ def understand(cues: Cues, phrases: Phrases) -> Guess:
 def _foreign(cues: Cues, heard: list[Signal], phrases: Phrases) -> bool:
     """Whether a line that names nothing of the nursery's world speaks of something else (`how do I clean my oven`): it holds a word that
     neither its signals nor the examples of its topic account for."""
+    if {"EGG", "other-animal"} <= cues.names and cues.names.isdisjoint(("LARVA", "PUPA", "ADULT", "SPECIES", "COHORT")):
+        return True
     anchors = ANCHORS & cues.names
     if anchors and not (anchors == {"AGENT"} and cues.strange):
         return False

@@ -94,7 +94,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             return Request(line.text, plain=line.plain)
     if not guess.topic and told is None and context.last is None:
         guess = _seen_on_an_animal(found)
-        if not guess.topic and _signs_may_tell(found, nursery):
+        if not guess.topic and _signs_may_tell(line, found, tables, nursery):
             guess = guess._replace(layer=SIGNS)
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
     if guess.topic == "explain":
@@ -133,7 +133,7 @@ def _seen_on_an_animal(found: cues_of.Cues) -> intents.Guess:
     return intents.NOTHING
 
 
-def _signs_may_tell(found: cues_of.Cues, nursery) -> bool:
+def _signs_may_tell(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery) -> bool:
     """Whether a line that stays without a topic may yet show a sign on some animal: it names a stage, or all of its words are known, if
     only as part of a sign."""
     names = found.names
@@ -142,8 +142,11 @@ def _signs_may_tell(found: cues_of.Cues, nursery) -> bool:
     staged = bool({"LARVA", "PREPUPA", "PUPA", "ADULT"} & names)
     if "PLANT" in names and not (staged and "sign" in names):
         return False
-    strange = [word for word in found.strange if not _of_a_sign(word, nursery)]
-    return len(strange) <= STRANGE if staged else not strange and "EGG" not in names
+    if staged:
+        return sum(not _of_a_sign(word, nursery) for word in found.strange) <= STRANGE
+    typed = {token.text for token in line.tokens} - {word for span in line.spans for word in span.said.split()}
+    unknown = [word for word in typed if word.isalpha() and word not in tables.known and not _of_a_sign(word, nursery)]
+    return not unknown and "EGG" not in names
 
 
 def _of_a_sign(word: str, nursery) -> bool:

@@ -355,3 +355,9 @@ def test_a_card_stands_for_the_look_alike_that_is_its_eggs(ask):
     names = [item["name"] for item in answer.items]
     assert names[0] == "Malacosoma americanum" and "tent caterpillar egg collar" not in names
     assert "telling" in answer.items[0]["reason"] or "tell it" in answer.items[0]["reason"]
+
+
+def test_a_species_alone_is_answered_with_the_looks_of_its_egg(small):
+    request = understand("what do monarch eggs look like", small, Context())
+    found = eggs.egg_identification(request, small)
+    assert found.status == "answered" and "cream" in found.text and found.about["species"] == "Danaus plexippus"
