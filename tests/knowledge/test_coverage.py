@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from nurserytui.knowledge import coverage, links, load
@@ -55,3 +57,10 @@ def test_what_lacks_something_is_named(folder):
 
 def test_no_shipped_fact_is_without_a_source(shipped):
     assert coverage.rows(shipped)[1] == []
+
+
+def test_the_table_in_the_docs_is_the_one_the_command_prints(shipped):
+    """Written anew by putting the lines of `nurserytui knowledge check` between the two marks."""
+    text = (Path(__file__).resolve().parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
+    between = text.split("<!-- coverage -->")[1].split("<!-- end of coverage -->")[0]
+    assert between.strip().splitlines() == coverage.table(shipped)
