@@ -75,7 +75,7 @@ def known_at(knowledge, species, place: Place | None, celsius: float | None = No
     donors = knowledge.day_lengths(DONOR) if species.family == ALIKE else ()
     if not rows and not donors:
         return Value(None, reason="no critical day length has been published for it or for a near relative")
-    if place is None and not all(row.latitude is None for row in rows):
+    if place is None and not (rows and all(row.latitude is None for row in rows)):
         return Value(None, reason=NO_LATITUDE)
     found = response_at(place.latitude if place else 0.0, _seen(rows), _seen(donors), celsius)
     if found is None:
@@ -119,8 +119,16 @@ def _basis_words(species, response: Response, kind: str, rows, used, place: Plac
     return f"Half of its larvae switch at days of {hours} {at}, {whose}; half an hour of twilight and the difference between populations are in the band."
 
 
+def _placed(known: Known | Value, place: Place | None) -> Known | Value:
+    """What is known, as far as it can be reckoned with where no latitude is known: days have no length there."""
+    if place is None and not isinstance(known, Value) and known.basis != "always":
+        return Value(None, reason=NO_LATITUDE)
+    return known
+
+
 def turn_value(known: Known | Value, place: Place | None, day: date, now: datetime) -> tuple[Value, str]:
     """The first day of the season on which half of the larvae would become resting pupae, and the sentence for it."""
+    known = _placed(known, place)
     if isinstance(known, Value):
         return Value(None, "date", reason=known.reason), ""
     if known.basis == "always":
@@ -146,6 +154,7 @@ def turn_value(known: Known | Value, place: Place | None, day: date, now: dateti
 def rest_on(known: Known | Value, place: Place | None, first: date, last: date, now: datetime) -> Rest:
     """The chance for larvae that feed from `first` to `last`, of no particular cohort."""
     light = _light(place, first, last)
+    known = _placed(known, place)
     if isinstance(known, Value):
         return Rest(known, light, "", (), ())
     days = [first + timedelta(days=at) for at in range((last - first).days + 1)]

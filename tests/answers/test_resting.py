@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from nurserytui.language.request import Named
+
 HEAD = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by\n"
 
 
@@ -103,3 +105,9 @@ def test_lateness_in_an_unmeasured_fridge_tells_nothing(rests):
     rows += "2031-07-29,moved,T,,,pupa,,6,tub,fridge,,,,\n"
     soon, late = (rests(rows, now) for now in ("2031-07-30T20:00", "2031-11-28T20:00"))
     assert soon.values["probability"] == late.values["probability"] and any("tells nothing" in step for step in late.working)
+
+
+def test_a_relative_s_day_length_is_not_reckoned_without_a_latitude(ask, keeping):
+    bare = keeping.nursery(HEAD, "2031-07-01T09:00")
+    answer = ask("overwintering", "does it diapause", nursery=bare, species=(Named("anise", ("Papilio zelicaon",)),))
+    assert answer.values["probability"].value is None and "latitude" in answer.values["probability"].reason
