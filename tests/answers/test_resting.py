@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.language.request import Named
-
 HEAD = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by\n"
 
 
@@ -109,5 +107,5 @@ def test_lateness_in_an_unmeasured_fridge_tells_nothing(rests):
 
 def test_a_relative_s_day_length_is_not_reckoned_without_a_latitude(ask, keeping):
     bare = keeping.nursery(HEAD, "2031-07-01T09:00")
-    answer = ask("overwintering", "does it diapause", nursery=bare, species=(Named("anise", ("Papilio zelicaon",)),))
+    answer = ask("overwintering", "does it diapause", nursery=bare, species=("Papilio zelicaon",))
     assert answer.values["probability"].value is None and "latitude" in answer.values["probability"].reason
