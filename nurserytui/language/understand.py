@@ -172,11 +172,8 @@ def _on_nobody(told: Request, nursery) -> bool:
 
 def _by_others(told: Request, found: cues_of.Cues) -> bool:
     """`a wasp came out of my chrysalis`: what emerged is no animal of the keeper's."""
-    return (
-        bool({"AGENT", "enemy"} & found.names)
-        and not {"OWN", "NUMBER"} & found.names
-        and all(draft.what == "emerged" for draft in told.drafts)
-    )
+    others = {"AGENT", "enemy", "maggot-word"} & found.names
+    return bool(others) and not {"OWN", "NUMBER"} & found.names and all(draft.what == "emerged" for draft in told.drafts)
 
 
 def _only_found(found: cues_of.Cues) -> bool:
