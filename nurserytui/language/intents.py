@@ -29,6 +29,8 @@ ANCHORS = frozenset(
 """What shows that a line speaks of the nursery."""
 
 
+AT_HOME = frozenset("kitchen bedroom bathroom lawn sofa carpet car office hair bed pantry house".split())
+"""Where ants and flies are no matter of the nursery."""
 DESCRIBING = frozenset(("looks", "sign", "colour-word", "grouping"))
 """Cues of words that only describe: they make no line foreign."""
 
@@ -80,7 +82,7 @@ def _foreign(cues: Cues, heard: list[Signal], phrases: Phrases) -> bool:
     if {"EGG", "other-animal"} <= cues.names and cues.names.isdisjoint(("LARVA", "PUPA", "ADULT", "SPECIES", "COHORT")):
         return True
     anchors = ANCHORS & cues.names
-    if anchors and not (anchors == {"AGENT"} and cues.strange):
+    if anchors and not (anchors == {"AGENT"} and not AT_HOME.isdisjoint(cues.words)):
         return False
     told = {cue for signal in heard for group in signal.needs for cue in group} | DESCRIBING
     explained = {word for cue in told & set(cues.said) for said in cues.said[cue] for word in said.split()}

@@ -73,7 +73,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         told = _recorded(line, nursery, context)
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
-    if told is not None and (guess.topic and _on_nobody(told, nursery) or _by_others(told, found)):
+    if told is not None and (
+        guess.topic and _on_nobody(told, nursery) or _by_others(told, found) or _of_weather(told, found, guess)
+    ):
         told = None
     looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found)
     telling = context.last is not None and context.last.request.topic == "record"
@@ -174,6 +176,12 @@ def _by_others(told: Request, found: cues_of.Cues) -> bool:
     """`a wasp came out of my chrysalis`: what emerged is no animal of the keeper's."""
     others = {"AGENT", "enemy", "maggot-word"} & found.names
     return bool(others) and not {"OWN", "NUMBER"} & found.names and all(draft.what == "emerged" for draft in told.drafts)
+
+
+def _of_weather(told: Request, found: cues_of.Cues, guess: intents.Guess) -> bool:
+    """`frost tonight, the monarch came out this afternoon` asks whether to let it go."""
+    asks = guess.topic == "release" and "weather" in found.names and not {"OWN", "NUMBER"} & found.names
+    return asks and all(draft.what == "emerged" for draft in told.drafts)
 
 
 def _only_found(found: cues_of.Cues) -> bool:
