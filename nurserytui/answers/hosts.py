@@ -27,6 +27,7 @@ from nurserytui.answers.host_words import (
 )
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, sentence, species_label
 from nurserytui.knowledge.facts import Pairing
+from nurserytui.language.request import Named
 
 EATING = "What do {} larvae eat?"
 NEVER = ("no", "trap")
@@ -39,9 +40,29 @@ ONE_PLANT = re.compile(
 )
 
 
+def who_eats_it(request, nursery) -> list[str]:
+    """The kept species that eat the plant of the line; where none is kept, those of whom it is a main host."""
+    knowledge = nursery.knowledge
+    plants = naming.plants_among(request.hosts[0], knowledge)
+    kept = {cohort.species for key, _ in nursery.heads() if (cohort := nursery.ledger.cohorts.get(key.cohort))}
+    own = sorted(name for name in kept if any(naming.eats(knowledge, name, plant) for plant in plants))
+    if own:
+        return own
+    found = [one.species for plant in plants[:1] for one in knowledge.pairings_on(plant) if one.rank == "primary"]
+    return list(dict.fromkeys(found))
+
+
 def hosts_of_species(request, nursery) -> Answer:
     """The plants that a species eats, best first, traps last; what else to give when one has run out."""
     topic, knowledge = "hosts-of-species", nursery.knowledge
+    if request.hosts and not (request.species or request.cohorts or request.unknown_names):
+        eaters = who_eats_it(request, nursery)
+        if len(eaters) != 1:
+            options = [
+                f"What do {naming.spoken(name, knowledge)} larvae eat instead of {request.hosts[0].said}?" for name in eaters[:4]
+            ]
+            return ask(topic, f"Which animals are to be fed instead of {request.hosts[0].said}?", options)
+        request = request._replace(species=(Named(knowledge.common(eaters[0]), (eaters[0],)),))
     found = naming.the_species(request, nursery, topic, EATING)
     if isinstance(found, Answer):
         return found

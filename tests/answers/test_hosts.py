@@ -241,3 +241,12 @@ def test_emergency_food_is_refused_to_small_larvae(ask, text, slots, refused):
     assert answer.text.startswith("Not for larvae this small" if refused else "Only in an emergency")
     line = ask("hosts-of-species", f"run out of food, {text}", species=["Danaus plexippus"], **slots).text.split("\n")[0]
     assert line.startswith("No emergency food carries" if refused else "Emergency food")
+
+
+def test_out_of_a_plant_is_answered_for_the_animals_kept_that_eat_it(ask):
+    """The small nursery keeps one kind that eats fennel; of milkweed none is kept, so the kinds that eat it are asked about."""
+    answer = ask("hosts-of-species", "i'm out of fennel", hosts=["Foeniculum vulgare"])
+    assert answer.status == "answered" and "instead of" in answer.text.split("\n")[0]
+    asked = ask("hosts-of-species", "i'm out of willow", hosts=["Salix spp."])
+    assert asked.status == "clarify" and asked.options
+    assert all(option.endswith("larvae eat instead of Salix spp.?") for option in asked.options)
