@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from nurserytui.amounts.mix import PPM_PER_PERCENT, share_for
-from nurserytui.answers import disinfecting, safety, soaking
+from nurserytui.answers import soaking
 from nurserytui.answers.answer import Answer, Cited, Value
 from nurserytui.answers.converting import convert
 from nurserytui.answers.mix_roles import Asked, roles
@@ -78,6 +78,8 @@ def dilution(request, nursery) -> Answer:
             return soaking.keeping(request, nursery, CAUTIONS)
         if timed and _SOAKING.search(plain):
             return soaking.contact(request, nursery, CAUTIONS)
+        from nurserytui.answers import disinfecting, safety  # only here: most lines name amounts, and their answer need not wait
+
         if _NEVER_WITH.search(plain):
             return safety.never_with(nursery)
         if asked == Asked(product=asked.product) and (answer := disinfecting.told(plain, nursery, TOPIC)):
