@@ -10,10 +10,10 @@ from nurserytui.answers.wording import cite, listed, sentence
 from nurserytui.knowledge.facts import Disinfectant, Effect, Use
 
 TARGETS = {
-    "OE": ("OE", re.compile(r"\b(oe|spores?|ophryocystis|protozoan?)\b")),
-    "virus": ("virus", re.compile(r"\b(npv|virus\w*|black death|polyhedr\w*|baculovirus\w*|cpv)\b")),
-    "mould": ("mould", re.compile(r"\b(mou?ld\w*|mildew|fung\w+)\b")),
-    "bacteria": ("bacteria", re.compile(r"\b(bacteri\w+|germs?)\b")),
+    "OE": re.compile(r"\b(oe|spores?|ophryocystis|protozoan?)\b"),
+    "virus": re.compile(r"\b(npv|virus\w*|black death|polyhedr\w*|baculovirus\w*|cpv)\b"),
+    "mould": re.compile(r"\b(mou?ld\w*|mildew|fung\w+)\b"),
+    "bacteria": re.compile(r"\b(bacteri\w+|germs?)\b"),
 }
 PURPOSES = {
     "eggs": re.compile(r"\b(eggs?|ova)\b"),
@@ -66,7 +66,7 @@ def named_in(text: str, knowledge) -> list[Disinfectant]:
 
 
 def target_in(text: str) -> str:
-    return next((name for name, (_, pattern) in TARGETS.items() if pattern.search(text)), "")
+    return next((name for name, pattern in TARGETS.items() if pattern.search(text)), "")
 
 
 def purpose_in(text: str) -> str:
