@@ -87,7 +87,8 @@ def about_species(request, nursery) -> Answer:
 def _who(species: Species, knowledge) -> str:
     label = species_label(species.scientific, knowledge)
     more = [name for name in species.common[1:4]]
-    family = species.family or "family not recorded"
+    kind = knowledge.traits("families").get(species.family, ())
+    family = f"{kind[0]} ({species.family})" if kind else species.family or "family not recorded"
     return f"{label[:1].upper()}{label[1:]}: {family}" + (f"; also called {listed(more)}" if more else "") + "."
 
 

@@ -41,7 +41,7 @@ def test_a_species(ask, species, parts):
         ("Euphydryas aurinia", "is it protected", "Protected by law"),
         ("Automeris io", "does it sting", "Its hairs or spines sting"),
         ("Danaus plexippus", "tell me about the monarch caterpillar's food plants", "Larva: "),
-        ("Danaus plexippus", "tell me about it", "Monarch (Danaus plexippus): Nymphalidae"),
+        ("Danaus plexippus", "tell me about it", "Monarch (Danaus plexippus): a brush-footed butterfly (Nymphalidae)."),
     ],
 )
 def test_the_part_asked_for_stands_first(ask, species, text, first):

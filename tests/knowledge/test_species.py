@@ -14,6 +14,10 @@ def test_every_species_has_a_card(knowledge):
         assert one.egg.looks and one.larva and one.pupa and one.broods and one.wintering and one.range, one.scientific
 
 
+def test_every_family_has_plain_words(knowledge):
+    assert {one.family for one in knowledge.all_species()} <= set(knowledge.traits("families"))
+
+
 def test_every_egg_has_its_months_in_order(knowledge):
     for one in knowledge.all_species():
         assert one.egg.months and len(set(one.egg.months)) == len(one.egg.months), one.scientific
