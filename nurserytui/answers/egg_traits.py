@@ -76,6 +76,10 @@ SHAPED = re.compile(
     rf"\bshaped? (?:just |a bit )?like (?:an? )?(?:tiny |little |small )?({'|'.join(SHAPED_LIKE)})\b|\b({'|'.join(SHAPED_LIKE)})[ -]shaped\b"
 )
 """A fruit for the shape of which an egg is named, not for its colour."""
+BAND = re.compile(
+    r"\b(?:with|has|have|got|shows?|grew) (?:an? |one |two |some )?(?:dark |pale |faint )?(?:purple|red\w*|brown\w*|rust\w*|dark|black|orange|pink) (?:ring|band|collar|stripe|hoop)s?\b"
+)
+"""A coloured ring on the egg, not a ring of eggs."""
 AROUND = re.compile(r"\bround (?=(a|an|the|its|my|one)\b)")
 """`round a twig` says where, not which shape."""
 MILLIMETRES = re.compile(r"(\d*\.?\d+)\s*(?:to|-|–)?\s*(\d*\.?\d+)?\s*(mm|millimet\w*)")
@@ -129,7 +133,7 @@ def read(text: str, traits, without: tuple[str, ...] = ()) -> Seen:
     size, rough = size_said(masked)
     bare = LINED.sub(" ribs ", MILLIMETRES.sub(" ", masked))
     bare = SHAPED.sub(lambda match: SHAPED_LIKE[match[1] or match[2]], bare)
-    words = words_of(AROUND.sub("around ", bare))
+    words = words_of(BAND.sub(" banded ", AROUND.sub("around ", bare)))
     found = {kind: scan(words, traits(kind)) for kind in ("colours", "shapes", "grouping", "places")}
     shapes, surface = shapes_said(words, found["shapes"])
     places = tuple(dict.fromkeys(one.name for one in found["places"]))

@@ -361,3 +361,9 @@ def test_a_species_alone_is_answered_with_the_looks_of_its_egg(small):
     request = understand("what do monarch eggs look like", small, Context())
     found = eggs.egg_identification(request, small)
     assert found.status == "answered" and "cream" in found.text and found.about["species"] == "Danaus plexippus"
+
+
+def test_a_coloured_ring_on_an_egg_is_no_ring_of_eggs(ask):
+    items = ask("egg-identification", "green ribbed egg on top of a leaf with a purple ring", hosts=["Salix caprea"]).items
+    names = [item["name"] for item in items]
+    assert names.index("Apatura iris") < (names.index("Nymphalis antiopa") if "Nymphalis antiopa" in names else len(names))
