@@ -163,3 +163,12 @@ def test_a_look_up_is_quick(knowledge):
         for word in words:
             knowledge.match(word)
     assert (time.perf_counter() - start) / 100 < 0.006
+
+
+def test_no_name_is_given_twice_in_two_spellings(shipped):
+    """Two spellings that are looked up alike: the second would silently take the place of the first."""
+    seen: dict[tuple[str, str], str] = {}
+    for alias in shipped.sections["names"].values():
+        key = (alias.kind, plain(alias.alias))
+        assert key not in seen, (alias.alias, seen[key])
+        seen[key] = alias.alias
