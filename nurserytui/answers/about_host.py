@@ -6,15 +6,12 @@ import re
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.host_words import deadly, hazard_sentence, rank_place
+from nurserytui.answers.host_words import BUYING, deadly, hazard_sentence, rank_place
 from nurserytui.answers.plants import span, untreated
 from nurserytui.answers.wording import ask, cite, listed, sentence, species_label, unknown
 
 LOOKS = re.compile(
     r"\blooks? like|\bidentif\w*|\brecogni[sz]\w*|\btell \w+( \w+)? (from|apart)|\bhow (do|can|would) (i|you|we) (know|tell)\b|\bdescri\w+|\bpicture\b"
-)
-BOUGHT = re.compile(
-    r"\b(bought|buy(ing)?|shops?|store|supermarket|grocer\w*|garden cent\w+|spray\w*|treated|pesticid\w*|organic)\b"
 )
 POISON = re.compile(r"\b(poison\w*|toxic\w*|danger\w*|safe|harm\w*|hazard\w*|burn\w*|irritat\w*)\b")
 
@@ -45,7 +42,7 @@ def about_host(request, nursery) -> Answer:
             if against and against.looks and against.scientific != plant.scientific:
                 beside = naming.plant_label(against.scientific, knowledge)
                 lines.append(f"{beside[:1].upper()}{beside[1:]}: {sentence(against.looks)}")
-    elif BOUGHT.search(request.plain) and (stock := untreated(plant.scientific, knowledge)):
+    elif BUYING.search(request.plain) and (stock := untreated(plant.scientific, knowledge)):
         lines.append(stock)
     elif POISON.search(request.plain):
         if hazards:

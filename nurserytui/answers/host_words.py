@@ -34,7 +34,7 @@ LACKED_AFTER = re.compile(
 TOGETHER = re.compile(r"\W*(and|or|nor|&)\s+((the|my|any|no)\s+)?")
 BUYING = re.compile(
     r"\b(buy(ing)?|bought|purchas\w*|garden cent(er|re)s?|nursery (plant|stock|tree)s?|(from|at) (a|the) (nursery|shop|store)|shops?\b|stores?\b"
-    r"|supermarkets?|big[- ]box|untreated|pesticide\w*|insecticide\w*|sprayed|systemics?|neonic\w*)\b"
+    r"|supermarkets?|grocer\w*|big[- ]box|(un)?treated|organic|pesticid\w*|insecticide\w*|spray\w*|systemics?|neonic\w*)\b"
 )
 BEGAN = re.compile(r"\b[Ll]arvae that began on (?!it\b)(?P<on>[^.]*?) (?P<some>may |mostly |often )?refuse\b")
 """A reason that says which larvae do not take the plant over: those that already eat another."""

@@ -6,7 +6,7 @@ import re
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.host_words import deadly, hazards_of
+from nurserytui.answers.host_words import BUYING, deadly, hazards_of
 from nurserytui.answers.wording import cite, number, sentence
 
 TOPIC = "cutting-care"
@@ -15,9 +15,6 @@ WILTING = re.compile(r"\bwilt\w*|limp|droop\w*|flop\w*|floppy|shrivel\w*|dr(y|ie
 FRIDGE = re.compile(r"\bfridge|refrigerat\w*|freez\w*|frozen|store\b|storing|chill\w*")
 WATER = re.compile(r"\bwater\b.*\b(chang|often|renew|replac|fresh)|\b(chang|renew|replac)\w* .*\bwater\b")
 TRIMMING = re.compile(r"\b(trim\w*|re-?cut\w*|sear\w*|prepar\w*|condition\w*|slit\w*|crush\w*|how (do|should|to) (i )?cut)\b")
-BOUGHT = re.compile(
-    r"\b(bought|buy(ing)?|shops?|store|supermarket|grocer\w*|garden cent\w+|nurser(y|ies) (plant|stock)\w*|spray\w*|treated|pesticid\w*|organic)\b"
-)
 PLUG = (
     "Close the neck: use a narrow-necked bottle or a lidded tube, and plug every gap round the stems with foil, paper towel or a "
     "taped, slit lid, so that no larva can walk down into the water."
@@ -47,7 +44,7 @@ def cutting_care(request, nursery) -> Answer:
     how = sentence(card.how)
     water = water_words(card)
     head = f"Cut {label} keeps about {days} day{'s' if card.days_high != 1 else ''}"
-    if BOUGHT.search(text) and (stock := untreated(asked, knowledge)):
+    if BUYING.search(text) and (stock := untreated(asked, knowledge)):
         lines.append(stock)
     if WATER.search(text):
         lines.append(f"{water} for {label}. {head[:1].upper()}{head[1:]}.")
