@@ -44,7 +44,7 @@ def cutting_care(request, nursery) -> Answer:
     how = sentence(card.how)
     water = water_words(card)
     head = f"Cut {label} keeps about {days} day{'s' if card.days_high != 1 else ''}"
-    if BUYING.search(text) and (stock := untreated(asked, knowledge)):
+    if BUYING.search(text) and not FRIDGE.search(text) and (stock := untreated(asked, knowledge)):
         lines.append(stock)
     if WATER.search(text):
         lines.append(f"{water} for {label}. {head[:1].upper()}{head[1:]}.")
