@@ -172,12 +172,18 @@ def first_line(label: str, offered: list[Pairing], ends: bool, small: bool, regi
     return f"No good host{without} is recorded for {label}."
 
 
+def why(pairing: Pairing, knowledge) -> str:
+    """The plant and what stands behind its rank; a reason that begins with the plant stands alone."""
+    word, reason = naming.plant_word(pairing.plant, knowledge), sentence(pairing.reason)
+    return reason if reason.casefold().startswith(word.casefold()) else f"{capital(word)}: {reason}"
+
+
 def more_lines(offered: list[Pairing], short: bool, region: str, used: dict[str, int], species: str, knowledge) -> list[str]:
     """The facts that decide: why the first ones, what grows elsewhere, what was used before, poor and emergency food and its limits."""
     rank = {rank: [one for one in offered if one.rank == rank] for rank in ORDER}
     good = [one for one in rank["primary"] + rank["accepted"] if not elsewhere(one, region)]
     lines = []
-    lines += [f"{capital(naming.plant_word(one.plant, knowledge))}: {sentence(one.reason)}" for one in good[:3] if one.reason]
+    lines += [why(one, knowledge) for one in good[:3] if one.reason]
     if far := [one for one in rank["primary"] + rank["accepted"] if elsewhere(one, region)]:
         lines.append(f"In other regions also: {named(far, knowledge, 5)}.")
     if kept := [one for one in good if one.plant in used]:
@@ -191,7 +197,7 @@ def more_lines(offered: list[Pairing], short: bool, region: str, used: dict[str,
             f"Eaten poorly: {'; '.join(naming.plant_label(one.plant, knowledge) + because(one) for one in rank['poor'][:4])}."
         )
     if rank["emergency"] and short:
-        lines += [f"{capital(naming.plant_word(one.plant, knowledge))}: {sentence(one.reason)}" for one in rank["emergency"][:3]]
+        lines += [why(one, knowledge) for one in rank["emergency"][:3]]
     elif rank["emergency"]:
         lines.append(
             f"Last instar only, in an emergency: {named(rank['emergency'], knowledge, 5)}; smaller larvae rarely live on it."
