@@ -7,7 +7,7 @@ from nurserytui.answers.agents import kind_of_words, usual_agent
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.enemies import enemies, label
 from nurserytui.answers.spores import graded
-from nurserytui.answers.wording import ask, cite, listed, sentence, unknown
+from nurserytui.answers.wording import ask, capital, cite, listed, sentence, unknown
 
 TOPIC = "about-agent"
 DECIDING = ("attacks", "look", "controls")
@@ -38,7 +38,7 @@ def about_agent(request, nursery) -> Answer:
     name = label(agent)
     attacked = listed([f"the {stage}" for stage in agent.attacks]) or "nothing living"
     kind = "" if agent.type in (agent.name, agent.name.removesuffix("s")) else f" is a {agent.type} that"
-    what = f"{name[:1].upper()}{name[1:]}{kind} {'attack' if not kind and name.endswith('s') else 'attacks'} {attacked}."
+    what = f"{capital(name)}{kind} {'attack' if not kind and name.endswith('s') else 'attacks'} {attacked}."
     first = [parts.get(part) or LACKING.get(part, "") for part in asked]
     if first and asked[0] != "attacks":
         lines = [*first, taken, what]

@@ -8,7 +8,7 @@ from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.host_words import BUYING, deadly, hazard_sentence, rank_place
 from nurserytui.answers.plants import span, untreated
-from nurserytui.answers.wording import ask, cite, listed, sentence, species_label, unknown
+from nurserytui.answers.wording import ask, capital, cite, listed, sentence, species_label, unknown
 
 LOOKS = re.compile(
     r"\blooks? like|\bidentif\w*|\brecogni[sz]\w*|\btell \w+( \w+)? (from|apart)|\bhow (do|can|would) (i|you|we) (know|tell)\b|\bdescri\w+|\bpicture\b"
@@ -34,14 +34,14 @@ def about_host(request, nursery) -> Answer:
     hazards = plant.hazards or tuple(hazard for name in plants[1:] for hazard in getattr(knowledge.plant(name), "hazards", ()))
     warnings = tuple(dict.fromkeys(hazard_sentence(naming.plant_word(plant.scientific, knowledge), one) for one in hazards))
     lines = []
-    named = f"{label[:1].upper()}{label[1:]}" + (f", family {plant.family}" if plant.family else "")
+    named = f"{capital(label)}" + (f", family {plant.family}" if plant.family else "")
     if LOOKS.search(request.plain) and plant.looks:
         lines.append(f"{named}. {sentence(plant.looks)}")
         for other in request.hosts[1:3]:
             against = knowledge.plant(naming.plants_among(other, knowledge)[0])
             if against and against.looks and against.scientific != plant.scientific:
                 beside = naming.plant_label(against.scientific, knowledge)
-                lines.append(f"{beside[:1].upper()}{beside[1:]}: {sentence(against.looks)}")
+                lines.append(f"{capital(beside)}: {sentence(against.looks)}")
     elif BUYING.search(request.plain) and (stock := untreated(plant.scientific, knowledge)):
         lines.append(stock)
     elif POISON.search(request.plain):

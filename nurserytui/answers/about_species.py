@@ -11,7 +11,7 @@ from nurserytui.answers.development import ROOM, basis
 from nurserytui.answers.durations import span
 from nurserytui.answers.host_words import deadly, hazards_of, named
 from nurserytui.answers.safety import HARMS, PROTECTED
-from nurserytui.answers.wording import cite, listed, number, sentence, species_label
+from nurserytui.answers.wording import capital, cite, listed, number, sentence, species_label
 from nurserytui.knowledge.facts import Note, Species
 
 WINTERS = {
@@ -89,7 +89,7 @@ def _who(species: Species, knowledge) -> str:
     more = [name for name in species.common[1:4]]
     kind = knowledge.traits("families").get(species.family, ())
     family = f"{kind[0]} ({species.family})" if kind else species.family or "family not recorded"
-    return f"{label[:1].upper()}{label[1:]}: {family}" + (f"; also called {listed(more)}" if more else "") + "."
+    return f"{capital(label)}: {family}" + (f"; also called {listed(more)}" if more else "") + "."
 
 
 def _parts(species: Species, knowledge) -> list[Part]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from nurserytui.answers import naming
-from nurserytui.answers.wording import number
+from nurserytui.answers.wording import lower, number
 from nurserytui.biology import feeding
 from nurserytui.biology.ranges import Range, exactly, inverse, pooled, product
 from nurserytui.knowledge.facts import Rule
@@ -85,11 +85,11 @@ def portion(unit: str, size: tuple[float, str] | None, hosts: tuple[str, ...], k
         return Portion(_range(per_area), "cm2", True, per_area.text, (per_area,))
     if size is not None and size[1] == "g":
         words = f"{unit} of {number(size[0])} g"
-        return Portion(product(exactly(size[0]), _range(eaten)), words, True, f"{words}, as told; {_lower(eaten.text)}", (eaten,))
+        return Portion(product(exactly(size[0]), _range(eaten)), words, True, f"{words}, as told; {lower(eaten.text)}", (eaten,))
     if size is not None:
         words = f"{unit} of {number(size[0])} cm2"
         grams = product(exactly(size[0]), _range(per_area))
-        return Portion(grams, words, True, f"{words}, as told; {_lower(per_area.text)}", (per_area,))
+        return Portion(grams, words, True, f"{words}, as told; {lower(per_area.text)}", (per_area,))
     rule = _piece(unit, hosts, knowledge)
     by_area = rule.unit.startswith("cm2")
     factor = per_area if by_area else eaten
@@ -136,7 +136,3 @@ def _rule(knowledge, name: str) -> Rule:
 
 def _range(rule: Rule) -> Range:
     return Range(rule.value, rule.low, rule.high)
-
-
-def _lower(text: str) -> str:
-    return text[:1].lower() + text[1:]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from nurserytui.answers.wording import number, sentence
+from nurserytui.answers.wording import lower, number, sentence
 
 WEATHER = "Not contagious, but all that share the same air and warmth are at risk: mend that for all."
 LEAF = "Not contagious, but all that share the leaf are at risk: change it for all."
@@ -111,7 +111,7 @@ def spread_of(name: str, knowledge) -> Spread:
     elif agent.contagious and agent.grades:
         parts.append("Watch those that shared its air or food until their adults are tested.")
     if agent.stays:
-        parts.append(f"How long it stays: {agent.stays[:1].lower()}{sentence(agent.stays)[1:]}")
+        parts.append(f"How long it stays: {lower(sentence(agent.stays))}")
     lead = (
         "Yes." if agent.contagious else "" if agent.how_it_spreads.startswith(("Not ", "No ", "Harmless")) else "Not contagious."
     )

@@ -9,7 +9,7 @@ from nurserytui.answers.fates import Fates, between
 from nurserytui.answers.odds import fisher
 from nurserytui.answers.selection import Wanted, about_words, join, season_of, shortened, years_said
 from nurserytui.answers.survival import TOPIC, in_period, of_seasons, percent, rate_item, running, stage_pair, values_of
-from nurserytui.answers.wording import OWN_RECORDS, species_label
+from nurserytui.answers.wording import OWN_RECORDS, capital, species_label
 
 FEW = 5
 """Fewer animals of known fate than this say next to nothing."""
@@ -81,7 +81,7 @@ def compare(request, nursery, want: Wanted, groups) -> Answer:
         "answered",
         TOPIC,
         join(
-            first[:1].upper() + first[1:] if first.startswith("season") else first,
+            capital(first) if first.startswith("season") else first,
             *shortened([f"- {item['label']}" for item in items]),
         ),
         about=about_words(nursery, want, origin or goal),

@@ -6,7 +6,7 @@ import re
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.sign_match import says, words_of
-from nurserytui.answers.wording import cite, listed, sentence
+from nurserytui.answers.wording import capital, cite, listed, sentence
 from nurserytui.knowledge.facts import Disinfectant, Effect, Use
 
 TARGETS = {
@@ -152,7 +152,7 @@ def for_purpose(purpose: str, products: list[Disinfectant], knowledge, topic: st
     for one in products:
         if not any(each is one for each, _ in named):
             lines.append(sentence(one.verdict))
-    lines += [f"{sentence(one.name).rstrip('.')}: {sentence(use.text)}" for one, use in pairs[:4]]
+    lines += [f"{capital(one.name)}: {sentence(use.text)}" for one, use in pairs[:4]]
     if target:
         lines.insert(1, f"Against {target}: {effect_on(pairs[0][0], target).text}.")
     return _answer(lines, [*products, *(one for one, _ in pairs[:4])], [use for _, use in pairs[:4]], knowledge, topic, first[1])
@@ -185,7 +185,7 @@ def _answer(lines: list[str], products, facts: list[Effect | Use], knowledge, to
     if use is not None and use.ppm_high is not None:
         values["strength"] = Value(None, "ppm", use.ppm_low, use.ppm_high, reason="by the label of the stock and by source")
     ids = [source for fact in facts for source in fact.sources] + [source for one in products for source in one.sources]
-    dangers = tuple(dict.fromkeys(f"{sentence(one.name).rstrip('.')}: {sentence(one.danger)}" for one in products if one.danger))
+    dangers = tuple(dict.fromkeys(f"{capital(one.name)}: {sentence(one.danger)}" for one in products if one.danger))
     return Answer(
         "answered",
         topic,

@@ -50,7 +50,7 @@ def gather(plants: tuple[str, ...], request, nursery) -> tuple[list[Candidate], 
     knowledge = nursery.knowledge
     text = request.plain or request.text
     hosts = host_weights(plants, knowledge)
-    region = region_of(text, nursery)
+    region = naming.region_of(text, nursery)
     far = SAID_FAR if naming.region_said(text) else FAR
     kept = {cohort.species for cohort in nursery.ledger.cohorts.values()}
     suspected = {name for one in request.species for name in naming.species_among(one.names, knowledge)}
@@ -98,7 +98,7 @@ def _look_alikes(plants: tuple[str, ...], text: str, knowledge) -> list[tuple[Ca
     for at, word in enumerate(words):
         starts.setdefault(word[0], []).append(at)
     weighed = []
-    for one in _known(knowledge):
+    for one in knowledge.look_alikes():
         on = any(naming.same_plant(plant, where) for plant in plants for where in one.found_on if where != "any")
         weight = 1.0 if "any" in one.found_on or not plants or on else ELSEWHERE
         weighed.append((one, weight, on, told_by(one.words, words, starts)))
@@ -111,14 +111,6 @@ def _look_alikes(plants: tuple[str, ...], text: str, knowledge) -> list[tuple[Ca
         named = Candidate(one.name, one.name, "look-alike", share, one.egg, "", one.tell, one.action, told, one.sources)
         found.append((named, one.species))
     return found
-
-
-def _known(knowledge) -> tuple:
-    """The look-alikes, kept with the knowledge, in which nothing changes."""
-    kept = knowledge.__dict__.get("_egg_look_alikes")
-    if kept is None:
-        kept = knowledge.__dict__["_egg_look_alikes"] = knowledge.look_alikes()
-    return kept
 
 
 def told_by(stems: tuple[str, ...], words: list[str], starts: dict[str, list[int]]) -> int:
@@ -156,8 +148,3 @@ def host_weights(plants: tuple[str, ...], knowledge) -> dict[str, tuple[float, s
             if pairing.species not in found and pairing.rank in naming.EATEN:
                 found[pairing.species] = (RELATIVE, "eats a relative of this plant")
     return found
-
-
-def region_of(text: str, nursery) -> str:
-    """`north-america` or `europe`, from a place in the line, else from what is known of the keeper; "" where nothing tells."""
-    return naming.region_said(text) or naming.common_region(nursery)

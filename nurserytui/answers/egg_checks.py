@@ -8,7 +8,7 @@ from typing import NamedTuple
 from nurserytui.answers import egg_chances, naming
 from nurserytui.answers.egg_candidates import LAID, Candidate
 from nurserytui.answers.egg_traits import SURFACES, Seen
-from nurserytui.answers.wording import listed, sentence
+from nurserytui.answers.wording import listed, lower, sentence
 from nurserytui.biology.identification import expected_information
 from nurserytui.knowledge.facts import EggTraits
 
@@ -90,7 +90,7 @@ def checks(ranked: Sequence[tuple[Candidate, float]], none: float, traits: Seque
             other = ranked[1 - at][0]
             found.append(
                 check._replace(
-                    words=f"look for what shows {one.label}: {lower(one.tell)}; if so → {one.label}, if not → {short(other)}"
+                    words=f"look for what shows {one.label}: {clause(one.tell)}; if so → {one.label}, if not → {short(other)}"
                 )
             )
     found.sort(key=lambda one: (-(one.between + 0.25 * one.bits), one.trait))
@@ -168,7 +168,7 @@ def pair_check(one: Candidate, other: Candidate, words, knowledge, said: Sequenc
     if one.what == "look-alike" or other.what == "look-alike":
         odd = one if one.what == "look-alike" else other
         if odd.tell:
-            return f"What shows {odd.label}: {lower(odd.tell)}."
+            return f"What shows {odd.label}: {clause(odd.tell)}."
     pair = [(one, 0.5), (other, 0.5)]
     best, found = 0.1, ""
     for trait in ("colour", "shape", "surface", "grouping", "count", "place", "size"):
@@ -233,6 +233,6 @@ def short(one: Candidate) -> str:
     return one.label.split(" (")[0]
 
 
-def lower(text: str) -> str:
-    text = text.strip().rstrip(".")
-    return text[:1].lower() + text[1:]
+def clause(text: str) -> str:
+    """A sentence as a part of another one: without its stop, with a small first letter."""
+    return lower(text.strip().rstrip("."))

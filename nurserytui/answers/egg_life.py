@@ -164,10 +164,6 @@ def seen(told: egg_states.Told, nursery, about: dict, species, mark: str, faint:
     return None
 
 
-def lower(text: str) -> str:
-    return text[:1].lower() + text[1:]
-
-
 def weak(state: Answer) -> bool:
     return not state.items or state.items[0]["probability"] < 0.35
 

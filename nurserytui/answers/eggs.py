@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from nurserytui.answers import egg_chances, egg_checks, egg_traits, naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.egg_candidates import Candidate, gather, region_of
-from nurserytui.answers.wording import ask, cite, listed, number, percent, sentence
+from nurserytui.answers.egg_candidates import Candidate, gather
+from nurserytui.answers.wording import ask, cite, listed, lower, number, percent, sentence
 from nurserytui.biology.identification import entropy, posterior
 
 TOPIC = "egg-identification"
@@ -56,7 +56,9 @@ def egg_identification(request, nursery) -> Answer:
     leading = [pair for pair in ranked[:MOST] if pair[1] >= LEAST]
     near = [pair for pair in ranked[:MOST] if pair[1] >= WEIGHED]
     unlisted = max(1 - sum(share for _, share in near), 0.0)
-    open_checks = egg_checks.checks(near, unlisted, egg_checks.unsaid(seen, plants, region_of(text, nursery)), words, knowledge)
+    open_checks = egg_checks.checks(
+        near, unlisted, egg_checks.unsaid(seen, plants, naming.region_of(text, nursery)), words, knowledge
+    )
     if not leading or leading[0][1] < FAINT:
         return not_told(leading, open_checks, seen, plants)
     return identified(seen, plants, leading, open_checks, words, request, nursery)
@@ -206,10 +208,6 @@ def doubtful(leading) -> bool:
 def suspected(request, nursery) -> set[str]:
     """The species that the line itself names (`is it a monarch egg`)."""
     return {name for one in request.species for name in naming.species_among(one.names, nursery.knowledge)}
-
-
-def lower(text: str) -> str:
-    return text[:1].lower() + text[1:]
 
 
 def working(seen, leading, open_checks, words, nursery) -> list[str]:

@@ -9,7 +9,7 @@ from nurserytui.answers import appetite, eaters, naming, portions, provision
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.appetite import rounded
 from nurserytui.answers.rules import lines_of, sources_of
-from nurserytui.answers.wording import OWN_RECORDS, cite, counted, day_words, listed, number, percent, species_label
+from nurserytui.answers.wording import OWN_RECORDS, capital, cite, counted, day_words, listed, number, percent, species_label
 from nurserytui.biology import feeding
 from nurserytui.biology.ranges import Range, inverse, pooled, product
 
@@ -229,7 +229,7 @@ class Needs:
         ranks = [one.rank for host in self.hosts if (one := self.knowledge.pairing(self.species, host))]
         label, plant = species_label(self.species, self.knowledge), self.request.hosts[0].said
         if "emergency" in ranks:
-            return [f"{plant[:1].upper()}{plant[1:]} is emergency food for {label}, for last-instar larvae only."]
+            return [f"{capital(plant)} is emergency food for {label}, for last-instar larvae only."]
         return [f"Take care: nothing on record says that {label} larvae eat {plant}. Have they been eating it?"]
 
     def needed(self) -> dict[str, Value]:
@@ -256,7 +256,7 @@ class Needs:
 
     def need_line(self) -> str:
         who, one, words = self.name(), self.in_unit(self.grams(), self.unit), f" ({self.who.words})"
-        head, still = f"{who[:1].upper()}{who[1:]}", " still" if self.who.own else ""
+        head, still = f"{capital(who)}", " still" if self.who.own else ""
         if self.unknown:
             return (
                 f"I do not know how much {who}{still} {'needs' if self.single() else 'need'}: {self.lacking()}, here "
@@ -307,7 +307,7 @@ class Needs:
             if not DAILY.search(self.text):
                 return []
             mean = f"{self.name()} {'eats' if self.single() else 'eat'} about {words(self.one_day())} a day"
-            return [f"{mean[:1].upper()}{mean[1:]} on average over {len(daily)} days, {words(daily[top])} on the hungriest."]
+            return [f"{capital(mean)} on average over {len(daily)} days, {words(daily[top])} on the hungriest."]
         noon = [end - timedelta(hours=12) for end in self.plan.ends]
         coming = self.next_day()
         if coming == top:

@@ -22,7 +22,7 @@ from nurserytui.answers.selection import (
     within,
 )
 from nurserytui.answers.told import Row, words_of
-from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, number, species_label, stage_count
+from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, number, species_label, stage_count
 from nurserytui.records.events import CHANGING, ENTERING, LEAVING
 
 TOPIC = "history"
@@ -204,8 +204,8 @@ def _summary(request, nursery, want: Wanted, kinds, rows: list[Row]) -> str:
     )
     whose = _whose(nursery, want)
     if what:
-        return f"{whose[:1].upper()}{whose[1:]}: {what}, {span}{_top_detail(rows)}."
-    return f"{whose[:1].upper()}{whose[1:]}: {counted(len(rows), 'event')}, {span}."
+        return f"{capital(whose)}: {what}, {span}{_top_detail(rows)}."
+    return f"{capital(whose)}: {counted(len(rows), 'event')}, {span}."
 
 
 def _fate(nursery, want: Wanted, rows: list[Row]) -> str:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 
 from nurserytui.answers import naming
-from nurserytui.answers.wording import listed, sentence
+from nurserytui.answers.wording import capital, listed, sentence
 from nurserytui.knowledge.facts import Pairing
 
 ORDER = ("primary", "accepted", "poor", "emergency", "no", "trap")
@@ -81,7 +81,7 @@ def hazards_of(plants: Iterable[str], knowledge, most: int = 4) -> tuple[str, ..
 
 
 def hazard_sentence(plant: str, hazard) -> str:
-    return f"{plant[:1].upper()}{plant[1:]} ({hazard.who}): {sentence(hazard.what)} {sentence(hazard.precaution)}"
+    return f"{capital(plant)} ({hazard.who}): {sentence(hazard.what)} {sentence(hazard.precaution)}"
 
 
 def named(pairings: list[Pairing], knowledge, most: int) -> str:
@@ -98,10 +98,6 @@ def named(pairings: list[Pairing], knowledge, most: int) -> str:
 
 def because(pairing: Pairing) -> str:
     return f" ({pairing.reason.rstrip('.')})" if pairing.reason else ""
-
-
-def capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def told_apart(request) -> tuple[tuple, tuple]:

@@ -16,7 +16,6 @@ from nurserytui.answers.host_words import (
     SHORT,
     UNTREATED,
     because,
-    capital,
     deadly,
     hazards_of,
     named,
@@ -25,7 +24,7 @@ from nurserytui.answers.host_words import (
     told_apart,
     too_small,
 )
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, sentence, species_label
+from nurserytui.answers.wording import OWN_RECORDS, ask, capital, cite, listed, sentence, species_label
 from nurserytui.knowledge.facts import Pairing
 from nurserytui.language.request import Named
 
@@ -73,7 +72,7 @@ def hosts_of_species(request, nursery) -> Answer:
         return no_such_plant(unheard["plant"].strip(), found, nursery)
     gone = {name for host in lacked for name in (*naming.plants_among(host, knowledge), *host.names)}
     used = plants_used(nursery)
-    region = naming.region_said(request.plain) or naming.common_region(nursery)
+    region = naming.region_of(request.plain, nursery)
     short = bool(SHORT.search(request.plain)) or bool(gone)
     pairings = [one for one in knowledge.pairings_of(found.name) if one.plant not in gone]
     pairings.sort(key=lambda one: place_of(one, short, region, used, knowledge))

@@ -8,7 +8,7 @@ from collections import Counter
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import cause_items, cause_of, deaths
 from nurserytui.answers.selection import Wanted, about_words, is_whole_year, join, last_day, shortened, whose_words, within
-from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, stage_count
+from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, stage_count
 
 TOPIC = "survival"
 NOT_KNOWN = "cause not recorded"
@@ -43,7 +43,7 @@ def losses(request, nursery, want: Wanted) -> Answer:
         known = [(cause, n) for cause, n in causes.most_common() if cause != NOT_KNOWN] or causes.most_common()
         top = [(cause, n) for cause, n in known if n == known[0][1]]
         first = f"{listed(cause for cause, _ in top)}: {top[0][1]} of {counted(total, 'death')}{' each' if len(top) > 1 else ''}{of}{place}{period}."
-        first = first[:1].upper() + first[1:]
+        first = capital(first)
     else:
         first = f"{counted(total, 'death')}{of}{place}{period}: {listed(f'{n} {cause}' for cause, n in causes.most_common())}."
     lines = [first, *shortened([_loss_line(posting, nursery) for posting in reversed(found)])]

@@ -67,6 +67,11 @@ def common_region(nursery) -> str:
     return next(iter(votes)) if len(votes) == 1 else ""
 
 
+def region_of(text: str, nursery) -> str:
+    """`north-america` or `europe`, from a place in the line, else from what is known of the keeper; "" where nothing tells."""
+    return region_said(text) or common_region(nursery)
+
+
 def region_said(text: str) -> str:
     """`north-america` or `europe` where the words name a place in one of them; "" where they name none or both."""
     words = f" {ODD.sub(' ', text)} "

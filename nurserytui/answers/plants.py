@@ -7,7 +7,7 @@ import re
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.host_words import BUYING, deadly, hazards_of
-from nurserytui.answers.wording import cite, number, sentence
+from nurserytui.answers.wording import capital, cite, lower, number, sentence
 
 TOPIC = "cutting-care"
 DROWNING = re.compile(r"\bdrown\w*|fall(ing|s|en)? in(to)?\b|walk\w* into the water|climb\w* down")
@@ -34,26 +34,26 @@ def cutting_care(request, nursery) -> Answer:
     if found is None:
         return general(text, nursery, "", "")
     plant, asked, card = found
+    if deadly(asked, knowledge):
+        return never(asked, card, knowledge)
     label = naming.plant_label(plant, knowledge)
     days = span(card.days_low, card.days_high)
     lines = []
     if DROWNING.search(text):
         lines.append(PLUG)
-    if deadly(asked, knowledge):
-        return never(asked, card, knowledge)
     how = sentence(card.how)
     water = water_words(card)
     head = f"Cut {label} keeps about {days} day{'s' if card.days_high != 1 else ''}"
     if BUYING.search(text) and not FRIDGE.search(text) and (stock := untreated(asked, knowledge)):
         lines.append(stock)
     if WATER.search(text):
-        lines.append(f"{water} for {label}. {head[:1].upper()}{head[1:]}.")
+        lines.append(f"{water} for {label}. {capital(head)}.")
     elif WILTING.search(text) or TRIMMING.search(text):
         lines.append(f"For {label}: {sentence(card.conditioning) or how} It then keeps about {days} days in water or as below.")
     elif FRIDGE.search(text) and card.fridge:
-        lines.append(f"{sentence(card.fridge)} In water: {head[:1].lower()}{head[1:]}.")
+        lines.append(f"{sentence(card.fridge)} In water: {lower(head)}.")
     else:
-        lines.append(f"{head} in water; {water[:1].lower()}{water[1:]}." if card.water_change_high else f"{head}. {water}.")
+        lines.append(f"{head} in water; {lower(water)}." if card.water_change_high else f"{head}. {water}.")
     if how and how not in lines[-1]:
         lines.append(f"Keep it so: {how}")
     if card.conditioning and sentence(card.conditioning) not in lines[0]:

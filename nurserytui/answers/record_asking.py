@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from nurserytui.answers.record_ground import FROM, LEAVING, NEXT, Ask, Ground
 from nurserytui.answers.record_wording import sentence, there_words
-from nurserytui.answers.wording import listed, stage_count
+from nurserytui.answers.wording import capital, listed, stage_count
 from nurserytui.language.draft import Draft
 from nurserytui.language.request import Named
 from nurserytui.records.events import STAGES
@@ -89,7 +89,7 @@ class Asking(Ground):
                 )
         why = f"; only {CAN_BE[draft.what]} can have {_past(draft.what)}" if draft.what in CAN_BE else ""
         return Ask(
-            f"{self.subject(draft)[:1].upper()}{self.subject(draft)[1:]} has no {noun}: there {'is' if sum(n for _, n in there) == 1 else 'are'} {there_words(there)}{why}. What happened?",
+            f"{capital(self.subject(draft))} has no {noun}: there {'is' if sum(n for _, n in there) == 1 else 'are'} {there_words(there)}{why}. What happened?",
             tuple(dict.fromkeys(options)),
             draft,
         )
@@ -107,7 +107,7 @@ class Asking(Ground):
         noun = stage_count(total, stages.pop()).split(" ", 1)[1] if len(stages) == 1 else "animal" if total == 1 else "animals"
         detail = f" ({there_words(groups)})" if len(groups) > 1 or not draft.cohort else ""
         return Ask(
-            f"{self.subject(draft)[:1].upper()}{self.subject(draft)[1:]} has {total} {noun}{detail}, not {draft.count}. Which number is right?",
+            f"{capital(self.subject(draft))} has {total} {noun}{detail}, not {draft.count}. Which number is right?",
             tuple(dict.fromkeys(options)),
             draft,
         )

@@ -10,7 +10,7 @@ from nurserytui.answers.answer import Answer
 from nurserytui.answers.egg_traits import mask
 from nurserytui.answers.host_words import hazard_sentence
 from nurserytui.answers.rules import lines_of, pick, sources_of
-from nurserytui.answers.wording import cite, listed, sentence, species_label
+from nurserytui.answers.wording import capital, cite, listed, sentence, species_label
 
 SAFETY, LAW = "safety", "law"
 
@@ -244,7 +244,7 @@ def of_plant(request, nursery, text: str) -> Answer:
         first = next(iter(found))[1]
         told = f"{sentence(first.what)} {sentence(first.precaution)}"
         if concern(first.who, chief) == 0:
-            lines = [f"{label[:1].upper()}{label[1:]} can harm {chief}: {told}"]
+            lines = [f"{capital(label)} can harm {chief}: {told}"]
         else:
             lines = [
                 f"No hazard of {label} to {chief} is on record here, which is no proof that it is harmless. To {first.who}: {told}"

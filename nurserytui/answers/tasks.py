@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from nurserytui.answers.selection import STAGE_ORDER, present_label, span_of
-from nurserytui.answers.wording import counted, day_words, listed, species_label, stage_count
+from nurserytui.answers.wording import capital, counted, day_words, listed, species_label, stage_count
 from nurserytui.records.events import LOOKS
 
 FEED_EVERY = 1
@@ -261,7 +261,7 @@ def _due(nursery, until: datetime) -> Iterator[Task]:
                 continue
             # What may begin today but is likelier later is not today's work yet.
             priority = 2 if due <= today else 3
-            label = label[:1].upper() + label[1:]
+            label = capital(label)
             yield Task(
                 "due",
                 cohort,

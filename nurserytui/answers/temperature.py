@@ -9,7 +9,7 @@ from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.measured_sums import DENSE, heat_sum, weighted_mean
 from nurserytui.answers.selection import join, last_day, standing, trouble, wanted
 from nurserytui.answers.warmth import left_out, moment_of
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_words, listed, number, species_label, unknown
+from nurserytui.answers.wording import OWN_RECORDS, ask, capital, cite, counted, day_words, listed, number, species_label, unknown
 
 TOPIC = "temperature"
 UPPER = re.compile(r"\b(below|under|up to|upper|ceiling|max\w*|cut-?off|between)\b")
@@ -203,10 +203,10 @@ def _of_place(request, nursery, want, place: str, names, readings, unit: str, ba
         else:
             facts["sum"] = words
     if not lines:
-        lines.append(f"{place[:1].upper()}{place[1:]}: {facts.pop(lead)}.")
-    lines += [f"{place[:1].upper()}{place[1:]}: {facts['mean']}." if "mean" in facts and lead != "mean" else ""]
+        lines.append(f"{capital(place)}: {facts.pop(lead)}.")
+    lines += [f"{capital(place)}: {facts['mean']}." if "mean" in facts and lead != "mean" else ""]
     rest = "; ".join(words for name, words in facts.items() if name != "mean")
-    lines.append(f"{rest[:1].upper()}{rest[1:]}.")
+    lines.append(f"{capital(rest)}.")
     about: dict = {"enclosure": names[0]} if len(names) == 1 and names[0] else {}
     if len(want.cohorts) == 1:
         about["cohort"] = want.cohorts[0]

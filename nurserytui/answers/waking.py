@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from nurserytui.answers.answer import Value
 from nurserytui.answers.development import ROOM
 from nurserytui.answers.warmth import ASSUMED
-from nurserytui.answers.wording import day_words, number, species_label, stage_count
+from nurserytui.answers.wording import capital, day_words, number, species_label, stage_count
 from nurserytui.biology.waking import Waking, Woken, ratio, waking
 from nurserytui.knowledge.rate_priors import prior_of
 
@@ -56,7 +56,7 @@ def spring_of(nursery, label: str, species, celsius: float | None) -> tuple[str,
         f"Cold since {since:%Y-%m-%d} by the records: {had} days; {number(rule.low)}-{number(rule.high)} days are given, {number(rule.value)} taken."
     )
     words = (
-        f"{who[:1].upper()}{who[1:]} can come out of the cold from about {day_words(warm_up, nursery.now)} ({number(rule.value)} days of cold; "
+        f"{capital(who)} can come out of the cold from about {day_words(warm_up, nursery.now)} ({number(rule.value)} days of cold; "
         f"{had} so far); expect adults about {day_words(due, nursery.now)} (between {day_words(low, nursery.now)} and {day_words(high, nursery.now)}), {after}. "
         "Wait for host plants in leaf; some stay a second winter."
     )

@@ -13,7 +13,7 @@ from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.selection import last_day, present_label
 from nurserytui.answers.sunlight import ASK, NO_LATITUDE, place_of
 from nurserytui.answers.waking import ASKS, spring_of
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, listed, number, sentence, species_label
+from nurserytui.answers.wording import OWN_RECORDS, ask, capital, cite, listed, number, sentence, species_label
 from nurserytui.biology.daylight import day_length
 
 TOPIC = "overwintering"
@@ -176,7 +176,7 @@ def first_line(species, label: str, text: str, request) -> str:
     said = tuple(stage for stage in request.stages if stage in ("egg", "larva", "pupa", "adult"))
     how = WINTERS[species.winters_as]
     asked = re.match(r"^(do|does|is|are|will|can)\b", text)
-    subject = f"{label[:1].upper()}{label[1:]}"
+    subject = f"{capital(label)}"
     if said and asked and species.winters_as in ("migrates", "none"):
         rest = (
             "it migrates and winters as an adult"

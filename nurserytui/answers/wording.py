@@ -77,5 +77,15 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:].rstrip(".") + ("" if text[-1] in "!?" else ".") if text else ""
 
 
+def capital(text: str) -> str:
+    """The text with a capital first letter, nothing else changed."""
+    return text[:1].upper() + text[1:]
+
+
+def lower(text: str) -> str:
+    """The text with a small first letter, for the middle of a sentence."""
+    return text[:1].lower() + text[1:]
+
+
 def percent(share: float) -> str:
     return f"{share * 100:.0f} %"

@@ -193,12 +193,20 @@ class Knowledge:
     def all_agents(self) -> tuple[facts.Agent, ...]:
         return tuple(self._agents.values())
 
-    def look_alikes(self) -> tuple[facts.LookAlike, ...]:
+    @cached_property
+    def _look_alikes(self) -> tuple[facts.LookAlike, ...]:
         return tuple(shapes.revive(facts.LookAlike, row) for row in self._parts.part("look_alikes"))
+
+    def look_alikes(self) -> tuple[facts.LookAlike, ...]:
+        return self._look_alikes
+
+    @cached_property
+    def _disinfectants(self) -> tuple[facts.Disinfectant, ...]:
+        return tuple(shapes.revive(facts.Disinfectant, row) for row in self._parts.part("disinfectants"))
 
     def disinfectants(self) -> tuple[facts.Disinfectant, ...]:
         """What keepers clean with, best known first."""
-        return tuple(shapes.revive(facts.Disinfectant, row) for row in self._parts.part("disinfectants"))
+        return self._disinfectants
 
     # rules, words, sources
 
