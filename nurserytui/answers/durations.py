@@ -9,6 +9,7 @@ from nurserytui.answers.development import ROOM, Basis, basis
 from nurserytui.answers.naming import also_means, the_species
 from nurserytui.answers.outlook import LINE_OF_LIFE
 from nurserytui.answers.selection import join
+from nurserytui.answers.winter_rest import WinterRest, told, winter_rest
 from nurserytui.answers.wording import cite, listed, number, species_label, unknown
 from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
 
@@ -43,6 +44,7 @@ def stage_duration(request, nursery) -> Answer:
             f"I have no numbers for how long the {stages[0]} stage of {species_label(species, knowledge)} lasts.",
             about={"species": species},
         )
+    rest = None if request.instar else winter_rest(knowledge.species(species), stages, knowledge)
     days, low, high = span(rows, celsius, request.instar)
     label = species_label(species, knowledge)
     about = {"species": species} | ({"stage": stages[0]} if len(stages) == 1 else {})
@@ -55,7 +57,10 @@ def stage_duration(request, nursery) -> Answer:
         )  # fmt: skip
     shown = _shown(celsius, request, nursery)
     text = f"The {_what(stages, request.instar)} of {label} lasts about {number(days)} days at {shown} (nine animals in ten: {number(low)} to {number(high)} days)."
-    extra = ["No temperature was said, so an ordinary warm room is taken." if said is None else ""]
+    if rest and rest.always:
+        text = _through_the_winter(rest, stages, label, days, shown)
+    extra = [rest.words if rest and not rest.always else ""]
+    extra += ["No temperature was said, so an ordinary warm room is taken." if said is None else ""]
     extra += [
         _trust(rows),
         _heat(rows, celsius),
@@ -63,11 +68,12 @@ def stage_duration(request, nursery) -> Answer:
     ]
     items = tuple(_item(stage, found, celsius) for stage, found in rows) if len(rows) > 1 else ()
     values = {
-        "days": Value(round(days, 2), "day", round(low, 2), round(high, 2), LEVEL),
+        "days": _days_of(rest, stages, days, low, high),
         "temperature": Value(round(celsius, 2), "degC"),
     }
     return Answer(
-        "answered", topic, join(text, *extra), about, values, items, _working(rows, celsius, request.instar), _sources(rows, knowledge),
+        "answered", topic, join(text, *extra), about, values, items, _working(rows, celsius, request.instar),
+        _sources(rows, knowledge, rest.sources if rest else ()),
         next=(f"what do {knowledge.common(species) or species} larvae eat", f"and at {number(celsius + (3 if celsius < 27 else -3), 0)} C", "why"),
     )  # fmt: skip
 
@@ -171,5 +177,22 @@ def _working(rows, celsius: float, instar: int | None) -> tuple[str, ...]:
     return tuple(steps)
 
 
-def _sources(rows, knowledge):
-    return cite(knowledge, dict.fromkeys(source for _, found in rows for source in found.sources))
+def _through_the_winter(rest: WinterRest, stages: tuple[str, ...], label: str, growth: float, shown: str) -> str:
+    """The first line where every animal rests: the rest leads, the days of growth are named as no more than that."""
+    what = "time from egg to adult" if stages == WHOLE else _what(stages, None)
+    lead = f"The {what} of {label} lasts until the next season: {rest.words}."
+    if stages == (rest.stage,) and rest.days.value is not None:
+        lead = f"The {what} of {label} lasts {told(rest.days)}: {rest.words}."
+    return f"{lead} Its growth alone, without the rest, would take about {number(growth)} days at {shown}; that is no forecast of when it changes."
+
+
+def _days_of(rest: WinterRest | None, stages: tuple[str, ...], days: float, low: float, high: float) -> Value:
+    if rest is None or not rest.always:
+        return Value(round(days, 2), "day", round(low, 2), round(high, 2), LEVEL)
+    if stages == (rest.stage,):
+        return rest.days
+    return Value(None, "day", reason=f"every {rest.stage} rests through the winter in between")
+
+
+def _sources(rows, knowledge, more: tuple[str, ...] = ()):
+    return cite(knowledge, dict.fromkeys((*(source for _, found in rows for source in found.sources), *more)))

@@ -21,6 +21,8 @@ NEXT = {"egg": "larva", "larva": "pupa", "prepupa": "pupa", "pupa": "adult"}
 LOSS_RULE = {"egg": "loss-egg", "larva": "loss-larva", "prepupa": "loss-larva", "pupa": "loss-pupa"}
 RESTS_AS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("larva", "pupa"), "pupa": ("pupa",)}
 """The stages of wintering that a stage may be the beginning of."""
+ALL_REST = (0.98, 1.0)
+"""The chance of resting where a species has one brood a year: a stray second brood is never ruled out (judgement)."""
 PUBLISHED = 10
 """Animals of the keeper's own that count as much as the published losses for what a next cohort is expected to lose (an assumption)."""
 LEAST_REST = 0.02
@@ -144,6 +146,9 @@ def _rests(nursery, species: str, stage: str, label: str) -> tuple[float | tuple
         )
     if winters not in RESTS_AS[stage]:
         return 0.0, "", f"{PLURAL[stage].capitalize()} of this species do not rest, so that time tells."
+    if known.always_rests and winters == stage:
+        why = f"all {PLURAL[stage]} of this species rest until spring"
+        return ALL_REST, why, f"It has one brood a year and winters as {_article(winters)}: all of them rest."
     why = f"{PLURAL[stage]} of this species may rest until spring"
     light = _by_light(nursery, label) if stage == "pupa" and label else None
     if light is not None:

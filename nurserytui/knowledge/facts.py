@@ -60,6 +60,8 @@ class Species(NamedTuple):
     winters_as: str = ""
     """`egg`, `larva`, `pupa`, `adult`, `migrates`, `none`, or "" where unknown."""
     wintering: Note | None = None
+    always_rests: bool = False
+    """True where every animal rests in its wintering stage: one brood a year, whatever the season."""
     instars: int = 5
     host_families: tuple[str, ...] = ()
     specialist: bool = False
