@@ -27,7 +27,16 @@ def record(request, nursery) -> Answer:
     filled = fill_all(request, nursery)
     if isinstance(filled, Ask):
         return _asked(filled, nursery)
+    if "doubted" in request.cues:
+        return _asked(
+            Ask("That sounds unsure. Shall it be written down?", _as_told(request, nursery), request.drafts[0]), nursery
+        )
     return _write(filled, nursery, request)
+
+
+def _as_told(request, nursery) -> tuple[str, ...]:
+    """The drafts as the one sentence that records them."""
+    return (", ".join(sentence(draft, nursery.knowledge) for draft in request.drafts),)
 
 
 def new_group() -> str:
@@ -81,13 +90,14 @@ def _refused(faults, request, nursery, group: str) -> Answer:
     if request.drafts and request.drafts[0].what:
         draft = request.drafts[0]
         for key, held in fault.available[:4]:
-            count = min(draft.count, held) if isinstance(draft.count, int) else held
+            count = 1 if draft.mark else min(draft.count, held) if isinstance(draft.count, int) else held
             options.append(
                 sentence(
                     draft._replace(
                         cohort=key.cohort,
-                        mark=key.mark,
+                        mark=key.mark or draft.mark,
                         stage=key.stage,
+                        instar=draft.instar if draft.what == "moulted" else key.instar,
                         enclosure=key.enclosure,
                         count=count,
                         species=None,

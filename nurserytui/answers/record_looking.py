@@ -80,6 +80,9 @@ class Looking(Asking):
             draft = draft._replace(cohort=cohorts[0])
         elif not draft.cohort and (draft.count is not None or draft.species) and len(cohorts) > 1:
             return self._which(draft, groups)
+        if what == "sign" and draft.mark and len(groups) > 1 and all(key.mark != draft.mark for key, _ in groups):
+            # The mark is new, and which of the animals bears it is not told: the words of the sign keep it.
+            draft = draft._replace(mark="", count=1)
         total = sum(count for _, count in groups)
         count = (
             draft.count

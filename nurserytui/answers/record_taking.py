@@ -34,6 +34,9 @@ class Taking(Asking):
         if draft.other and self.made and self.made[-1].what in REACHED:
             others = [group for group in groups if group[0].stage != REACHED[self.made[-1].what]]
             groups = others or groups
+        elif self._of_the_others(draft):
+            others = [group for group in groups if group[0].stage != REACHED[self.made[-1].what]]
+            groups = others if sum(held for _, held in others) >= draft.count else groups
         if draft.count in ("all", "rest", None) and not (draft.cohort or draft.species or draft.enclosure or draft.host):
             if len({key.cohort for key, _ in groups}) > 1:
                 return self._which(draft._replace(count=None), groups)
@@ -77,6 +80,18 @@ class Taking(Asking):
                 draft,
             )
         return self._events_of(draft, when, groups, count)
+
+    def _of_the_others(self, draft: Draft) -> bool:
+        """`2 pupated, 1 died`: numbers of one line tell of different animals, so the one that died is none of the two."""
+        before = self.made[-1] if self.made else None
+        return (
+            before is not None
+            and before.what in ("prepupated", "pupated")
+            and draft.what in ("died", "escaped", "missing")
+            and isinstance(draft.count, int)
+            and before.cohort == draft.cohort
+            and not (draft.stage or draft.mark or draft.refers)
+        )
 
     def _right_change(self, draft: Draft, ledger) -> Draft:
         """Said of a pupa, `hatched` is an emergence; said of eggs, `came out` is a hatching."""

@@ -159,8 +159,9 @@ def sentence(draft: Draft, knowledge, keep_when: bool = True) -> str:
     stages = ""
     if draft.stage:
         stages = stage_count(1 if draft.count == 1 or (draft.count is None and draft.mark) else 2, draft.stage).split(" ", 1)[1]
-    heads = " ".join(part for part in (number, who if draft.what not in ("found", "laid") else "", species, stages) if part)
     what = draft.what
+    instar = f"instar {draft.instar}" if draft.instar and draft.stage and what not in ("found", "laid", "moulted") else ""
+    heads = " ".join(part for part in (number, who if what not in ("found", "laid") else "", species, stages, instar) if part)
     if what in ("found", "laid"):
         host = f" on {draft.host.name}" if draft.host else ""
         label = f", cohort {draft.cohort}" if draft.cohort else ""

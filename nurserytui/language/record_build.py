@@ -318,7 +318,7 @@ def _naming(line: Line, items, verb: Verb, now) -> list[Draft]:
         (
             at
             for at, item in enumerate(items)
-            if item.word in ("to", "as", "into", "called") and at > verb.first and at + 1 < len(items)
+            if item.word in ("to", "as", "into", "called", "by", "name") and at > verb.first and at + 1 < len(items)
         ),
         None,
     )

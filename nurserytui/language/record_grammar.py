@@ -11,11 +11,11 @@ import re
 from nurserytui.language import record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS, built, counted, sign, sign_clause
+from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, built, counted, sign, sign_clause
 from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, best_verb, clauses_of, items_of
-from nurserytui.language.record_guard import asks, negated, planned, polite, strangers
+from nurserytui.language.record_guard import asks, doubted, negated, planned, polite, strangers
 from nurserytui.language.record_joining import inheriting, modified, referring, repeated, tidied, told_earlier
-from nurserytui.language.record_words import ASKING, SIGN_WORDS
+from nurserytui.language.record_words import ASKING, NEGATIONS, SIGN_WORDS
 from nurserytui.language.request import Request
 
 
@@ -47,7 +47,8 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     found = read(line, items, nursery)
     if not found:
         return record_replies.reply(line, items, nursery, context)
-    return _request(line, referring(found, context))
+    request = _request(line, referring(found, context))
+    return request._replace(cues=frozenset(("doubted",))) if doubted(clauses_of(items)) else request
 
 
 def _drops(line: Line, context) -> bool:
@@ -143,6 +144,14 @@ def _drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draf
             found[len(found) - len(made_before) :] = made
             continue
         listing = clause if made and clause.verb else None
+        if found and made and _sums_up(clause, made, found[-1]):
+            found[-1] = found[-1]._replace(note=clause.text(line).strip())
+            made = []
+            continue
+        if found and (also := _brought_in_too(line, clause, found[-1], now)):
+            made = [also]
+            found.append(also)
+            continue
         if made:
             for draft in made:
                 _put(line, draft, clause, before, found, now)
@@ -156,7 +165,22 @@ def _drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draf
         found = list(_weak(line, whole, now, units, everything))
     if BOTH_SEXES.search(line.plain):
         found = [_without_sex(line, draft) for draft in found]
+    found = [_single(clauses, draft) for draft in found] if len(found) == 1 else found
     return tuple(tidied(_at_the_leading_time(clauses, found, now)))
+
+
+def _single(clauses: list[Clause], draft: Draft) -> Draft:
+    """`fat monarch caterpillar off the milkweed, found at 8`: one animal is named, and no number."""
+    items = [item for clause in clauses for item in clause.items]
+    named = [item for item in items if item.word in STAGES] or [item for item in items if item.word == "SPECIES" and draft.stage]
+    if draft.what != "found" or draft.count is not None or len(named) != 1 or record_slots.numbers_in(items):
+        return draft
+    several = (
+        record_slots.plural(named[0])
+        or named[0].raw.casefold().endswith("s")
+        or {item.word for item in items} & {"some", "several", "few", "loads", "many"}
+    )
+    return draft if several else draft._replace(count=1)
 
 
 ONE_COHORT = re.compile(r"\b(?:one|same|single) (?:cohort|group|batch)\b")
@@ -170,6 +194,29 @@ LISTED = {
     "fed": {"COHORT", "ENCLOSURE", "PLANT"},
     "watered": {"COHORT", "ENCLOSURE", "PLANT"},
 }
+
+
+def _sums_up(clause: Clause, made: list[Draft], last: Draft) -> bool:
+    """`another 3 hatched, thats 15 hatched now`: a sum of all that did so, and no event of its own."""
+    words = set(clause.words())
+    return (
+        clause.items[0].word in ("thats", "that", "making", "makes", "so")
+        and last.what in RESULT
+        and isinstance(last.count, int)
+        and not words & {"left", "remaining", "still", "there", "here", "to", "go", "COHORT", "ENCLOSURE"}
+        and all(
+            draft.what in (last.what, "counted") and isinstance(draft.count, int) and draft.count >= last.count for draft in made
+        )
+    )
+
+
+def _brought_in_too(line: Line, clause: Clause, last: Draft, now) -> Draft | None:
+    """`found 8 eggs and 2 painted lady larvae that went into jar 7`: where the second lot was put is no move."""
+    verb = clause.verb
+    if verb is None or verb.what not in ("moved", "split") or last.what not in ("laid", "found"):
+        return None
+    words = clause.words()
+    return repeated(line, clause, last, now) if words[0] == "NUMBER" and {"that", "which"} & set(words[: verb.first]) else None
 
 
 def _goes_on(listing: Clause, clause: Clause) -> bool:
@@ -290,6 +337,22 @@ def _clause(line: Line, clause: Clause, now, units: str, everything: bool, found
     return built(line, clause, verb, now, everything, found)
 
 
+def _another_species(clause: Clause, now) -> Draft | None:
+    """`M2 was never a tiger, its a spicebush swallowtail`: what a cohort is not, and then what it is."""
+    words = clause.words()
+    denied = next((at for at, item in enumerate(clause.items) if item.word in NEGATIONS and not item.span), None)
+    if words[0] != "COHORT" or words[-1] != "SPECIES" or denied is None:
+        return None
+    said = next(
+        (at for at in range(len(words) - 2, denied, -1) if words[at] in ("its", "theyre", "they", "it", "is", "are")), None
+    )
+    if said is None:
+        return None
+    cohort, mark = _who(clause.items[0])
+    when = record_slots.when_of(clause.items, now)
+    return Draft("identified", cohort=cohort, mark=mark, species=clause.items[-1].span.value, when=when)
+
+
 def _weak(line: Line, clause: Clause, now, units: str, everything: bool) -> tuple[Draft, ...]:
     """A line without any strong verb, read as a whole: a sign, plants on hand, a reading, or a cohort's species."""
     reading = record_settings.temperature(clause.items, now, units)
@@ -298,6 +361,8 @@ def _weak(line: Line, clause: Clause, now, units: str, everything: bool) -> tupl
     stocked = record_settings.stock(clause.items, everything, now)
     if stocked:
         return (stocked,)
+    if renamed := _another_species(clause, now):
+        return (renamed,)
     if draft := sign_clause(line, clause, now):
         return (draft,)
     weak = best_verb(clause.items)

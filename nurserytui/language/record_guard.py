@@ -15,7 +15,10 @@ from nurserytui.language.record_words import (
     FUTURE,
     FUTURE_PAIRS,
     MALE,
+    NEARLY,
     NEGATIONS,
+    OUTSIDERS,
+    PERHAPS,
     POLITE,
     SIGN_WORDS,
     UNITS,
@@ -150,14 +153,31 @@ def planned(clauses: list[Clause]) -> bool:
         verb = clause.verb
         if verb is None:
             continue
-        ahead = [item.word for item in clause.items[: verb.first + 1] if not item.span]
+        ahead = [
+            item.raw.casefold() if item.raw.casefold() in FUTURE else item.word
+            for item in clause.items[: verb.first + 1]
+            if not item.span or item.word == "NUMBER" or item.raw.casefold() in FUTURE
+        ]
         if FUTURE & set(ahead[:-1]) and not ("must" in ahead and "have" in ahead):
             return True
         if any((one, two) in FUTURE_PAIRS for one, two in zip(ahead, ahead[1:])) and not (
             verb.what == "prepupated" and "ready" in ahead
         ):
             return True
+        if any(word in NEARLY and ahead[at + 1 : at + 2] != ["NUMBER"] for at, word in enumerate(ahead[:-1])):
+            return True
         if verb.what not in CHANGES and negated(clause):
+            return True
+    first = clauses[0].items if clauses else ()
+    return len(first) > 1 and first[0].word == "say" and first[1].word in ANCHORS | ALL_WORDS | {"NUMBER", "the", "my", "that"}
+
+
+def doubted(clauses: list[Clause]) -> bool:
+    """True where a clause tells of its verb as no more than possible (`maybe 3 of B pupated`); a number that is only guessed is an
+    estimate of the animals that come in."""
+    for clause in clauses:
+        verb = clause.verb
+        if verb and verb.what not in ("laid", "found") and any(item.word in PERHAPS for item in clause.items[: verb.first]):
             return True
     return False
 
@@ -174,6 +194,9 @@ def strangers(line: Line, items: list[Item], found) -> bool:
     )
     if found[0].what in ("setting", "note", "temperature"):
         return False
+    own = any(draft.cohort or draft.mark or draft.enclosure for draft in found)
+    if not own and (line.of("unknown-species") or _of_others(items, found)):
+        return True
     unknown = [
         item
         for item in _told_of(items)
@@ -200,6 +223,16 @@ def strangers(line: Line, items: list[Item], found) -> bool:
             if only_place and not following.word.endswith(("ed", "ly")):
                 return True
     return False
+
+
+def _of_others(items: list[Item], found) -> bool:
+    """`my neighbour lost 3 monarchs`, `the school's eggs hatched`: told in front of the verb whose animals they are."""
+    from nurserytui.language.record_clauses import best_verb
+
+    verb = best_verb(items)
+    ahead = items[: verb.first] if verb else []
+    mine = found[0].what in ("laid", "found", "given", "cleaned", "fed", "watered", "cut", "stocked")
+    return not mine and any(re.sub(r"['’]?s?$", "", item.raw.casefold()) in OUTSIDERS for item in ahead if not item.span)
 
 
 def _told_of(items: list[Item]) -> list[Item]:

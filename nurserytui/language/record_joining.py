@@ -23,6 +23,8 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
     items, words = clause.items, clause.words()
     if draft.what in ("note", "temperature", "setting"):
         return draft
+    if late and draft.what == "renamed" and not draft.to and len(items) == 1:
+        return draft._replace(to=items[0].span.value if items[0].kind == "cohort" else record_slots.raw_label(line, items[0]))
     label, labelled = record_slots.label_in(items, line)
     if label and draft.what in ("laid", "found") and not draft.cohort:
         draft = draft._replace(cohort=label)
@@ -66,7 +68,7 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
         draft = draft._replace(detail=record_slots.sex_of(items))
         if draft.detail and draft.count is None and set(words) & ((MALE | FEMALE) - {"males", "females", "boys", "girls"}):
             draft = draft._replace(count=1)
-    if draft.what == "died" and late and set(words) & CAUSE_WORDS:
+    if draft.what == "died" and late and set(words) & (CAUSE_WORDS | {"AGENT"}):
         text = clause.text(line).strip()
         draft = draft._replace(detail=f"{draft.detail}, {text}" if draft.detail else text)
     elif draft.what == "tested" and not draft.detail:
@@ -144,7 +146,7 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
             cohort=label,
             unknown="",
             enclosure=draft.enclosure or before.enclosure,
-            host=draft.host or before.host,
+            host=draft.host or (before.host if draft.species in (None, before.species) else None),
             when=draft.when or before.when,
             stage=draft.stage or before.stage,
         )
@@ -275,6 +277,17 @@ def tidied(found: list[Draft]) -> list[Draft]:
         if (
             last
             and draft.what == last.what == "died"
+            and draft.lead.casefold() in ("dead", "died", "killed")
+            and draft.count is None
+            and draft.detail in ("", last.detail)
+            and (draft.cohort, draft.mark, draft.enclosure, draft.species)
+            == (last.cohort, last.mark, last.enclosure, last.species)
+        ):
+            # `trod on one of the larvae, its dead`: the same death.
+            continue
+        if (
+            last
+            and draft.what == last.what == "died"
             and draft.count is None
             and not draft.refers
             and draft.detail
@@ -284,7 +297,16 @@ def tidied(found: list[Draft]) -> list[Draft]:
             # `one D died, drowned`: the cause, not another death.
             kept[-1] = last._replace(detail=draft.detail)
             continue
-        if last and last.what == "counted" and draft.what == "counted":
+        if (
+            last
+            and last.what == draft.what
+            and draft.what in ("counted", "checked")
+            and (
+                draft.what == "counted"
+                or not (draft.cohort or draft.enclosure)
+                or (draft.cohort, draft.enclosure) == (last.cohort, last.enclosure)
+            )
+        ):
             continue
         if (
             last

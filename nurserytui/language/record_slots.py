@@ -53,12 +53,17 @@ def in_the_past(period: Period, now: datetime) -> Period:
     return period
 
 
-def when_of(items: list[Item] | tuple[Item, ...], now: datetime) -> Period | None:
-    """The clause's time: a day and a clock time said apart (`on Friday … at 5 pm`) are one moment."""
+def when_of(items: list[Item] | tuple[Item, ...], now: datetime, lasting: bool = False) -> Period | None:
+    """The clause's time: a day and a clock time said apart (`on Friday … at 5 pm`) are one moment. `lasting`: what is told lasts since
+    it began, so that `since` names when it happened."""
     found = [
-        in_the_past(item.span.value, now)
+        _begun(in_the_past(item.span.value, now))
         for item in items
-        if item.kind == "period" and not re.match(r"(?i)(until|till|by|before|since|from|after|for|during|between)\b", item.raw)
+        if item.kind == "period"
+        and not (
+            re.match(r"(?i)(until|till|by|before|since|from|after|for|during|between)\b", item.raw)
+            and not (lasting and re.match(r"(?i)since\b", item.raw))
+        )
     ]
     for at, item in enumerate(items):
         # `sun` is a day only where a day stands: in front of what was done, or after `on`.
@@ -79,6 +84,13 @@ def when_of(items: list[Item] | tuple[Item, ...], now: datetime) -> Period | Non
         start = times[0].start.replace(year=day.year, month=day.month, day=day.day)
         return Period(start, start, f"{days[0].said} {times[0].said}", True)
     return found[0]
+
+
+def _begun(period: Period) -> Period:
+    """The day that `since Monday` begins with; any other period as it is."""
+    if not re.match(r"(?i)since\b", period.said):
+        return period
+    return period._replace(end=period.start.replace(hour=23, minute=59, second=59), said=period.said[6:])
 
 
 def _word(items, at: int) -> str:
@@ -312,6 +324,10 @@ def sexes_counted(items) -> list[tuple[int, str]]:
     return found
 
 
+LASTING = frozenset(["prepupated", "missing", "escaped"])
+"""Events told as how things stand since (`hanging since Monday`)."""
+
+
 def filled(
     draft: Draft, items, line: Line, now: datetime, taken: frozenset[int] = frozenset(), labelled: frozenset[int] = frozenset()
 ) -> Draft:
@@ -342,7 +358,7 @@ def filled(
             counted = {}
         given |= counted
     if draft.when is None:
-        given["when"] = when_of(items, now)
+        given["when"] = when_of(items, now, draft.what in LASTING)
     if not draft.cohort and "cohort" not in given and not draft.unknown:
         given["unknown"] = unknown_label(free, line)
     given["refers"] = draft.refers or bool({item.word for item in free if not item.span} & BACK_WORDS)

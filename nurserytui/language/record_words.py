@@ -16,10 +16,12 @@ PHRASES = {
         gone missing; went missing; go missing; missing; vanished; disappeared; cant|cannot|couldnt find
         could|can not find; cannot|cant|couldnt be found; not be found; nowhere to be seen|found; nowhere in sight
         unaccounted for; lost track|sight of; NUMBER * are|is gone; no trace|sign of NUMBER; no trace|sign of COHORT
-        not there any more|longer; went walkabout|wandering""",
+        not there any more|longer; went|gone walkabout|wandering|awol; cant see NUMBER""",
     "escaped": """
         escaped; got out; got away; got loose; flew out; broke out; climbed out; crawled out|off|away; slipped out
-        ran away; walked off; wandered off; flown out; made a run for it; made * escape""",
+        ran away; walked off; wandered off; flown out; made a run for it; made * escape; legged it; scarpered; done|did a runner
+        absconded; bolted; squeezed out|through|under; slipped away|through|off; sneaked|snuck out|off; buggered|sodded off
+        did one; made off; wriggled out|free; flew the coop""",
     "died": """
         died; dead; has|have passed away; passed away; lost; drowned; squashed; crushed; squished; binned
         threw|thrown|chucked out|away; threw|chucked * out|away; had to euthanise|euthanize|kill|bin|cull|freeze
@@ -29,7 +31,9 @@ PHRASES = {
         rotted; succumbed; trod|stepped|sat on; froze to death; froze; found * dead; dropped dead; pegged it; put down
         put to sleep; discarded; composted; kicked the bucket; bit the dust; was|were taken by; taken by; snapped up by
         dried out|up; starved to death; fell to death; picked off by; mark|marked * dead; is|are no more; carked it
-        expired""",
+        expired; croaked; popped its|their clogs; gave|given up the ghost; copped it; conked out; didnt survive; did not survive
+        keeled over; met its|his|her end; curled up and died; is|are deceased; ran over; squidged; squelched; flattened
+        went to|in the freezer""",
     "released": """
         released; let * go; let go; let * out; let * loose; let * fly; flew off|away; flown off|away; set * free; freed
         sent * off; took off; set loose; returned to the wild; liberated; let * off; turned * loose; gone|went free
@@ -56,6 +60,7 @@ PHRASES = {
     "moulted": """
         moulted; molted; shed * skin|skins; shed * skin again; changed skin|skins; sloughed; INSTAR now; now INSTAR
         now in * INSTAR; now all INSTAR; now at INSTAR; are|is|into|reached|hit|went|gone|turned|became|entered * INSTAR
+        COHORT shed; LARVA shed; all|both shed; NUMBER shed; has|have|just shed; shed again|overnight; shed into|to INSTAR
         made it to INSTAR; up to INSTAR; through to INSTAR; moved up to INSTAR; moved on to INSTAR; moved into INSTAR
         moulted to|into; slipped * skin; went through * moult""",
     "prepupated": """
@@ -92,6 +97,7 @@ PHRASES = {
         all good|ok|okay; as before; same as yesterday|before; no news; nothing happening|happened; still EGG
         still PUPA; still LARVA; still PREPUPA; still * same; had a look at|in; peeked at|in; had a peek
         looks|look fine|ok|okay|good|healthy|well; went through; still nothing; had a look; no difference; no movement
+        nowt doing|new|yet|happening|changed; nowt; still sat|sitting|hanging * PUPA|PREPUPA; nothing different
         is|are fine|ok|okay|well; still no change; nothing else; looking fine|good|ok|well
         no signs|sign of hatching|movement|change""",
     "merged": """
@@ -99,23 +105,24 @@ PHRASES = {
         put * with COHORT; added * to COHORT; add * to COHORT; fold|folded * into COHORT; unite; united
         make|made one cohort|group of""",
     "split": """
-        split; split off; split * off; splitting; separated * as|into|off; separate * as; divided; divide; took * off as
+        split; split off; split * off; splitting; separated * as|into|off; separate * as; divided; divide; take|took * off as|into
         hived off; set apart as; made * into * cohort|group; move|moved * to|into|as cohort|group
         moved * into a new cohort|group; make|made them|it|these|those COHORT; make|made * new cohort|group""",
     "renamed": """
-        renamed; rename; relabelled; relabel; relabeled; is|are now called; change the name|label of
-        changed the name|label of; re-label; call COHORT""",
+        renamed; rename; relabelled; relabel; relabeled; is|are called; now called; change the name|label of
+        changed the name|label of; re-label; call COHORT
+        gets|got|gave|given|has|have * name; to be called|named|known; now known as; goes|go by""",
     "moved": """
         moved; move; shifted; shift; transferred; transfer; rehoused; relocated; relocate; put; placed; place; housed
         popped * in|into; took * to|into; is|are|live|lives|living|sit|sits now in ENCLOSURE; now in ENCLOSURE
         brought * to|into|in ENCLOSURE; tipped * into; swapped * into; carried * to|into; decanted; went into ENCLOSURE
         transplanted; goes|go|went into|to|in ENCLOSURE; now live|lives|living|kept in ENCLOSURE; COHORT into ENCLOSURE; got moved
         was|were moved; all go|went to|into ENCLOSURE; sleeved; set up in; gone into ENCLOSURE; gone to ENCLOSURE
-        have|has gone into|to ENCLOSURE; put back""",
+        have|has gone into|to ENCLOSURE; put back; went|gone|go|goes|are|is back to|into * ENCLOSURE; back to|into * ENCLOSURE""",
     "cleaned": """
         cleaned; cleaned out; scrubbed; scrubbed out; washed; washed out; wiped; wiped out|down; disinfected; bleached
         sterilised; sterilized; emptied * frass; cleared * frass; frass out; mucked out
-        gave * clean|wash|scrub|wipe|rinse; changed * paper|liner|lining|towel|tissue|roll|bedding; rinsed; rinsed out
+        gave|got|had|getting * clean|wash|scrub|wipe|rinse|cleaning; changed * paper|liner|lining|towel|tissue|roll|bedding; rinsed; rinsed out
         swept out; swept; sanitised; sanitized; hosed; hosed out|down; removed * frass; took * frass out
         shook out * frass; cleaned up; deep cleaned; did a clean; new paper in|for|towel""",
     "watered": """
@@ -162,9 +169,22 @@ NEGATIONS = frozenset(
 FUTURE = frozenset(
     """
     will shall ill well theyll itll gonna should must need needs want wants plan planning might could would if unless wish
-    let's lets
+    let's lets suppose supposing imagine imagining assume assuming pretend pretending hypothetically provided dreamt dreamed
+    dreaming hopefully hoping expecting expect theoretically
     """.split()
 )
+"""Words in front of a verb by which it tells of what is to come, or of what is only thought of."""
+NEARLY = frozenset("nearly almost practically".split())
+"""In front of a verb these deny it; in front of a number they make it an estimate."""
+PERHAPS = frozenset("maybe perhaps possibly".split())
+"""A line with one of these in front of its verb is not certain enough to be written without asking."""
+OUTSIDERS = frozenset(
+    """
+    neighbour neighbours neighbor neighbors friend friends school schools club clubs colleague colleagues someone somebody
+    theirs cousin cousins
+    """.split()
+)
+"""People whose animals are not the keeper's."""
 FUTURE_PAIRS = (
     ("going", "to"),
     ("about", "to"),
@@ -176,6 +196,10 @@ FUTURE_PAIRS = (
     ("hoping", "to"),
     ("ready", "to"),
     ("remind", "me"),
+    ("in", "case"),
+    ("as", "if"),
+    ("in", "theory"),
+    ("for", "example"),
 )
 ASKING = frozenset(
     """
@@ -217,7 +241,7 @@ SIGN_WORDS = frozenset(
     bumps wound injured injury torn damaged crippled weak dying sick ill sickly poorly unwell strange odd funny weird
     hanging-limp motionless unmoving still feeding sour orange-ish reddish greenish droopy drooping shrinking smaller
     stunted lesion lesions sore scab bruise bruised wrinkly frass puparia pinprick trembling convulsing paralysed lopsided
-    green fuzzy dusty flaky speckled spotted streaks streaky hard stiff cracked split leaked
+    thru see-thru seethrough pattern green fuzzy dusty flaky speckled spotted streaks streaky hard stiff cracked split leaked
     """.split()
 )
 SIGN_STATES = frozenset("eating moving feeding growing hatching".split())

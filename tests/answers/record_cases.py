@@ -6,6 +6,29 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# as keepers say it
+N2 croaked | died N mark=2 detail=croaked
+two of the fennel-2 in tank 2 scarpered through the zip | escaped fennel-2 2 enclosure=tank_2
+4 painted ladies did a runner | escaped swamp-1 4
+N1 shed, 4th instar now | moulted N mark=1 instar=4
+all three in tank 2 have shed | moulted fennel-2 3
+2 fennel-2 in tank 2 hanging in a J since monday | prepupated fennel-2 2 when=2025-08-18
+3 A eggs missing since yesterday | missing A 3 when=2025-08-19
+S nowt doing, still hanging in their cocoons | checked S
+S gone back to the cellar fridge | moved S 4 to=cellar_fridge
+S gets a proper name: moonlit | renamed S to=moonlit
+fennel-2 goes by dillies | renamed fennel-2 to=dillies
+jar 1 got a good scrub on sunday | cleaned enclosure=jar_1 when=2025-08-17
+fennel-2 was never a black swallowtail, its an anise swallowtail | identified fennel-2 species=Papilio_zelicaon
+take 5 of the P eggs off as dapple-1 | split P 5 to=dapple-1
+another 3 A out of the egg, thats 15 hatched now | hatched A 3
+2 in tank 2 pupated, that makes 2 | pupated fennel-2 2
+2 A eggs died, npv | died A 2 stage=egg detail=npv
+trod on one of the tank 2 ones, its dead | died fennel-2 1 enclosure=tank_2
+2 fennel-2 in tank 2 pupated, 1 died | pupated fennel-2 2 ; died fennel-2 1 stage=larva
+found 4 monarch eggs (dew-1, jar 30) and 2 red admiral cats that i put in jar 31 as dew-2 | found dew-1 4 enclosure=jar_30 ; found dew-2 2 enclosure=jar_31 host=
+fat monarch caterpillar on the milkweed, found at 8 this morning | found 1 species=Danaus_plexippus stage=larva
+nearly 60 small white eggs found on the kale | found 60 estimate=True
 # laid and found
 watched a monarch lay 4 eggs on the milkweed, call them Q | laid Q 4 species=Danaus_plexippus stage=egg host=Asclepias_spp.
 saw a painted lady laying, 7 eggs on the thistle | laid 7 species=Vanessa_cardui stage=egg
@@ -191,6 +214,8 @@ saw a monarch laying on the milkweed, got 5 eggs | laid 5 species=Danaus_plexipp
 """
 
 ASKED = """
+maybe 2 of S emerged | 2 S emerged
+perhaps 3 A eggs died | 3 A eggs died
 4 died | which
 all the larvae died | which
 moved the caterpillars to tub 60 | which
@@ -223,6 +248,21 @@ rename S to A | already
 """
 
 NOTHING = """
+supposing all of S emerged
+suppose 3 A eggs died
+imagine 2 of S emerged on monday
+assuming N2 pupated today
+say 4 of the A eggs hatched
+hopefully all the A eggs hatched by friday
+i dreamt that S emerged
+nearly lost 2 of A today
+almost released the painted ladies
+in case the A eggs died
+my neighbour lost 3 monarchs
+my friend's painted ladies died
+the school's monarch eggs hatched
+one of the glimmerwing moths died
+2 frumple caterpillars pupated
 did 2 A eggs hatch?
 have the A eggs hatched
 how many A hatched
