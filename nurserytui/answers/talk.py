@@ -17,18 +17,25 @@ FIRST = re.compile(r"\b(first|top|best|number one)\b")
 SOURCE = re.compile(r"\b(source|sources|where (is|does|do|did)|who says|says who|reference|references|citation)\b")
 
 
-def examples(nursery) -> list[tuple[str, str, str]]:
-    """(topic, what it answers, a sentence that can be sent) with the keeper's own labels where there are some."""
+def examples(nursery, request=None) -> list[tuple[str, str, str]]:
+    """(topic, what it answers, a sentence that can be sent) with the names of the request, else the keeper's own where there are some."""
     knowledge = nursery.knowledge
     heads = nursery.heads()
+    if request is not None and request.cohorts:
+        heads = [head for head in heads if head[0].cohort in request.cohorts] or heads
     cohort = heads[0][0].cohort if heads else ""
     waiting = next(((key.cohort, SOON[key.stage]) for key, _ in heads if key.stage in SOON), None)
     eating = next((key.cohort for key, _ in heads if key.stage in ("egg", "larva")), "")
     kept = naming.key_species(nursery)
+    if request is not None and request.species:
+        kept = request.species[0].names
     name = naming.spoken(kept[0], knowledge) if kept and knowledge.species(kept[0]) else "monarch"
     pairings = knowledge.pairings_of(kept[0]) if kept else ()
     plant = naming.plant_word(pairings[0].plant, knowledge) if pairings else "milkweed"
     enclosure = next((key.enclosure for key, _ in heads if key.enclosure), "")
+    if request is not None:
+        plant = naming.plant_word(request.hosts[0].name, knowledge) if request.hosts else plant
+        enclosure = request.enclosures[0] if request.enclosures else enclosure
     rows = [
         ("round", "what needs doing", "What needs doing today?"),
         ("headcount", "how many, where and in which stage", "How many animals do I have?"),
@@ -181,6 +188,9 @@ def not_understood(request, nursery) -> Answer:
         told = told_by_signs(request, nursery)
         if told is not None:
             return told
+    meant = {topic: sentence for topic, _, sentence in examples(nursery, request)}
+    if offered := [meant[topic] for topic in request.near if topic in meant]:
+        return ask("help", "I am not sure what you mean, and nothing was written down. Did you mean one of these?", offered)
     return Answer(
         "unknown",
         "help",

@@ -115,7 +115,7 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     open_words = [None if kinds.get(index) in NAMES else word for index, word in enumerate(words)]
     masked = masked_words(line, words)
     for sequence in (open_words, masked):
-        _collect(sequence, phrases, said)
+        collect(sequence, phrases, said)
     _drop_false(open_words, phrases, said)
     names = set(said) | span_cues(line)
     names |= _computed(line, words, masked, names, said, phrases, nursery)
@@ -153,7 +153,7 @@ def masked_words(line: Line, words: list[str]) -> list[str]:
     return found
 
 
-def _collect(words: list[str | None], phrases: Phrases, said: dict[str, set[str]]) -> None:
+def collect(words: list[str | None], phrases: Phrases, said: dict[str, set[str]]) -> None:
     for at, word in enumerate(words):
         if word is None:
             continue

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from nurserytui.language.cues import Cues
 from nurserytui.language.phrases import STOP, Phrases, Signal, example_key
+from nurserytui.language.weighing import OUTSIDE, Weighed
 
 FLOOR = 4.5
 """The least score of signals that stands without an example that is near."""
@@ -17,6 +18,27 @@ TIE_NEAR = 62.0
 """Likeness from which an example decides between topics whose signals are even."""
 ALARMS = ("safety", "law")
 """Topics that are looked at before all others."""
+ALONE = 0.75
+"""Chance from which the examples decide where no signal speaks. What chances are worth is measured by tests/language/measure.py."""
+OVERRULING, CLEARLY, OVERRULED = 0.7, 0.5, 0.1
+"""Chance of another topic from which it is taken instead of what the signals say; the second suffices where theirs has less than the third."""
+FOREIGN = 0.85
+"""Chance of being no matter of a nursery from which signals are not believed."""
+DIRE, SCARCELY = 9.0, 0.03
+"""Score of a signal of danger that nothing overrules (mixed chemicals, eyes, what was swallowed); chance of danger under which the others
+are taken for a false alarm."""
+DOUBTED = 0.05
+"""Chance of their own topic under which signals are not believed: then the line is asked back."""
+PERHAPS = 0.15
+"""Chance from which a topic is offered where none is sure."""
+ENOUGH_WORDS = 5
+"""Words from which examples may say that a line is no record."""
+RECORD = "record"
+"""The topic of examples that are no question."""
+STRANGE_SHARE = 0.12
+"""Share of a line's words that may be strange (one always may), for a line that its signals do not tell."""
+OFFERED = 3
+"""How many topics are offered at most."""
 
 
 CIVIL = frozenset("please pls the my hi hello hey ok now me".split())
@@ -44,14 +66,77 @@ class Guess(NamedTuple):
 NOTHING = Guess()
 
 
-def alarm(cues: Cues, phrases: Phrases) -> Guess:
-    """A danger to people or a question of law, whatever else the line may ask."""
+def alarm(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
+    """A danger to people or a question of law, whatever else the line may ask. Danger is heard by signals or by the examples."""
     ranked = _ranked([signal for signal in _heard(cues, phrases) if signal.topic in ALARMS])
-    return Guess(ranked[0][0], ranked[0][1], "grammar") if ranked and ranked[0][1] >= FLOOR else NOTHING
+    if ranked and ranked[0][1] >= FLOOR:
+        guess = Guess(ranked[0][0], ranked[0][1], "grammar")
+        return NOTHING if _false_alarm(guess, weighed) else guess
+    if weighed and weighed.topic == "safety" and weighed.chance >= ALONE and _at_home(cues, weighed, phrases):
+        return Guess("safety", weighed.chance, "weighed")
+    return NOTHING
 
 
-def understand(cues: Cues, phrases: Phrases) -> Guess:
+def _false_alarm(guess: Guess, weighed: Weighed | None) -> bool:
+    """Whether a word of danger or law stands in a line that is by all its words about something else. What is dire always counts."""
+    if weighed is None or guess.score >= DIRE:
+        return False
+    return weighed.chance >= OVERRULING and weighed.of(guess.topic) < (SCARCELY if guess.topic == "safety" else OVERRULED)
+
+
+def _overruled(guess: Guess, weighed: Weighed | None) -> bool:
+    """Whether the examples of another topic speak so clearly that the signals must have been misled."""
+    if weighed is None or weighed.topic == guess.topic:
+        return False
+    return weighed.chance >= OVERRULING or (weighed.chance >= CLEARLY and weighed.of(guess.topic) < OVERRULED)
+
+
+def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
     """The topic of a line by itself; NOTHING where no layer is sure."""
+    guess = _by_signals(cues, phrases)
+    if guess.layer == "exact" or weighed is None or weighed.topic == guess.topic:
+        return guess
+    if guess.topic and guess.topic not in weighed.chances:
+        return guess
+    if guess.topic and weighed.topic == OUTSIDE and weighed.chance < FOREIGN:
+        return guess
+    clear = _overruled(guess, weighed) if guess.topic else weighed.chance >= ALONE and _at_home(cues, weighed, phrases)
+    if clear:
+        return NOTHING if weighed.topic in (RECORD, OUTSIDE) else Guess(weighed.topic, weighed.chance, "weighed")
+    return NOTHING if guess.topic and weighed.of(guess.topic) < DOUBTED else guess
+
+
+def no_record(weighed: Weighed | None, cues: Cues) -> bool:
+    """Whether a line that could be read as a record is by all its words, of which there must be some, a question."""
+    if weighed is None or len(cues.words) < ENOUGH_WORDS:
+        return False
+    return weighed.chance >= CLEARLY and weighed.of(RECORD) < DOUBTED
+
+
+def perhaps(weighed: Weighed | None, cues: Cues, phrases: Phrases) -> tuple[str, ...]:
+    """The topics that a line may be about which no layer was sure of, the likeliest first."""
+    if weighed is None or weighed.topic == OUTSIDE or not _at_home(cues, weighed, phrases):
+        return ()
+    ranked = sorted(weighed.chances.items(), key=lambda pair: -pair[1])
+    return tuple(topic for topic, chance in ranked[:OFFERED] if chance >= PERHAPS and topic not in (RECORD, OUTSIDE))
+
+
+def _at_home(cues: Cues, weighed: Weighed, phrases: Phrases) -> bool:
+    """Whether a line speaks of the nursery: the examples know its words, all but a few of them in a line that names something of it."""
+    if cues.misnamed or "UNKNOWN-SPECIES" in cues.names:
+        return False
+    words = [word for word in cues.words if not word.isupper()]
+    strange = [word for word in words if word not in weighed.known and word.isalpha() and not _small(word, phrases)]
+    return len(strange) <= (max(1, STRANGE_SHARE * len(words)) if ANCHORS & cues.names else 0)
+
+
+def _small(word: str, phrases: Phrases) -> bool:
+    """Whether a word tells nothing of what a line is about."""
+    return word in phrases.leads or word in phrases.skip or word in STOP or word in phrases.lists["small"]
+
+
+def _by_signals(cues: Cues, phrases: Phrases) -> Guess:
+    """What the exact examples, the signals and the nearest example say."""
     key = example_key(list(cues.words))
     topic = phrases.exact.get(example_key(list(cues.staged))) or phrases.exact.get(key) or _bare(cues.words, phrases)
     if topic:
@@ -87,16 +172,9 @@ def _foreign(cues: Cues, heard: list[Signal], phrases: Phrases) -> bool:
     told = {cue for signal in heard for group in signal.needs for cue in group} | DESCRIBING
     explained = {word for cue in told & set(cues.said) for said in cues.said[cue] for word in said.split()}
     for word in cues.words:
-        if (
-            word.isupper()
-            or not word.isalpha()
-            or word in explained
-            or word in phrases.leads
-            or word in phrases.skip
-            or word in STOP
-        ):
+        if word.isupper() or not word.isalpha() or word in explained or _small(word, phrases):
             continue
-        if word not in phrases.lists["small"] and word not in phrases.vocabulary.get(heard[0].topic, ()):
+        if word not in phrases.vocabulary.get(heard[0].topic, ()):
             return True
     return False
 

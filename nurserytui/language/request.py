@@ -86,9 +86,11 @@ class Request(NamedTuple):
     plain: str = ""
     """The line normalised (language.normalise), for answers that weigh its words, such as signs and eggs."""
     layer: str = ""
-    """Which layer understood it: `exact`, `grammar`, `fuzzy`, `follow-up`, `reply`, `fallback`; `signs` for a line that
+    """Which layer understood it: `exact`, `grammar`, `weighed`, `fuzzy`, `follow-up`, `reply`, `fallback`; `signs` for a line that
     none understood and that only the signs may yet tell."""
     score: float = 0.0
+    near: tuple[str, ...] = ()
+    """For a line that no layer was sure of: the topics that it may be about, the likeliest first."""
 
     @property
     def celsius(self) -> float | None:

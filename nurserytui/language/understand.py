@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from nurserytui.language import cues as cues_of
-from nurserytui.language import followups, intents, phrases, slots
+from nurserytui.language import followups, intents, phrases, slots, weighing
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
 from nurserytui.language.request import Request
@@ -51,7 +51,8 @@ def _understand(text: str, nursery, context: Context) -> Request:
 
 
 def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, context: Context) -> Request:
-    danger = intents.alarm(found, tables)
+    weighed = weighing.weigh(weighing.shape(line, found.words), tables, weighing.load(tables))
+    danger = intents.alarm(found, tables, weighed)
     if danger.topic:
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
     asking = "QUESTION" in found.names
@@ -60,7 +61,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         record = _recorded(line, nursery, context)
         if record is not None:
             return record
-    guess = intents.understand(found, tables)
+    # what leans on the lines before it has too few words of its own to be weighed
+    leaning = context.open is not None or (context.last is not None and ("PRONOUN" in found.names or followups.leans(line)))
+    guess = intents.understand(found, tables, None if leaning else weighed)
     if context.open is not None and not recording:
         told = None if asking or not followups.content(found) else _recorded(line, nursery, context)
         answer = told or followups.reply(line, found, guess, nursery, context)
@@ -73,6 +76,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         told = _recorded(line, nursery, context)
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
+        if told is not None and told.topic == "record" and intents.no_record(weighed, found) and not _on_things(told):
+            told = None
     if told is not None and (
         guess.topic and _on_nobody(told, nursery) or _by_others(told, found) or _of_weather(told, found, guess)
     ):
@@ -99,6 +104,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         if not guess.topic and _signs_may_tell(line, found, tables, nursery):
             guess = guess._replace(layer=SIGNS)
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
+    if not guess.topic:
+        request = request._replace(near=intents.perhaps(weighed, found, tables))
     if guess.topic == "explain":
         return request._replace(previous=context.last.answer)
     if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):
@@ -161,6 +168,14 @@ def _of_a_sign(word: str, nursery) -> bool:
         for stem in phrase.split()
         if len(stem) > 3
     )
+
+
+ON_THINGS = frozenset(("setting", "stocked", "temperature", "note", "cleaned", "fed", "cut", "watered", "tested"))
+"""Kinds of records that tell of no change in an animal: what examples know of animals does not speak against them."""
+
+
+def _on_things(told: Request) -> bool:
+    return bool(told.drafts) and all(draft.what in ON_THINGS for draft in told.drafts)
 
 
 def _on_nobody(told: Request, nursery) -> bool:

@@ -1,0 +1,182 @@
+"""How far the examples of every topic speak for a line: logistic regression over its words, pairs of words and cues.
+
+The examples lie in knowledge/phrases/examples/<topic>.txt, one masked line each; adding one needs no code. Signals decide by what must
+be there; weighing decides by how usual all of a line's words together are in one topic and not in the others, so that a long story is
+not taken for what a single word of it says. The weights are fitted once for a state of the examples and kept in the cache.
+"""
+
+from __future__ import annotations
+
+from array import array
+from math import exp, sqrt
+from pathlib import Path
+from typing import NamedTuple
+
+from nurserytui import paths
+from nurserytui.knowledge.compiled import blake2b, kept
+from nurserytui.language.cues import PRONOUNS, collect, stages_in_name
+from nurserytui.language.line import Line
+from nurserytui.language.phrases import Phrases
+
+ROUNDS = 6
+STEP = 4.0
+"""Length of the first step down the gradient; later rounds take shorter ones."""
+SHORTER = 0.5
+DECAY = 0.03
+"""What every weight loses in a round, so that rare features stay small."""
+SURE = 0.98
+"""An example that is told with more than this moves nothing."""
+SEED = 7
+SAME = {"MARK": "COHORT", "ESTIMATE": "NUMBER", "UNKNOWN-COHORT": "COHORT", "UNKNOWN-ENCLOSURE": "ENCLOSURE"}
+OWN = frozenset(("COHORT", "ENCLOSURE"))
+STEM = 4
+"""Letters of a long word that stand for its family (`parasitised`, `parasites`)."""
+LONG = 30
+"""Words from which a line is simply long."""
+OUTSIDE = "outside"
+"""The topic of examples that are no matter of a nursery."""
+BESIDE = 0.25
+"""Share of a word's weight for other matters that it must have for some topic, to count as known."""
+FOLDER = "examples"
+
+
+class Weights(NamedTuple):
+    topics: tuple[str, ...]
+    features: dict[str, bytes]
+    """Feature -> one weight a topic, as packed floats."""
+
+
+class Weighed(NamedTuple):
+    topic: str
+    chance: float
+    """Of the best topic, among all that have examples."""
+    chances: dict[str, float]
+    known: frozenset[str] = frozenset()
+    """The words of the line that examples hold, without those that tell of other matters."""
+
+    def of(self, topic: str) -> float:
+        return self.chances.get(topic, 0.0)
+
+
+_loaded: dict[Path, Weights] = {}
+
+
+def load(phrases: Phrases, folder: Path | None = None) -> Weights:
+    """The weights of the shipped examples, from the cache file if it is fresh, else fitted and put there."""
+    folder = folder or paths.shipped("knowledge") / "phrases" / FOLDER
+    if folder not in _loaded:
+        files = sorted(folder.glob("*.txt"))
+        digest = blake2b(Path(__file__).read_bytes(), digest_size=20)
+        for file in (*files, folder.parent / "cues.toml"):
+            digest.update(file.name.encode() + b"\0" + file.read_bytes())
+        topics, features = kept("weights", digest.hexdigest(), lambda: tuple(_of_files(files, phrases)), paths.user_cache())
+        _loaded[folder] = Weights(topics, features)
+    return _loaded[folder]
+
+
+def read(file: Path) -> list[list[str]]:
+    """The examples of a file as words; empty lines and lines after `#` are none."""
+    lines = (line.strip() for line in file.read_text(encoding="utf-8").splitlines())
+    return [line.split() for line in lines if line and not line.startswith("#")]
+
+
+def _of_files(files: list[Path], phrases: Phrases) -> Weights:
+    return fit([(file.stem, features_of(words, phrases)) for file in files for words in read(file)])
+
+
+def fit(examples: list[tuple[str, set[str]]]) -> Weights:
+    """Multinomial logistic regression by stochastic gradient descent; always the same for the same examples.
+
+    Features that only one example has are left out: they would tell that example and nothing else.
+    """
+    from random import Random
+
+    topics = tuple(sorted({topic for topic, _ in examples}))
+    seen: dict[str, int] = {}
+    for _, features in examples:
+        for feature in features:
+            seen[feature] = seen.get(feature, 0) + 1
+    weights = {feature: [0.0] * len(topics) for feature in sorted(seen) if seen[feature] > 1}
+    rows = [
+        (topics.index(topic), [weights[feature] for feature in sorted(features) if feature in weights])
+        for topic, features in examples
+        if any(feature in weights for feature in features)
+    ]
+    shuffle = Random(SEED).shuffle
+    for turn in range(ROUNDS):
+        shuffle(rows)
+        step = STEP / (1 + SHORTER * turn)
+        for right, held in rows:
+            chances = _softmax(held)
+            if chances[right] > SURE:
+                continue
+            reach = step / sqrt(len(held) + 1)
+            moves = [-reach * chance for chance in chances]
+            moves[right] += reach
+            for row in held:
+                row[:] = [weight + move for weight, move in zip(row, moves, strict=True)]
+        for row in weights.values():
+            row[:] = [weight * (1 - DECAY) for weight in row]
+    return Weights(topics, {feature: array("f", row).tobytes() for feature, row in weights.items()})
+
+
+def _softmax(held: list) -> list[float]:
+    """Chances of the topics from the weights of the features that a line holds, scaled by the root of their number."""
+    scale = 1 / sqrt(len(held) + 1)
+    sums = [scale * sum(column) for column in zip(*held, strict=True)]
+    highest = max(sums, default=0.0)
+    parts = [exp(value - highest) for value in sums]
+    total = sum(parts)
+    return [part / total for part in parts]
+
+
+def shape(line: Line, masked: tuple[str, ...]) -> list[str]:
+    """The masked words of a line (Cues.words) with stages and amounts by what they are (`EGG` for `STAGE`, `TEMPERATURE` for `AMOUNT`)
+    and a question mark as a word of its own."""
+    spans = iter(line.spans)
+    found = []
+    for word in masked:
+        if word.isupper():
+            span = next(spans)
+            kind = str(span.value) if span.kind == "stage" else span.value.kind if span.kind == "amount" else span.kind
+            found.append(SAME.get(kind.upper(), kind.upper()))
+            if span.kind == "species":
+                found.extend(stage.upper() for stage in stages_in_name(span))
+        else:
+            found.append(word)
+    return [*found, "?"] if "?" in line.text else found
+
+
+def features_of(words: list[str], phrases: Phrases) -> set[str]:
+    """Single words and the beginnings of long ones, pairs of neighbours with the ends of the line, how it opens, the cues of words, which
+    kinds of things are named together, whether own animals are meant, and roughly how long it is."""
+    said: dict[str, set[str]] = {}
+    collect(words, phrases, said)
+    ends = ["^", *words, "$"]
+    kinds = sorted({word for word in words if word.isupper()})
+    found = {*words, *(f"{one} {two}" for one, two in zip(ends, ends[1:], strict=False)), *(f"={cue}" for cue in said)}
+    found.update(f"{word[:STEM]}~" for word in words if len(word) > STEM and word.islower())
+    found.update((f"+{' '.join(kinds)}", f"^{' '.join(words[:3])}", f"#{min(len(words), LONG) // 6}"))
+    if not OWN.isdisjoint(kinds):
+        found.add("=OWN")
+    if not PRONOUNS.isdisjoint(words):
+        found.add("=PRONOUN")
+    return found
+
+
+def weigh(words: list[str], phrases: Phrases, weights: Weights) -> Weighed | None:
+    """The chance of every topic for the words; None where no feature of them is known."""
+    held = [array("f", weights.features[feature]) for feature in features_of(words, phrases) if feature in weights.features]
+    if not held:
+        return None
+    chances = dict(zip(weights.topics, _softmax(held), strict=True))
+    best = max(chances, key=lambda topic: chances[topic])
+    known = frozenset(word for word in words if word in weights.features and _of_the_nursery(word, weights))
+    return Weighed(best, chances[best], chances, known)
+
+
+def _of_the_nursery(word: str, weights: Weights) -> bool:
+    """Whether a word tells of some topic at all, beside other matters (`clean`), or of those alone (`oven`)."""
+    row = dict(zip(weights.topics, array("f", weights.features[word]), strict=True))
+    outside = row.pop(OUTSIDE, 0.0)
+    return max(row.values(), default=0.0) > BESIDE * outside
