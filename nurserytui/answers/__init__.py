@@ -39,6 +39,11 @@ TOPICS = {
 
 
 def respond(request, nursery):
-    """Answer one understood request; a line that was not understood gets `talk:not_understood`."""
+    """Answer one understood request; a line that was not understood gets `talk:not_understood`, one
+    about nobody in particular asks back whom it means."""
+    if request.layer == "dangling":
+        from nurserytui.answers.talk import whom
+
+        return whom(request, nursery)
     module, function = TOPICS.get(request.topic, "talk:not_understood").split(":")
     return getattr(import_module(f"nurserytui.answers.{module}"), function)(request, nursery)

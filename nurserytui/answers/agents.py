@@ -26,12 +26,48 @@ GENERAL = {"disease": ("virus", "OE", "bacteria", "microsporidia", "fungus"), "p
 OTHERS = (
     (
         "predator",
+        r"\bpredators?\b",
         r"spider|\bants?\b|earwig|\bbirds?\b|\bmouse\b|\bmice\b|lacewing|\bmantis|lizard|wasps? (?:ate|took)|paper wasp|hornet|yellowjacket|bugs?\b",
     ),
-    ("accident", r"drown|squash|crush|trapp|caught in|zip|fell|stood on|dropped|lid"),
-    ("heat", r"heat|overheat|too hot|sun"),
+    ("accident", r"\baccident", r"drown|squash|crush|trapp|caught in|zip|fell|stood on|dropped|lid"),
+    ("heat", r"\bheat\b|\b(?:over)?heated\b|\bcooked\b|\bsunstroke\b", r"heat|overheat|too hot|\bsun|cooked"),
+    ("cold", r"\bfr[eo]ez\w*|\bfroze\w*|\bcold\b|\bfrost\w*", r"fr[eo]z|frost|cold"),
+    (
+        "drowning",
+        r"\bdrown\w*",
+        r"drown|(?:fell|fallen|walked|crawled|got) in(?:to)?\b.*(?:water|jar|vase|bottle)|in (?:the )?water",
+    ),
+    (
+        "crushing",
+        r"\b(?:crush|squash|squish|trod|tramp)\w*|\bstood on\b",
+        r"crush|squash|squish|trod|tramp|stood on|stepped on|\blid\b|zip|door",
+    ),
+    (
+        "drying out",
+        r"\b(?:dried|dry|drying)\b|\bd[ei]s+ic+at\w*|\bdehydrat\w*|\bshrivel\w*",
+        r"\bdr(?:y|ied)\b|d[ei]s+ic+at|dehydrat|shrivel",
+    ),
+    ("starving", r"\bstarv\w*|\bhunger\b", r"starv|hunger|hungry|no food|ran out"),
+    ("cannibals", r"\bcannibal\w*|\beach other\b", r"cannibal|sibling|each other|bigger one"),
+    ("poison", r"\bpoison\w*|\b(?:pest|insect)icides?\b", r"poison|icide|spray|chemical|neonic"),
+    ("infertility", r"\binfertil\w*|\bunfertili\w*|\bduds?\b", r"infertil|unfertil|\bduds?\b"),
+    ("mould", r"\bmou?ld\w*", r"mou?ld"),
+    *(
+        (name, rf"\b{said}\b", rf"\b{said}\b")
+        for name, said in (
+            ("spiders", "spiders?"),
+            ("ants", "ants?"),
+            ("earwigs", "earwigs?"),
+            ("birds", "birds?"),
+            ("mice", "(?:mice|mouse|rats?)"),
+            ("lacewings", "lacewings?"),
+            ("bugs", "(?:stink|assassin|shield|soldier)?\\s?bugs?"),
+            ("mantises", "mantis(?:es)?"),
+            ("social wasps", "(?:paper wasps?|hornets?|yellowjackets?)"),
+        )
+    ),
 )
-"""Kinds of loss that do not spread: asked about, but not traced."""
+"""Kinds of loss that do not spread: asked about, but not traced. A name, how it is asked about, how it is written down."""
 UNNAMED = "parasitoid"
 """The type of the entry that stands for parasitoids of no kind: the kind is then read from the other words."""
 CLEAR = re.compile(r"\b(clear|clean|negative|none|free|no)\b|^\s*0\b")
@@ -116,7 +152,7 @@ def _agent_named(text: str, knowledge):
         genus = agent.name.split()[0].casefold()
         for name in (agent.name, *agent.common, genus if agent.name[:1].isupper() and " " in agent.name else ""):
             name = name.casefold()
-            if len(name) > max(3, longest) and name in low and re.search(rf"(?<!\w){re.escape(name)}(?:e?s)?(?!\w)", low):
+            if len(name) > max(2, longest) and name in low and re.search(rf"(?<!\w){re.escape(name)}(?:e?s)?(?!\w)", low):
                 best, longest = agent, len(name)
     return best
 
@@ -139,9 +175,14 @@ def usual_agent(kind: str, knowledge, stage: str = ""):
     )
 
 
+def others_said(plain: str) -> tuple[str, ...]:
+    """The kinds of loss that do not spread and that a line names (`how many drowned`)."""
+    return tuple(kind for kind, asked, _ in OTHERS if re.search(asked, plain))
+
+
 def cause_words(request, nursery) -> tuple[str, ...]:
     """What a line asks about by its cause: traced kinds, and words that stand in the causes of death in these records."""
-    kinds = kinds_said(request.plain) or tuple(kind for kind, _ in OTHERS if re.search(rf"\b{kind}", request.plain))
+    kinds = kinds_said(request.plain) or others_said(request.plain)
     if kinds:
         return kinds
     recorded = {
@@ -168,6 +209,6 @@ def same_cause(detail: str, agents, words, nursery) -> bool:
     asked = {kind_of_agent(agent) for name in agents if (agent := nursery.knowledge.agent(name)) is not None}
     if kind and (kind in words or kind in asked):
         return True
-    if any(kind in words and re.search(pattern, detail.casefold()) for kind, pattern in OTHERS):
+    if any(kind in words and re.search(pattern, detail.casefold()) for kind, _, pattern in OTHERS):
         return True
     return any(_alike(word, other) for word in words for other in re.findall(r"[a-z]{4,}", detail.casefold()))

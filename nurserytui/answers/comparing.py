@@ -7,7 +7,7 @@ import re
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.fates import Fates, between
 from nurserytui.answers.odds import fisher
-from nurserytui.answers.selection import Wanted, about_words, join, season_of, shortened, years_said
+from nurserytui.answers.selection import Wanted, about_words, join, known_enclosures, season_of, shortened, years_said
 from nurserytui.answers.survival import TOPIC, in_period, of_seasons, percent, rate_item, running, stage_pair, values_of
 from nurserytui.answers.wording import OWN_RECORDS, capital, species_label
 
@@ -29,19 +29,41 @@ def groups_in(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
     compare = "compare" in request.cues or re.search(r"\b(best|worst|better|worse|which)\b", request.plain)
     if not (each or compare):
         return []
-    cohorts = {label: c for label, c in nursery.ledger.cohorts.items() if narrowed.cohort_fits(label, nursery.ledger)}
-    if re.search(r"\b(season|year)s?\b", request.plain):
+    side = _side(request.plain)
+    if side == "season":
         start = nursery.settings.season_start or 1
-        found = sorted({season_of(cohort, start) for cohort in cohorts.values()})
-        return [(f"season {year}", of_seasons(nursery, want, (year,))) for year in found]
-    if re.search(r"\bspecies\b|\bkinds?\b", request.plain):
+        began = [season_of(c, start) for label, c in nursery.ledger.cohorts.items() if want.cohort_fits(label, nursery.ledger)]
+        return [(f"season {year}", of_seasons(nursery, want, (year,))) for year in sorted(set(began))]
+    cohorts = {label: c for label, c in nursery.ledger.cohorts.items() if narrowed.cohort_fits(label, nursery.ledger)}
+    if side == "species":
         return [
             (species_label(name, nursery.knowledge), narrowed._replace(species=(name,)))
             for name in dict.fromkeys(c.species for c in cohorts.values())
         ]
-    if re.search(r"\b(host|plant)s?\b", request.plain):
+    if side == "host":
         return [(name, narrowed._replace(hosts=(name,))) for name in dict.fromkeys(c.host for c in cohorts.values() if c.host)]
+    if side == "enclosure":
+        return [(place, narrowed._replace(enclosures=(place,))) for place in sorted(known_enclosures(nursery))]
     return [(label, narrowed._replace(cohorts=(label,))) for label in cohorts]
+
+
+SIDES = {
+    "cohort": r"cohorts?|batch(?:es)?|groups?|lots?|broods?",
+    "species": r"species|kinds?|butterfly|butterflies|moths?",
+    "host": r"hosts?|plants?|foodplants?",
+    "season": r"seasons?|years?|summers?",
+    "enclosure": r"cages?|enclosures?|tubs?|box(?:es)?|jars?|tents?",
+}
+"""What is put side by side, and the words for it."""
+
+
+def _side(plain: str) -> str:
+    """What a line puts side by side: what it asks `which` or `worst` of, else whatever it names; `this year` names a period."""
+    for before in (r"\b(?:which|what|best|worst|by|per|each|every)\s+(?:of (?:my|the) |my )?", r"(?<!this )(?<!last )\b"):
+        found = [(match.start(), side) for side, words in SIDES.items() if (match := re.search(rf"{before}(?:{words})\b", plain))]
+        if found:
+            return min(found)[1]
+    return "cohort"
 
 
 def compare(request, nursery, want: Wanted, groups) -> Answer:

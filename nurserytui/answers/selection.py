@@ -172,6 +172,8 @@ def years_said(plain: str, now: datetime) -> tuple[int, ...]:
         r"(?<![\w-])((?:19|20)\d\d)(?![\w-])|\b(this|last)\b(?= (?:year|season|summer)\b|(?= or| and| vs))", plain
     ):
         found.append(int(match[1]) if match[1] else now.year - (match[2] == "last"))
+    if len(found) == 1 and (other := re.search(r"\b(?:than|or|and|to|with) (?:the )?(this|last) one\b", plain)):
+        found.append(now.year - (other[1] == "last"))
     return tuple(dict.fromkeys(found))
 
 

@@ -64,7 +64,15 @@ def _asks_losses(request) -> bool:
                 plain,
             )
         )
+        or _asks_by_cause(plain)
     )
+
+
+def _asks_by_cause(plain: str) -> bool:
+    """`how many drowned`: the cause stands for the death."""
+    from nurserytui.answers.agents import others_said
+
+    return bool(re.search(r"\bhow many\b|\bany\b", plain)) and bool(others_said(plain))
 
 
 def _asks_mortality(plain: str) -> bool:

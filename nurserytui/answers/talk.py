@@ -199,6 +199,28 @@ def not_understood(request, nursery) -> Answer:
     )
 
 
+BEFORE = {
+    "hatch": ("egg",),
+    "moult": ("larva",),
+    "prepupate": ("larva",),
+    "pupate": ("larva", "prepupa"),
+    "emerge": ("pupa",),
+}
+"""The stages in which a change is still to come."""
+PRONOUN = re.compile(r"\b(?:they|them|those|these|it|he|him|she|her|his|their|its|that|this)\b", re.IGNORECASE)
+
+
+def whom(request, nursery) -> Answer:
+    """A question about `them` where nobody was spoken of: which animals, with the question put for each of those that it fits."""
+    due = BEFORE.get(request.event, ()) if request.topic == "stage-forecast" else ()
+    labels = sorted({key.cohort for key, _ in nursery.heads() if not due or key.stage in due}) or living(nursery)
+    asked = request.text.strip()
+    options = [PRONOUN.sub(lambda _, label=label: f"cohort {label}", asked, count=1) for label in labels[:8]]
+    if not labels:
+        return Answer("unknown", request.topic, "There are no animals in the records yet that this could be about.")
+    return ask(request.topic, f"Which animals do you mean? There are {listed(labels[:12])}.", options)
+
+
 def living(nursery) -> list[str]:
     """Cohort labels with living animals, else all labels."""
     alive = sorted({key.cohort for key, _ in nursery.heads()})

@@ -65,8 +65,29 @@ CHANGERS = (
     "egg-to-adult",
     "fridge",
     "enemy",
+    "together",
 )
 """Cues of words that replace a part of the last question by themselves."""
+ONWARD: dict[str, dict[str, str]] = {
+    "headcount": {"where": "", "who": "", "how-many": "", "which-instar": "", "which-species": "", "when": "stage-forecast"},
+    "stage-forecast": {"when": "", "until": "", "how-long": "", "where": "headcount", "how-many": "headcount"},
+    "stage-duration": {"how-long": "", "until": ""},
+    "history": {"when": "", "where": "", "who": "", "how-many": "", "cause": "", "which-instar": "", "which-species": ""},
+    "survival": {"when": "", "where": "", "who": "", "how-many": "", "cause": "", "which-instar": "", "which-species": ""},
+    "exposure": {"when": "", "until": "", "how-long": "", "where": "", "who": "", "how-many": "", "watch": ""},
+    "temperature": {"when": "", "where": ""},
+    "hygiene": {"how-often": "", "when": "", "last-time": "", "how-long": ""},
+    "food-supply": {"how-much": "", "until": "", "how-long": "", "when": "", "how-many": ""},
+    "density": {"how-many": "", "where": ""},
+    "release": {"when": "", "until": "", "how-long": "", "where": ""},
+    "cutting-care": {"how-long": "", "how-often": "", "until": ""},
+    "overwintering": {"when": "", "until": "", "how-long": "", "where": ""},
+    "dilution": {"how-much": "", "how-long": ""},
+    "egg-viability": {"when": "", "until": "", "how-long": ""},
+}
+"""The bare questions that go on from a topic (`of what`, `until when`), and the topic each asks for where it is another."""
+ASKING = frozenset(("where", "how-long", "how-often"))
+"""Cues of questions that replace no part of a question of another kind."""
 MIXING = ("stock", "disinfectant", "dilute", "food-word", "cages", "mixed-word", "liquid-word")
 PLACED = frozenset(
     (
@@ -91,6 +112,9 @@ WHOLE = frozenset(("round", "convert", "help", "explain", "law", "about-agent", 
 """Topics that need no animals from before."""
 REFERRING = frozenset("it they them he she him her its their those these ones".split())
 ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "last": -1}
+MODAL = frozenset("should do does did can could will would must i you exactly roughly about when".split())
+SLIGHT = frozenset("the a an in on of it i mean cohort please pls one ones that this my for to".split())
+"""Words of a short reply that choose nothing."""
 CHOICE = re.compile(
     r"\W*(?:the |option |number |no |choice |#)*(\d|first|second|third|fourth|fifth|last)(?: (?:one|option|choice))?\W*",
     re.IGNORECASE,
@@ -111,10 +135,33 @@ def chosen_option(text: str, context: Context) -> str:
     if len(options) == 1 and plain in ("yes", "y", "yes please", "yep", "yeah", "that one", "ok", "correct", "sure"):
         return options[0]
     match = CHOICE.fullmatch(plain)
-    if not match or (match[1].isdigit() and context.open.topic == "record" and plain.isdigit()):
+    if not match:
+        return _half_said(plain, options)
+    if match[1].isdigit() and context.open.topic == "record" and plain.isdigit():
         return ""
     at = int(match[1]) if match[1].isdigit() else ORDINALS[match[1]]
     return options[at - 1 if at > 0 else at] if 0 < at <= len(options) or at == -1 else ""
+
+
+REFINING = re.compile(r"\b(?:i|we) mean(?:t)?$|^(?:sorry|no|oops|er|ah)?\W*(?:i|we) mean(?:t)?\b|\b(?:that is|i should say)$")
+REFINED = 6
+"""Words of its own that such a line may hold."""
+WHOLE_OPTION = 3
+"""Words of a reply that may stand for a whole option."""
+
+
+def _half_said(plain: str, options: tuple[str, ...]) -> str:
+    """The only option that holds every word of a short reply, or begins one with it (`fenn`, `the jar`); "" where none or several do."""
+    words = [word for word in re.findall(r"[\w-]+", plain) if word not in SLIGHT]
+    if not words or len(words) > WHOLE_OPTION or not any(word[0].isalpha() for word in words):
+        return ""
+    found = [option for option in options if all(_begins(word, option) for word in words)]
+    return found[0] if len(found) == 1 else ""
+
+
+def _begins(word: str, option: str) -> bool:
+    inside = re.findall(r"[\w-]+", option.casefold())
+    return word in inside or (len(word) > 2 and any(each.startswith(word) for each in inside))
 
 
 def content(cues: Cues, topic: str = "") -> list[str]:
@@ -133,6 +180,11 @@ def content(cues: Cues, topic: str = "") -> list[str]:
 def leans(line: Line) -> bool:
     """Whether the line opens as one that goes on from the one before."""
     return any(line.plain == opening or line.plain.startswith(f"{opening} ") for opening in LEANING)
+
+
+def refines(line: Line) -> bool:
+    """Whether the line says that it puts the one before more exactly (`bagged in the fridge i mean`)."""
+    return bool(REFINING.search(line.plain))
 
 
 def reply(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> Request | None:
@@ -154,10 +206,16 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     before = last.request
     if before.topic == "egg-identification" and "tell-apart" in cues.names and not line.of("species", "plant"):
         return before._replace(text=line.text, cues=before.cues | {"apart"}, layer="follow-up")
-    lean = leans(line)
+    lean = leans(line) or refines(line)
     words = content(cues, before.topic)
+    if refines(line) and before.topic != "record" and guess.topic in ("", before.topic) and len(words) <= REFINED:
+        return _elliptic(line, cues, before, nursery)
+    onward = _onward(line, cues, guess, before)
+    if onward:
+        return _elliptic(line, cues, before, nursery)._replace(topic=onward)
     if (
         before.topic != "record"
+        and not _asks_otherwise(cues, before.topic)
         and _replaces(cues, line)
         and not cues.strange
         and not line.of("unknown-cohort", "unknown-species")
@@ -182,6 +240,24 @@ def _replaces(cues: Cues, line: Line) -> bool:
     return any(cue in cues.names for cue in CHANGERS) or any(word in slots.WORDS for word in cues.words)
 
 
+def _onward(line: Line, cues: Cues, guess: Guess, before: Request) -> str:
+    """The topic of a bare question word after that topic, "" where the line is more than that."""
+    onward = ONWARD.get(before.topic, {})
+    asked = [cue for cue in onward if cue in cues.names]
+    if not asked or line.spans or guess.topic not in ("", before.topic):
+        return ""
+    said = {word for cue in (*asked, "when-did") for phrase in cues.said.get(cue, ()) for word in phrase.split()}
+    if any(word not in said and word not in FILLER and word not in MODAL for word in cues.words):
+        return ""
+    return next((onward[cue] for cue in asked if onward[cue]), before.topic)
+
+
+def _asks_otherwise(cues: Cues, topic: str) -> bool:
+    """Whether the line asks how long or where, and the last question asked nothing of the kind (`their pupae, how long`, of food)."""
+    asked = {cue for cue in ASKING & cues.names if any(said.startswith(("how", "where")) for said in cues.said[cue])}
+    return bool(asked) and asked.isdisjoint(ONWARD.get(topic, ()))
+
+
 def _asks_anew(line: Line, cues: Cues, topic: str) -> bool:
     """`and how many eggs are in tub 3` is whole; `and if the bleach is 8.25 %` is not."""
     subject = {"COHORT", "ENCLOSURE", "SPECIES", "PLANT"} & cues.names
@@ -192,7 +268,9 @@ def _asks_anew(line: Line, cues: Cues, topic: str) -> bool:
 
 
 def _narrows(line: Line, cues: Cues, before: Request) -> bool:
-    """`just the deaths please`: a part of what was listed."""
+    """`just the deaths please`: a part of what was listed; `how does that compare to last year`: the same of other days."""
+    if "compare" in cues.names and line.of("period") and {"that", "it", "this"} & set(cues.words):
+        return before.topic in ("history", "survival", "temperature")
     return line.plain.startswith(("just ", "only ")) and before.topic in ("history", "survival", "headcount", "round", "exposure")
 
 
@@ -212,10 +290,11 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
         return None
     if subject & cues.names and not inside:
         return None
-    if not (lean or refers or inside):
+    bare = _of_nobody(line, cues, guess)
+    if not (lean or refers or inside or bare):
         return None
     request = slots.fill(line, cues, guess.topic, nursery, "follow-up", guess.score)
-    found = _spoken_of(context, inside)
+    found = _spoken_of(context.turns[-1:] if bare and not (lean or refers) else context.turns, inside)
     if not found:
         return None
     if inside:
@@ -269,9 +348,29 @@ def _counts(slot: str, topic: str) -> bool:
     return slot != "agents" or topic in ("exposure", "hygiene", "health-sign", "survival")
 
 
-def _spoken_of(context: Context, inside: bool) -> dict[str, tuple]:
+COUNTED = frozenset(("headcount", "survival", "history"))
+ANYONE = frozenset(
+    "animals cages cohorts-word together all-of nursery-word season season-word which-species whole-word compare most brood-word my".split()
+)
+"""Cues of lines that speak of the whole nursery, or of some group other than the one before."""
+
+
+def _of_nobody(line: Line, cues: Cues, guess: Guess) -> bool:
+    """Whether a count names nobody at all (`how many do i have`, `did any die`): right after some animals it is a count of those."""
+    named = line.of(
+        "cohort", "mark", "species", "plant", "agent", "enclosure", "stage", "period", "unknown-cohort", "unknown-species"
+    )
+    return guess.topic in COUNTED and not named and ANYONE.isdisjoint(cues.names - ({"my"} if _mine_only(cues) else set()))
+
+
+def _mine_only(cues: Cues) -> bool:
+    """Whether `my` was said as having (`do i have`, `have i got`), not as a word of its own."""
+    return all(" " in said for said in cues.said.get("my", ()))
+
+
+def _spoken_of(turns: list, inside: bool) -> dict[str, tuple]:
     """Slots that name what the newest turn with animals, a plant or a place was about: its question's first, else its answer's."""
-    for turn in reversed(context.turns):
+    for turn in reversed(turns):
         request, about = turn.request, turn.answer.about or {}
         found: dict[str, tuple] = {}
         for slot, name in (("cohorts", "cohort"), ("enclosures", "enclosure")):

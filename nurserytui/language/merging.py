@@ -10,14 +10,18 @@ from nurserytui.language.normalise import normalise
 from nurserytui.language.ordinary import STAGES
 from nurserytui.language.phrases import load
 from nurserytui.language.request import Amount, Request
+from nurserytui.language.slots import EVENTS, WORDS
 
 TARGETS = ("ppm", "ratio")
+SIDES = ("cohorts", "species", "enclosures")
+"""What a comparison puts side by side."""
 ONCE = frozenset(("highest", "lowest", "mean", "latest", "sex:female", "sex:male", "first", "last"))
 """Cues that a later line replaces rather than adds to."""
 
 
 def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Request:
     """`before` with the parts that `new` names; parts that can only have belonged to what was replaced are dropped."""
+    new = _measured(before, new, line)
     changes: dict[str, object] = {}
     subject = bool(new.cohorts or new.species or new.enclosures)
     for slot in (
@@ -43,6 +47,8 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         changes.update(cohorts=(), mark="", species=())
     if new.stages:
         changes["instar"] = new.instar
+    if topic_compares(before, cues):
+        changes |= {slot: (*getattr(before, slot), *getattr(new, slot)) for slot in SIDES if getattr(new, slot)}
     if before.topic == "stage-forecast" and (new.event or new.stages or subject):
         changes["event"] = (
             new.event
@@ -61,6 +67,11 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
     if topic == "species-on-host" and new.species and not new.hosts and not before.species and not before.hosts:
         topic = "hosts-of-species"
     steer = _steering(before.cues, new.cues)
+    if topic == "headcount" and "died" in cues.names:
+        topic = "survival"
+        steer |= {"cause"}
+    if topic in ("headcount", "survival") and "together" in cues.names and not subject and not new.stages:
+        changes.update(_widened(before))
     if topic == "species-on-host" and (changes.get("species", before.species) or changes.get("cohorts", before.cohorts)):
         steer |= {"accepts"}
     if topic in ("history", "survival") and "died" in cues.names and not subject:
@@ -72,6 +83,28 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         )
     result = before._replace(text=new.text, topic=topic, cues=steer, layer=new.layer, score=new.score, previous=None, **changes)
     return result._replace(plain=spoken(before, new, result, line, cues))
+
+
+def topic_compares(before: Request, cues: Cues) -> bool:
+    """Whether a later line puts what it names beside what was asked about (`survival of A`, then `compared to B`)."""
+    return before.topic == "survival" and "compare" in cues.names
+
+
+def _measured(before: Request, new: Request, line: Line) -> Request:
+    """A bare number after a question with one kind of measure is in that measure (`75 F in C`, then `and 85?`)."""
+    if new.amounts or new.count is None or len({each.unit for each in before.amounts}) != 1:
+        return new
+    amount, span = before.amounts[-1], line.of("number")[:1]
+    if not span:
+        return new
+    return new._replace(amounts=(amount._replace(value=float(span[0].value), high=None, said=span[0].said),), count=None)
+
+
+def _widened(before: Request) -> dict[str, object]:
+    """`and altogether?`: all stages of those counted; all animals where no stage was named."""
+    if before.stages:
+        return {"stages": (), "instar": None}
+    return {"cohorts": (), "species": (), "mark": "", "enclosures": ()}
 
 
 def _steering(before: frozenset[str], new: frozenset[str]) -> frozenset[str]:
@@ -167,6 +200,13 @@ def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cue
     for amount in new.amounts:
         gone = [each.said for each in before.amounts if each.kind == amount.kind and each not in result.amounts]
         pairs.append((gone[:1], [amount.said]))
+    if topic_compares(before, cues):
+        return normalise(f"{plain} {line.plain}")
+    if before.topic == "survival" and any(event in cues.names for event in EVENTS):
+        known = load().words
+        plain = _swapped(plain, [word for word in plain.split() if not set(EVENTS).isdisjoint(known.get(word, ()))], "")
+    if new.cues & ONCE:
+        plain = _swapped(plain, [word for word in plain.split() if WORDS.get(word) in ONCE], "")
     left_over = []
     for old, fresh in pairs:
         if not fresh:

@@ -22,7 +22,7 @@ RECORD_AFTER_ALL = re.compile(
 )
 """What a line that looks like a question must hold to be read as a record all the same."""
 
-REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure")
+REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure", "survival")
 """Topics of which nothing can be said where `they` stand for nobody spoken of."""
 
 
@@ -109,10 +109,12 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     if guess.topic == "explain":
         return request._replace(previous=context.last.answer)
     if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):
-        return Request(line.text, plain=line.plain)
+        return request._replace(layer=DANGLING)
     return request
 
 
+DANGLING = "dangling"
+"""The layer of a question about `them` where nobody was spoken of: it is left open until the keeper says whom it means."""
 SHOWN = frozenset(("sign", "looks", "colour-word", "stuff-word", "worry", "egg-state", "wing-fault"))
 """Cues of words that tell what something looks like or does."""
 MERE_LOOKS = frozenset(("looks", "colour-word"))

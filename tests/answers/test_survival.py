@@ -55,6 +55,8 @@ def test_mortality_is_the_share_that_died(ask):
             {"cohorts": ("fennel-1", "thistle-1")},
             ("fennel-1 did better than thistle-1", "p = 0.0"),
         ),
+        ("was 2030 worse than this one", {}, ("season 2030", "season 2031")),
+        ("which cohort did best this year", {"period": ("2031-01-01", "2031-08-10"), "said": "this year"}, ("fennel-2", "P")),
         ("survival by species", {"cues": ("each",)}, ("eastern black swallowtail", "painted lady")),
     ],
 )
@@ -83,6 +85,11 @@ LOSSES = [
     ("losses in the flight cage and what from", {"enclosures": ("flight cage",)}, 2, "Pteromalus wasp"),
     ("deaths of fennel-1", {"cohorts": ("fennel-1",)}, 4, "1 more went missing: fate not known"),
     ("how many died of OE", {"agents": ["OE"]}, 0, "0 deaths"),
+    ("how many drowned", {}, 0, "0 deaths put down to drowning"),
+    ("did any starve", {}, 0, "0 deaths put down to starving"),
+    ("how many were infertile", {}, 4, "4 animals died of infertility"),
+    ("how many were eaten by spiders", {}, 5, "5 animals died of spiders"),
+    ("how many were lost to earwigs", {}, 0, "0 deaths put down to earwigs"),
 ]
 
 

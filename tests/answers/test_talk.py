@@ -52,3 +52,16 @@ def test_an_unknown_cohort_lists_those_there_are(ask):
         and answer.options
         and all("cohort" in option for option in answer.options)
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "topic", "event", "option"),
+    [
+        ("where are they", "headcount", "", "where are cohort"),
+        ("when will those hatch", "stage-forecast", "hatch", "when will cohort fennel-2 hatch"),
+    ],
+)
+def test_nobody_in_particular_is_asked_back(ask, text, topic, event, option):
+    answer = ask(topic, text, event=event, layer="dangling")
+    assert (answer.status, answer.topic) == ("clarify", topic)
+    assert answer.options[0].startswith(option)

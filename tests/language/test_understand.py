@@ -28,7 +28,7 @@ def slot_faults(request: Request, wanted: dict[str, str]) -> list[str]:
     faults = []
     for slot, value in wanted.items():
         got = getattr(request, slot)
-        shown = [str(each) for each in got] if isinstance(got, (tuple, frozenset)) else [str(got)]
+        shown = [str(getattr(each, "name", each)) for each in got] or [""] if isinstance(got, (tuple, frozenset)) else [str(got)]
         if value not in shown:
             faults.append(f"{slot} is {shown}, not {value}")
     return faults
