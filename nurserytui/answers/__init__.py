@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from importlib import import_module
 
+from nurserytui.language.request import DANGLING
+
 TOPICS = {
     "stage-forecast": "forecasts:stage_forecast",
     "stage-duration": "durations:stage_duration",
@@ -41,7 +43,7 @@ TOPICS = {
 def respond(request, nursery):
     """Answer one understood request; a line that was not understood gets `talk:not_understood`, one
     about nobody in particular asks back whom it means."""
-    if request.layer == "dangling":
+    if request.layer == DANGLING:
         from nurserytui.answers.talk import whom
 
         return whom(request, nursery)

@@ -43,6 +43,8 @@ def history(request, nursery) -> Answer:
         # A keeper calls animals by what they are now: `when did I find the K cocoons`, found as larvae.
         rows = _rows(nursery, want._replace(stages=(), hosts=() if want.cohorts or want.species else want.hosts), kinds, request)
     lead = ""
+    if kinds == ("note",):
+        rows = _holding(rows, request.plain)
     if not rows and kinds in (("laid",), ("found",)) and want.animals:
         rows = _rows(nursery, want._replace(stages=()), ENTERING[:2], request)
         lead = (
@@ -91,6 +93,17 @@ def _rows(nursery, want: Wanted, kinds, request) -> list[Row]:
             if target is not None:
                 inside[target] += count
     return rows
+
+
+def _holding(rows: list[Row], plain: str) -> list[Row]:
+    """The notes that hold a word of what they are asked to be `about`; all of them where nothing is said."""
+    about = re.search(r"\b(?:about|regarding|concerning|on|mention\w*|with)\b(.*)$", plain)
+    words = (
+        [word.rstrip("s") for word in re.findall(r"[a-z]{3,}", about[1]) if word not in ("the", "and", "that")] if about else []
+    )
+    if not words:
+        return rows
+    return [row for row in rows if any(word in f"{row.event.note} {row.event.detail}".casefold() for word in words)]
 
 
 def _sex(request) -> str:

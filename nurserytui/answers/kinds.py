@@ -45,7 +45,7 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(split)\b", ("split",)),
     (r"\b(merged)\b", ("merged",)),
     (r"\b(renamed)\b", ("renamed",)),
-    (r"\b(notes?)\b", ("note",)),
+    (r"\b(notes?|noted|jot\w*|wrote|scribbled|(?:write|written) down)\b", ("note",)),
 )
 WHOLE = re.compile(
     r"\b(history|what happened|what has happened|happened|went on|became of|become of|the story|timeline|everything|all events|log)\b"

@@ -49,6 +49,9 @@ def losses(request, nursery, want: Wanted) -> Answer:
     lines = [first, *shortened([_loss_line(posting, nursery) for posting in reversed(found)])]
     if lacking and not (agents or named):
         lines.append(f"{lacking} more went missing: fate not known, not counted as dead.")
+    escaped = _escaped(want, nursery, request.period) if not (agents or named) else 0
+    if escaped:
+        lines.append(f"{escaped} more escaped: not counted as dead.")
     values = {"count": Value(total, "animals")}
     if not (agents or named) and lacking:
         values["missing"] = Value(lacking, "animals")
@@ -77,6 +80,17 @@ def _missing(want: Wanted, nursery, period) -> int:
         elif posting.source is None and posting.event.what == "returned" and want.key_fits(posting.target, ledger):
             lacking -= posting.count
     return max(lacking, 0)
+
+
+def _escaped(want: Wanted, nursery, period) -> int:
+    return sum(
+        posting.count
+        for posting in nursery.ledger.postings
+        if posting.target is None
+        and posting.event.what == "escaped"
+        and within(posting.event, period)
+        and want.key_fits(posting.source, nursery.ledger)
+    )
 
 
 def _loss_line(posting, nursery) -> str:

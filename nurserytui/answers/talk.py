@@ -9,6 +9,7 @@ from rapidfuzz import fuzz, process
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.wording import ask, listed, sentence
+from nurserytui.language.places import named, several
 
 PLACE_WORD = re.compile(r"\b(cages?|tubs?|tents?|jars?|sleeves?|box(es)?|enclosures?|pots?|cups?)\b")
 COHORT_WORD = re.compile(r"\b(cohorts?|groups?|batch(es)?|label(led)?)\b")
@@ -212,6 +213,10 @@ PRONOUN = re.compile(r"\b(?:they|them|those|these|it|he|him|she|her|his|their|it
 
 def whom(request, nursery) -> Answer:
     """A question about `them` where nobody was spoken of: which animals, with the question put for each of those that it fits."""
+    kind, places = several(request.text, nursery.ledger.enclosures)
+    if places:
+        options = [named(request.text.strip(), kind, label) for label in places]
+        return ask(request.topic, f"Which {kind} do you mean? There are {listed(places)}.", options)
     due = BEFORE.get(request.event, ()) if request.topic == "stage-forecast" else ()
     labels = sorted({key.cohort for key, _ in nursery.heads() if not due or key.stage in due}) or living(nursery)
     asked = request.text.strip()

@@ -13,6 +13,7 @@ from nurserytui.language.context import Context
 from nurserytui.language.cues import Cues
 from nurserytui.language.intents import Guess
 from nurserytui.language.line import Line
+from nurserytui.language.places import several
 from nurserytui.language.request import Named, Request
 
 FILLER = frozenset(
@@ -69,10 +70,29 @@ CHANGERS = (
 )
 """Cues of words that replace a part of the last question by themselves."""
 ONWARD: dict[str, dict[str, str]] = {
-    "headcount": {"where": "", "who": "", "how-many": "", "which-instar": "", "which-species": "", "when": "stage-forecast"},
+    "headcount": {
+        "whose": "",
+        "same-place": "",
+        "come-from": "history",
+        "where": "",
+        "who": "",
+        "how-many": "",
+        "which-instar": "",
+        "which-species": "",
+        "when": "stage-forecast",
+    },
     "stage-forecast": {"when": "", "until": "", "how-long": "", "where": "headcount", "how-many": "headcount"},
     "stage-duration": {"how-long": "", "until": ""},
-    "history": {"when": "", "where": "", "who": "", "how-many": "", "cause": "", "which-instar": "", "which-species": ""},
+    "history": {
+        "come-from": "",
+        "when": "",
+        "where": "",
+        "who": "",
+        "how-many": "",
+        "cause": "",
+        "which-instar": "",
+        "which-species": "",
+    },
     "survival": {"when": "", "where": "", "who": "", "how-many": "", "cause": "", "which-instar": "", "which-species": ""},
     "exposure": {"when": "", "until": "", "how-long": "", "where": "", "who": "", "how-many": "", "watch": ""},
     "temperature": {"when": "", "where": ""},
@@ -113,7 +133,7 @@ WHOLE = frozenset(("round", "convert", "help", "explain", "law", "about-agent", 
 REFERRING = frozenset("it they them he she him her its their those these ones".split())
 ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "last": -1}
 MODAL = frozenset("should do does did can could will would must i you exactly roughly about when".split())
-SLIGHT = frozenset("the a an in on of it i mean cohort please pls one ones that this my for to".split())
+SLIGHT = frozenset("sorry thanks i'd the a an in on of it i mean cohort please pls one ones that this my for to".split())
 """Words of a short reply that choose nothing."""
 CHOICE = re.compile(
     r"\W*(?:the |option |number |no |choice |#)*(\d|first|second|third|fourth|fifth|last)(?: (?:one|option|choice))?\W*",
@@ -139,6 +159,10 @@ def chosen_option(text: str, context: Context) -> str:
         return _half_said(plain, options)
     if match[1].isdigit() and context.open.topic == "record" and plain.isdigit():
         return ""
+    if match[1].isdigit():
+        numbered = [option for option in options if re.search(rf"[a-z] {match[1]}(?![\w.%])(?! \w)", option.casefold())]
+        if len(numbered) == 1:
+            return numbered[0]
     at = int(match[1]) if match[1].isdigit() else ORDINALS[match[1]]
     return options[at - 1 if at > 0 else at] if 0 < at <= len(options) or at == -1 else ""
 
@@ -284,8 +308,9 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
     subject = {"COHORT", "SPECIES", "ENCLOSURE", "AGENT", "UNKNOWN-COHORT", "UNKNOWN-SPECIES", "UNKNOWN-ENCLOSURE"} | (
         {"PLANT"} if guess.topic in PLANTS else set()
     )
-    inside = "in-there" in cues.names and not line.of("enclosure")
-    refers = bool(REFERRING & set(cues.words)) or (guess.layer == "exact" and "that" in cues.words) or "left" in _left_words(cues)
+    inside = "in-there" in cues.names and "same-place" not in cues.names and not line.of("enclosure")
+    inside = inside or _same_kind_of_place(line, nursery, context)
+    refers = bool(REFERRING & set(cues.words)) or (guess.layer == "exact" and "that" in cues.words) or bool(_left_words(cues))
     if "together" in cues.names and not REFERRING & set(cues.words):
         return None
     if subject & cues.names and not inside:
@@ -316,6 +341,24 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
         if request.event == "hatch" and stages and "egg" not in stages and stages & {"pupa", "prepupa"}:
             request = request._replace(event="emerge")
     return request
+
+
+def _same_kind_of_place(line: Line, nursery, context: Context) -> bool:
+    """Whether `the jar` is the one that was just spoken of, though there are others."""
+    _, labels = several(line.text, nursery.ledger.enclosures)
+    last = context.turns[-1]
+    told = {*last.request.enclosures, (last.answer.about or {}).get("enclosure")}
+    return not line.of("enclosure", "cohort") and not told.isdisjoint(labels)
+
+
+def unplaced(request: Request, nursery) -> bool:
+    """Whether a question of the keeper's own is about `the jar` where there are several, and nothing tells which."""
+    return (
+        request.topic in (PLACED - {"health-sign", "food-supply", "release"})
+        and not request.enclosures
+        and not request.cohorts
+        and bool(several(request.text, nursery.ledger.enclosures)[1])
+    )
 
 
 def dangles(request: Request, cues: Cues) -> bool:

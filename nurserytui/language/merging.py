@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
 from nurserytui.language.normalise import normalise
 from nurserytui.language.ordinary import STAGES
 from nurserytui.language.phrases import load
-from nurserytui.language.request import Amount, Request
+from nurserytui.language.request import DANGLING, Amount, Period, Request
 from nurserytui.language.slots import EVENTS, WORDS
 
+LONG = 180
+"""Days from which a period that begins with January is a year, or the part of this one that has passed."""
 TARGETS = ("ppm", "ratio")
 SIDES = ("cohorts", "species", "enclosures")
 """What a comparison puts side by side."""
@@ -21,7 +24,7 @@ ONCE = frozenset(("highest", "lowest", "mean", "latest", "sex:female", "sex:male
 
 def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Request:
     """`before` with the parts that `new` names; parts that can only have belonged to what was replaced are dropped."""
-    new = _measured(before, new, line)
+    new = _dated(before, _measured(before, new, line))
     changes: dict[str, object] = {}
     subject = bool(new.cohorts or new.species or new.enclosures)
     for slot in (
@@ -81,7 +84,8 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         changes["amounts"] = amounts(
             before.amounts, new.amounts, stock="stock" in cues.names or "disinfectant" in cues.names or _label_asked(before, new)
         )
-    result = before._replace(text=new.text, topic=topic, cues=steer, layer=new.layer, score=new.score, previous=None, **changes)
+    layer = before.layer if before.layer == DANGLING and not subject else new.layer
+    result = before._replace(text=new.text, topic=topic, cues=steer, layer=layer, score=new.score, previous=None, **changes)
     return result._replace(plain=spoken(before, new, result, line, cues))
 
 
@@ -98,6 +102,18 @@ def _measured(before: Request, new: Request, line: Line) -> Request:
     if not span:
         return new
     return new._replace(amounts=(amount._replace(value=float(span[0].value), high=None, said=span[0].said),), count=None)
+
+
+def _dated(before: Request, new: Request) -> Request:
+    """A bare number of two digits after a question about a year is a year (`released in 2024`, then `and 23?`)."""
+    period, short = before.period, new.count
+    if new.period or new.amounts or short is None or not period or not 0 < short < 100:
+        return new
+    if period.start.month != 1 or period.start.day != 1 or (period.end - period.start).days < LONG:
+        return new
+    year = period.start.year // 100 * 100 + short
+    start, end = period.start.replace(year=year), datetime(year, 12, 31, 23, 59, 59)
+    return new._replace(period=Period(start, end, str(year)), count=None)
 
 
 def _widened(before: Request) -> dict[str, object]:

@@ -11,7 +11,7 @@ from nurserytui import paths
 from nurserytui.knowledge.compiled import blake2b, kept
 
 STOP = frozenset(
-    "a an the please pls of some just so ok okay well now then me us to for my our is are am be been do does it its".split()
+    "a an the please pls sorry thanks cheers ta of some just so ok okay well now then me us to for my our is are am be been do does it its".split()
 )
 """Words left out when a line is compared with an example, on both sides."""
 

@@ -48,6 +48,10 @@ class Period(NamedTuple):
     exact: bool = False
 
 
+DANGLING = "dangling"
+"""The layer of a question about `them`, or `the jar`, that nothing tells: it is left open until the keeper says which is meant."""
+
+
 class Request(NamedTuple):
     """One understood line. Slots that the line did not fill are empty; a follow-up replaces some and keeps the rest."""
 

@@ -24,6 +24,8 @@ WORDS = {
     "not": "not", "never": "not", "without": "not",
 }  # fmt: skip
 EVENTS = ("hatch", "moult", "prepupate", "pupate", "emerge")
+BEFORE = {"hatch": ("egg",), "prepupate": ("larva",), "pupate": ("larva", "prepupa"), "emerge": ("pupa",)}
+"""The stages of those to whom a change is still to come (`how many have yet to pupate`)."""
 HAPPENED = {
     "released": "released", "release": "released", "flew": "released", "died": "died", "death": "died", "deaths": "died", "die": "died",
     "killed": "died", "losses": "died", "laid": "laid", "lay": "laid", "escaped": "escaped", "cleaned": "cleaned", "washed": "cleaned",
@@ -95,6 +97,10 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
         elif span.kind == "species":
             found.extend(stages_in_name(span))
     found = list(dict.fromkeys(found))
+    if not found and "still-eating" in cues.names:
+        found.append("larva")
+    if topic == "headcount" and not found and {"not-yet", "to-go", "unhatched"} & cues.names:
+        found.extend(next((stages for change, stages in BEFORE.items() if change in cues.names), ()))
     if topic == "stage-forecast":
         if event == "pupate" and "pupa" in found and (len(found) > 1 or "STAGE" in " ".join(cues.said.get("pupate", ()))):
             found.remove("pupa")

@@ -8,7 +8,7 @@ from nurserytui.language import cues as cues_of
 from nurserytui.language import followups, intents, phrases, slots, weighing
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
-from nurserytui.language.request import Request
+from nurserytui.language.request import DANGLING, Request
 from nurserytui.language.spans import scan
 from nurserytui.language.vocabulary import Vocabulary
 
@@ -110,11 +110,11 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         return request._replace(previous=context.last.answer)
     if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):
         return request._replace(layer=DANGLING)
+    if followups.unplaced(request, nursery):
+        return request._replace(layer=DANGLING)
     return request
 
 
-DANGLING = "dangling"
-"""The layer of a question about `them` where nobody was spoken of: it is left open until the keeper says whom it means."""
 SHOWN = frozenset(("sign", "looks", "colour-word", "stuff-word", "worry", "egg-state", "wing-fault"))
 """Cues of words that tell what something looks like or does."""
 MERE_LOOKS = frozenset(("looks", "colour-word"))

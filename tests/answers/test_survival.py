@@ -85,6 +85,7 @@ LOSSES = [
     ("losses in the flight cage and what from", {"enclosures": ("flight cage",)}, 2, "Pteromalus wasp"),
     ("deaths of fennel-1", {"cohorts": ("fennel-1",)}, 4, "1 more went missing: fate not known"),
     ("how many died of OE", {"agents": ["OE"]}, 0, "0 deaths"),
+    ("how did I lose fennel-1", {"cohorts": ("fennel-1",)}, 4, "1 more escaped: not counted as dead"),
     ("how many drowned", {}, 0, "0 deaths put down to drowning"),
     ("did any starve", {}, 0, "0 deaths put down to starving"),
     ("how many were infertile", {}, 4, "4 animals died of infertility"),

@@ -65,3 +65,9 @@ def test_nobody_in_particular_is_asked_back(ask, text, topic, event, option):
     answer = ask(topic, text, event=event, layer="dangling")
     assert (answer.status, answer.topic) == ("clarify", topic)
     assert answer.options[0].startswith(option)
+
+
+def test_a_kind_of_place_that_there_are_several_of_is_asked_back(ask):
+    answer = ask("headcount", "how many in the cage", layer="dangling")
+    assert answer.status == "clarify"
+    assert set(answer.options) >= {"how many in big cage", "how many in flight cage"}
