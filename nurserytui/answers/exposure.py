@@ -198,7 +198,8 @@ def _one(request, nursery, subject: Wanted, meant: list[Outbreak], rows: list[Ro
     if not own or own[0].contact.grade == "unlikely":
         word = "Unlikely" if own else "No"
         why = own[0].contact.reason if own else _why_not(nursery, subject, meant)
-        lines.append(f"{word}: {whose} {'were' if own else 'are'} not exposed to {what} by the records: {why}.")
+        lead = "Clear" if asks_clear(request.plain) else word
+        lines.append(f"{lead}: {whose} {'were' if own else 'are'} not exposed to {what} by the records: {why}.")
         values["exposed"] = Value("unlikely" if own else "no")
         lines += [_case_words(one, nursery) for one in meant]
         items = [_item(row, nursery) for row in own]
@@ -214,7 +215,15 @@ def _one(request, nursery, subject: Wanted, meant: list[Outbreak], rows: list[Ro
     else:
         values["watch_until"] = Value(None, reason=_watch_words(top, nursery))
     over = until is not None and until.date() < now.date()
-    if until is not None and not over and re.search(r"\b(how long|until when|till when|when)\b", request.plain):
+    if asks_clear(request.plain) and until is not None:
+        days = (until.date() - now.date()).days
+        first = (
+            f"Past the watch, which ended on {day_words(until, now)}"
+            if over
+            else f"Not yet: watch {whose} until {day_words(until, now)}, {counted(days, 'day')} more"
+        )
+        lines.append(f"{first}. {word.removeprefix('Yes, ').capitalize()} exposed: {whose} to {what}, {top.contact.reason}.")
+    elif until is not None and not over and re.search(r"\b(how long|until when|till when|when)\b", request.plain):
         days = max(0, (until.date() - now.date()).days)
         lines.append(
             f"Watch {whose} until {day_words(until, now)}, {counted(days, 'day')} more. {word} exposed to {what}: {top.contact.reason}."
@@ -228,6 +237,16 @@ def _one(request, nursery, subject: Wanted, meant: list[Outbreak], rows: list[Ro
     lines += [_case_words(one, nursery) for one in dict.fromkeys(row.outbreak for row in own)]
     items = [_item(row, nursery) for row in own]
     return _answer(request, nursery, list(dict.fromkeys(met)), subject, join(*lines), values, items)
+
+
+def asks_clear(plain: str) -> bool:
+    """Whether the line asks if they are out of danger, so that a `yes` must mean that they are."""
+    return bool(
+        re.search(
+            r"\b(clear|safe|ok|okay|fine|relax|out of (?:danger|the woods|quarantine)|off (?:the )?watch|stop (?:watching|worrying)|free of)\b",
+            plain,
+        )
+    )
 
 
 def _is_subject(row: Row, subject: Wanted, ledger) -> bool:

@@ -43,6 +43,9 @@ def history(request, nursery) -> Answer:
         # A keeper calls animals by what they are now: `when did I find the K cocoons`, found as larvae.
         rows = _rows(nursery, want._replace(stages=(), hosts=() if want.cohorts or want.species else want.hosts), kinds, request)
     lead = ""
+    if "age" in request.cues:
+        alive = {key.cohort for key, _ in nursery.heads()}
+        rows = [row for row in rows if any((target or source).cohort in alive for source, target, _ in row.parts)] or rows
     if kinds == ("note",):
         rows = _holding(rows, request.plain)
     if not rows and kinds in (("laid",), ("found",)) and want.animals:

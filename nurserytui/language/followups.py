@@ -67,6 +67,8 @@ CHANGERS = (
     "fridge",
     "enemy",
     "together",
+    "to-go",
+    "not-yet",
 )
 """Cues of words that replace a part of the last question by themselves."""
 ONWARD: dict[str, dict[str, str]] = {
@@ -106,6 +108,12 @@ ONWARD: dict[str, dict[str, str]] = {
     "egg-viability": {"when": "", "until": "", "how-long": ""},
 }
 """The bare questions that go on from a topic (`of what`, `until when`), and the topic each asks for where it is another."""
+COUNTS = {
+    "together": ("headcount", "survival", "history", "exposure", "round"),
+    "to-go": ("headcount", "history", "stage-forecast", "round"),
+    "not-yet": ("headcount", "history", "stage-forecast", "round"),
+}
+"""Cues that replace a part of a question of those topics only."""
 ASKING = frozenset(("where", "how-long", "how-often"))
 """Cues of questions that replace no part of a question of another kind."""
 MIXING = ("stock", "disinfectant", "dilute", "food-word", "cages", "mixed-word", "liquid-word")
@@ -131,61 +139,10 @@ PLANTS = frozenset(("species-on-host", "cutting-care", "food-supply", "about-hos
 WHOLE = frozenset(("round", "convert", "help", "explain", "law", "about-agent", "undo", "record"))
 """Topics that need no animals from before."""
 REFERRING = frozenset("it they them he she him her its their those these ones".split())
-ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "last": -1}
 MODAL = frozenset("should do does did can could will would must i you exactly roughly about when".split())
-SLIGHT = frozenset("sorry thanks i'd the a an in on of it i mean cohort please pls one ones that this my for to".split())
-"""Words of a short reply that choose nothing."""
-CHOICE = re.compile(
-    r"\W*(?:the |option |number |no |choice |#)*(\d|first|second|third|fourth|fifth|last)(?: (?:one|option|choice))?\W*",
-    re.IGNORECASE,
-)
-
-
-def chosen_option(text: str, context: Context) -> str:
-    """The option of the last answer that a reply means (`2`, `the second one`, `yes` to a single one), or ""."""
-    if context.open is None or context.last is None:
-        return ""
-    options = context.last.answer.options
-    if not options:
-        return ""
-    plain = text.strip().casefold().rstrip(".!?")
-    for option in options:
-        if plain == option.casefold().rstrip(".!?"):
-            return option
-    if len(options) == 1 and plain in ("yes", "y", "yes please", "yep", "yeah", "that one", "ok", "correct", "sure"):
-        return options[0]
-    match = CHOICE.fullmatch(plain)
-    if not match:
-        return _half_said(plain, options)
-    if match[1].isdigit() and context.open.topic == "record" and plain.isdigit():
-        return ""
-    if match[1].isdigit():
-        numbered = [option for option in options if re.search(rf"[a-z] {match[1]}(?![\w.%])(?! \w)", option.casefold())]
-        if len(numbered) == 1:
-            return numbered[0]
-    at = int(match[1]) if match[1].isdigit() else ORDINALS[match[1]]
-    return options[at - 1 if at > 0 else at] if 0 < at <= len(options) or at == -1 else ""
-
-
 REFINING = re.compile(r"\b(?:i|we) mean(?:t)?$|^(?:sorry|no|oops|er|ah)?\W*(?:i|we) mean(?:t)?\b|\b(?:that is|i should say)$")
 REFINED = 6
 """Words of its own that such a line may hold."""
-WHOLE_OPTION = 3
-"""Words of a reply that may stand for a whole option."""
-
-
-def _half_said(plain: str, options: tuple[str, ...]) -> str:
-    """The only option that holds every word of a short reply, or begins one with it (`fenn`, `the jar`); "" where none or several do."""
-    words = [word for word in re.findall(r"[\w-]+", plain) if word not in SLIGHT]
-    if not words or len(words) > WHOLE_OPTION or not any(word[0].isalpha() for word in words):
-        return ""
-    found = [option for option in options if all(_begins(word, option) for word in words)]
-    return found[0] if len(found) == 1 else ""
-
-
-def _begins(word: str, option: str) -> bool:
-    inside = re.findall(r"[\w-]+", option.casefold())
-    return word in inside or (len(word) > 2 and any(each.startswith(word) for each in inside))
 
 
 def content(cues: Cues, topic: str = "") -> list[str]:
@@ -279,6 +236,10 @@ def _onward(line: Line, cues: Cues, guess: Guess, before: Request) -> str:
 def _asks_otherwise(cues: Cues, topic: str) -> bool:
     """Whether the line asks how long or where, and the last question asked nothing of the kind (`their pupae, how long`, of food)."""
     asked = {cue for cue in ASKING & cues.names if any(said.startswith(("how", "where")) for said in cues.said[cue])}
+    if "too-bad" in cues.names and topic != "release":
+        return True
+    if any(cue in cues.names and topic not in topics for cue, topics in COUNTS.items()):
+        return True
     return bool(asked) and asked.isdisjoint(ONWARD.get(topic, ()))
 
 
@@ -329,11 +290,15 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
     for slot, value in found.items():
         if not getattr(request, slot) and _counts(slot, guess.topic):
             kept[slot] = value
+    if not kept and dangles(request, cues):
+        return None
     if last is not None and last.topic == guess.topic:
         for slot in ("period", "stages", "amounts", "event", "agents", "hosts", "target_unit"):
             if not getattr(request, slot) and getattr(last, slot) and not (slot == "stages" and request.event):
                 kept.setdefault(slot, getattr(last, slot))
     request = request._replace(**kept)
+    if guess.topic == "headcount" and last is not None and {"to-go", "not-yet"} & cues.names and not request.stages:
+        request = request._replace(stages=slots.to_come(last.event))
     if guess.topic in slots.FORECASTS:
         stages = set(request.stages) or {
             key.stage for key, count in nursery.ledger.heads.items() if count and key.cohort in request.cohorts

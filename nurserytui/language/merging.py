@@ -11,7 +11,7 @@ from nurserytui.language.normalise import normalise
 from nurserytui.language.ordinary import STAGES
 from nurserytui.language.phrases import load
 from nurserytui.language.request import DANGLING, Amount, Period, Request
-from nurserytui.language.slots import EVENTS, WORDS
+from nurserytui.language.slots import EVENTS, WORDS, to_come
 
 LONG = 180
 """Days from which a period that begins with January is a year, or the part of this one that has passed."""
@@ -70,6 +70,9 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
     if topic == "species-on-host" and new.species and not new.hosts and not before.species and not before.hosts:
         topic = "hosts-of-species"
     steer = _steering(before.cues, new.cues)
+    if topic == "history" and {"to-go", "not-yet"} & cues.names and to_come(before.event):
+        topic = "headcount"
+        changes.update(stages=to_come(before.event), event="")
     if topic == "headcount" and "died" in cues.names:
         topic = "survival"
         steer |= {"cause"}
@@ -218,9 +221,10 @@ def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cue
         pairs.append((gone[:1], [amount.said]))
     if topic_compares(before, cues):
         return normalise(f"{plain} {line.plain}")
+    if before.topic == "survival" and "died" in cues.names:
+        plain = _without(plain, ("rate",))
     if before.topic == "survival" and any(event in cues.names for event in EVENTS):
-        known = load().words
-        plain = _swapped(plain, [word for word in plain.split() if not set(EVENTS).isdisjoint(known.get(word, ()))], "")
+        plain = _without(plain, EVENTS)
     if new.cues & ONCE:
         plain = _swapped(plain, [word for word in plain.split() if WORDS.get(word) in ONCE], "")
     left_over = []
@@ -243,6 +247,12 @@ def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cue
         )
     rest = [word for word in cues.words if not word.isupper() and word not in ("and", "what", "about", "so", "how")]
     return normalise(" ".join([plain, *rest, *left_over]))
+
+
+def _without(plain: str, cues: tuple[str, ...]) -> str:
+    """The line without the words that give one of those cues."""
+    known = load().words
+    return _swapped(plain, [word for word in plain.split() if not set(cues).isdisjoint(known.get(word, ()))], "")
 
 
 def _names(labels: tuple[str, ...]) -> list[str]:

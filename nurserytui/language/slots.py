@@ -11,7 +11,7 @@ STEERING = {
     "where": "where", "when": "when", "when-did": "when", "who": "who", "whom": "who", "why": "why", "last-time": "last", "first": "first",
     "most": "most", "mean": "mean", "compare": "compare", "cause": "cause", "egg-to-adult": "egg-to-adult", "else": "else",
     "how-many": "how-many", "how-long": "how-long", "give-up": "give-up", "how-often": "how-often", "next": "next", "together": "total",
-    "empty": "empty", "day-length": "day-length", "watch": "watch", "per": "each", "how-tell": "tell",
+    "empty": "empty", "day-length": "day-length", "watch": "watch", "per": "each", "how-tell": "tell", "how-old": "age",
 }  # fmt: skip
 """Cues of words -> the cues that answers read."""
 WORDS = {
@@ -23,7 +23,10 @@ WORDS = {
     "current": "latest",
     "not": "not", "never": "not", "without": "not",
 }  # fmt: skip
+AFTER = {"hatched": "hatch", "prepupated": "prepupate", "pupated": "pupate", "emerged": "emerge"}
 EVENTS = ("hatch", "moult", "prepupate", "pupate", "emerge")
+BEGAN = {"EGG": "laid", "LARVA": "hatched", "PREPUPA": "prepupated", "PUPA": "pupated", "ADULT": "emerged"}
+"""The event from which the age in a stage counts (`how long have they been pupae`)."""
 BEFORE = {"hatch": ("egg",), "prepupate": ("larva",), "pupate": ("larva", "prepupa"), "emerge": ("pupa",)}
 """The stages of those to whom a change is still to come (`how many have yet to pupate`)."""
 HAPPENED = {
@@ -109,9 +112,20 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
     return tuple(found)
 
 
+def to_come(event: str) -> tuple[str, ...]:
+    """The stages of those to whom a change, or what happened to others, is still to come."""
+    return BEFORE.get(AFTER.get(event, event), ())
+
+
 def event_of(topic: str, line: Line, cues: Cues) -> str:
     """The change a forecast is about, or the kind of event a question about the past is about; "" where none is named."""
     if topic == "history":
+        if "result-ask" in cues.names:
+            return "tested"
+        if len(line.of("cohort")) > 1 and "out of" in line.plain:
+            return "split"
+        if "how-old" in cues.names:
+            return next((event for stage, event in BEGAN.items() if stage in cues.names), "")
         words = [token.text for token in line.tokens]
         found = next((HAPPENED[word] for word in words if word in HAPPENED), "")
         if found == "hatched" and "PUPA" in cues.names:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.language import choosing, followups, intents, phrases, slots
 from nurserytui.language import cues as cues_of
-from nurserytui.language import followups, intents, phrases, slots, weighing
+from nurserytui.language import choosing, followups, intents, phrases, slots, weighing
+from nurserytui.language import cues as cues_of
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
 from nurserytui.language.request import DANGLING, Request
@@ -41,7 +43,7 @@ def understand(text: str, nursery, context: Context) -> Request:
 def _understand(text: str, nursery, context: Context) -> Request:
     vocabulary = Vocabulary.of(nursery)
     tables = phrases.load()
-    chosen = followups.chosen_option(text, context)
+    chosen = choosing.chosen_option(text, context)
     line = cues_of.settle(scan(chosen or text, vocabulary, nursery.now, nursery.settings), vocabulary)
     if not line.tokens:
         return Request(text, plain=line.plain)

@@ -36,6 +36,8 @@ def test_a_virus_follows_the_animals_that_were_moved(ask):
             "Yes, likely",
             "likely",
         ),
+        ("is white-2 clear of the virus", {"cohorts": ("white-2",)}, "Clear", "no"),
+        ("is the fennel-2 in box C safe now", {"cohorts": ("fennel-2",), "enclosures": ("box C",)}, "Not yet", "likely"),
         ("could white-2 have caught the virus", {"cohorts": ("white-2",)}, "No", "no"),
         (
             "could white-2 have been stung by the flight cage wasps",

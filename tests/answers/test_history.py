@@ -20,6 +20,12 @@ DATES = [
     ("who did the painted ladies go to", {"species": ["Vanessa cardui"], "cues": ("who",)}, "2030-06-20", "to the library"),
     ("when did I let fennel-1 go", {"cohorts": ("fennel-1",), "event": "escaped"}, "2030-06-07", "escaped"),
     ("when were the R butterflies found", {"cohorts": ("R",), "stages": ("adult",)}, "2031-07-29", "6 larvae found"),
+    (
+        "how long have the fennel-2 eggs been eggs",
+        {"stages": ("egg",), "event": "laid", "cues": ("age",), "species": ["Papilio polyxenes"]},
+        "2031-07-20",
+        "eggs laid",
+    ),
     ("when was R laid", {"cohorts": ("R",)}, "2031-07-29", "when they were laid is not known"),
 ]
 

@@ -1,0 +1,59 @@
+"""Which of the sentences that the assistant offered a short reply means: by its number, its place, or a word that only it holds."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language.context import Context
+
+ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "last": -1}
+SLIGHT = frozenset("sorry thanks i'd the a an in on of it i mean cohort please pls one ones that this my for to".split())
+"""Words of a short reply that choose nothing."""
+CHOICE = re.compile(
+    r"\W*(?:the |option |number |no |choice |#)*(\d|first|second|third|fourth|fifth|last)(?: (?:one|option|choice))?\W*",
+    re.IGNORECASE,
+)
+
+
+WHOLE_OPTION = 3
+"""Words of a reply that may stand for a whole option."""
+
+
+def chosen_option(text: str, context: Context) -> str:
+    """The option of the last answer that a reply means (`2`, `the second one`, `yes` to a single one), or ""."""
+    if context.open is None or context.last is None:
+        return ""
+    options = context.last.answer.options
+    if not options:
+        return ""
+    plain = text.strip().casefold().rstrip(".!?")
+    for option in options:
+        if plain == option.casefold().rstrip(".!?"):
+            return option
+    if len(options) == 1 and plain in ("yes", "y", "yes please", "yep", "yeah", "that one", "ok", "correct", "sure"):
+        return options[0]
+    match = CHOICE.fullmatch(plain)
+    if not match:
+        return _half_said(plain, options)
+    if match[1].isdigit() and context.open.topic == "record" and plain.isdigit():
+        return ""
+    if match[1].isdigit():
+        numbered = [option for option in options if re.search(rf"[a-z] {match[1]}(?![\w.%])(?! \w)", option.casefold())]
+        if len(numbered) == 1:
+            return numbered[0]
+    at = int(match[1]) if match[1].isdigit() else ORDINALS[match[1]]
+    return options[at - 1 if at > 0 else at] if 0 < at <= len(options) or at == -1 else ""
+
+
+def _half_said(plain: str, options: tuple[str, ...]) -> str:
+    """The only option that holds every word of a short reply, or begins one with it (`fenn`, `the jar`); "" where none or several do."""
+    words = [word for word in re.findall(r"[\w-]+", plain) if word not in SLIGHT]
+    if not words or len(words) > WHOLE_OPTION or not any(word[0].isalpha() for word in words):
+        return ""
+    found = [option for option in options if all(_begins(word, option) for word in words)]
+    return found[0] if len(found) == 1 else ""
+
+
+def _begins(word: str, option: str) -> bool:
+    inside = re.findall(r"[\w-]+", option.casefold())
+    return word in inside or (len(word) > 2 and any(each.startswith(word) for each in inside))
