@@ -243,7 +243,7 @@ def asks_clear(plain: str) -> bool:
     """Whether the line asks if they are out of danger, so that a `yes` must mean that they are."""
     return bool(
         re.search(
-            r"\b(clear|safe|ok|okay|fine|relax|out of (?:danger|the woods|quarantine)|off (?:the )?watch|stop (?:watching|worrying)|free of)\b",
+            r"\b(clear|safe|ok|okay|fine|relax|out of (?:danger|the woods|quarantine)|off (?:the )?watch|go back|back in|rejoin|put back|mix(?:ed)?|stop (?:watching|worrying)|free of)\b",
             plain,
         )
     )

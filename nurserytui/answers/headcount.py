@@ -8,6 +8,7 @@ from datetime import datetime
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import became, stage_phrase
+from nurserytui.answers.ranking import RANKED, ranked
 from nurserytui.answers.selection import (
     STAGE_ORDER,
     Wanted,
@@ -33,7 +34,9 @@ def headcount(request, nursery) -> Answer:
     plain = request.plain
     if re.search(r"\bhow many (?:different |other )?(species|kinds|cohorts|groups|cages|enclosures|boxes)\b", plain):
         return _kinds(request, nursery, want)
-    if not want.enclosures and re.search(r"\b(empty|unused)\b", plain):
+    if RANKED.search(plain) and not want.animals and not want.enclosures:
+        return ranked(request, nursery, want)
+    if not want.enclosures and re.search(r"\b(empty|unused|nothing in)\b", plain):
         return _empty_places(nursery)
     if (re.search(r"\b(else|others?|shar\w+|with)\b", plain) and "who" in request.cues) or re.search(
         r"\b(who|what) else\b", plain
@@ -124,7 +127,8 @@ def _named(nursery, want: Wanted) -> str:
         stages += f" in instar {want.instar}"
     whose = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species]
     mark = f" {want.mark}" if want.mark else ""
-    return f"{stages} of {listed(whose)}{mark}" if whose or mark else stages
+    named = f"{stages} of {listed(whose)}{mark}" if whose or mark else stages
+    return f"{named} without {listed(want.without)}" if want.without else named
 
 
 def _single(what: str) -> str:

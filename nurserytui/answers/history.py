@@ -36,6 +36,10 @@ def history(request, nursery) -> Answer:
     stopped = trouble(request, nursery, TOPIC)
     if stopped:
         return stopped
+    if request.period is not None and request.period.start.date() > nursery.now.date():
+        from nurserytui.answers.round import round_today
+
+        return round_today(request._replace(topic="round"), nursery)
     want = wanted(request, nursery)
     kinds = kinds_asked(request)
     rows = _rows(nursery, want, kinds, request)

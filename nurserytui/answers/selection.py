@@ -21,6 +21,8 @@ class Wanted(NamedTuple):
     stages: tuple[str, ...] = ()
     instar: int | None = None
     enclosures: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
+    """Cohorts, species and enclosures left out."""
 
     @property
     def animals(self) -> bool:
@@ -33,6 +35,8 @@ class Wanted(NamedTuple):
         if self.cohorts and label not in self.cohorts:
             return False
         cohort = ledger.cohorts.get(label)
+        if self.without and (label in self.without or (cohort is not None and cohort.species in self.without)):
+            return False
         if self.species and (cohort is None or cohort.species not in self.species):
             return False
         return not self.hosts or (cohort is not None and host_fits(cohort.host, self.hosts))
@@ -45,6 +49,7 @@ class Wanted(NamedTuple):
             and (not self.stages or key.stage in self.stages)
             and (self.instar is None or key.instar == self.instar)
             and (not place or not self.enclosures or key.enclosure in self.enclosures)
+            and key.enclosure not in self.without
         )
 
 
@@ -68,6 +73,7 @@ def wanted(request, nursery) -> Wanted:
         stages=request.stages,
         instar=request.instar,
         enclosures=request.enclosures,
+        without=request.without,
     )
 
 

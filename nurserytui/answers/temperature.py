@@ -299,11 +299,13 @@ def _each(request, nursery, found: dict, unit: str, base: Base | None) -> Answer
     lead = _lead(request.plain, request.cues)
     everything = sorted((one for readings in found.values() for one in readings), key=lambda one: moment_of(one.when))
     top = max(((one, place) for _, place, readings in rows for one in readings), key=lambda pair: pair[0].high)
+    newest = max(((one, place) for _, place, readings in rows for one in readings), key=lambda pair: moment_of(pair[0].when))
     low = min(((one, place) for _, place, readings in rows for one in readings), key=lambda pair: pair[0].low)
     now = nursery.now
     first = {
         "highest": f"Highest {_degrees(top[0].high, unit)}, in {_place(top[1])} on {_when(top[0], now)}.",
         "lowest": f"Lowest {_degrees(low[0].low, unit)}, in {_place(low[1])} on {_when(low[0], now)}.",
+        "latest": f"Latest {_reading(newest[0], unit)}, in {_place(newest[1])} on {_when(newest[0], now)}.",
     }.get(lead) or f"Warmest is {_place(rows[0][1])}, mean {_degrees(rows[0][0], unit)}; {counted(len(rows), 'place')} measured."
     lines = [
         f"- {_place(place)}: mean {_degrees(mean, unit)}, {_degrees(min(r.low for r in readings), unit)} to {_degrees(max(r.high for r in readings), unit)}, "

@@ -338,7 +338,10 @@ def dangles(request: Request, cues: Cues) -> bool:
         or request.hosts
     )
     return (
-        not named and not request.unknown_names and bool((REFERRING | {"that"}) & set(cues.words)) and "enemy" not in cues.names
+        not named
+        and not request.unknown_names
+        and bool((REFERRING | {"that"}) & set(cues.words))
+        and not {"enemy", "most"} & cues.names
     )
 
 

@@ -36,6 +36,7 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         "stages",
         "instar",
         "count",
+        "without",
         "period",
         "target_unit",
         "unknown_names",

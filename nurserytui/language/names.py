@@ -31,7 +31,7 @@ _ON = frozenset(
 )
 _BARE = frozenset("is are for or does do have our cut the".split())
 """Words after which such a plant is meant where no thing follows that could have its colour: `is lilac any use`."""
-_INSTAR = re.compile(r"l(\d)|(?:instar|stage)-?(\d)|(\d)(?:st|nd|rd|th)-instar")
+_INSTAR = re.compile(r"l(\d)s?|(?:instar|stage)-?(\d)|(\d)(?:st|nd|rd|th)-instar")
 _INSTAR_WORDS = ("instar", "instars", "instr", "instare")
 _PETS = frozenset("dog dogs pet pets kitten kittens vet puppy".split())
 _STAGE_STEMS = {stem(word): stage for word, stage in STAGES.items()} | dict(STAGES)

@@ -72,6 +72,8 @@ class Request(NamedTuple):
     event: str = ""
     """For forecasts: `hatch`, `moult`, `prepupate`, `pupate`, `emerge`; for history: a `what` of the events table."""
     count: int | None = None
+    without: tuple[str, ...] = ()
+    """Cohorts, species and enclosures that are left out (`not counting lunas`)."""
     amounts: tuple[Amount, ...] = ()
     period: Period | None = None
     target_unit: str = ""

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
 from nurserytui.language.line import Line
-from nurserytui.language.request import Request
+from nurserytui.language.request import Amount, Request
 
 FORECASTS = ("stage-forecast", "stage-duration")
 STEERING = {
@@ -40,14 +42,39 @@ HAPPENED = {
 """Words of a question about the past -> the kind of event."""
 
 
+LEFT_OUT = re.compile(
+    r"(?:not counting|not including|excluding|leaving out|except(?: for)?|apart from|aside from|minus|bar|other than|ignoring|without)"
+    r"(?: all| any)?(?: the| my| those)?\s*$"
+)
+COUNTING = frozenset(("headcount", "history", "survival", "stage-forecast"))
+"""Topics in which some animals may be left out."""
+
+
+def _apart(line: Line, topic: str) -> tuple[Line, tuple[str, ...]]:
+    """The line without the names that it leaves out (`how many pupae, not counting lunas`), and those names."""
+    if topic not in COUNTING:
+        return line, ()
+    left = [
+        span
+        for span in line.spans
+        if span.kind in ("species", "cohort", "enclosure")
+        and LEFT_OUT.search(" ".join(token.text for token in line.tokens[: span.first]))
+    ]
+    names = tuple(name for span in left for name in (span.value.names if span.kind == "species" else (span.value,)))
+    return line._replace(spans=tuple(span for span in line.spans if span not in left)), names
+
+
 def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) -> Request:
     """The request of a line whose topic is known (or "" where it is not yet)."""
+    line, without = _apart(line, topic)
     marks = [span.value for span in line.of("mark")]
     cohorts = [span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")]
     event = event_of(topic, line, cues)
     stages = stages_of(line, topic, event, cues)
     if topic in FORECASTS:
         event = settled(event, stages, cohorts, line, nursery)
+        if topic == "stage-forecast" and not event:
+            event, stages = _heading_for(cohorts, stages, line, nursery)
     instars = [span.value for span in line.of("instar")]
     counts = [span.value for span in line.of("number", "estimate")]
     periods = [span.value for span in line.of("period")]
@@ -68,8 +95,9 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         stages=stages,
         instar=instars[0] if instars else None,
         event=event,
+        without=without,
         count=int(counts[0]) if counts and float(counts[0]).is_integer() else None,
-        amounts=tuple(span.value for span in line.of("amount")),
+        amounts=tuple(span.value for span in line.of("amount")) or _warmth(line, topic, nursery),
         period=periods[0] if periods else None,
         target_unit=target_unit(line),
         cues=steering(cues, topic, line),
@@ -78,6 +106,21 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         layer=layer,
         score=score,
     )
+
+
+WARM_LEADS = frozenset("stays stay steady at averages average around about is its it's sits sat keeps kept hits".split())
+LIKELY_WARMTH = {"C": (5, 42), "F": (41, 108)}
+
+
+def _warmth(line: Line, topic: str, nursery) -> tuple[Amount, ...]:
+    """A bare number that a forecast is put on (`if it stays 17`) is a temperature in the nursery's own unit."""
+    unit = "F" if str(nursery.settings.units or "C").upper().startswith("F") else "C"
+    low, high = LIKELY_WARMTH[unit]
+    for span in line.of("number") if topic in FORECASTS else ():
+        before = line.tokens[span.first - 1].text if span.first else ""
+        if before in WARM_LEADS and low <= float(span.value) <= high and "if" in line.plain.split()[:6]:
+            return (Amount(float(span.value), f"deg{unit}", "temperature", span.said),)
+    return ()
 
 
 def unknown(line: Line, cues: Cues) -> tuple[str, ...]:
@@ -153,6 +196,19 @@ def settled(event: str, stages: tuple[str, ...], cohorts: list[str], line: Line,
     if event == "emerge" and set(stages) == {"egg"}:
         return "hatch"
     return event
+
+
+INTO = {"adult": "emerge", "pupa": "pupate", "prepupa": "prepupate", "larva": "hatch"}
+"""A stage -> the change that leads to it."""
+
+
+def _heading_for(cohorts: list[str], stages: tuple[str, ...], line: Line, nursery) -> tuple[str, tuple[str, ...]]:
+    """`pupae when` of a cohort that has none yet asks when it pupates: the event, and the stages that are left; none for stages it has."""
+    said = list(dict.fromkeys(span.value for span in line.of("stage")))
+    held = _held_stages(cohorts, line, nursery)
+    if len(said) != 1 or not held or said[0] in held or said[0] not in INTO:
+        return "", stages
+    return INTO[said[0]], tuple(stage for stage in stages if stage != said[0])
 
 
 def _held_stages(cohorts: list[str], line: Line, nursery) -> set[str]:

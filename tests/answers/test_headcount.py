@@ -144,3 +144,20 @@ def test_stages_and_places_add_up_to_the_ledger(steps):
     assert sum(count for _, count in standing(records, Wanted())) == total
     assert sum(n for stage in STAGES for _, n in standing(records, Wanted(stages=(stage,)))) == total
     assert sum(n for place in ("tub", "tent") for _, n in standing(records, Wanted(enclosures=(place,)))) == total
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "count"),
+    [("which cohort is the smallest", "R holds the fewest", 4), ("fullest box", "jar", None)],
+)
+def test_places_and_cohorts_are_ranked(ask, text, first, count):
+    answer = ask("headcount", text)
+    counts = [item["count"] for item in answer.items]
+    assert counts == sorted(counts, reverse="fullest" in text)
+    assert count is None or answer.values["count"].value == counts[0]
+
+
+def test_what_is_left_out_is_not_counted(ask):
+    whole, part = ask("headcount", "how many"), ask("headcount", "how many not counting R", without=("R",))
+    assert whole.values["count"].value - part.values["count"].value == 4
+    assert all(item["cohort"] != "R" for item in part.items)
