@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import choosing, followups, intents, phrases, slots
-from nurserytui.language import cues as cues_of
 from nurserytui.language import choosing, followups, intents, phrases, slots, weighing
 from nurserytui.language import cues as cues_of
 from nurserytui.language.context import Context
