@@ -18,7 +18,7 @@ TIE_NEAR = 62.0
 """Likeness from which an example decides between topics whose signals are even."""
 ALARMS = ("safety", "law")
 """Topics that are looked at before all others."""
-ALONE = 0.75
+ALONE = 0.7
 """Chance from which the examples decide where no signal speaks. What chances are worth is measured by tests/language/measure.py."""
 OVERRULING, CLEARLY, OVERRULED = 0.7, 0.5, 0.1
 """Chance of another topic from which it is taken instead of what the signals say; the second suffices where theirs has less than the third."""
@@ -35,8 +35,8 @@ ENOUGH_WORDS = 5
 """Words from which examples may say that a line is no record."""
 RECORD = "record"
 """The topic of examples that are no question."""
-STRANGE_SHARE = 0.12
-"""Share of a line's words that may be strange (one always may), for a line that its signals do not tell."""
+STRAY = 0.05
+"""Chance of being no matter of a nursery that a line may have which only the examples tell."""
 OFFERED = 3
 """How many topics are offered at most."""
 
@@ -72,7 +72,7 @@ def alarm(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
     if ranked and ranked[0][1] >= FLOOR:
         guess = Guess(ranked[0][0], ranked[0][1], "grammar")
         return NOTHING if _false_alarm(guess, weighed) else guess
-    if weighed and weighed.topic == "safety" and weighed.chance >= ALONE and _at_home(cues, weighed, phrases):
+    if weighed and weighed.topic == "safety" and weighed.chance >= ALONE and _at_home(cues, weighed):
         return Guess("safety", weighed.chance, "weighed")
     return NOTHING
 
@@ -100,7 +100,7 @@ def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
         return guess
     if guess.topic and weighed.topic == OUTSIDE and weighed.chance < FOREIGN:
         return guess
-    clear = _overruled(guess, weighed) if guess.topic else weighed.chance >= ALONE and _at_home(cues, weighed, phrases)
+    clear = _overruled(guess, weighed) if guess.topic else weighed.chance >= ALONE and _at_home(cues, weighed)
     if clear:
         return NOTHING if weighed.topic in (RECORD, OUTSIDE) else Guess(weighed.topic, weighed.chance, "weighed")
     return NOTHING if guess.topic and weighed.of(guess.topic) < DOUBTED else guess
@@ -113,21 +113,17 @@ def no_record(weighed: Weighed | None, cues: Cues) -> bool:
     return weighed.chance >= CLEARLY and weighed.of(RECORD) < DOUBTED
 
 
-def perhaps(weighed: Weighed | None, cues: Cues, phrases: Phrases) -> tuple[str, ...]:
+def perhaps(weighed: Weighed | None, cues: Cues) -> tuple[str, ...]:
     """The topics that a line may be about which no layer was sure of, the likeliest first."""
-    if weighed is None or weighed.topic == OUTSIDE or not _at_home(cues, weighed, phrases):
+    if weighed is None or weighed.of(OUTSIDE) > 2 * PERHAPS:
         return ()
     ranked = sorted(weighed.chances.items(), key=lambda pair: -pair[1])
     return tuple(topic for topic, chance in ranked[:OFFERED] if chance >= PERHAPS and topic not in (RECORD, OUTSIDE))
 
 
-def _at_home(cues: Cues, weighed: Weighed, phrases: Phrases) -> bool:
-    """Whether a line speaks of the nursery: the examples know its words, all but a few of them in a line that names something of it."""
-    if cues.misnamed or "UNKNOWN-SPECIES" in cues.names:
-        return False
-    words = [word for word in cues.words if not word.isupper()]
-    strange = [word for word in words if word not in weighed.known and word.isalpha() and not _small(word, phrases)]
-    return len(strange) <= (max(1, STRANGE_SHARE * len(words)) if ANCHORS & cues.names else 0)
+def _at_home(cues: Cues, weighed: Weighed) -> bool:
+    """Whether a line speaks of the nursery, and of no species or plant that nobody knows."""
+    return not cues.misnamed and "UNKNOWN-SPECIES" not in cues.names and weighed.of(OUTSIDE) <= STRAY
 
 
 def _small(word: str, phrases: Phrases) -> bool:

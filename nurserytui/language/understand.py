@@ -105,7 +105,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             guess = guess._replace(layer=SIGNS)
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
     if not guess.topic:
-        request = request._replace(near=intents.perhaps(weighed, found, tables))
+        request = request._replace(near=intents.perhaps(weighed, found))
     if guess.topic == "explain":
         return request._replace(previous=context.last.answer)
     if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):

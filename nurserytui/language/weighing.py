@@ -35,8 +35,6 @@ LONG = 30
 """Words from which a line is simply long."""
 OUTSIDE = "outside"
 """The topic of examples that are no matter of a nursery."""
-BESIDE = 0.25
-"""Share of a word's weight for other matters that it must have for some topic, to count as known."""
 FOLDER = "examples"
 
 
@@ -51,8 +49,6 @@ class Weighed(NamedTuple):
     chance: float
     """Of the best topic, among all that have examples."""
     chances: dict[str, float]
-    known: frozenset[str] = frozenset()
-    """The words of the line that examples hold, without those that tell of other matters."""
 
     def of(self, topic: str) -> float:
         return self.chances.get(topic, 0.0)
@@ -171,12 +167,4 @@ def weigh(words: list[str], phrases: Phrases, weights: Weights) -> Weighed | Non
         return None
     chances = dict(zip(weights.topics, _softmax(held), strict=True))
     best = max(chances, key=lambda topic: chances[topic])
-    known = frozenset(word for word in words if word in weights.features and _of_the_nursery(word, weights))
-    return Weighed(best, chances[best], chances, known)
-
-
-def _of_the_nursery(word: str, weights: Weights) -> bool:
-    """Whether a word tells of some topic at all, beside other matters (`clean`), or of those alone (`oven`)."""
-    row = dict(zip(weights.topics, array("f", weights.features[word]), strict=True))
-    outside = row.pop(OUTSIDE, 0.0)
-    return max(row.values(), default=0.0) > BESIDE * outside
+    return Weighed(best, chances[best], chances)
