@@ -22,7 +22,7 @@ from nurserytui.language.vocabulary import fold
 
 _LABEL = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*-\d{1,4}[a-z]?")
 _MARKED = re.compile(r"([^\W\d_])(\d{1,3})")
-_PRONOUNS = frozenset("it them him her this these those they".split())
+_PRONOUNS = frozenset("it them em him her this these those they".split())
 _NOT_LABELS = frozenset(
     "is was are were will that which who what of the a an and or in on at to from with for has have had do does did number my your our these "
     "those i it them they he she we you not no so then now today yesterday all one each".split()

@@ -74,7 +74,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         labelled = labelled if items is clause.items else frozenset()
     if what == "split":
         draft = draft._replace(to=label)
-    taken = verb.taken if what not in ("split", "found") else frozenset()
+    taken = verb.taken if what not in ("split", "found", "moved") else frozenset()
     draft = record_slots.filled(draft, items, line, now, taken, labelled)
     if what == "moulted" and draft.instar is None:
         ordinals = [item.span.value for item in items if item.kind == "ordinal"]
@@ -105,6 +105,11 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
             return [draft._replace(count=number, detail=sex) for number, sex in sexes]
         if what in ("released", "emerged"):
             draft = draft._replace(detail=record_slots.sex_of(items))
+            if draft.count is None and set(words) & {"male", "female", "boy", "girl"}:
+                draft = draft._replace(count=1)
+        looks = re.search(r"\bwith (.+)$", clause.text(line))
+        if what == "emerged" and looks and set(words) & SIGN_WORDS:
+            draft = draft._replace(note=looks[1])
     if what == "died":
         draft = draft._replace(detail=_cause(line, items, verb))
         if draft.stage == "" and set(words) & {"dud", "duds", "dudded"}:
@@ -249,6 +254,10 @@ def sign_clause(line: Line, clause: Clause, now) -> Draft | None:
         )
     if not words & {"COHORT", "ENCLOSURE"}:
         return None
+    if _free_of(clause):
+        return record_slots.filled(Draft("checked", note=clause.text(line)), clause.items, line, now)._replace(
+            count=None, species=None, host=None, to="", refers=False
+        )
     telling = (
         words & SIGN_WORDS
         or any(item.kind == "agent" for item in clause.items)
@@ -256,6 +265,17 @@ def sign_clause(line: Line, clause: Clause, now) -> Draft | None:
         or words & {"stopped", "refusing"}
     )
     return sign(line, clause.items, clause.text(line), now) if telling else None
+
+
+def _free_of(clause: Clause) -> bool:
+    """`no sign of oe in B`, `no black spots on N2`: what was looked for is not there."""
+    items = clause.items
+    for at, item in enumerate(items):
+        if item.word in ("no", "without", "isnt", "arent", "not", "never") and not item.span:
+            ahead = items[at + 1 : at + 5]
+            seen = any(one.kind == "agent" or one.word in SIGN_WORDS - SIGN_STATES - {"still", "feeding"} for one in ahead)
+            return seen and not any(one.word in SIGN_STATES for one in ahead)
+    return False
 
 
 def _tested(line: Line, items, verb: Verb, now) -> Draft:

@@ -124,6 +124,8 @@ def items_of(line: Line, labels=()) -> list[Item]:
         last = min(span.last if span else at, len(line.tokens) - 1)
         start, end = line.tokens[at].start, line.tokens[last].end
         raw = line.text[start:end]
+        if span and span.kind == "stage" and raw.casefold().endswith("ed") and phrases_from(raw.casefold()):
+            span = None  # `two chrysalised`: what they did, not what they are.
         if span:
             word = str(span.value).upper() if span.kind == "stage" else KINDS.get(span.kind, span.kind.upper())
             items.append(Item(word, span, start, end, raw))

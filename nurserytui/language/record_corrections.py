@@ -104,7 +104,10 @@ def _patch(line: Line, rest: list[Item], verb: Verb | None, group, nursery) -> t
         what=what, refers=False, other=False, unknown=""
     )
     right, wrong = _right_and_wrong(rest)
-    patch = _without_denied(patch._replace(count=right if right is not None else patch.count), rest)
+    count = (
+        right if right is not None else None if patch.count == 1 else patch.count
+    )  # the `it` of `make it friday` counts nothing
+    patch = _without_denied(patch._replace(count=count), rest)
     told_sex = {item.word for item in rest} & ((MALE | FEMALE) - {"he", "she", "him", "her"})
     patch = patch._replace(detail=record_slots.sex_of(rest) if told_sex else "")
     reading = next((event for event in group if event.what == "temperature"), None)

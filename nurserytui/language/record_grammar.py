@@ -15,8 +15,8 @@ from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, built, count
 from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, best_verb, clauses_of, items_of
 from nurserytui.language.record_guard import asks, doubted, negated, planned, polite, strangers
 from nurserytui.language.record_joining import inheriting, modified, referring, repeated, tidied, told_earlier
-from nurserytui.language.record_words import ASKING, NEGATIONS, SIGN_WORDS
-from nurserytui.language.request import Request
+from nurserytui.language.record_words import ASKING, DARK_WORDS, NEGATIONS, SIGN_WORDS
+from nurserytui.language.request import Period, Request
 
 
 def drafts(line: Line, nursery, context=None) -> Request | None:
@@ -88,15 +88,35 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     if signed:
         inside = [item for item in items if item.start >= signed.end()]
         return (sign(line, [item for item in items if item.word != "sign"], line.text[signed.end() :], now),) if inside else ()
-    clauses = clauses_of(items)
+    day, figures = _bare_day(line, nursery)
+    clauses = clauses_of([item for item in items if item.raw != figures])
     if planned(clauses):
         return ()
     found = _drafts_of(line, clauses, now, units)
     if not found or strangers(line, items, found):
         return ()
+    if day and not any(draft.when for draft in found):
+        found = tuple(draft._replace(when=day) for draft in found)
     if impossible:
         found = tuple(draft._replace(impossible=impossible) for draft in found)
     return found
+
+
+BARE_DAY = re.compile(r"^(\d{1,2}/\d{1,2})(?=[:,\s])|\s(\d{1,2}/\d{1,2})(?=[.,;]|\s*$)")
+FRACTIONS = frozenset(["1/2", "1/3", "2/3", "1/4", "3/4"])
+
+
+def _bare_day(line: Line, nursery) -> tuple[Period | None, str]:
+    """The day of `31/7: 2 died` or `2 died 31/7`: figures at the edge of what is told, which no `on` marks as a date."""
+    said = BARE_DAY.search(line.text)
+    if said is None or (figures := said[1] or said[2]) in FRACTIONS:
+        return None, ""
+    from nurserytui.language.spans import scan
+    from nurserytui.language.vocabulary import Vocabulary
+
+    day = scan(f"on {figures}", Vocabulary.of(nursery), nursery.now, nursery.settings)
+    period = next((record_slots.in_the_past(span.value, nursery.now) for span in day.of("period")), None)
+    return period, figures if period else ""
 
 
 def _note(line: Line, items: list[Item], note: re.Match, now) -> tuple[Draft, ...]:
@@ -329,6 +349,12 @@ def _clause(line: Line, clause: Clause, now, units: str, everything: bool, found
         if weak and weak.what == "sign" and (draft := sign_clause(line, clause, now)):
             return [draft]
         return []
+    if (
+        verb.what == "prepupated"
+        and set(words) & DARK_WORDS
+        and (draft := sign(line, clause.items, clause.text(line), now)).cohort
+    ):
+        return [draft]
     if negated(clause):
         if verb.what in ("hatched", "moulted", "prepupated", "pupated", "emerged", "died", "escaped", "missing"):
             verb = verb._replace(what="checked")

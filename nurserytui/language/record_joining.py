@@ -8,8 +8,8 @@ from nurserytui.language import record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import ANIMAL_EVENTS, CARE, NO_IDEA, RESULT, UNKNOWN, causes, with_result_stage
-from nurserytui.language.record_clauses import Clause
-from nurserytui.language.record_words import BIN_WORDS, CAUSE_WORDS, FEMALE, MALE
+from nurserytui.language.record_clauses import STAGES, Clause
+from nurserytui.language.record_words import BIN_WORDS, CAUSE_WORDS, DARK_WORDS, DUD_WORDS, FEMALE, MALE
 
 LIVES = frozenset(
     """
@@ -23,6 +23,10 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
     items, words = clause.items, clause.words()
     if draft.what in ("note", "temperature", "setting"):
         return draft
+    if late and set(words) & {"stay", "stays", "stayed", "staying"} and set(words) & (STAGES | {"COHORT", "NUMBER"}):
+        return draft
+    if late and draft.what == "prepupated" and set(words) & DARK_WORDS and "NUMBER" not in words:
+        return draft._replace(what="sign", stage="larva", detail=line.text.strip(), note="")
     if late and draft.what == "renamed" and not draft.to and len(items) == 1:
         return draft._replace(to=items[0].span.value if items[0].kind == "cohort" else record_slots.raw_label(line, items[0]))
     label, labelled = record_slots.label_in(items, line)
@@ -277,13 +281,13 @@ def tidied(found: list[Draft]) -> list[Draft]:
         if (
             last
             and draft.what == last.what == "died"
-            and draft.lead.casefold() in ("dead", "died", "killed")
+            and draft.lead.casefold() in DUD_WORDS | {"dead", "died", "killed"}
             and draft.count is None
-            and draft.detail in ("", last.detail)
             and (draft.cohort, draft.mark, draft.enclosure, draft.species)
             == (last.cohort, last.mark, last.enclosure, last.species)
         ):
-            # `trod on one of the larvae, its dead`: the same death.
+            # `trod on one of the larvae, its dead`, `binned 6 of the eggs, duds`: the same death, and why.
+            kept[-1] = last._replace(detail=draft.detail or last.detail)
             continue
         if (
             last

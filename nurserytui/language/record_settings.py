@@ -156,6 +156,7 @@ def stock(items, whole: bool, now: datetime) -> Draft | None:
         "growing",
         "hand",
         "only",
+        "down",
         "theres",
         "available",
         "potted",
@@ -174,6 +175,9 @@ RESULTS = (
 
 def test_result(text: str, items) -> str:
     """The result a line gives: `clear`, `light`, `heavy` … or a spore count."""
+    for item in items:
+        if item.kind in ("cohort", "mark", "enclosure"):
+            text = text.replace(item.raw.casefold(), " ")
     if match := re.search(r"\b(\d+)\s*spores?\b|\bspores?(?: count)?\b[^\d]{0,20}(\d+)", text):
         return match[1] or match[2]
     return next((result for result, pattern in RESULTS if re.search(pattern, text)), "")

@@ -241,6 +241,7 @@ def label_in(items, line: Line) -> tuple[str, frozenset[int]]:
         if item.word in CALLING:
             while following < len(items) and items[following].word in (
                 "them",
+                "em",
                 "it",
                 "this",
                 "these",

@@ -77,7 +77,7 @@ PHRASES = {
         spun a|its|their cocoon|cocoons; chrysalised; is|are in * PUPA now; turned PUPA; shed * skin * PUPA; went PUPA
         gone PUPA; transformed into * PUPA; turned into * PUPA; changed into|to * PUPA; into * PUPA""",
     "emerged": """
-        emerged; eclosed; came out; is|are out; come out; emerging; eclosing; coming out; hatched out of * PUPA
+        emerged; eclosed; came out; is|are|r out; male|female|ADULT|SPECIES out; come out; emerging; eclosing; coming out; hatched out of * PUPA
         hatched from * PUPA; turned|changed into * ADULT; became * ADULT; has|have become * ADULT; out of * PUPA
         broke out of * PUPA; came|come out of * PUPA; is|are now * ADULT; now * ADULT; popped out; popped
         has|have just come out; just out; now out; is|are finally|all|both|now out; was|were out; out this morning
@@ -88,7 +88,7 @@ PHRASES = {
         were actually * SPECIES; have been identified""",
     "counted": """
         counted; recounted; count is; count of; did a count of; headcount; stocktake; stock take; count in|for
-        i count NUMBER; count NUMBER; only NUMBER; did a count; there are only|just; there are * left; only * left
+        i count NUMBER; count NUMBER; make it NUMBER; makes it NUMBER; down to NUMBER; only NUMBER; did a count; there are only|just; there are * left; only * left
         that makes; makes * in all|total; thats * now|altogether; still NUMBER; all NUMBER * still there
         NUMBER in total; NUMBER all told; tally; tallied""",
     "checked": """
@@ -97,7 +97,7 @@ PHRASES = {
         all good|ok|okay; as before; same as yesterday|before; no news; nothing happening|happened; still EGG
         still PUPA; still LARVA; still PREPUPA; still * same; had a look at|in; peeked at|in; had a peek
         looks|look fine|ok|okay|good|healthy|well; went through; still nothing; had a look; no difference; no movement
-        nowt doing|new|yet|happening|changed; nowt; still sat|sitting|hanging * PUPA|PREPUPA; nothing different
+        all present; present and correct; all there|here; nowt doing|new|yet|happening|changed; nowt; still sat|sitting|hanging * PUPA|PREPUPA; nothing different
         is|are fine|ok|okay|well; still no change; nothing else; looking fine|good|ok|well
         no signs|sign of hatching|movement|change""",
     "merged": """
@@ -118,18 +118,20 @@ PHRASES = {
         brought * to|into|in ENCLOSURE; tipped * into; swapped * into; carried * to|into; decanted; went into ENCLOSURE
         transplanted; goes|go|went into|to|in ENCLOSURE; now live|lives|living|kept in ENCLOSURE; COHORT into ENCLOSURE; got moved
         was|were moved; all go|went to|into ENCLOSURE; sleeved; set up in; gone into ENCLOSURE; gone to ENCLOSURE
-        have|has gone into|to ENCLOSURE; put back; went|gone|go|goes|are|is back to|into * ENCLOSURE; back to|into * ENCLOSURE""",
+        have|has gone into|to ENCLOSURE; EGG|LARVA|PREPUPA|PUPA|ADULT|SPECIES into ENCLOSURE; put back; went|gone|go|goes|are|is back to|into * ENCLOSURE; back to|into * ENCLOSURE""",
     "cleaned": """
         cleaned; cleaned out; scrubbed; scrubbed out; washed; washed out; wiped; wiped out|down; disinfected; bleached
         sterilised; sterilized; emptied * frass; cleared * frass; frass out; mucked out
         gave|got|had|getting * clean|wash|scrub|wipe|rinse|cleaning; changed * paper|liner|lining|towel|tissue|roll|bedding; rinsed; rinsed out
         swept out; swept; sanitised; sanitized; hosed; hosed out|down; removed * frass; took * frass out
-        shook out * frass; cleaned up; deep cleaned; did a clean; new paper in|for|towel""",
+        shook out * frass; cleaned up; deep cleaned; did a clean; new paper in|for|towel
+        new|fresh|clean * paper|roll|towel|liner|lining|bedding|tissue in|for|down""",
     "watered": """
         watered; gave * water; gave * drink; topped up * water; changed * water; fresh water; misted
         sprayed * with|water; sprinkled; refilled * water; gave * misting|spray""",
     "fed": """
         fed; gave ENCLOSURE|COHORT|MARK * PLANT; gave * fresh * PLANT; gave * PLANT; fresh PLANT in|for|to|into
+        ENCLOSURE|COHORT fresh|new * PLANT; COHORT now on PLANT; switched|swapped * to|onto PLANT
         topped up * PLANT; topped up * food|leaves|with PLANT; put|added * fresh * PLANT; put * PLANT in|into
         changed * leaves|food|plant|foodplant; changed * PLANT; gave * fresh|new|more leaves|food|plant|foodplant
         refilled; new PLANT in|for; new|fresh PLANT * for; replaced * leaves|food|plant; replaced * PLANT
@@ -148,7 +150,7 @@ PHRASES = {
         has|have got; has|have; looks; look; looking; is|are|was|were; found a|an|some; there is|are|was|were; theres
         seems; seem; with a|an|some; stopped eating; not eating|moving; wont eat; refusing to eat""",
     "stocked": """
-        in stock; stocked; stocked up; thats|that is all i|we; thats|that is all ive|weve; all i have|ive
+        in stock; stocked; stocked up; down to; thats|that is all i|we; thats|that is all ive|weve; all i have|ive
         all we have|weve; all ive|weve got; have * left|in; got * left|in; stock of; on hand""",
 }  # fmt: skip
 """Sign phrases are weak: they count only beside a sign word, see `SIGN_WORDS`."""
@@ -241,10 +243,10 @@ SIGN_WORDS = frozenset(
     bumps wound injured injury torn damaged crippled weak dying sick ill sickly poorly unwell strange odd funny weird
     hanging-limp motionless unmoving still feeding sour orange-ish reddish greenish droopy drooping shrinking smaller
     stunted lesion lesions sore scab bruise bruised wrinkly frass puparia pinprick trembling convulsing paralysed lopsided
-    thru see-thru seethrough pattern green fuzzy dusty flaky speckled spotted streaks streaky hard stiff cracked split leaked
+    fell fallen rattles rattling detached dangling thru see-thru seethrough pattern green fuzzy dusty flaky speckled spotted streaks streaky hard stiff cracked split leaked
     """.split()
 )
-SIGN_STATES = frozenset("eating moving feeding growing hatching".split())
+SIGN_STATES = frozenset("eating moving feeding growing hatching eat move feed grow".split())
 """With a negation these are signs too."""
 
 CAUSE_WORDS = SIGN_WORDS | frozenset(
@@ -255,6 +257,13 @@ CAUSE_WORDS = SIGN_WORDS | frozenset(
     ladybird bug pteromalus trichogramma
     """.split()
 )
+DARK_WORDS = frozenset(
+    """
+    limp floppy black blackened blackening mushy leaking leaky oozing dripping goo gooey melted melting dying dead droopy drooping
+    deflated stinking smelly
+    """.split()
+)
+"""What hangs and looks like this is ill and does not hang up to pupate."""
 BIN_WORDS = frozenset("binned threw thrown chucked tossed discarded composted culled euthanised euthanized froze".split())
 DUD_WORDS = frozenset("dud duds dudded infertile never failed".split())
 

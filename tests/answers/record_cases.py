@@ -7,6 +7,26 @@ from __future__ import annotations
 
 CASES = """
 # as keepers say it
+two fennel-2 in tank 2 died 18/8 | died fennel-2 2 when=2025-08-18
+16/8: N3 pupated | pupated N mark=3 when=2025-08-16
+swamp-1 spore swab came back light | tested swamp-1 detail=light
+no sign of oe in swamp-1 | checked swamp-1
+no mould on the P eggs | checked P stage=egg
+N2 is not limp any more | checked N mark=2
+fennel-2 in tank 2 wont eat | sign fennel-2 enclosure=tank_2
+2 of fennel-2 in tank 2 are hanging upside down and black | sign fennel-2 stage=larva
+one S pupa fell | sign S 1 stage=pupa
+3 of the A eggs r out | hatched A 3
+picked up 9 small white eggs, label em kale-9 | found kale-9 9 stage=egg
+swamp-1 male released, 3 to go | released swamp-1 1 detail=male
+S: a luna came out with crumpled wings | emerged S 1 note=crumpled_wings
+binned 4 A eggs, duds | died A 4 stage=egg detail=dud
+A larvae into tub 11, eggs stay in jar 1 | moved A 12 stage=larva to=tub_11
+2 fennel-2 in tank 2 chrysalised | pupated fennel-2 2
+A now on swamp milkweed | fed A
+new kitchen roll in crate 1 | cleaned enclosure=crate_1
+S all present and correct | checked S
+down to 5 stems of fennel | stocked 5 detail=stems
 N2 croaked | died N mark=2 detail=croaked
 two of the fennel-2 in tank 2 scarpered through the zip | escaped fennel-2 2 enclosure=tank_2
 4 painted ladies did a runner | escaped swamp-1 4

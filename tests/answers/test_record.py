@@ -97,6 +97,7 @@ def test_what_is_no_record_writes_nothing(said):
         (["3 A hatched", "no, 4 not 3"], "A", "egg", 14),
         (["3 A hatched", "oops, it was 5"], "A", "egg", 13),
         (["3 A hatched", "make that 2"], "A", "egg", 16),
+        (["3 A hatched yesterday", "make it monday"], "A", "egg", 15),
         (["3 A hatched", "sorry, that was yesterday"], "A", "egg", 15),
         (["3 A hatched", "no, 3 P"], "A", "egg", 18),
         (["3 A hatched", "undo"], "A", "egg", 18),
