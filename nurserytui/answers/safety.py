@@ -33,7 +33,7 @@ GASES = {
 HARMS = re.compile(r"\b(sting\w*|rash|irritat\w*|acid)\b")
 PROTECTED = re.compile(r"\b(protected|by law|authority|papers|official control)\b")
 EYE = re.compile(r"\beyes?\b|\blens(es)?\b")
-MOUTH = re.compile(r"\b(drank|drunk|drink\w*|swallow\w*|ate|eaten|eat|ingest\w*|mouth|lick\w*|chew\w*|tasted?)\b")
+MOUTH = re.compile(r"\b(drank|drunk|drink\w*|swallow(?:s|ed|ing)?|ate|eaten|eat|ingest\w*|mouth|lick\w*|chew\w*|tasted?)\b")
 AIR = re.compile(r"\b(fumes?|cough\w*|breath\w*|inhal\w*|gas(es)?|smell\w*|vapou?rs?|chok\w*|wheez\w*|lungs?|dizzy)\b")
 SKIN = re.compile(
     r"\b(skin|hands?|arms?|legs?|face|rash\w*|blister\w*|burn\w*|itch\w*|splash\w*|spill\w*|spilt|fingers?|sting\w*|stung|hairs?)\b"

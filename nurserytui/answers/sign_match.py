@@ -44,6 +44,9 @@ ALARM = (
     "died",
     "collaps",
     "rotten",
+    "maggot",
+    "rattl",
+    "vomit",
 )
 """Words that do not go with healthy development, unless they are part of the sign itself."""
 DENIALS = {"no", "not", "without", "never", "isn't", "isnt", "aren't", "arent", "wasn't", "wasnt", "nor"}

@@ -15,6 +15,8 @@ from nurserytui.language.normalise import normalise
 
 TOPIC = "health-sign"
 SURE = 0.25
+SURE_NORMAL = 0.4
+"""From this share on a healthy cause is said to be the likeliest; below it nothing is called normal."""
 OTHER_HOST = 0.3
 """How likely an agent is in a genus that it is not recorded from, beside one that it is (judged: records are thin)."""
 LEAST = 0.15
@@ -223,7 +225,10 @@ def told_lines(weighed, other: float, isolate: bool, spread, events, nursery) ->
     act = sentence(best.sign.action)
     normal = healthy(best.name) or best.sign.normal
     if normal:
-        lines = [f"Most likely normal: {lead}. {act or 'Nothing needs doing.'}"]
+        if best.probability >= SURE_NORMAL:
+            lines = [f"Most likely normal: {lead}. {act or 'Nothing needs doing.'}"]
+        else:
+            lines = [f"It may be normal: {lead}; that is far from sure, so keep an eye on it. {act}".rstrip()]
     else:
         keep = (
             "Keep it apart from the others now. "

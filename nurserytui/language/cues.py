@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from nurserytui.language.line import Line, Span
-from nurserytui.language.ordinary import ORDINARY, STAGES
+from nurserytui.language.ordinary import STAGES, ordinary
 from nurserytui.language.phrases import Phrases
 from nurserytui.language.record_words import WORDS as RECORD_WORDS
 
@@ -106,7 +106,7 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     for index, token in enumerate(line.tokens):
         word = SLIPS.get(token.text, token.text)
         if index not in kinds and word not in phrases.known and word not in RECORD_WORDS and word.isalpha():
-            mended = "" if word in ORDINARY else mend(word, phrases)
+            mended = "" if ordinary(word) else mend(word, phrases)
             if not mended:
                 strange.append(token.text)
             word = mended or word
@@ -117,6 +117,8 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     for sequence in (open_words, masked):
         collect(sequence, phrases, said)
     _drop_false(open_words, phrases, said)
+    if "ingest" in said and _animals_eat(words, kinds, said["ingest"]):
+        del said["ingest"]
     names = set(said) | span_cues(line)
     names |= _computed(line, words, masked, names, said, phrases, nursery)
     return Cues(
@@ -171,6 +173,8 @@ TIMES = frozenset("days day weeks hours months minutes times more".split())
 
 def _drop_false(words: list[str | None], phrases: Phrases, said: dict[str, set[str]]) -> None:
     """`how many days` counts no animals; `when` inside a statement (`wriggles when I touch it`) asks for no date."""
+    if said.get("law-word") == {"law"} and "law of averages" in " ".join(word or "" for word in words):
+        del said["law-word"]
     after = [*words[1:], None]
     if "how many" in said.get("how-many", ()):
         counted = [two for one, two in zip(words, [*words[2:], None, None], strict=False) if one == "how"]
@@ -186,6 +190,17 @@ def _drop_false(words: list[str | None], phrases: Phrases, said: dict[str, set[s
             for at in places
         ):
             del said["when"]
+
+
+EATERS = frozenset(("species", "stage", "cohort", "mark"))
+NEAR_EATER = 4
+
+
+def _animals_eat(words: list[str], kinds: dict[int, str], said: set[str]) -> bool:
+    """Whether it is the animals that have eaten or bitten (`the caterpillars have eaten every leaf`), not a person or a pet."""
+    bites = {each.split()[-1] for each in said}
+    places = [at for at, word in enumerate(words) if word in bites]
+    return all(any(kinds.get(before) in EATERS for before in range(max(0, at - NEAR_EATER), at)) for at in places)
 
 
 @lru_cache(maxsize=512)

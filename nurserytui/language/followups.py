@@ -65,6 +65,7 @@ CHANGERS = (
     "latest",
     "egg-to-adult",
     "fridge",
+    "bag",
     "enemy",
     "together",
     "to-go",
@@ -136,7 +137,7 @@ PLACED = frozenset(
 """Topics in which an enclosure spoken of before still counts."""
 OWN = PLACED | {"overwintering", "egg-viability", "hosts-of-species"}
 PLANTS = frozenset(("species-on-host", "cutting-care", "food-supply", "about-host", "safety"))
-WHOLE = frozenset(("round", "convert", "help", "explain", "law", "about-agent", "undo", "record"))
+WHOLE = frozenset(("round", "convert", "help", "explain", "law", "undo", "record"))
 """Topics that need no animals from before."""
 REFERRING = frozenset("it they them he she him her its their those these ones".split())
 MODAL = frozenset("should do does did can could will would must i you exactly roughly about when".split())
@@ -356,7 +357,7 @@ def _counts(slot: str, topic: str) -> bool:
         return topic in OWN
     if slot == "hosts":
         return topic in PLANTS
-    return slot != "agents" or topic in ("exposure", "hygiene", "health-sign", "survival")
+    return slot != "agents" or topic in ("exposure", "hygiene", "health-sign", "survival", "about-agent")
 
 
 COUNTED = frozenset(("headcount", "survival", "history"))

@@ -19,6 +19,7 @@ from nurserytui.language.ordinary import (
     PLANT_PARTS,
     STAGES,
     THINGS,
+    ordinary,
 )
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.vocabulary import LONGEST_NAME, Entry, Name
@@ -73,7 +74,7 @@ def _names(line: Reading) -> Iterator[Proposal]:
 
 def _strange(word: str, names) -> bool:
     """A word that is no ordinary one, stands in no name and is not mended by itself."""
-    if len(word) < 3 or not word.isalpha() or word in ORDINARY or word in STAGES or word in EVENT_WORDS or word in names.words:
+    if len(word) < 3 or not word.isalpha() or ordinary(word) or word in STAGES or word in EVENT_WORDS or word in names.words:
         return False
     return not names.mend(word)
 
@@ -255,14 +256,7 @@ def _unknown_species(line: Reading) -> Iterator[Proposal]:
         coined = word.endswith(NAME_ENDINGS) and (before_head or len(word) >= 9)
         if not (before_head or coined) or not word.isalpha() or len(word) < 4:
             continue
-        if (
-            word in ORDINARY
-            or stem(word) in ORDINARY
-            or word in STAGES
-            or word in EVENT_WORDS
-            or word in HEADS
-            or word in NAME_HEADS
-        ):
+        if ordinary(word) or word in STAGES or word in EVENT_WORDS or word in HEADS or word in NAME_HEADS:
             continue
         if not coined and (word.endswith(DESCRIBING) or word.startswith(NOT_PREFIXES)):
             continue

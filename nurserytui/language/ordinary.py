@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 STAGE_WORDS = {
     "egg": "egg eggs ova ovum",
     "larva": "caterpillar caterpillars cat cats larva larvae larvas larval catterpillar catapillar catapillars caterpiller caterpillers pillars",
@@ -171,6 +173,22 @@ ORDINARY = frozenset(
     brownish whitish greyish orangey stunted crispy brittle papery powdery kitchen oven fridge freezer supermarket grocery market school classroom
     neighbour neighbor neighbours friend cousin sister aunt uncle pupils teacher helper visitor volunteer wedding birthday holiday vacation weekend
     photo photos camera picture pictures video phone tablet screen app website internet online google youtube facebook forum leaflet
+    ignore nudge breakfast lunchtime teatime dinner supper bedtime connect connected conservatory gutted heartbroken cruel thump sulk crinkle slot
     stress stressed stretch stretching sluggish listless lethargic hollowed darkening clarify translate train printer joke poem match
     """.split()
 )
+ENDINGS = ("ing", "ed", "ly", "es", "s")
+
+
+@lru_cache(maxsize=8192)
+def ordinary(word: str) -> bool:
+    """Whether a word, or the one that it is a regular form of, is an ordinary one: `wandered`, `slipping`, `carries`."""
+    if word in ORDINARY:
+        return True
+    for ending in ENDINGS:
+        base = word.removesuffix(ending)
+        if base != word and len(base) >= 3:
+            doubled = base[:-1] if base[-1] == base[-2] else base
+            if not ORDINARY.isdisjoint((base, base + "e", doubled, base[:-1] + "y" if base.endswith("i") else base)):
+                return True
+    return False

@@ -14,6 +14,7 @@ STEERING = {
     "most": "most", "mean": "mean", "compare": "compare", "cause": "cause", "egg-to-adult": "egg-to-adult", "else": "else",
     "how-many": "how-many", "how-long": "how-long", "give-up": "give-up", "how-often": "how-often", "next": "next", "together": "total",
     "empty": "empty", "day-length": "day-length", "watch": "watch", "per": "each", "how-tell": "tell", "how-old": "age",
+    "food-share": "most",
 }  # fmt: skip
 """Cues of words -> the cues that answers read."""
 WORDS = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import choosing, followups, intents, phrases, slots, weighing
+from nurserytui.language import choosing, followups, intents, phrases, slots, stories, weighing
 from nurserytui.language import cues as cues_of
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
@@ -52,10 +52,11 @@ def _understand(text: str, nursery, context: Context) -> Request:
 
 def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, context: Context) -> Request:
     weighed = weighing.weigh(weighing.shape(line, found.words), tables, weighing.load(tables))
-    danger = intents.alarm(found, tables, weighed)
+    story = stories.told(found, line)
+    danger = stories.alarm(line, tables, nursery, weighed) if story else intents.alarm(found, tables, weighed)
     if danger.topic:
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
-    asking = "QUESTION" in found.names
+    asking = "QUESTION" in found.names or (story and stories.asks(line, tables, nursery))
     recording = context.open is not None and context.open.topic == "record"
     if recording and not asking:
         record = _recorded(line, nursery, context)
@@ -63,7 +64,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             return record
     # what leans on the lines before it has too few words of its own to be weighed
     leaning = context.open is not None or (context.last is not None and ("PRONOUN" in found.names or followups.leans(line)))
-    guess = intents.understand(found, tables, None if leaning else weighed)
+    guess = stories.weigh(line, found, tables, nursery) if story else intents.NOTHING
+    if not guess.topic:
+        guess = intents.understand(found, tables, None if leaning else weighed)
     if context.open is not None and not recording:
         told = None if asking or not followups.content(found) else _recorded(line, nursery, context)
         answer = told or followups.reply(line, found, guess, nursery, context)
@@ -84,7 +87,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         told = None
     looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found)
     telling = context.last is not None and context.last.request.topic == "record"
-    headline = (
+    headline = guess.layer == "story" or (
         guess.layer == "grammar"
         and not telling
         and not _only_found(found)
@@ -92,16 +95,16 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     )
     if not asking and not looking and not headline and told is not None:
         return _taken_back(told, line, context)
-    follow = followups.follow(line, found, guess, nursery, context)
+    follow = None if story else followups.follow(line, found, guess, nursery, context)
     if follow is not None:
         return follow
     if guess.topic == "explain":
         previous = context.last
         if previous is None:
             return Request(line.text, plain=line.plain)
-    if not guess.topic and told is None and context.last is None:
+    if not guess.topic and told is None and (context.last is None or story):
         guess = _seen_on_an_animal(found)
-        if not guess.topic and _signs_may_tell(line, found, tables, nursery):
+        if not guess.topic and (story or _signs_may_tell(line, found, tables, nursery)):
             guess = guess._replace(layer=SIGNS)
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
     if not guess.topic:
@@ -196,9 +199,11 @@ def _by_others(told: Request, found: cues_of.Cues) -> bool:
 
 
 def _of_weather(told: Request, found: cues_of.Cues, guess: intents.Guess) -> bool:
-    """`frost tonight, the monarch came out this afternoon` asks whether to let it go."""
-    asks = guess.topic == "release" and "weather" in found.names and not {"OWN", "NUMBER"} & found.names
-    return asks and all(draft.what == "emerged" for draft in told.drafts)
+    """`frost tonight, the monarch came out this afternoon` and `out since ten, let it go now or wait` ask whether to let it go."""
+    if guess.topic != "release" or "OWN" in found.names:
+        return False
+    asks = "choose-release" in found.names or ("weather" in found.names and "NUMBER" not in found.names)
+    return asks and all(draft.what in ("emerged", "released") for draft in told.drafts)
 
 
 def _only_found(found: cues_of.Cues) -> bool:

@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from nurserytui import paths
 from nurserytui.knowledge.compiled import blake2b, kept
-from nurserytui.language import normalise
+from nurserytui.language import normalise, phrases
 from nurserytui.language.normalise import key, stem, tokenise
-from nurserytui.language.ordinary import NAME_HEADS, ORDINARY, STAGES
+from nurserytui.language.ordinary import NAME_HEADS, STAGES, ordinary
 from nurserytui.language.request import Named
 
 LONGEST_NAME = 6
@@ -60,8 +60,8 @@ class NameIndex:
         """The words of names (or stage words) that a misspelt word is nearest to; none for ordinary and for known words."""
         if (
             len(word) < 5
-            or word in ORDINARY
-            or stem(word) in ORDINARY
+            or ordinary(word)
+            or word in phrases.load().words
             or word in self.words
             or word in STAGES
             or not word.isalpha()
