@@ -85,9 +85,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         guess.topic and _on_nobody(told, nursery) or _by_others(told, found) or _of_weather(told, found, guess)
     ):
         told = None
-    looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found)
+    looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found) and not (story and _let_go(told))
     telling = context.last is not None and context.last.request.topic == "record"
-    headline = guess.layer == "story" or (
+    headline = (guess.layer == "story" and not _let_go(told)) or (
         guess.layer == "grammar"
         and not telling
         and not _only_found(found)
@@ -190,6 +190,12 @@ def _on_nobody(told: Request, nursery) -> bool:
         draft.what in ("sign", "died") and draft.enclosure and draft.enclosure not in standing and not draft.cohort
         for draft in told.drafts
     )
+
+
+def _let_go(told: Request | None) -> bool:
+    """Whether a story begins with so many animals that were let go or given away: without a question, that is to be written down."""
+    first = told.drafts[0] if told is not None and told.drafts else None
+    return first is not None and first.what in ("released", "given", "escaped") and isinstance(first.count, int)
 
 
 def _by_others(told: Request, found: cues_of.Cues) -> bool:
