@@ -252,7 +252,7 @@ def sign_clause(line: Line, clause: Clause, now) -> Draft | None:
             ),
             now,
         )
-    if not words & {"COHORT", "ENCLOSURE"}:
+    if not words & {"COHORT", "ENCLOSURE"} or words & {"if", "unless"}:
         return None
     if _free_of(clause):
         return record_slots.filled(Draft("checked", note=clause.text(line)), clause.items, line, now)._replace(

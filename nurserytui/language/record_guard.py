@@ -22,6 +22,7 @@ from nurserytui.language.record_words import (
     POLITE,
     SIGN_WORDS,
     UNITS,
+    UNREAL,
 )
 
 ANCHORS = frozenset(["COHORT", "SPECIES", "ENCLOSURE", "PLANT", "INSTAR"]) | STAGES
@@ -168,7 +169,11 @@ def planned(clauses: list[Clause]) -> bool:
             return True
         if verb.what not in CHANGES and negated(clause):
             return True
+    if UNREAL & {item.word for clause in clauses for item in clause.items if not item.span}:
+        return True
     first = clauses[0].items if clauses else ()
+    if len(first) == 1 and first[0].word in ("example", "test", "demo"):
+        return True
     return len(first) > 1 and first[0].word == "say" and first[1].word in ANCHORS | ALL_WORDS | {"NUMBER", "the", "my", "that"}
 
 

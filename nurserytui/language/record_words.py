@@ -178,6 +178,8 @@ FUTURE = frozenset(
 """Words in front of a verb by which it tells of what is to come, or of what is only thought of."""
 NEARLY = frozenset("nearly almost practically".split())
 """In front of a verb these deny it; in front of a number they make it an estimate."""
+UNREAL = frozenset("dream dreams nightmare nightmares book textbook".split())
+"""A line with one of these tells of no animals that are there."""
 PERHAPS = frozenset("maybe perhaps possibly".split())
 """A line with one of these in front of its verb is not certain enough to be written without asking."""
 OUTSIDERS = frozenset(

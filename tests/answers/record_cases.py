@@ -268,6 +268,11 @@ rename S to A | already
 """
 
 NOTHING = """
+if it rains i'll bring S in
+unless it clears S looks limp to me
+3 of A hatched in my dream
+the book says 2 of S emerged
+test: 2 of S emerged
 supposing all of S emerged
 suppose 3 A eggs died
 imagine 2 of S emerged on monday
