@@ -9,18 +9,19 @@ from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.egg_traits import mask
 from nurserytui.answers.host_words import hazard_sentence
+from nurserytui.answers.injury import PETS, POISONING, injury, of_a_pet
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.wording import capital, cite, listed, sentence, species_label
 
 SAFETY, LAW = "safety", "law"
 
 CHEMICALS = {
-    "bleach": r"\b(bleach\w*|hypochlorite|chlorine|javel\w*|domestos|milton)\b",
-    "ammonia": r"\b(ammonia\w*|window cleaner|glass cleaner|urine|quat\w*|quaternary)\b",
-    "acid": r"\b(vinegar|acids?|acetic|citric|lemon juice|toilet cleaner|bowl cleaner|rust remover|descaler|limescale|hydrochloric|muriatic)\b",
-    "alcohol": r"\b(alcohol|ethanol|isopropyl|isopropanol|meth(s|ylated)|rubbing|surgical spirit|hand (gel|sanitis?z?er))\b",
+    "bleach": r"\b(ble+a?ch\w*|hypochlorite|chlorine|javel\w*|domestos|milton)\b",
+    "ammonia": r"\b(ammonia\w*|window (cleaner|stuff|spray)|glass cleaner|urine|(cat )?(wee|pee)|quat\w*|quaternary)\b",
+    "acid": r"\b(vin[ei]g[ae]r|acids?|acetic|citric|lemon juice|toilet cleaner|bowl cleaner|rust remover|descaler|limescale|harpic|loo cleaner|hydrochloric|muriatic)\b",
+    "alcohol": r"\b(alch?oh?ol|ethanol|isopropyl|isopropanol|meth(s|ylated)|rubbing|surgical spirit|hand (gel|sanitis?z?er))\b",
     "peroxide": r"\b(peroxide|h2o2|oxygen bleach|oxi\w*)\b",
-    "other": r"\b(detergent|washing.?up liquid|dish soap|soap|cleaner|cleaning product|drain|oven|pool|insecticide|pesticide|disinfectant|dettol|virkon)\b",
+    "other": r"\b(detergent|washing.?up liquid|washing powder|fabric softener|caustic soda|ster[ie]li[sz]ing|dish soap|soap|cleaner|cleaning product|drain|oven|pool|insecticide|pesticide|disinfectant|dettol|virkon)\b",
 }
 GASES = {
     frozenset(("bleach", "ammonia")): "Bleach with ammonia gives off toxic chloramine gas",
@@ -32,26 +33,14 @@ GASES = {
 }
 HARMS = re.compile(r"\b(sting\w*|rash|irritat\w*|acid)\b")
 PROTECTED = re.compile(r"\b(protected|by law|authority|papers|official control)\b")
-EYE = re.compile(r"\beyes?\b|\blens(es)?\b")
-MOUTH = re.compile(r"\b(drank|drunk|drink\w*|swallow(?:s|ed|ing)?|ate|eaten|eat|ingest\w*|mouth|lick\w*|chew\w*|tasted?)\b")
-AIR = re.compile(r"\b(fumes?|cough\w*|breath\w*|inhal\w*|gas(es)?|smell\w*|vapou?rs?|chok\w*|wheez\w*|lungs?|dizzy)\b")
-SKIN = re.compile(
-    r"\b(skin|hands?|arms?|legs?|face|rash\w*|blister\w*|burn\w*|itch\w*|splash\w*|spill\w*|spilt|fingers?|sting\w*|stung|hairs?)\b"
-)
-PEOPLE_HURT = re.compile(
-    r"\b(got|get|gets|splashed|splash|sprayed|rubbed|touched|my (son|daughter|boy|girl|child|kid|baby|toddler|eye|eyes|skin|hand|hands|face)|i (have|am|feel)"
-    r"|little (boy|girl)|child|kid|he|she|me|makes? me|hurts?|pain\w*|swollen|blurr\w*|what do i do|help)\b"
-)
-PETS = re.compile(
-    r"\b(dogs?|cats?|pupp(y|ies)|kittens?|pets?|rabbits?|horses?|sheep|goats?|cows?|livestock|chickens?|hens?|guinea pigs?|birds?)\b"
-)
-PERSON = re.compile(
-    r"\b(my (son|daughter|boy|girl|child|kid|baby|toddler)|child(ren)?|kids?|boy|girl|baby|toddler|he|she|i|me)\b"
-)
 FIELDS = ("sap", "latex", "juice", "milk", "plant", "hair", "hairs")
 MAKING = re.compile(
     r"\b(make|produce|create|generate|release)\b.*\b(gas|chlorine|chloramine|poison|toxic)\b|\bpoison (him|her|someone|them|my)\b"
 )
+MIXED = re.compile(
+    r"\b(by (accident|mistake)|accident\w*|i('ve| have)? (mixed|put|poured|added|tipped)|(have|has|been|got) mixed|smells?|stinks?|just (mixed|poured|added|put)|^(mixed|poured|added|tipped))\b"
+)
+"""They have been put together already."""
 NOT_MAKING = re.compile(r"\b(avoid|without|not to|never|does|will|would|don't|did|accident\w*)\b")
 
 HELP_NUMBERS = {
@@ -75,7 +64,7 @@ def safety(request, nursery) -> Answer:
     knowledge = nursery.knowledge
     text = request.plain or request.text
     picked = pick(knowledge, TOPICS, mask(text, tuple(named.said for named in request.species)))
-    if MAKING.search(text) and not NOT_MAKING.search(text):
+    if POISONING.search(text) or (MAKING.search(text) and not NOT_MAKING.search(text)):
         return refuse(knowledge)
     chemicals = [name for name, pattern in CHEMICALS.items() if re.search(pattern, text)]
     plant_words = bool(request.hosts) or any(f" {word} " in f" {text} " for word in FIELDS)
@@ -83,41 +72,18 @@ def safety(request, nursery) -> Answer:
     if hurt:
         return first_aid(hurt, chemicals, request, nursery)
     if len(chemicals) > 1:
-        return mixing(chemicals, knowledge, picked)
+        return mixing(chemicals, knowledge, picked, bool(MIXED.search(text)))
     if request.hosts:
         return of_plant(request, nursery, text)
     if request.species and not chemicals and (told := notes_of(request, knowledge, HARMS)):
         return of_larvae(request, nursery, told)
+    if request.species and not chemicals:
+        return of_larvae(request, nursery)
     if chemicals or picked:
         return general(chemicals, knowledge, picked)
     if PETS.search(text):
         return animals(nursery)
-    if request.species:
-        return of_larvae(request, nursery)
     return general((), knowledge, pick(knowledge, TOPICS, "bleach hands"))
-
-
-def injury(text: str, chemicals: list[str], plant: bool) -> tuple[str, ...]:
-    """Where someone was hurt: `eye`, `mouth`, `air`, `skin`; empty where the line only asks about a risk."""
-    asks_only = re.match(
-        r"^(does|do|is|are|can|could|will|would|should|which|how toxic|what happens if)\b", text
-    ) and not re.search(
-        r"\b(what do i do|got|splashed|drank|swallowed|my (son|daughter|boy|girl|child|kid|baby|eye|eyes))\b", text
-    )
-    if asks_only:
-        return ()
-    found = []
-    if EYE.search(text) and (chemicals or plant or PEOPLE_HURT.search(text)):
-        found.append("eye")
-    if (MOUTH.search(text) and (PEOPLE_HURT.search(text) or PETS.search(text))) or re.search(
-        r"\b(drank|swallowed|ingested)\b", text
-    ):
-        found.append("mouth")
-    if AIR.search(text) and (chemicals or PEOPLE_HURT.search(text)):
-        found.append("air")
-    if not found and SKIN.search(text) and PEOPLE_HURT.search(text):
-        found.append("skin")
-    return tuple(found)
 
 
 AID = {
@@ -133,7 +99,7 @@ def first_aid(hurt, chemicals, request, nursery) -> Answer:
     """The action first, then whom to call. No doses, no antidotes."""
     knowledge = nursery.knowledge
     number = HELP_NUMBERS[naming.common_region(nursery)]
-    pet = PETS.search(request.plain or request.text) and not PERSON.search(request.plain or request.text)
+    pet = of_a_pet(request.plain or request.text)
     lines = []
     if "mouth" in hurt:
         call = "a vet or an animal poison service" if pet else number
@@ -171,7 +137,8 @@ def first_aid(hurt, chemicals, request, nursery) -> Answer:
     )
 
 
-def mixing(chemicals, knowledge, picked) -> Answer:
+def mixing(chemicals, knowledge, picked, done: bool = False) -> Answer:
+    """Why these are never put together; what to do first where they were (`done`)."""
     pairs = [words for pair, words in GASES.items() if pair <= set(chemicals)]
     if "bleach" in chemicals and len(pairs) > 1 and "other" in chemicals:
         pairs = [words for words in pairs if words != GASES[frozenset(("bleach", "other"))]]
@@ -180,9 +147,8 @@ def mixing(chemicals, knowledge, picked) -> Answer:
         lines.append(
             "It does not make the disinfectant stronger. Use one product alone, in cold water, and rinse well before another is used."
         )
-        lines.append(
-            "If they were mixed: leave the room, air it, do not pour in anything else, and call the poison service if anyone feels it."
-        )
+        after = "leave the room, air it, do not pour in anything else, and call the poison service if anyone feels it."
+        lines = [f"{capital(after)} {lines[0]}", *lines[1:]] if done else [*lines, f"If they were mixed: {after}"]
     else:
         lines = [f"Do not mix {listed(chemicals)}: use one product alone, as its label says, and rinse before another is used."]
     lines += [rule for rule in lines_of(picked, 2) if rule not in lines]

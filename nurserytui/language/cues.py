@@ -18,7 +18,7 @@ PRONOUNS = frozenset("it they them he she him her his those these ones this that
 FROM_CODE = frozenset(
     "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME PERCENT PERCENT-TWO PPM RATIO "
     "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN FED UNFED DEADLY SPECIES-TWO "
-    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES".split()
+    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES ON-PERSON".split()
 )
 """Cues that are no words: spans by kind, and what is found by code."""
 
@@ -256,6 +256,18 @@ SIDES = re.compile(r"\d\s*(?:x|by|×|\*)\s*\d+(?:\.\d+)?\s*(?:x|by|×|\*)\s*\d")
 SUM = re.compile(r"\d\s*(?:x|\*|\+|/|×|times|plus|minus|divided by|multiplied by)\s*\d")
 
 
+_KIN = r"(?:son|daughter|kid|child|wife|husband|boy|girl|baby|toddler|dog|puppy|mum|dad|friend|brother|sister)'?s?"
+_SIDE = r"(?:left |right |bare |whole |little )?"
+ON_PERSON = re.compile(
+    rf"\b(?:in|into|on|onto|over|up|down|near|round) (?:(?:my|his|her|our|both|the|{_KIN}) )?{_SIDE}(?:eyes?|mouth|nose|throat)\b"
+    rf"|\b(?:in|into|on|onto|over|up|down|near|round) (?:my|his|her|our|both|{_KIN}) {_SIDE}"
+    r"(?:face|hands?|arms?|legs?|wrists?|fingers?|thumb|skin|neck|lips?|tongue|feet)\b"
+    r"|\bme (?:on|in) the (?:face|hand|arm|leg|wrist|finger|thumb|neck|lip|eye|foot)\b"
+    rf"|\b(?:rubbed|touched|wiped) (?:my|his|her|both|{_KIN}) {_SIDE}(?:eyes?|mouth|face|lips?)\b"
+)
+"""Something on or in a person: `in my left eye`, `over his bare arms`; never `red spots on the skin`."""
+
+
 def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
     found = set()
     plain = [word for word in masked if not word.isupper()]
@@ -280,6 +292,8 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
             found.add(f"{cue}-two")
     found |= _of_period(line, nursery)
     found |= _of_animals(line, names, nursery)
+    if ON_PERSON.search(line.plain):
+        found.add("ON-PERSON")
     if "PLANT" in names:
         found.add("FED" if _fed(line, nursery) else "UNFED")
     if "PLANT-TWO" in names and _deadly(line, nursery.knowledge):

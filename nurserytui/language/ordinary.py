@@ -108,7 +108,7 @@ ORDINARY = frozenset(
     better between beyond big bin binned bit bite bitten black blanket bleach blood bloody blow blue body book both bottle bottom bought bowl box
     boy branch break bright bring broke broken brood brought brown brush bucket bud bug bugs build built bunch burn bus bush busy but buy by cage
     cages call called came can cannot car care careful carpet carry case catch caught cause causes cellar centre certain chance change changed
-    check checked child children choose circle city class clean cleaned clear clip close closed cloth cloud clump cluster coat cold collar collect
+    check checked child children choose circle city class clean cleaned cleaner cleaners clear clip close closed cloth cloud clump cluster coat cold collar collect
     colour coloured colours come comes coming common compare container cool cooler corner correct cost cotton cough could count counted country
     couple course cover covered crack cream crisp crowd crumb crumpled cup curl curled cut cutting cuttings daily damp dark date day daylight days
     dead deal dear death deaths december deep degree degrees dented depend deserve detail did die died difference different dig dip dirt dirty
