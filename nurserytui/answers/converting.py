@@ -4,11 +4,12 @@ import re
 from typing import NamedTuple
 
 from nurserytui.amounts.arithmetic import evaluate
+from nurserytui.amounts.factors import VOLUMES, kind
 from nurserytui.amounts.factors import convert as converted
-from nurserytui.amounts.factors import kind
 from nurserytui.answers.answer import Answer, Cited, Value
 from nurserytui.answers.wording import ask, number, unknown
 from nurserytui.language import numbers, units
+from nurserytui.language.boxes import Box, box
 from nurserytui.language.normalise import tokenise
 
 TOPIC = "convert"
@@ -43,6 +44,9 @@ _OPERATORS = {
 
 def convert(request, nursery) -> Answer:
     """An amount in another unit, or a plain sum (`14 caterpillars times 4 leaves each`)."""
+    held = box(request.plain)
+    if held:
+        return _held(held, request.target_unit)
     summed = _sum(request)
     if summed:
         return summed
@@ -51,10 +55,11 @@ def convert(request, nursery) -> Answer:
         return unknown(TOPIC, "Tell me a number with its unit and the unit you want: 75 F in C, or 3 US tablespoons in ml.")
     target = request.target_unit
     amount = next((each for each in amounts if target and _same_kind(each.unit, target)), amounts[0])
+    amount, target = _liquid(amount, target)
     if target and not _same_kind(amount.unit, target):
         return ask(
             TOPIC,
-            f"{_said(amount.value, amount.unit)} is a {_kind_word(amount.unit)}, and {SYMBOLS.get(target, target)} measures {_kind_word(target)}: one cannot be told in the other.",
+            f"{said(amount.value, amount.unit)} is a {_kind_word(amount.unit)}, and {SYMBOLS.get(target, target)} measures {_kind_word(target)}: one cannot be told in the other.",
             (f"{number(amount.value, 3)} {SYMBOLS[amount.unit]} in {SYMBOLS[COUNTERPARTS.get(amount.unit, amount.unit)]}",),
         )
     unit = amount.unit
@@ -66,13 +71,13 @@ def convert(request, nursery) -> Answer:
         unit = COUNTERPARTS[unit]  # bare degrees beside the scale asked for are of the other scale
     target = target or COUNTERPARTS.get(unit, "")
     if not target:
-        return ask(TOPIC, f"In which unit do you want {_said(amount.value, unit)}?", ("2 hours in minutes", "75 F in C"))
+        return ask(TOPIC, f"In which unit do you want {said(amount.value, unit)}?", ("2 hours in minutes", "75 F in C"))
     try:
         result = converted(amount.value, unit, target)
         high = None if amount.high is None else converted(amount.high, unit, target)
     except ValueError as error:
         return ask(TOPIC, f"That cannot be converted: {error}.", ("75 F in C",))
-    text = f"{_said(amount.value, unit, amount.high)} is {_said(result, target, high)}."
+    text = f"{said(amount.value, unit, amount.high)} is {said(result, target, high)}."
     if kind(unit) == "volume" and {unit, target} & {"cup", "pint", "quart", "gallon", "fluid_ounce", "tablespoon", "teaspoon"}:
         text += " Spoons, cups, pints, quarts and gallons are taken as US measures unless you say imperial or metric."
     return Answer(
@@ -84,6 +89,28 @@ def convert(request, nursery) -> Answer:
         sources=(EXACT,),
         next=("64 F in C", "How many ml in a US cup?"),
     )
+
+
+def _held(found: Box, target: str) -> Answer:
+    """What a box of the three sides that were said holds."""
+    unit = target if target in VOLUMES else "liter"
+    result = converted(found.litres, "liter", unit)
+    return Answer(
+        "answered",
+        TOPIC,
+        f"{found.said} holds {said(result, unit)}.",
+        values={"result": Value(result, SYMBOLS[unit])},
+        working=(f"{found.sum} = {_figures(found.litres * 1000)} cm³ = {_figures(found.litres)} L.",),
+        sources=(EXACT,),
+        next=(f"How many larvae fit in {number(found.litres, 1)} litres?",),
+    )
+
+
+def _liquid(amount, target: str):
+    """A bare ounce beside a volume is a US fluid ounce."""
+    if amount.unit == "ounce" and target in VOLUMES:
+        return amount._replace(unit="fluid_ounce"), target
+    return amount, "fluid_ounce" if target == "ounce" and amount.unit in VOLUMES else target
 
 
 def _same_kind(unit: str, target: str) -> bool:
@@ -106,7 +133,7 @@ def _step(value: float, unit: str, result: float, target: str) -> str:
     return f"1 {SYMBOLS[unit]} = {factor:.6g} {SYMBOLS[target]}; {number(value, 4)} × {factor:.6g} = {_figures(result)}."
 
 
-def _said(value: float, unit: str, high: float | None = None) -> str:
+def said(value: float, unit: str, high: float | None = None) -> str:
     symbol = SYMBOLS[unit]
     many = "s" if symbol.endswith(("cup", "pint", "quart", "gallon")) and value != 1 else ""
     degree = "°" if unit in ("degC", "degF") else ""
@@ -125,6 +152,8 @@ def _figures(value: float, unit: str = "") -> str:
 
 # ---------------------------------------------------------------------- sums
 
+TOGETHER = frozenset("together altogether alltogether total all combined sum plus".split())
+_SPLITTING = frozenset("divided multiplied split shared take".split())
 _JOINS = ("by", "between", "among", "away", "into")
 
 
@@ -152,7 +181,7 @@ def _sum(request) -> Answer | None:
     return Answer(
         "answered",
         TOPIC,
-        f"{_said(shown, name)}." if name else f"{_figures(shown)}{noun}.",
+        f"{said(shown, name)}." if name else f"{_figures(shown)}{noun}.",
         values={"result": Value(int(shown) if float(shown).is_integer() else shown, SYMBOLS[name] if name else noun.strip())},
         working=(f"{read.written} = {_figures(result)}{' ' + SYMBOLS[read.unit] if read.unit else ''}.",),
         sources=(EXACT,) if name else (),
@@ -169,46 +198,51 @@ def _in_figures(text: str) -> _Sum | None:
 
 
 def _in_words(words: list[str]) -> _Sum | None:
-    """`14 caterpillars times 4 leaves each`, `2 litres plus 500 ml`, `12 % of 50`, `12 leaves a day for 5 days`."""
+    """`14 caterpillars times 4 leaves each`, `2 litres plus 500 ml`, `3 jars of 750 ml and one of 1.5 l together`, `12 leaves a day for 5 days`."""
     pieces: list[str] = []
-    unit, noun, rate = "", "", ""
+    unit, noun, rate, joined = "", "", "", ""
+    measured = False
+    """Whether the last number has a unit."""
     each = bool({"each", "apiece"} & set(words))
+    together = not TOGETHER.isdisjoint(words)
     shared = bool(words) and bool({"split", "share", "divide"} & set(words[:3]))
     at = 0
     while at < len(words):
         word, following = words[at], numbers.read(words, at + 1) if at + 1 < len(words) else None
         after_number = bool(pieces) and pieces[-1] not in "+-*/"
         read = numbers.read(words, at)
+        time = units.UNITS.get(words[at + 1], _NONE) if at + 1 < len(words) else _NONE
         if after_number and word in _OPERATORS and following:
             pieces.append(_OPERATORS[word])
-        elif (
-            after_number
-            and word in ("divided", "multiplied", "split", "shared", "take")
-            and at + 1 < len(words)
-            and words[at + 1] in _JOINS
-        ):
+        elif after_number and word in _SPLITTING and at + 1 < len(words) and words[at + 1] in _JOINS:
             pieces.append(_OPERATORS[word])
             at += 1
         elif after_number and shared and word in _JOINS and following:
             pieces.append("/")
-        elif after_number and word == "of" and following and float(pieces[-1]) < 1:
+        elif after_number and word in ("of", "at") and following and (float(pieces[-1]) < 1 or not measured):
             pieces.append("*")
         elif (
             after_number
-            and word in ("a", "per", "each", "every")
-            and at + 1 < len(words)
-            and units.UNITS.get(words[at + 1], _NONE).kind == "time"
+            and word in ("another", "plus", "and", "+")
+            and (word != "and" or together or (measured and kind(unit) in ("volume", "mass")))
         ):
-            rate, at = units.UNITS[words[at + 1]].name, at + 1
+            joined = "+"
+        elif after_number and word == "daily":
+            rate = "day"
+        elif after_number and rate and word == "a" and words[at - 1] == "for" and time.kind == "time":
+            pieces += ["*", f"{converted(1, time.name, rate):.10g}"]
+            at += 1
+        elif after_number and word in ("a", "per", "each", "every") and time.kind == "time":
+            rate, at = time.name, at + 1
         elif read:
             at, value = read
             found = units.read(words, at + 1)
+            before, measured = measured, bool(found)
             if found and found[1].kind == "percent":
                 value, at = value / 100, found[0]
-            elif found and rate and found[1].kind == "time":
-                value, at = converted(value, found[1].name, rate), found[0]
-                pieces += ["*"] if after_number else []
-                after_number = False
+            elif found and (rate or noun) and found[1].kind == "time":
+                value, at = converted(value, found[1].name, rate or "day"), found[0]
+                joined = joined or ("*" if after_number else "")
             elif found and found[1].kind in ("volume", "length", "mass", "area", "time"):
                 if unit and not _same_kind(unit, found[1].name):
                     return None
@@ -217,9 +251,11 @@ def _in_words(words: list[str]) -> _Sum | None:
             elif at + 1 < len(words) and words[at + 1].isalpha() and words[at + 1] not in _NOT_NOUNS and "/" not in pieces:
                 noun = words[at + 1]
             if after_number:
-                if not each:
+                joined = joined or ("+" if together and before and measured else "")
+                if not joined and not each:
                     return None
-                pieces.append("*")
+                pieces.append(joined or "*")
+            joined = ""
             pieces.append(f"{value:.10f}".rstrip("0").rstrip("."))
         at += 1
     if len(pieces) < 3 or pieces[-1] in "+-*/":

@@ -10,6 +10,7 @@ from nurserytui.answers import disinfecting, soaking
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_words, number
+from nurserytui.language.boxes import box
 
 DENSITY, HYGIENE = "density", "hygiene"
 EVERY = ("frass-daily", "condensation")
@@ -110,23 +111,15 @@ def by_the_rule(request, text: str, nursery) -> Answer:
     )
 
 
-SIDES = re.compile(
-    r"(\d+(?:\.\d+)?)\s*(?:x|by|×|\*)\s*(\d+(?:\.\d+)?)\s*(?:x|by|×|\*)\s*(\d+(?:\.\d+)?)\s*(cm|mm|m|in|inch|inches|ft|feet)?\b"
-)
-CENTIMETRES = {"cm": 1.0, "mm": 0.1, "m": 100.0, "in": 2.54, "inch": 2.54, "inches": 2.54, "ft": 30.48, "feet": 30.48, None: 1.0}
-
-
 def litres_said(request, text: str) -> tuple[float | None, str]:
     """The volume in the line, as an amount or as three sides (cm where no unit is said), and the words for it."""
     for one in request.amounts:
         if one.kind == "volume":
             litres = convert(one.value, one.unit, "liter")
             return litres, f"An enclosure of {number(litres, 2)} L" + ("" if one.unit == "liter" else f" ({one.said})")
-    sides = SIDES.search(text)
+    sides = box(text)
     if sides:
-        length = CENTIMETRES[sides[4]]
-        litres = float(sides[1]) * float(sides[2]) * float(sides[3]) * length**3 / 1000
-        return litres, f"An enclosure of {number(litres, 2)} L ({sides[0].strip()})"
+        return sides.litres, f"An enclosure of {number(sides.litres, 2)} L ({sides.said})"
     return None, ""
 
 

@@ -4,13 +4,15 @@ import re
 from typing import NamedTuple
 
 from nurserytui.amounts.factors import convert
+from nurserytui.answers.mix_bare import TOGETHER, corrected, repeats, with_bare_percents
+from nurserytui.answers.wording import number
 from nurserytui.language.normalise import normalise
 
 _STOCK_BEFORE = re.compile(
     r"\b(stock|label|bottle|concentrate|label (says|reads|is)|says|(bleach|bottle|stock|jug|mine|it|stuff)('s| is| at)|from( an?| my| the)?|out of( an?| my| the)?|using( an?| my)?"
     r"|with( an?| my)?|off( an?)?)\s*$"
 )
-_STOCK_AFTER = re.compile(r"^\s*(stock|household (stuff|bleach stock)|label|concentrate|jug|bottle)\b")
+_STOCK_AFTER = re.compile(r"^\s*(stock|stuff|kind|sort|household (stuff|bleach stock)|label|concentrate|jug|bottle)\b")
 _BLEACH_AFTER = re.compile(
     r"^\s*(household|laundry|common|plain|domestic|supermarket)?\s*(bleach|bleech|blech)\b|^\s*(by volume|solution)\b"
 )
@@ -90,6 +92,7 @@ def _around(text: str, saids: list[str]) -> list[tuple[str, str] | None]:
 
 def roles(request, volumes: dict[str, float]) -> Asked:
     """The parts of a dilution in a request; `volumes` are the known volumes of enclosures in millilitres."""
+    request = with_bare_percents(corrected(request))
     placed = _placed(request)
     other = OTHER_PRODUCTS.search(request.plain or request.text.casefold())
     bleach = re.search(r"\b(bleach|bleech|hypo|chlorine)", request.text.casefold())
@@ -119,13 +122,14 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
     ratio = next((each.amount for each in placed if each.amount.kind == "ratio"), None)
     if ppm is not None or ratio is not None:
         stock = _stock_of(percents)
-        asked = asked._replace(stock=stock.amount.value if stock else None)
+        inside = re.search(r"([\d.]+) ?(?:%|per ?cent|pct)", ratio.said.casefold()) if ratio else None
+        asked = asked._replace(stock=stock.amount.value if stock else float(inside[1]) if inside else None)
         if ppm is not None:
             return asked._replace(ppm=ppm.value, said=ppm.said)
         parts = (
             "parts" if re.search(r"\+|part|\bto\b", ratio.said.casefold()) and " in " not in ratio.said.casefold() else "ratio"
         )
-        return asked._replace(share=ratio.value, reading=parts, said=ratio.said)
+        return asked._replace(share=ratio.value, reading=parts, said=ratio.said.removeprefix("at "))
     if len(percents) >= 2:
         stock = _stock_of(percents)
         target = next(each for each in percents if each is not stock)
@@ -148,7 +152,9 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
 
 
 def _is_made(placed: list[_Placed]) -> bool:
-    """Whether the line tells of a mix by its volumes: one of the stock, and another."""
+    """Whether the line tells of a mix by its volumes: one of the stock, and another that is not added up with it."""
+    if any(re.search(r"\b(another|altogether)\b", each.before) for each in placed):
+        return False
     return sum(_is_volume(each.amount) for each in placed) >= 2 and any(
         _is_volume(each.amount) and _poured(each, placed) for each in placed
     )
@@ -199,7 +205,7 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
     target = asked.ppm or asked.percent or asked.share
     if len(volumes) == 1:
         weakened = _WEAKEN.search(plain) and _of_label(volumes[0], placed, asked.stock)
-        have = re.search(r"how much water|i('ve| have)( got)?\b|water (to|do i) add|only have|left in the", plain)
+        have = re.search(r"how much water|\bwater for\b|i('ve| have)( got)?\b|water (to|do i) add|only have|left in the", plain)
         if (
             poured
             and target
@@ -208,11 +214,24 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
             or (weakened and target)
         ):
             return asked._replace(stock_ml=millilitres(volumes[0].amount))
-        return asked._replace(totals=(millilitres(volumes[0].amount),))
+        several = repeats(volumes[0].before, volumes[0].after)
+        each = millilitres(volumes[0].amount)
+        return asked._replace(totals=(each * several, each) if several > 1 else (each,))
+    if any(re.search(r"\b(another|altogether)\b", each.before) for each in volumes):
+        poured = []
     stocks = poured or ([min(volumes, key=lambda each: millilitres(each.amount))] if not target else [])
     if not stocks or (target and not poured) or asked.reading:
-        return asked._replace(totals=tuple(millilitres(each.amount) for each in volumes))
+        totals = tuple(millilitres(each.amount) * repeats(each.before, each.after) for each in volumes)
+        return asked._replace(totals=(sum(totals), *totals) if TOGETHER.search(plain) else totals)
     stock = stocks[0]
+    if (
+        len(volumes) == 3
+        and volumes[0] is stock
+        and re.search(r"\b(per|to|in|into|for (each|every))\s*(an? |each |every )?$", volumes[1].before)
+    ):
+        first, second, whole = (millilitres(each.amount) for each in volumes)
+        made = first + second if _WATER_AFTER.search(volumes[1].after) else second
+        return asked._replace(share=first / made, said=f"{number(first, 1)} mL in {number(made, 1)} mL", totals=(whole,))
     rest = next(each for each in volumes if each is not stock)
     return _second(asked, millilitres(stock.amount), rest)
 

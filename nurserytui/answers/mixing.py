@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.amounts.factors import VOLUMES
+from nurserytui.amounts.factors import convert as converted
 from nurserytui.amounts.mix import PPM_PER_PERCENT, share_for
 from nurserytui.answers import soaking
 from nurserytui.answers.answer import Answer, Cited, Value
-from nurserytui.answers.converting import convert
+from nurserytui.answers.converting import convert, said
 from nurserytui.answers.mix_roles import Asked, roles
 from nurserytui.answers.mix_words import (
     COMMON,
@@ -22,7 +24,7 @@ from nurserytui.answers.mix_words import (
     volume_words,
     volumes,
 )
-from nurserytui.answers.wording import ask, cite, number
+from nurserytui.answers.wording import ask, cite, number, unknown
 
 __all__ = ["convert", "dilution"]
 
@@ -67,9 +69,19 @@ _NEVER_WITH = re.compile(
 _TIME = re.compile(r"\b(how long|how many (minutes|hours)|time|until when|when)\b")
 
 
+_OTHER_LIQUIDS = re.compile(
+    r"\b(oil|petrol|diesel|fuel|paint|cement|concrete|mortar|sand|squash|cordial|juice|gin|vodka|rum|whisk(e)?y|wine|beer|lager|cider|cola|milk|antifreeze|coolant"
+    r"|screen ?wash|fertili[sz]er|plant food|weed ?killer|herbicide|shampoo|formula|coffee|tea|syrup|glue|resin|hardener|epoxy|varnish|flour|sugar|salt|honey|brine)\b"
+)
+_OTHER_USES = re.compile(r"\b(hair|roots|blonde|jeans|shirts?|laundry|washing machine|teeth|hot tub|swimming)\b")
+_PRODUCT = re.compile(r"\b(ble+a?ch\w*|hypochlorite|chlorine|disinfect\w*|steril\w*|stock)\b")
+
+
 def dilution(request, nursery) -> Answer:
     """How much stock and water make a volume of a strength, how strong a mix is, how long it keeps and how long to soak in it."""
     plain = request.plain or request.text.casefold()
+    if _OTHER_USES.search(plain) or (_OTHER_LIQUIDS.search(plain) and not _PRODUCT.search(plain)):
+        return unknown(TOPIC, "I know mixes of disinfectants for a nursery, and nothing of this one.")
     asked = roles(request, nursery.settings.volumes or {})
     about = {"enclosure": request.enclosures[0]} if request.enclosures else {}
     if not asked.totals and asked.stock_ml is None:
@@ -84,9 +96,8 @@ def dilution(request, nursery) -> Answer:
             return safety.never_with(nursery)
         if asked == Asked(product=asked.product) and (answer := disinfecting.told(plain, nursery, TOPIC)):
             return answer
-    if asked.stock_ml is not None:
-        return _given(asked, nursery, plain, about)
-    return _wanted(asked, nursery, plain, about)
+    answer = _given(asked, nursery, plain, about) if asked.stock_ml is not None else _wanted(asked, nursery, plain, about)
+    return in_unit(answer, request.target_unit, asked.product)
 
 
 # ---------------------------------------------------------------------- a strength is wanted
@@ -147,6 +158,20 @@ def _wanted(asked: Asked, nursery, plain: str, about: dict) -> Answer:
     working.append(strength_step(asked, share, ppm))
     lines += readings(asked, share)
     return _finish(lines, values, working, asked, nursery, plain, about)
+
+
+def in_unit(answer: Answer, unit: str, product: str) -> Answer:
+    """The answer led by its volumes in the unit that the line asks for (`how many cups of it`)."""
+    poured = [answer.values.get(name) for name in ("stock_volume", "water_volume")] if answer.values else []
+    if (
+        unit not in VOLUMES
+        or unit == "milliliter"
+        or answer.status != "answered"
+        or any(not each or each.value is None for each in poured)
+    ):
+        return answer
+    stock, water = (said(converted(each.value, "milliliter", unit), unit) for each in poured)
+    return answer._replace(text=f"That is {stock} of {product} and {water} of water.\n{answer.text}")
 
 
 def _asks_strength(plain: str) -> bool:

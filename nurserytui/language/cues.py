@@ -4,6 +4,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
+from nurserytui.language.boxes import box
 from nurserytui.language.line import Line, Span
 from nurserytui.language.ordinary import STAGES, ordinary
 from nurserytui.language.phrases import Phrases
@@ -16,7 +17,7 @@ PRONOUNS = frozenset("it they them he she him her his those these ones this that
 """Words that stand for something said before."""
 
 FROM_CODE = frozenset(
-    "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME PERCENT PERCENT-TWO PPM RATIO "
+    "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME VOLUME-TWO PERCENT PERCENT-TWO PPM RATIO "
     "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN FED UNFED DEADLY SPECIES-TWO "
     "PLANT-TWO STAGE-TWO looks-two sign-two SIDES ON-PERSON".split()
 )
@@ -73,6 +74,13 @@ def target_unit(line: Line) -> str:
         before = line.tokens[span.first - 1].text if span.first else ""
         if before in CONVERTING:
             return span.value
+    if (
+        units
+        and units[0].first == 0
+        and len(line.tokens) > units[0].last + 1
+        and line.tokens[units[0].last + 1].text in ("in", "per")
+    ):
+        return units[0].value
     return units[-1].value if units and units[-1].last == len(line.tokens) - 1 else ""
 
 
@@ -251,9 +259,13 @@ def stages_in_name(span: Span) -> tuple[str, ...]:
     return tuple(stage for stage in words if stage not in ("", "adult"))
 
 
-SIDES = re.compile(r"\d\s*(?:x|by|×|\*)\s*\d+(?:\.\d+)?\s*(?:x|by|×|\*)\s*\d")
-"""The three sides of a box (`12x12x24 inch`), which are no sum to be worked out."""
-SUM = re.compile(r"\d\s*(?:x|\*|\+|/|×|times|plus|minus|divided by|multiplied by)\s*\d")
+SUM = re.compile(
+    r"\d\s*(?:[a-z]+ )?(?:x|\*|\+|/|×|times|plus|minus|divided by|multiplied by)\s*\d"
+    r"|\d+ [a-z]+ (?:x |at |need |eat |eating |on |getting )?\d+ (?:leaves|leafs|leaf|stems?|sprigs?|plants) (?:(?:a|per|each|every) day |daily )?(?:each|apiece)\b"
+    r"|\d+ [a-z]+ at \d+ (?:leaves|stems?|sprigs?) (?:(?:a|per|each|every) day|daily)\b|\d+ (?:jars|lots|tubs|bottles|bags|boxes|trays) of \d+(?:\.\d+)? ?(?:ml|l|litres?|liters?|cl|cups?|pints?)\b"
+    r"|\d+ (?:leaves|stems?|sprigs?) each (?:for|x) \d+\b"
+    r"|\d+ (?:leaves|stems?|sprigs?) (?:a|per|each|every) day for (?:\d+|a) (?:days?|weeks?)\b"
+)
 
 
 _KIN = r"(?:son|daughter|kid|child|wife|husband|boy|girl|baby|toddler|dog|puppy|mum|dad|friend|brother|sister)'?s?"
@@ -283,7 +295,7 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
     if target_unit(line):
         found.add("TARGET")
     numbers = [span for span in line.of("number", "amount")]
-    if SIDES.search(line.plain):
+    if box(line.plain):
         found.add("SIDES")
     elif SUM.search(line.plain) or (len(numbers) > 1 and {"times", "multiplied", "plus", "minus", "divided"} & set(plain)):
         found.add("SUM")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import merging, slots
+from nurserytui.language import merging, slots, typed_sums
 from nurserytui.language.context import Context
 from nurserytui.language.cues import Cues
 from nurserytui.language.intents import Guess
@@ -172,7 +172,7 @@ def refines(line: Line) -> bool:
 def reply(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> Request | None:
     """The open question with what this line adds, or None where the line is a question or a record of its own."""
     opened = context.open
-    if not line.spans or (guess.topic and content(cues, opened.topic)):
+    if not line.spans or (guess.topic and content(cues, opened.topic)) or typed_sums.whole(line, cues, guess.topic, leans(line)):
         return None
     if len(content(cues, opened.topic)) > 2:
         return None
@@ -188,6 +188,11 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     before = last.request
     if before.topic == "egg-identification" and "tell-apart" in cues.names and not line.of("species", "plant"):
         return before._replace(text=line.text, cues=before.cues | {"apart"}, layer="follow-up")
+    changed = typed_sums.changed(line, before)
+    if changed is not None:
+        return changed
+    if typed_sums.in_another_unit(line, cues, before):
+        return _elliptic(line, cues, before, nursery)
     lean = leans(line) or refines(line)
     words = content(cues, before.topic)
     if refines(line) and before.topic != "record" and guess.topic in ("", before.topic) and len(words) <= REFINED:
@@ -198,6 +203,7 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     if (
         before.topic != "record"
         and not _asks_otherwise(cues, before.topic)
+        and not typed_sums.whole(line, cues, guess.topic, leans(line))
         and _replaces(cues, line)
         and not cues.strange
         and not line.of("unknown-cohort", "unknown-species")

@@ -20,15 +20,27 @@ _TEMPERATURE_CUES = frozenset(
     "temp temps temperature temperatures warm cold hot hottest coldest cool degrees degree mean average avg celsius fahrenheit reading "
     "convert warmest high low max min".split()
 )
-_RATIO = re.compile(r"1:(\d{1,4})")
+_RATIO, _TURNED = re.compile(r"1:(\d{1,4})"), re.compile(r"(\d{1,4}):1")
+_STUFF = frozenset("bleach bleech hypochlorite stock chlorine alcohol peroxide".split())
 _CLOCK_AFTER = frozenset("am pm last this yesterday today o'clock".split())
+
+
+_VESSELFULS = frozenset("liter gallon quart pint imperial_gallon imperial_quart imperial_pint".split())
+"""Units that a mix is made by without a number (`10 % bleach, US gallon`)."""
 
 
 def proposals(line: Reading) -> Iterator[Proposal]:
     """Every number, amount, ratio, range and free-standing unit of the line."""
     at = 0
     while at < len(line):
-        found = _ratio(line, at) or _extremes(line, at) or _amount(line, at) or _range(line, at) or _plain(line, at)
+        found = (
+            _ratio(line, at)
+            or _extremes(line, at)
+            or _amount(line, at)
+            or _unit_first(line, at)
+            or _range(line, at)
+            or _plain(line, at)
+        )
         if found:
             yield found
             at = found.last + 1
@@ -49,19 +61,27 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
     """`1:10`, `1 in 10`, `1 part to 9`, `1 part bleach to 9 parts water`, `9 parts water to 1 part bleach`, `1 + 9`: the share of stock."""
 
     def made(last: int, total: float) -> Proposal | None:
-        return Proposal(at, last, "amount", Amount(1 / total, "ratio", "ratio", ""), 2) if 1 < total <= 10000 else None
+        first = at - (line.word(at - 1) == "at")  # else `at 1:10` would be the longer span, of a time
+        return Proposal(first, last, "amount", Amount(1 / total, "ratio", "ratio", ""), 2) if 1 < total <= 10000 else None
 
     word, after = line.word(at), line.word(at + 1)
-    match = _RATIO.fullmatch(word)
+    hyphened = word.split("-")
+    if len(hyphened) == 3 and hyphened[0] == "one" and hyphened[1] in ("in", "to") and (read := numbers.read(hyphened, 2)):
+        return made(at, read[1] + (hyphened[1] == "to"))
+    match = _RATIO.fullmatch(word) or _TURNED.fullmatch(word)
     if match:
-        if line.word(at - 1) in ("at", "around", "by", "until", "since") or after in _CLOCK_AFTER:
+        timed = line.word(at - 1) in ("at", "around", "by", "until", "since") and not (_mixing(line) and _measured(line))
+        if timed or after in _CLOCK_AFTER or (match.re is _TURNED and not _mixing(line)):
             return None
-        return made(at, int(match[1]))
+        parts = match.re is _TURNED and _water_first(line, at + 1)
+        return made(parts or at, int(match[1]) + bool(parts))
     if word in ("1", "one"):
-        if after == "in" or (after == "to" and line.word(at + 2).isdigit() and _mixing(line)):
+        if after == "in" or (after == "to" and _mixing(line)):
             number = _number(line, at + 2)
             if number and isinstance(number[1], int) and number[1] >= 2 and not units.read(line.words, number[0] + 1):
-                return made(number[0], number[1] if after == "in" else number[1] + 1)
+                last = number[0] + (line.word(number[0] + 1) in _STUFF)
+                whole = after == "in" or line.words[last + 1 : last + 3] == ["in", "all"] or line.word(last + 1) == "total"
+                return made(last + 2 if whole and after == "to" else number[0], number[1] if whole else number[1] + 1)
             return None
         if after == "+" or (after[:1] == "+" and after[1:].isdigit()):
             number = (at + 1, int(after[1:])) if after != "+" else _number(line, at + 2)
@@ -75,11 +95,36 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
                 return made(last, number[1] if join[1] else 1 + number[1])
             return None
     number = _number(line, at)
+    if number and isinstance(number[1], float) and number[1] < 1 and line.word(number[0] + 1) in _STUFF:
+        return made(number[0], 1 / number[1])
+    if number and line.word(number[0] + 1) == "to" and line.word(number[0] + 2) in ("1", "one"):
+        parts = _water_first(line, number[0] + 3)
+        return made(parts, 1 + number[1]) if parts else None
     if number and line.word(number[0] + 1) == "parts":
         join = _joined_parts(line, number[0] + 2)
         if join and line.word(join[0] + 1) in ("1", "one") and line.word(join[0] + 2) == "part" and not join[1]:
             return made(join[0] + 2, 1 + number[1])
     return None
+
+
+def _water_first(line: Reading, at: int) -> int:
+    """The place of the stock's name where `water to bleach` or `water bleach` stands at `at`, else 0."""
+    if line.word(at) != "water":
+        return 0
+    last = at + 2 if line.word(at + 1) in ("to", "and", "/") else at + 1
+    return last if line.word(last) in _STUFF else 0
+
+
+def _measured(line: Reading) -> bool:
+    """Whether a volume stands anywhere in the line."""
+    return any(unit and unit[1].kind == "volume" for unit in (units.read(line.words, at) for at in range(1, len(line))))
+
+
+def _measured_in_numbers(line: Reading) -> bool:
+    """Whether a volume with its number stands anywhere in the line."""
+    read = (_number(line, at) for at in range(len(line)))
+    units_after = (units.read(line.words, number[0] + 1) for number in read if number)
+    return any(unit and unit[1].kind == "volume" for unit in units_after)
 
 
 def _joined_parts(line: Reading, at: int) -> tuple[int, bool] | None:
@@ -233,6 +278,22 @@ def _amount(line: Reading, at: int) -> Proposal | None:
     return Proposal(start, last, "amount", Amount(value, name, kind, "", high), 3)
 
 
+def _unit_first(line: Reading, at: int) -> Proposal | None:
+    """`oz to ml 12`, `f to c: 76`, `inch in cm`: the unit stands before its number, which ends the line, or is one."""
+    unit = units.read(line.words, at)
+    if unit is None or at > 1 or line.word(unit[0] + 1) not in ("to", "in", "into", "->", "as"):
+        return None
+    other = units.read(line.words, unit[0] + 2)
+    if other is None or other[1].kind == "time" or unit[1].name == other[1].name:
+        return None
+    number = _signed(line, other[0] + 1)
+    if number and number[0] == len(line) - 1:
+        return Proposal(at, unit[0], "amount", Amount(number[1], unit[1].name, unit[1].kind, ""), 2)
+    if other[0] == len(line) - 1 and not unit[1].symbol:
+        return Proposal(at, unit[0], "amount", Amount(1.0, unit[1].name, unit[1].kind, ""), 2)
+    return None
+
+
 def _asked_about(line: Reading, at: int) -> bool:
     """`what about 12`, `tell me about 2024`: the word is no estimate."""
     return line.word(at) == "about" and line.word(at - 1) in ("what", "how", "tell", "me")
@@ -273,7 +334,7 @@ def _plain(line: Reading, at: int) -> Proposal | None:
 def _free_unit(line: Reading, at: int) -> Proposal | None:
     """A unit without a number, where it tells in what the answer is wanted: `in ml`, `how many litres`, `ppm of a 1 in 5 mix`, `as f`."""
     unit = units.read(line.words, at)
-    cue = line.word(at - 1) in ("in", "to", "as", "into") or line.word(at - 2) + line.word(at - 1) == "howmany"
+    cue = line.word(at - 1) in ("in", "to", "as", "into", "->", "=") or line.word(at - 2) + line.word(at - 1) == "howmany"
     if unit is None:
         if line.word(at) == "in" and line.word(at - 1) in ("to", "into", "as"):
             return Proposal(at, at, "unit", "inch", 6)
@@ -293,6 +354,8 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
             return None
     elif not cue and found.kind not in ("ppm", "temperature", "volume"):
         return None
+    elif not cue and found.name in _VESSELFULS and _mixing(line) and not _measured_in_numbers(line):
+        return Proposal(at, last, "amount", Amount(1.0, found.name, "volume", ""), 6)
     elif not cue and found.name in ("cup", "pint"):
         return None
     return Proposal(at, last, "unit", found.name, 6)

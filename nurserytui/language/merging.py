@@ -18,6 +18,8 @@ LONG = 180
 TARGETS = ("ppm", "ratio")
 SIDES = ("cohorts", "species", "enclosures")
 """What a comparison puts side by side."""
+HOUSEHOLD = (5, 9)
+"""Per cent that household bleach can have on its label."""
 ONCE = frozenset(("highest", "lowest", "mean", "latest", "sex:female", "sex:male", "first", "last"))
 """Cues that a later line replaces rather than adds to."""
 
@@ -88,6 +90,11 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         changes["amounts"] = amounts(
             before.amounts, new.amounts, stock="stock" in cues.names or "disinfectant" in cues.names or _label_asked(before, new)
         )
+        if before.topic == "convert":
+            changes["amounts"] = new.amounts
+            kinds = {each.kind for each in before.amounts}
+            if not new.target_unit and (new.amounts[0].kind not in kinds or new.amounts[0].unit == before.target_unit):
+                changes["target_unit"] = ""
     layer = before.layer if before.layer == DANGLING and not subject else new.layer
     result = before._replace(text=new.text, topic=topic, cues=steer, layer=layer, score=new.score, previous=None, **changes)
     return result._replace(plain=spoken(before, new, result, line, cues))
@@ -172,7 +179,8 @@ def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool) ->
     for amount in new:
         percents = [each for each in result if each.kind == "percent"]
         targets = [each for each in result if each.kind in TARGETS]
-        if amount.kind == "percent" and stock:
+        labelled = bool(targets and percents) and HOUSEHOLD[0] <= amount.value <= HOUSEHOLD[1]
+        if amount.kind == "percent" and (stock or labelled):
             old = _label(percents) if len(percents) > 1 or (percents and targets) else None
         elif amount.kind == "percent":
             old = _wanted(percents) if percents and not targets else (targets or percents or [None])[0]
@@ -196,7 +204,7 @@ def _label_asked(before: Request, new: Request) -> bool:
 
 def _label(percents: list[Amount]) -> Amount:
     """Of several per cents the one on a bottle: the only one that household bleach can have (5-9 %), else the highest."""
-    likely = [each for each in percents if 5 <= each.value <= 9]
+    likely = [each for each in percents if HOUSEHOLD[0] <= each.value <= HOUSEHOLD[1]]
     return likely[0] if len(likely) == 1 else max(percents, key=lambda each: each.value)
 
 

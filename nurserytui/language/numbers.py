@@ -77,7 +77,7 @@ def read(words: Sequence[str], at: int) -> tuple[int, int | float] | None:
         if second in ("couple", "pair"):
             return (at + 2 if word(at + 2) == "of" else at + 1), 2
         if second in ("quarter", "half") or (
-            second in _FRACTIONS and word(at + 2) in ("of", "cup", "litre", "liter", "teaspoon")
+            second in _FRACTIONS and word(at + 2) in ("of", "cup", "litre", "liter", "teaspoon", "bleach")
         ):
             return (at + 2 if word(at + 2) == "of" and word(at + 3) in ("a", "an") else at + 1), _FRACTIONS[second]
         return None

@@ -82,7 +82,11 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         if told is not None and told.topic == "record" and intents.no_record(weighed, found) and not _on_things(told):
             told = None
     if told is not None and (
-        guess.topic and _on_nobody(told, nursery) or _by_others(told, found) or _of_weather(told, found, guess)
+        guess.topic
+        and _on_nobody(told, nursery)
+        or _by_others(told, found)
+        or _of_weather(told, found, guess)
+        or _of_amounts(found, guess)
     ):
         told = None
     looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found) and not (story and _let_go(told))
@@ -210,6 +214,11 @@ def _of_weather(told: Request, found: cues_of.Cues, guess: intents.Guess) -> boo
         return False
     asks = "choose-release" in found.names or ("weather" in found.names and "NUMBER" not in found.names)
     return asks and all(draft.what in ("emerged", "released") for draft in told.drafts)
+
+
+def _of_amounts(found: cues_of.Cues, guess: intents.Guess) -> bool:
+    """`750 ml divided by 5` is a sum, not animals that are split."""
+    return guess.topic == "convert" and "SUM" in found.names and found.names.isdisjoint(("OWN", "STAGE", "SPECIES"))
 
 
 def _only_found(found: cues_of.Cues) -> bool:

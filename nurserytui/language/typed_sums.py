@@ -1,0 +1,95 @@
+"""Lines that lean on the last mix or conversion: another number, so many times it, another unit; and those that only seem to."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language import merging
+from nurserytui.language.cues import Cues
+from nurserytui.language.line import Line
+from nurserytui.language.request import Amount, Request
+
+SUMS = ("dilution", "convert")
+TIMES = {
+    "double": 2.0,
+    "twice": 2.0,
+    "triple": 3.0,
+    "treble": 3.0,
+    "three times": 3.0,
+    "half": 0.5,
+    "halve": 0.5,
+    "quarter": 0.25,
+    "ten times": 10.0,
+}
+SCALED = re.compile(rf"\b({'|'.join(sorted(TIMES, key=len, reverse=True))})\b(?! (?:a|an|litre|liter|cup|pint|gallon))")
+"""Words that make the last amount so many times what it was."""
+SHORT = 6
+"""Words of a line that changes nothing but a number."""
+LABEL = re.compile(r"\b(label|bottle|stock|stuff|it is|it's|its)\b")
+LEAST_PPM, MOST_PERCENT = 100, 40
+"""From the first a bare number can be a strength in ppm, up to the second the per cent of a label."""
+
+
+def whole(line: Line, cues: Cues, topic: str, leaning: bool) -> bool:
+    """Whether a line about amounts says all that it needs, so that nothing is taken from the lines before it."""
+    names = cues.names
+    if leaning:
+        return False
+    if topic == "convert":
+        return "SIDES" in names or ("AMOUNT" in names and bool({"TARGET", "SUM"} & names))
+    strengths = len({"PERCENT", "PPM", "RATIO"} & names) + ("PERCENT-TWO" in names)
+    return topic == "dilution" and "VOLUME" in names and (strengths > 1 or bool(strengths and "disinfectant" in names))
+
+
+def changed(line: Line, before: Request) -> Request | None:
+    """`and 85?`, `if its 5.25`, `double it`: the last mix or conversion with another number; a request without a topic where it is not
+    clear which number is replaced; None for a line of another kind."""
+    if before.topic not in SUMS or len(line.tokens) > SHORT:
+        return None
+    factor = SCALED.search(line.plain)
+    if factor and not line.of("amount", "cohort", "species", "enclosure", "stage"):
+        found = _times(before, TIMES[factor[1]])
+        return before._replace(text=line.text, amounts=found, layer="follow-up") if found != before.amounts else None
+    numbers = figures(line)
+    if not numbers or len(numbers) != len(line.spans):
+        return None
+    found = bare_number(before, line)
+    return before._replace(text=line.text, amounts=found, layer="follow-up") if found else Request(line.text, plain=line.plain)
+
+
+def _times(before: Request, times: float) -> tuple[Amount, ...]:
+    kind = "volume" if before.topic == "dilution" else before.amounts[0].kind if before.amounts else ""
+    return tuple(
+        each._replace(value=each.value * times, said=f"{each.value * times:g} {each.unit}") if each.kind == kind else each
+        for each in before.amounts
+    )
+
+
+def figures(line: Line) -> list[str]:
+    """The numbers of a line as said, those among them that could be years too (`2000`)."""
+    return [span.said for span in line.of("number", "estimate", "period") if span.kind != "period" or span.said.isdigit()]
+
+
+def bare_number(before: Request, line: Line) -> tuple[Amount, ...]:
+    """The amounts with a number that came without a unit in its place, () where it is not clear which one it replaces."""
+    numbers = figures(line)
+    if len(numbers) != 1:
+        return ()
+    said = numbers[0]
+    value = float(next((span.value for span in line.of("number", "estimate")), said))
+    if re.search(rf"\bminus {re.escape(said)}$", line.plain):
+        value = -value
+    if before.topic == "convert":
+        return (before.amounts[0]._replace(value=value, high=None, said=said),) if len(before.amounts) == 1 else ()
+    if any(each.kind == "ppm" for each in before.amounts) and value >= LEAST_PPM:
+        return merging.amounts(before.amounts, (Amount(value, "ppm", "ppm", f"{said} ppm"),), stock=False)
+    if LABEL.search(line.plain) and 1 <= value <= MOST_PERCENT:
+        return merging.amounts(before.amounts, (Amount(value, "percent", "percent", f"{said} %"),), stock=True)
+    return ()
+
+
+def in_another_unit(line: Line, cues: Cues, before: Request) -> bool:
+    """`how many cups of bleach is that`: the last mix, told in the unit named."""
+    return (
+        before.topic == "dilution" and bool(line.of("unit")) and not line.of("amount", "number") and "chemical" not in cues.names
+    )
