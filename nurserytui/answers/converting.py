@@ -153,6 +153,7 @@ def _figures(value: float, unit: str = "") -> str:
 # ---------------------------------------------------------------------- sums
 
 TOGETHER = frozenset("together altogether alltogether total all combined sum plus".split())
+_VESSELS = frozenset("jars bottles tubs buckets bags boxes cartons jugs cups packs pots".split())
 _SPLITTING = frozenset("divided multiplied split shared take".split())
 _JOINS = ("by", "between", "among", "away", "into")
 
@@ -251,6 +252,8 @@ def _in_words(words: list[str]) -> _Sum | None:
             elif at + 1 < len(words) and words[at + 1].isalpha() and words[at + 1] not in _NOT_NOUNS and "/" not in pieces:
                 noun = words[at + 1]
             if after_number:
+                if not joined and measured and at + 1 < len(words) and words[at + 1] in _VESSELS:
+                    joined = "*"
                 joined = joined or ("+" if together and before and measured else "")
                 if not joined and not each:
                     return None

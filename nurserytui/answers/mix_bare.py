@@ -8,7 +8,7 @@ from nurserytui.language import numbers
 from nurserytui.language.request import Amount, Request
 
 _FIGURE = r"(\d{1,2}(?:\.\d+)?)"
-_NO_UNIT = r"(?!\s*(?:%|percent|per cent|pct|ppm|mg|ml|cl|l\b|lit|cups?|tbsp|tsp|gal|pints?|quarts?|qt|oz|fl|us\b|imp|uk\b|g\b|kg|cm|mm|min|hour|day|part|[:./x*]|in \d|to \d))(?![\d])"
+_NO_UNIT = r"(?!\s*(?:%|percent|per cent|pct|ppm|mg|ml|cl|l\b|lit|cups?|tbsp|tsp|gal|pints?|quarts?|qt|oz|fl|us\b|imp|uk\b|g\b|kg|cm|mm|min|hour|day|part|[:/x*]|\.\d|in \d|to \d))(?![\d])"
 _BARE = (
     re.compile(
         rf"(?:%|percent|per cent|pct)\s*(?:[a-z]+ ){{0,3}}(?:down to|to|->|into|=)\s*(?:make |about |a )?{_FIGURE}{_NO_UNIT}\s*(?=$|[,.;?]|for\b|in\b|i\b|please|alcohol|peroxide|isopropyl|hypo)"
@@ -16,6 +16,8 @@ _BARE = (
     re.compile(rf"\bfrom (?:the |my |a |an )?{_FIGURE}{_NO_UNIT}"),
     re.compile(rf"(?<![\d:./]){_FIGURE}\s*(?:down )?(?:to|->)\s*\d[\d.]*\s*(?:%|percent|per cent|pct)"),
     re.compile(rf"\b(?:have|got|is|says) (?:an? |about )?{_FIGURE}{_NO_UNIT}\s*(?=$|[,.;?]|need\b|want\b|and\b)"),
+    re.compile(rf"\b(?:bottle|label|jug)(?:'s| is| says| reads)? {_FIGURE}{_NO_UNIT}"),
+    re.compile(r"(?<![\d.:/])(\d\.\d+) (?:stuff|bleach|stock)\b"),
     re.compile(rf"\b(?:the|its|it's|is|my|from|with|using|of) (?:the )?{_FIGURE} (?:stuff|kind|one|sort|label|bleach|stock)\b"),
 )
 """Per cents without their sign: `91 % down to 70`, `70 % from 99`, `99 to 70 %`, `the 8.25 stuff`."""
@@ -46,6 +48,22 @@ def with_bare_percents(request: Request) -> Request:
     return request
 
 
+_BARE_VOLUME = re.compile(r"(?<![\d.:/%])(\d{2,5}) (?:of )?(?:cold )?water\b")
+
+
+def with_bare_volume(request: Request) -> Request:
+    """`100 ml bleach in 900 water`: the second number has the unit of the first."""
+    text, volumes = request.text.casefold(), [amount for amount in request.amounts if amount.kind == "volume"]
+    match = _BARE_VOLUME.search(text)
+    if len(volumes) != 1 or len(request.amounts) != 1 or not match or match[0].startswith(volumes[0].said.casefold()):
+        return request
+    bare = volumes[0]._replace(value=float(match[1]), said=match[1])
+    spots = sorted(
+        [*((text.find(each.said.casefold()), each) for each in request.amounts), (match.start(1), bare)], key=lambda spot: spot[0]
+    )
+    return request._replace(amounts=tuple(each for _, each in spots))
+
+
 _CORRECTED = re.compile(r"\b(no wait|wait no|wait|i mean|i meant|scratch that|make that|sorry|or rather|actually)\s*$")
 
 
@@ -58,6 +76,13 @@ def corrected(request: Request) -> Request:
             kept = [each for each in kept if each.kind != amount.kind]
         kept.append(amount)
     return request._replace(amounts=tuple(kept))
+
+
+def vessels(text: str) -> int:
+    """How many vessels a line speaks of that hold so much each: `two tubs, each 1.5 litres`; 1 where it does not say."""
+    match = re.search(rf"(\S+)\s+(?:[a-z]+ )?{_VESSELS}\W+(?:each|all|both)\b", text)
+    read = numbers.read([match[1]], 0) if match else None
+    return int(read[1]) if read and read[1] == int(read[1]) and 1 < read[1] <= 100 else 1
 
 
 def repeats(before: str, after: str) -> int:

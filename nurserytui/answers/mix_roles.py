@@ -4,7 +4,7 @@ import re
 from typing import NamedTuple
 
 from nurserytui.amounts.factors import convert
-from nurserytui.answers.mix_bare import TOGETHER, corrected, repeats, with_bare_percents
+from nurserytui.answers.mix_bare import TOGETHER, corrected, repeats, vessels, with_bare_percents, with_bare_volume
 from nurserytui.answers.wording import number
 from nurserytui.language.normalise import normalise
 
@@ -55,6 +55,8 @@ class Asked(NamedTuple):
     system: str = ""
     """`US`, `metric` or `imperial` kitchen measures in the line, "" for none."""
     product: str = "bleach"
+    against: float | None = None
+    """Strength in ppm that a told mix is held against."""
 
 
 class _Placed(NamedTuple):
@@ -92,7 +94,7 @@ def _around(text: str, saids: list[str]) -> list[tuple[str, str] | None]:
 
 def roles(request, volumes: dict[str, float]) -> Asked:
     """The parts of a dilution in a request; `volumes` are the known volumes of enclosures in millilitres."""
-    request = with_bare_percents(corrected(request))
+    request = with_bare_percents(with_bare_volume(corrected(request)))
     placed = _placed(request)
     other = OTHER_PRODUCTS.search(request.plain or request.text.casefold())
     bleach = re.search(r"\b(bleach|bleech|hypo|chlorine)", request.text.casefold())
@@ -124,7 +126,9 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
         stock = _stock_of(percents)
         inside = re.search(r"([\d.]+) ?(?:%|per ?cent|pct)", ratio.said.casefold()) if ratio else None
         asked = asked._replace(stock=stock.amount.value if stock else float(inside[1]) if inside else None)
-        if ppm is not None:
+        if ppm is not None and ratio is not None and asked.stock is not None:
+            asked = asked._replace(against=ppm.value)
+        elif ppm is not None:
             return asked._replace(ppm=ppm.value, said=ppm.said)
         parts = (
             "parts" if re.search(r"\+|part|\bto\b", ratio.said.casefold()) and " in " not in ratio.said.casefold() else "ratio"
@@ -205,7 +209,10 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
     target = asked.ppm or asked.percent or asked.share
     if len(volumes) == 1:
         weakened = _WEAKEN.search(plain) and _of_label(volumes[0], placed, asked.stock)
-        have = re.search(r"how much water|\bwater for\b|i('ve| have)( got)?\b|water (to|do i) add|only have|left in the", plain)
+        have = re.search(
+            r"how much water|\bwater$|\b(can|could) (i|we) (make|get)\b|\bwater for\b|i('ve| have)( got)?\b|water (to|do i) add|only have|left in the",
+            plain,
+        )
         if (
             poured
             and target
@@ -214,11 +221,28 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
             or (weakened and target)
         ):
             return asked._replace(stock_ml=millilitres(volumes[0].amount))
-        several = repeats(volumes[0].before, volumes[0].after)
+        if (
+            target
+            and _WATER_AFTER.search(volumes[0].after)
+            and re.search(r"\badd\w*\b|\bto (make|get|give)\b", plain)
+            and not poured
+        ):
+            return asked._replace(water_ml=millilitres(volumes[0].amount))
+        several = max(repeats(volumes[0].before, volumes[0].after), vessels(plain))
         each = millilitres(volumes[0].amount)
         return asked._replace(totals=(each * several, each) if several > 1 else (each,))
     if any(re.search(r"\b(another|altogether)\b", each.before) for each in volumes):
         poured = []
+    per = next(
+        (
+            at
+            for at, each in enumerate(volumes)
+            if at and (_PER.search(each.before) or each.amount.said.casefold().startswith(("per ", "each ")))
+        ),
+        0,
+    )
+    if per and millilitres(volumes[per - 1].amount) < millilitres(volumes[per].amount):
+        return _rated(asked, volumes, per)
     stocks = poured or ([min(volumes, key=lambda each: millilitres(each.amount))] if not target else [])
     if not stocks or (target and not poured) or asked.reading:
         totals = tuple(millilitres(each.amount) * repeats(each.before, each.after) for each in volumes)
@@ -234,6 +258,20 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
         return asked._replace(share=first / made, said=f"{number(first, 1)} mL in {number(made, 1)} mL", totals=(whole,))
     rest = next(each for each in volumes if each is not stock)
     return _second(asked, millilitres(stock.amount), rest)
+
+
+_PER = re.compile(r"\b(per|for (each|every)|to (each|every))\s*(an? )?$")
+
+
+def _rated(asked: Asked, volumes: list[_Placed], per: int) -> Asked:
+    """`5 ml per litre of water, 3 litres`: the share by the rate, and what is to be made where that is said too."""
+    stock, other = (millilitres(volumes[at].amount) for at in (per - 1, per))
+    water = _WATER_AFTER.search(volumes[per].after)
+    rest = [millilitres(each.amount) for at, each in enumerate(volumes) if at not in (per - 1, per)]
+    if not rest:
+        return asked._replace(stock_ml=stock, water_ml=other) if water else asked._replace(stock_ml=stock, totals=(other,))
+    made = stock + other if water else other
+    return asked._replace(share=stock / made, said=f"{number(stock, 1)} mL in {number(made, 1)} mL", totals=tuple(rest))
 
 
 _WEAKEN = re.compile(r"\b(dilut\w*|weaken\w*|thin(ned)?|water(ed)? (it )?down|cut|let down)\b")
@@ -262,7 +300,7 @@ def _poured(each: _Placed, placed: list[_Placed]) -> bool:
         following
         and following.amount.kind == "percent"
         and linked
-        and re.match(r"\s*(bleach|bleech|hypo|stock|household|in\b|into\b|to an?\b|per\b|added\b|plus\b)", following.after)
+        and re.match(r"\s*(bleach|bleech|hypo|stock|household|in\b|into\b|to\b|for\b|per\b|added\b|plus\b)", following.after)
     )
 
 

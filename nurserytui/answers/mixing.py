@@ -125,6 +125,8 @@ def _wanted(asked: Asked, nursery, plain: str, about: dict) -> Answer:
         return _impossible(asked, reason, about)
     share = asked.share or share_for(stock_percent=asked.stock, target_ppm=wanted)
     ppm = share * asked.stock * PPM_PER_PERCENT if asked.stock is not None else None
+    if asked.water_ml is not None and not asked.totals and share < 1:
+        asked = asked._replace(totals=(asked.water_ml / (1 - share),))
     lines, working = [], []
     values: dict[str, Value] = {}
     stock_name = f"{number(asked.stock, 2)} % {asked.product}" if asked.stock is not None else asked.product
@@ -156,6 +158,9 @@ def _wanted(asked: Asked, nursery, plain: str, about: dict) -> Answer:
     told, values["strength"] = strength(asked, share, ppm)
     lines.insert(0 if _asks_strength(plain) and not asked.totals else 1, told)
     working.append(strength_step(asked, share, ppm))
+    if asked.against and ppm is not None:
+        enough = "Yes" if ppm >= 0.98 * asked.against else "No"
+        lines.insert(0, f"{enough}: it gives {thousands(ppm)} ppm against the {thousands(asked.against)} asked for.")
     lines += readings(asked, share)
     return _finish(lines, values, working, asked, nursery, plain, about)
 

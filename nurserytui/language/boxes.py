@@ -23,6 +23,8 @@ _UNIT = "|".join(_IN if unit == "in" else unit for unit in sorted(CENTIMETRES, k
 _SIDE = rf"(\d+(?:\.\d+)?)\s*({_UNIT})?"
 _BY = r"\s*(?:x|by|×|\*)\s*"
 _BOX = re.compile(rf"{_SIDE}{_BY}{_SIDE}{_BY}{_SIDE}\b")
+_NAMED = r" ?(?:wide|deep|high|tall|long|across)"
+_NAMED_BOX = re.compile(rf"{_SIDE}{_NAMED}(?: by| x| and)? {_SIDE}{_NAMED}(?: by| x| and)? {_SIDE}{_NAMED}\b")
 _CUBE = re.compile(rf"{_SIDE} cube\b")
 _ROUND = re.compile(
     rf"{_SIDE} (?:across|in diameter|diameter|round)(?: and| by| x)? {_SIDE} (?:tall|high|deep|long)\b|{_SIDE} (?:tall|high|deep)(?: and| by| x)? {_SIDE} (?:across|in diameter|diameter|round)\b"
@@ -38,7 +40,7 @@ class Box(NamedTuple):
 
 def box(plain: str) -> Box | None:
     """The box that a line gives the sides of; a side without a unit has that of the last one, centimetres where none is said."""
-    match, cube, round_ = _BOX.search(plain), _CUBE.search(plain), _ROUND.search(plain)
+    match, cube, round_ = _BOX.search(plain) or _NAMED_BOX.search(plain), _CUBE.search(plain), _ROUND.search(plain)
     if match:
         last = match[6] or match[4] or match[2] or "cm"
         sides = [(float(match[at]), match[at + 1] or last) for at in (1, 3, 5)]

@@ -19,7 +19,7 @@ PRONOUNS = frozenset("it they them he she him her his those these ones this that
 FROM_CODE = frozenset(
     "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME VOLUME-TWO PERCENT PERCENT-TWO PPM RATIO "
     "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN FED UNFED DEADLY SPECIES-TWO "
-    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES ON-PERSON".split()
+    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES PERCENT-OF ON-PERSON".split()
 )
 """Cues that are no words: spans by kind, and what is found by code."""
 
@@ -78,10 +78,11 @@ def target_unit(line: Line) -> str:
         units
         and units[0].first == 0
         and len(line.tokens) > units[0].last + 1
-        and line.tokens[units[0].last + 1].text in ("in", "per")
+        and line.tokens[units[0].last + 1].text in ("in", "per", "from")
     ):
         return units[0].value
-    return units[-1].value if units and units[-1].last == len(line.tokens) - 1 else ""
+    ends = (len(line.tokens) - 1, len(line.tokens) - 2 if line.tokens and line.tokens[-1].text in ("each", "please") else -1)
+    return units[-1].value if units and units[-1].last in ends else ""
 
 
 SLIPS = {
@@ -259,6 +260,7 @@ def stages_in_name(span: Span) -> tuple[str, ...]:
     return tuple(stage for stage in words if stage not in ("", "adult"))
 
 
+PERCENT_OF = re.compile(r"\d ?(?:%|percent|per cent|pct) of (?:an? )?\d")
 SUM = re.compile(
     r"\d\s*(?:[a-z]+ )?(?:x|\*|\+|/|×|times|plus|minus|divided by|multiplied by)\s*\d"
     r"|\d+ [a-z]+ (?:x |at |need |eat |eating |on |getting )?\d+ (?:leaves|leafs|leaf|stems?|sprigs?|plants) (?:(?:a|per|each|every) day |daily )?(?:each|apiece)\b"
@@ -295,6 +297,8 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
     if target_unit(line):
         found.add("TARGET")
     numbers = [span for span in line.of("number", "amount")]
+    if PERCENT_OF.search(line.plain):
+        found.add("PERCENT-OF")
     if box(line.plain):
         found.add("SIDES")
     elif SUM.search(line.plain) or (len(numbers) > 1 and {"times", "multiplied", "plus", "minus", "divided"} & set(plain)):

@@ -132,6 +132,9 @@ def _joined_parts(line: Reading, at: int) -> tuple[int, bool] | None:
     for place in range(at, min(at + 4, len(line))):
         if line.word(place) in ("to", "and", "plus", "+", "with", "in"):
             return place, line.word(place) == "in"
+        number = _number(line, place)
+        if number and place > at - 1 and line.word(number[0] + 1) == "parts":
+            return place - 1, False
         if line.word(place + 1).isdigit() and line.word(place + 2) == "parts":
             return place, False
     return None
@@ -149,6 +152,11 @@ def _mixing(line: Reading) -> bool:
         "hypochlorite",
         "chlorine",
         "solution",
+        "alcohol",
+        "isopropyl",
+        "isopropanol",
+        "ethanol",
+        "peroxide",
     }.isdisjoint(line.words)
 
 
@@ -352,7 +360,11 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
         letter = line.raw[at]
         if letter in line.vocabulary.letters and letter.isupper() and _TEMPERATURE_CUES.isdisjoint(line.words):
             return None
-    elif not cue and found.kind not in ("ppm", "temperature", "volume"):
+    elif (
+        not cue
+        and found.kind not in ("ppm", "temperature", "volume")
+        and not (last == len(line) - 1 and found.kind in ("length", "mass"))
+    ):
         return None
     elif not cue and found.name in _VESSELFULS and _mixing(line) and not _measured_in_numbers(line):
         return Proposal(at, last, "amount", Amount(1.0, found.name, "volume", ""), 6)

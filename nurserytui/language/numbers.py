@@ -106,6 +106,8 @@ def _tail(words: Sequence[str], last: int, value: int | float) -> tuple[int, int
         return last + 1, value * _PARTS[word(last + 1)]
     if value == 1 and word(last + 1) in ("half", "quarter", "tenth", "eighth"):
         return last + 1, _FRACTIONS[word(last + 1)]
+    if value == 1 and word(last + 1) in ("third", "fifth") and word(last + 2) in ("of", "bleach", "cup"):
+        return last + 1, _FRACTIONS[word(last + 1)]
     if word(last + 1) in _GROUPS and value < 1000:
         last, value = last + 1, value * _GROUPS[word(last + 1)]
     if value >= 100 and not value % 100:

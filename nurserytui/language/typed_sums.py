@@ -51,7 +51,7 @@ def changed(line: Line, before: Request) -> Request | None:
         found = _times(before, TIMES[factor[1]])
         return before._replace(text=line.text, amounts=found, layer="follow-up") if found != before.amounts else None
     numbers = figures(line)
-    if not numbers or len(numbers) != len(line.spans):
+    if len(numbers) != 1 or len(line.spans) != 1 or "/" in numbers[0]:
         return None
     found = bare_number(before, line)
     return before._replace(text=line.text, amounts=found, layer="follow-up") if found else Request(line.text, plain=line.plain)
