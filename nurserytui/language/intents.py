@@ -175,11 +175,6 @@ def _foreign(cues: Cues, heard: list[Signal], phrases: Phrases) -> bool:
     return False
 
 
-def topics(cues: Cues, phrases: Phrases) -> list[tuple[str, float]]:
-    """Topics that signals speak for, with their scores, best first."""
-    return _ranked(_heard(cues, phrases))
-
-
 def _bare(words: tuple[str, ...], phrases: Phrases) -> str:
     """The topic of an example of one word, said with a civility (`help please`)."""
     kept = [word for word in words if word not in CIVIL]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import choosing, followups, intents, phrases, slots, stories, weighing
+from nurserytui.language import choosing, followups, intents, phrases, slots, weighing
 from nurserytui.language import cues as cues_of
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
@@ -22,6 +22,8 @@ RECORD_AFTER_ALL = re.compile(
 )
 """What a line that looks like a question must hold to be read as a record all the same."""
 
+WORDS_ENOUGH = 10
+"""Words from which a line says by itself what it is about, whatever pronouns it holds."""
 REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure", "survival")
 """Topics of which nothing can be said where `they` stand for nobody spoken of."""
 
@@ -52,21 +54,19 @@ def _understand(text: str, nursery, context: Context) -> Request:
 
 def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, context: Context) -> Request:
     weighed = weighing.weigh(weighing.shape(line, found.words), tables, weighing.load(tables))
-    story = stories.told(found, line)
-    danger = stories.alarm(line, tables, nursery, weighed) if story else intents.alarm(found, tables, weighed)
+    danger = intents.alarm(found, tables, weighed)
     if danger.topic:
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
-    asking = "QUESTION" in found.names or (story and stories.asks(line, tables, nursery))
+    asking = "QUESTION" in found.names
     recording = context.open is not None and context.open.topic == "record"
     if recording and not asking:
         record = _recorded(line, nursery, context)
         if record is not None:
             return record
     # what leans on the lines before it has too few words of its own to be weighed
-    leaning = context.open is not None or (context.last is not None and ("PRONOUN" in found.names or followups.leans(line)))
-    guess = stories.weigh(line, found, tables, nursery) if story else intents.NOTHING
-    if not guess.topic:
-        guess = intents.understand(found, tables, None if leaning else weighed)
+    short = len(line.tokens) < WORDS_ENOUGH and ("PRONOUN" in found.names or followups.leans(line))
+    leaning = context.open is not None or (context.last is not None and short)
+    guess = intents.understand(found, tables, None if leaning else weighed)
     if context.open is not None and not recording:
         told = None if asking or not followups.content(found) else _recorded(line, nursery, context)
         answer = told or followups.reply(line, found, guess, nursery, context)
@@ -89,9 +89,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         or _of_amounts(found, guess)
     ):
         told = None
-    looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found) and not (story and _let_go(told))
+    looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found)
     telling = context.last is not None and context.last.request.topic == "record"
-    headline = (guess.layer == "story" and not _let_go(told)) or (
+    headline = (
         guess.layer == "grammar"
         and not telling
         and not _only_found(found)
@@ -99,16 +99,16 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     )
     if not asking and not looking and not headline and told is not None:
         return _taken_back(told, line, context)
-    follow = None if story else followups.follow(line, found, guess, nursery, context)
+    follow = followups.follow(line, found, guess, nursery, context)
     if follow is not None:
         return follow
     if guess.topic == "explain":
         previous = context.last
         if previous is None:
             return Request(line.text, plain=line.plain)
-    if not guess.topic and told is None and (context.last is None or story):
+    if not guess.topic and told is None and context.last is None:
         guess = _seen_on_an_animal(found)
-        if not guess.topic and (story or _signs_may_tell(line, found, tables, nursery)):
+        if not guess.topic and _signs_may_tell(line, found, tables, nursery):
             guess = guess._replace(layer=SIGNS)
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)
     if not guess.topic:
@@ -194,12 +194,6 @@ def _on_nobody(told: Request, nursery) -> bool:
         draft.what in ("sign", "died") and draft.enclosure and draft.enclosure not in standing and not draft.cohort
         for draft in told.drafts
     )
-
-
-def _let_go(told: Request | None) -> bool:
-    """Whether a story begins with so many animals that were let go or given away: without a question, that is to be written down."""
-    first = told.drafts[0] if told is not None and told.drafts else None
-    return first is not None and first.what in ("released", "given", "escaped") and isinstance(first.count, int)
 
 
 def _by_others(told: Request, found: cues_of.Cues) -> bool:
