@@ -18,24 +18,28 @@ TIE_NEAR = 62.0
 """Likeness from which an example decides between topics whose signals are even."""
 ALARMS = ("safety", "law")
 """Topics that are looked at before all others."""
-ALONE = 0.7
+ALONE = 0.65
 """Chance from which the examples decide where no signal speaks. What chances are worth is measured by tests/language/measure.py."""
-OVERRULING, CLEARLY, OVERRULED = 0.7, 0.5, 0.1
+DANGER = 0.75
+"""The same for a danger, which is heard before all else."""
+OVERRULING, CLEARLY, OVERRULED = 0.6, 0.5, 0.25
 """Chance of another topic from which it is taken instead of what the signals say; the second suffices where theirs has less than the third."""
-FOREIGN = 0.85
+FOREIGN = 0.6
 """Chance of being no matter of a nursery from which signals are not believed."""
-DIRE, SCARCELY = 9.0, 0.03
-"""Score of a signal of danger that nothing overrules (mixed chemicals, eyes, what was swallowed); chance of danger under which the others
-are taken for a false alarm."""
-DOUBTED = 0.05
+DIRE, SCARCELY, LAWLESS = 9.0, 0.03, 0.1
+"""Score of a signal of danger that nothing overrules (mixed chemicals, eyes, what was swallowed); chances of danger and of law under which
+the other signals are taken for a false alarm."""
+DOUBTED = 0.2
 """Chance of their own topic under which signals are not believed: then the line is asked back."""
 PERHAPS = 0.15
 """Chance from which a topic is offered where none is sure."""
+NO_RECORD = 0.05
+"""Chance of being a record under which a line is none, if its words are clearly a question."""
 ENOUGH_WORDS = 5
 """Words from which examples may say that a line is no record."""
 RECORD = "record"
 """The topic of examples that are no question."""
-STRAY = 0.05
+STRAY = 0.15
 """Chance of being no matter of a nursery that a line may have which only the examples tell."""
 OFFERED = 3
 """How many topics are offered at most."""
@@ -72,7 +76,7 @@ def alarm(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
     if ranked and ranked[0][1] >= FLOOR:
         guess = Guess(ranked[0][0], ranked[0][1], "grammar")
         return NOTHING if _false_alarm(guess, weighed) else guess
-    if weighed and weighed.topic == "safety" and weighed.chance >= ALONE and _at_home(cues, weighed):
+    if weighed and weighed.topic == "safety" and weighed.chance >= DANGER and _at_home(cues, weighed):
         return Guess("safety", weighed.chance, "weighed")
     return NOTHING
 
@@ -81,7 +85,7 @@ def _false_alarm(guess: Guess, weighed: Weighed | None) -> bool:
     """Whether a word of danger or law stands in a line that is by all its words about something else. What is dire always counts."""
     if weighed is None or guess.score >= DIRE:
         return False
-    return weighed.chance >= OVERRULING and weighed.of(guess.topic) < (SCARCELY if guess.topic == "safety" else OVERRULED)
+    return weighed.chance >= OVERRULING and weighed.of(guess.topic) < (SCARCELY if guess.topic == "safety" else LAWLESS)
 
 
 def _overruled(guess: Guess, weighed: Weighed | None) -> bool:
@@ -101,16 +105,21 @@ def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
     if guess.topic and weighed.topic == OUTSIDE and weighed.chance < FOREIGN:
         return guess
     clear = _overruled(guess, weighed) if guess.topic else weighed.chance >= ALONE and _at_home(cues, weighed)
-    if clear:
+    if clear and not (weighed.topic == "safety" and weighed.chance < DANGER):
         return NOTHING if weighed.topic in (RECORD, OUTSIDE) else Guess(weighed.topic, weighed.chance, "weighed")
     return NOTHING if guess.topic and weighed.of(guess.topic) < DOUBTED else guess
+
+
+def supported(topic: str, weighed: Weighed | None) -> bool:
+    """Whether the examples do not speak against a topic that is only guessed."""
+    return weighed is None or (weighed.of(topic) >= DOUBTED and weighed.of(OUTSIDE) <= STRAY)
 
 
 def no_record(weighed: Weighed | None, cues: Cues) -> bool:
     """Whether a line that could be read as a record is by all its words, of which there must be some, a question."""
     if weighed is None or len(cues.words) < ENOUGH_WORDS:
         return False
-    return weighed.chance >= CLEARLY and weighed.of(RECORD) < DOUBTED
+    return weighed.chance >= CLEARLY and weighed.of(RECORD) < NO_RECORD
 
 
 def perhaps(weighed: Weighed | None, cues: Cues) -> tuple[str, ...]:

@@ -22,6 +22,8 @@ RECORD_AFTER_ALL = re.compile(
 )
 """What a line that looks like a question must hold to be read as a record all the same."""
 
+PLAIN = 0.9
+"""Chance from which a short line in a conversation says by itself what it is about."""
 WORDS_ENOUGH = 10
 """Words from which a line says by itself what it is about, whatever pronouns it holds."""
 REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure", "survival")
@@ -63,10 +65,11 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         record = _recorded(line, nursery, context)
         if record is not None:
             return record
-    # what leans on the lines before it has too few words of its own to be weighed
-    short = len(line.tokens) < WORDS_ENOUGH and ("PRONOUN" in found.names or followups.leans(line))
-    leaning = context.open is not None or (context.last is not None and short)
-    guess = intents.understand(found, tables, None if leaning else weighed)
+    # a short line in a conversation may lean on the lines before it: what the examples say of it must be clear
+    leaning = context.open is not None or (context.last is not None and len(line.tokens) < WORDS_ENOUGH)
+    free = context.open is None and "PRONOUN" not in found.names and not followups.leans(line)
+    clear = not leaning or (free and weighed is not None and weighed.chance >= PLAIN)
+    guess = intents.understand(found, tables, weighed if clear else None)
     if context.open is not None and not recording:
         told = None if asking or not followups.content(found) else _recorded(line, nursery, context)
         answer = told or followups.reply(line, found, guess, nursery, context)
@@ -102,12 +105,16 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     follow = followups.follow(line, found, guess, nursery, context)
     if follow is not None:
         return follow
+    if free and not guess.topic:
+        guess = intents.understand(found, tables, weighed)
     if guess.topic == "explain":
         previous = context.last
         if previous is None:
             return Request(line.text, plain=line.plain)
     if not guess.topic and told is None and context.last is None:
         guess = _seen_on_an_animal(found)
+        if guess.topic and not intents.supported(guess.topic, weighed):
+            guess = intents.NOTHING
         if not guess.topic and _signs_may_tell(line, found, tables, nursery):
             guess = guess._replace(layer=SIGNS)
     request = slots.fill(line, found, guess.topic, nursery, guess.layer, guess.score)

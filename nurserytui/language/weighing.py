@@ -18,7 +18,7 @@ from nurserytui.language.cues import PRONOUNS, collect, stages_in_name
 from nurserytui.language.line import Line
 from nurserytui.language.phrases import Phrases
 
-ROUNDS = 6
+ROUNDS = 4
 STEP = 4.0
 """Length of the first step down the gradient; later rounds take shorter ones."""
 SHORTER = 0.5
@@ -26,6 +26,8 @@ DECAY = 0.03
 """What every weight loses in a round, so that rare features stay small."""
 SURE = 0.98
 """An example that is told with more than this moves nothing."""
+SLIGHT = 0.005
+"""A topic with less chance than this is not moved: that takes most of the time and changes nothing."""
 SEED = 7
 SAME = {"MARK": "COHORT", "ESTIMATE": "NUMBER", "UNKNOWN-COHORT": "COHORT", "UNKNOWN-ENCLOSURE": "ENCLOSURE"}
 OWN = frozenset(("COHORT", "ENCLOSURE"))
@@ -107,10 +109,11 @@ def fit(examples: list[tuple[str, set[str]]]) -> Weights:
             if chances[right] > SURE:
                 continue
             reach = step / sqrt(len(held) + 1)
-            moves = [-reach * chance for chance in chances]
-            moves[right] += reach
+            moves = [(place, -reach * chance) for place, chance in enumerate(chances) if chance > SLIGHT and place != right]
+            moves.append((right, reach * (1 - chances[right])))
             for row in held:
-                row[:] = [weight + move for weight, move in zip(row, moves, strict=True)]
+                for place, move in moves:
+                    row[place] += move
         for row in weights.values():
             row[:] = [weight * (1 - DECAY) for weight in row]
     return Weights(topics, {feature: array("f", row).tobytes() for feature, row in weights.items()})

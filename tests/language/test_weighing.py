@@ -95,7 +95,10 @@ def test_what_no_example_holds_is_not_weighed():
     ("line", "topic"),
     [
         # one word pulls each to another topic: found, toddler, bedroom, office
-        ("my toddler showed me a leaf with fifteen pale eggs heaped on it, what might hatch out of these", "egg-identification"),
+        (
+            "our visitor found a nettle leaf with about forty green eggs heaped on it in the bedroom, whose eggs could these be",
+            "egg-identification",
+        ),
         ("i carried the jar to the bedroom for warmth, the chrysalis went black overnight and smells, is it dead", "health-sign"),
         ("how many days from egg to adult for a painted lady in an office at 22 c", "stage-duration"),
     ],
