@@ -37,6 +37,8 @@ LONG = 30
 """Words from which a line is simply long."""
 OUTSIDE = "outside"
 """The topic of examples that are no matter of a nursery."""
+MANY = 4
+"""Strange words from which there are simply many."""
 FOLDER = "examples"
 
 
@@ -95,10 +97,14 @@ def fit(examples: list[tuple[str, set[str]]]) -> Weights:
         for feature in features:
             seen[feature] = seen.get(feature, 0) + 1
     weights = {feature: [0.0] * len(topics) for feature in sorted(seen) if seen[feature] > 1}
+    for _, features in examples:
+        weights.setdefault(strangers(features, weights), [0.0] * len(topics))
     rows = [
-        (topics.index(topic), [weights[feature] for feature in sorted(features) if feature in weights])
+        (
+            topics.index(topic),
+            [weights[feature] for feature in sorted({*features, strangers(features, weights)}) if feature in weights],
+        )
         for topic, features in examples
-        if any(feature in weights for feature in features)
     ]
     shuffle = Random(SEED).shuffle
     for turn in range(ROUNDS):
@@ -163,9 +169,18 @@ def features_of(words: list[str], phrases: Phrases) -> set[str]:
     return found
 
 
+def strangers(features: set[str], known) -> str:
+    """How many words of a line no second example holds, and whether it names a kind of thing: what shows a line from elsewhere."""
+    words = [feature for feature in features if feature.isalpha() and feature.islower()]
+    kinds = any(feature.isupper() and feature.isalpha() for feature in features)
+    return f"?{min(MANY, sum(word not in known for word in words))}{'+' if kinds else '-'}"
+
+
 def weigh(words: list[str], phrases: Phrases, weights: Weights) -> Weighed | None:
     """The chance of every topic for the words; None where no feature of them is known."""
-    held = [array("f", weights.features[feature]) for feature in features_of(words, phrases) if feature in weights.features]
+    found = features_of(words, phrases)
+    found.add(strangers(found, weights.features))
+    held = [array("f", weights.features[feature]) for feature in found if feature in weights.features]
     if not held:
         return None
     chances = dict(zip(weights.topics, _softmax(held), strict=True))
