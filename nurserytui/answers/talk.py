@@ -191,7 +191,8 @@ def not_understood(request, nursery) -> Answer:
             return told
     meant = {topic: sentence for topic, _, sentence in examples(nursery, request)}
     if offered := [meant[topic] for topic in request.near if topic in meant]:
-        return ask("help", "I am not sure what you mean, and nothing was written down. Did you mean one of these?", offered)
+        which = "one of these" if len(offered) > 1 else "this"
+        return ask("help", f"I am not sure what you mean, and nothing was written down. Did you mean {which}?", offered)
     return Answer(
         "unknown",
         "help",

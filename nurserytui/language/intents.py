@@ -31,8 +31,8 @@ DIRE, SCARCELY, LAWLESS = 9.0, 0.03, 0.1
 the other signals are taken for a false alarm."""
 DOUBTED = 0.2
 """Chance of their own topic under which signals are not believed: then the line is asked back."""
-PERHAPS = 0.15
-"""Chance from which a topic is offered where none is sure."""
+PERHAPS, HARDLY = 0.07, 0.3
+"""Chance from which a topic is offered where none is sure; chance of being no matter of a nursery from which none is."""
 NO_RECORD = 0.05
 """Chance of being a record under which a line is none, if its words are clearly a question."""
 ENOUGH_WORDS = 5
@@ -124,7 +124,7 @@ def no_record(weighed: Weighed | None, cues: Cues) -> bool:
 
 def perhaps(weighed: Weighed | None, cues: Cues) -> tuple[str, ...]:
     """The topics that a line may be about which no layer was sure of, the likeliest first."""
-    if weighed is None or weighed.of(OUTSIDE) > 2 * PERHAPS:
+    if weighed is None or weighed.of(OUTSIDE) > HARDLY:
         return ()
     ranked = sorted(weighed.chances.items(), key=lambda pair: -pair[1])
     return tuple(topic for topic, chance in ranked[:OFFERED] if chance >= PERHAPS and topic not in (RECORD, OUTSIDE))

@@ -120,11 +120,29 @@ def test_another_cohort_is_the_same_question_about_it(line):
         ("released B1", "undo released B1"),
         ("when will card-8 hatch", "when did card-8 hatch"),
         ("does A eat fennel", "what does A eat"),
+        ("2 of A died", "2 of A did not die"),
+        ("3 of A pupated", "if 3 of A pupated would they fit"),
     ],
 )
 def test_what_changes_a_meaning(line, other):
     one, two = converse([line]), converse([other])
     assert (one.topic, one.event, one.cues, one.drafts) != (two.topic, two.event, two.cues, two.drafts)
+
+
+@pytest.mark.parametrize(
+    ("line", "other"),
+    [
+        ("how much bleach for 2 litres at 500 ppm from 6 %", "how much bleach for 2 quarts at 500 ppm from 6 %"),
+        ("how long is a monarch pupa at 25 C", "how long is a monarch pupa at 77 F"),
+        ("how many larvae fit a 40 litre tent", "how many larvae fit a 10 gallon tent"),
+        ("is 12 C too cold to release", "is 54 F too cold to release"),
+        ("the big tent was 20 C at noon", "the big tent was 68 F at noon"),
+        ("how many larvae in a 30 x 30 x 60 cm cage", "how many larvae in a 12 x 12 x 24 inch cage"),
+    ],
+)
+def test_metric_or_not_is_the_same_question(line, other):
+    one, two = converse([line]), converse([other])
+    assert one.topic and one.topic == two.topic and [each.kind for each in one.amounts] == [each.kind for each in two.amounts]
 
 
 @pytest.mark.parametrize(
