@@ -213,7 +213,7 @@ def _animals_eat(words: list[str], kinds: dict[int, str], said: set[str]) -> boo
 
 
 @lru_cache(maxsize=512)
-def _nearest(word: str, among: tuple[str, ...], budget: int) -> str:
+def nearest(word: str, among: tuple[str, ...], budget: int) -> str:
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
@@ -231,7 +231,7 @@ def mend(word: str, phrases: Phrases) -> str:
     """The cue word that a mistyped one was meant for, or "": the first letter must be right, one slip from five letters on, two from nine."""
     if len(word) < 5:
         return ""
-    return _nearest(word, phrases.initials.get(word[0], ()), 2 if len(word) >= 9 else 1)
+    return nearest(word, phrases.initials.get(word[0], ()), 2 if len(word) >= 9 else 1)
 
 
 def span_cues(line: Line) -> set[str]:

@@ -26,7 +26,7 @@ OVERRULING, CLEARLY, OVERRULED = 0.6, 0.5, 0.25
 """Chance of another topic from which it is taken instead of what the signals say; the second suffices where theirs has less than the third."""
 FOREIGN = 0.6
 """Chance of being no matter of a nursery from which signals are not believed."""
-DIRE, SCARCELY, LAWLESS = 9.0, 0.03, 0.1
+DIRE, SCARCELY, LAWLESS = 9.0, 0.06, 0.1
 """Score of a signal of danger that nothing overrules (mixed chemicals, eyes, what was swallowed); chances of danger and of law under which
 the other signals are taken for a false alarm."""
 DOUBTED = 0.2

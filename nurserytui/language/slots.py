@@ -44,8 +44,8 @@ HAPPENED = {
 
 
 LEFT_OUT = re.compile(
-    r"(?:not counting|not including|excluding|leaving out|except(?: for)?|apart from|aside from|minus|bar|other than|ignoring|without)"
-    r"(?: all| any)?(?: the| my| those)?\s*$"
+    r"(?:not counting|not including|excluding|leaving out|except(?: for)?|apart from|aside from|minus|bar|other than|ignoring|without|but not|outside|not(?= (?:in|on|the)\b))"
+    r"(?: all| any)?(?: the| my| those)?(?: ones)?(?: in| on)?(?: the)?\s*$"
 )
 COUNTING = frozenset(("headcount", "history", "survival", "stage-forecast"))
 """Topics in which some animals may be left out."""

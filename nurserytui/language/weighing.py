@@ -14,8 +14,9 @@ from typing import NamedTuple
 
 from nurserytui import paths
 from nurserytui.knowledge.compiled import blake2b, kept
-from nurserytui.language.cues import PRONOUNS, collect, stages_in_name
+from nurserytui.language.cues import PRONOUNS, collect, nearest, stages_in_name
 from nurserytui.language.line import Line
+from nurserytui.language.ordinary import ORDINARY
 from nurserytui.language.phrases import Phrases
 
 ROUNDS = 4
@@ -37,6 +38,8 @@ LONG = 30
 """Words from which a line is simply long."""
 OUTSIDE = "outside"
 """The topic of examples that are no matter of a nursery."""
+MENDED = 5
+"""Letters of the words of examples for which a slip (one letter less, at most) may stand."""
 MANY = 4
 """Strange words from which there are simply many."""
 FOLDER = "examples"
@@ -46,6 +49,8 @@ class Weights(NamedTuple):
     topics: tuple[str, ...]
     features: dict[str, bytes]
     """Feature -> one weight a topic, as packed floats."""
+    initials: dict[str, tuple[str, ...]] = {}
+    """First letter -> the longer words of the examples, which a typing slip may have been meant for."""
 
 
 class Weighed(NamedTuple):
@@ -69,8 +74,9 @@ def load(phrases: Phrases, folder: Path | None = None) -> Weights:
         digest = blake2b(Path(__file__).read_bytes(), digest_size=20)
         for file in (*files, folder.parent / "cues.toml"):
             digest.update(file.name.encode() + b"\0" + file.read_bytes())
-        topics, features = kept("weights", digest.hexdigest(), lambda: tuple(_of_files(files, phrases)), paths.user_cache())
-        _loaded[folder] = Weights(topics, features)
+        _loaded[folder] = Weights(
+            *kept("weights", digest.hexdigest(), lambda: tuple(_of_files(files, phrases)), paths.user_cache())
+        )
     return _loaded[folder]
 
 
@@ -122,7 +128,12 @@ def fit(examples: list[tuple[str, set[str]]]) -> Weights:
                     row[place] += move
         for row in weights.values():
             row[:] = [weight * (1 - DECAY) for weight in row]
-    return Weights(topics, {feature: array("f", row).tobytes() for feature, row in weights.items()})
+    initials: dict[str, list[str]] = {}
+    for feature in weights:
+        if len(feature) >= MENDED and feature.isalpha() and feature.islower():
+            initials.setdefault(feature[0], []).append(feature)
+    packed = {feature: array("f", row).tobytes() for feature, row in weights.items()}
+    return Weights(topics, packed, {letter: tuple(words) for letter, words in initials.items()})
 
 
 def _softmax(held: list) -> list[float]:
@@ -169,6 +180,13 @@ def features_of(words: list[str], phrases: Phrases) -> set[str]:
     return found
 
 
+def _mended(word: str, weights: Weights) -> str:
+    """The word, or the one of the examples that it is a typing slip away from."""
+    if len(word) < MENDED - 1 or not word.islower() or word in weights.features or word in ORDINARY:
+        return word
+    return nearest(word, weights.initials.get(word[0], ()), 1) or word
+
+
 def strangers(features: set[str], known) -> str:
     """How many words of a line no second example holds, and whether it names a kind of thing: what shows a line from elsewhere."""
     words = [feature for feature in features if feature.isalpha() and feature.islower()]
@@ -178,7 +196,7 @@ def strangers(features: set[str], known) -> str:
 
 def weigh(words: list[str], phrases: Phrases, weights: Weights) -> Weighed | None:
     """The chance of every topic for the words; None where no feature of them is known."""
-    found = features_of(words, phrases)
+    found = features_of([_mended(word, weights) for word in words], phrases)
     found.add(strangers(found, weights.features))
     held = [array("f", weights.features[feature]) for feature in found if feature in weights.features]
     if not held:

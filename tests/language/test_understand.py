@@ -121,12 +121,21 @@ def test_another_cohort_is_the_same_question_about_it(line):
         ("when will card-8 hatch", "when did card-8 hatch"),
         ("does A eat fennel", "what does A eat"),
         ("2 of A died", "2 of A did not die"),
+        ("how many in tub 9", "how many except in tub 9"),
+        ("how many larvae in tub 9", "how many larvae not in tub 9"),
+        ("how many larvae in tub 9", "how many larvae bar the ones in tub 9"),
         ("3 of A pupated", "if 3 of A pupated would they fit"),
     ],
 )
 def test_what_changes_a_meaning(line, other):
     one, two = converse([line]), converse([other])
-    assert (one.topic, one.event, one.cues, one.drafts) != (two.topic, two.event, two.cues, two.drafts)
+    assert (one.topic, one.event, one.cues, one.drafts, one.without) != (two.topic, two.event, two.cues, two.drafts, two.without)
+
+
+@pytest.mark.parametrize("line", ["how many have not hatched in jar 4", "how many of card-8 have not hatched yet"])
+def test_those_that_have_not_changed_are_counted_not_those_that_have(line):
+    request = converse([line])
+    assert request.topic == "headcount" and request.stages == ("egg",)
 
 
 @pytest.mark.parametrize(
