@@ -27,6 +27,8 @@ DECAY = 0.03
 """What every weight loses in a round, so that rare features stay small."""
 SURE = 0.98
 """An example that is told with more than this moves nothing."""
+SEEN = 3
+"""Examples that must hold a feature for it to count: what fewer hold tells those and nothing else, and takes half of the room."""
 SLIGHT = 0.005
 """A topic with less chance than this is not moved: that takes most of the time and changes nothing."""
 SEED = 7
@@ -93,7 +95,7 @@ def _of_files(files: list[Path], phrases: Phrases) -> Weights:
 def fit(examples: list[tuple[str, set[str]]]) -> Weights:
     """Multinomial logistic regression by stochastic gradient descent; always the same for the same examples.
 
-    Features that only one example has are left out: they would tell that example and nothing else.
+    Features that hardly any example has are left out (`SEEN`).
     """
     from random import Random
 
@@ -102,7 +104,7 @@ def fit(examples: list[tuple[str, set[str]]]) -> Weights:
     for _, features in examples:
         for feature in features:
             seen[feature] = seen.get(feature, 0) + 1
-    weights = {feature: [0.0] * len(topics) for feature in sorted(seen) if seen[feature] > 1}
+    weights = {feature: [0.0] * len(topics) for feature in sorted(seen) if seen[feature] >= SEEN}
     for _, features in examples:
         weights.setdefault(strangers(features, weights), [0.0] * len(topics))
     rows = [

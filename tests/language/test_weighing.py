@@ -68,15 +68,14 @@ EXAMPLES = [
     ("leaving", {"good", "bye"}),
     ("leaving", {"bye", "now"}),
     ("leaving", {"day", "now", "once"}),
+    ("leaving", {"bye", "soon"}),
 ]
 
 
-def test_fitting_is_steady_and_leaves_out_what_is_seen_once():
+def test_fitting_is_steady_and_leaves_out_what_hardly_any_example_holds():
     one, two = weighing.fit(EXAMPLES), weighing.fit(list(EXAMPLES))
     assert one == two
-    assert one.topics == ("greeting", "leaving") and {"good", "day", "bye", "now"} == {
-        feature for feature in one.features if feature.isalpha()
-    }
+    assert one.topics == ("greeting", "leaving") and {"good", "bye"} == {feature for feature in one.features if feature.isalpha()}
 
 
 @pytest.mark.parametrize(
