@@ -92,6 +92,7 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     clauses = clauses_of([item for item in items if item.raw != figures])
     if planned(clauses):
         return ()
+    clauses = [clause for clause in clauses if FORGOTTEN.isdisjoint(clause.words())] or clauses
     found = _drafts_of(line, clauses, now, units)
     if not found or strangers(line, items, found):
         return ()
@@ -102,6 +103,8 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     return found
 
 
+FORGOTTEN = frozenset(("forgot", "forgotten"))
+"""A clause with one of these (`forgot to put it in`) tells of the keeper, not of animals."""
 BARE_DAY = re.compile(r"^(\d{1,2}/\d{1,2})(?=[:,\s])|\s(\d{1,2}/\d{1,2})(?=[.,;]|\s*$)")
 FRACTIONS = frozenset(["1/2", "1/3", "2/3", "1/4", "3/4"])
 

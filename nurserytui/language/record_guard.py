@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import CONTAINERS, JOINING, STAGES, Clause, Item, container, phrases_from
+from nurserytui.language.record_clauses import CONTAINERS, JOINING, STAGES, Clause, Item, container, mend, phrases_from
 from nurserytui.language.record_words import (
     ALL_WORDS,
     ASKING,
@@ -210,8 +210,11 @@ def strangers(line: Line, items: list[Item], found) -> bool:
         and item.word not in KNOWN
         and not container(item.word)
         and not phrases_from(item.word)
+        and mend(item.word) == item.word
         and not _in_phrase(items, item)
     ]
+    if found[0].what == "cut" and not unknown and not UNITS.keys().isdisjoint(words):
+        return False
     if not (anchored or set(words) & ANCHORS):
         if (found[0].refers or found[0].count == "all") and not unknown:
             return False

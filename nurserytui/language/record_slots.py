@@ -147,7 +147,8 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
     for at, item in enumerate(items):
         before = words[max(0, at - 3) : at]
         many = at + 1 < len(items) and items[at + 1].word in STAGES and plural(items[at + 1])
-        if (item.word in STAGES or item.word == "SPECIES") and at not in skip and not many:
+        lone = item.word == "SPECIES" and bool(SINGLE_BEFORE & set(before))
+        if (item.word in STAGES or item.word == "SPECIES") and (at not in skip or lone) and not many:
             single = (
                 item.word in STAGES
                 and not plural(item)

@@ -56,7 +56,7 @@ PHRASES = {
     "hatched": """
         hatched; hatched out; have|has hatched; hatching; came|come out of * EGG|shell|shells
         emerged|eclosed from * EGG|shell|shells; turned|become|became into LARVA; became LARVA; popped out of * EGG
-        out of * EGG; EGG * are LARVA now; ate * way out""",
+        out of * EGG|shell|shells; EGG * are LARVA now; ate * way out""",
     "moulted": """
         moulted; molted; shed * skin|skins; shed * skin again; changed skin|skins; sloughed; INSTAR now; now INSTAR
         now in * INSTAR; now all INSTAR; now at INSTAR; are|is|into|reached|hit|went|gone|turned|became|entered * INSTAR
@@ -113,7 +113,8 @@ PHRASES = {
         changed the name|label of; re-label; call COHORT
         gets|got|gave|given|has|have * name; to be called|named|known; now known as; goes|go by""",
     "moved": """
-        moved; move; shifted; shift; transferred; transfer; rehoused; relocated; relocate; put; placed; place; housed
+        moved; move; shifted; shift; shunted; NUMBER|COHORT|LARVA|PUPA|ADULT|EGG across|over|through * to|into * ENCLOSURE
+        COHORT from * ENCLOSURE to|into * ENCLOSURE; transferred; transfer; rehoused; relocated; relocate; put; placed; place; housed
         popped * in|into; took * to|into; is|are|live|lives|living|sit|sits now in ENCLOSURE; now in ENCLOSURE
         brought * to|into|in ENCLOSURE; tipped * into; swapped * into; carried * to|into; decanted; went into ENCLOSURE
         transplanted; goes|go|went into|to|in ENCLOSURE; now live|lives|living|kept in ENCLOSURE; COHORT into ENCLOSURE; got moved
@@ -127,7 +128,7 @@ PHRASES = {
         shook out * frass; cleaned up; deep cleaned; did a clean; new paper in|for|towel
         new|fresh|clean * paper|roll|towel|liner|lining|bedding|tissue in|for|down""",
     "watered": """
-        watered; gave * water; gave * drink; topped up * water; changed * water; fresh water; misted
+        watered; gave * water; gave * drink; gave * soak|soaking|watering; topped up * water; changed * water; fresh water; misted
         sprayed * with|water; sprinkled; refilled * water; gave * misting|spray""",
     "fed": """
         fed; gave ENCLOSURE|COHORT|MARK * PLANT; gave * fresh * PLANT; gave * PLANT; fresh PLANT in|for|to|into
@@ -138,7 +139,7 @@ PHRASES = {
         put|added|gave * fresh|new leaves|food|foodplant; fresh leaves|food|foodplant in|for|to; offered * PLANT
         added * PLANT to|in; more PLANT in|for|to; swapped * PLANT; new leaves|food for|in""",
     "cut": """
-        cut; snipped; trimmed; harvested; pruned; clipped; picked * leaves|stems|sprigs|branches|twigs; lopped
+        cut; cut * stems|sprigs|leaves|branches; snipped; trimmed; harvested; pruned; clipped; picked * leaves|stems|sprigs|branches|twigs; lopped
         took cuttings of; cut back; brought in NUMBER stems|leaves|sprigs|branches""",
     "tested": """
         tested; tested for|clear|positive|negative|light|heavy; smear test; spore test; test|tests on|for|of
@@ -322,7 +323,7 @@ COMMON = frozenset(
     two few several more another other others all both each every some any no not none nothing only just also too still
     already now here there today yesterday morning evening afternoon night last this noon midnight overnight again back
     about around egg eggs larva larvae cat cats pupa pupae cohort group batch label called call name named mark finally
-    really very lovely nice little big small new old fresh first second third own whole lot rest remaining together left
+    really very lovely nice little wee tiny big small new old fresh first second third own whole lot rest remaining together left
     total count counted at least sorry please thanks thank dead live alive away inside outside under above near next male
     female males females boy girl because when while after before since until though think ive weve im thats its theres yay
     hooray them self themselves itself same time day days week am pm ago got get gone went come came have having half dozen
