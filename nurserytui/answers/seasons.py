@@ -17,7 +17,12 @@ HOT = 35.0
 RAIN = re.compile(r"\b(rain\w*|storm\w*|thunder\w*|wet|pouring|drizzl\w*|wind\w*|gale\w*|hail|snow\w*|frost\w*)\b")
 FEED = re.compile(r"\b(feed\w*|food|nectar|sugar|honey|drink\w*|eat)\b")
 COLD = re.compile(r"\b(cold|cool|warm|hot|temperature|degrees)\b")
-HURT = re.compile(r"\b(crumpled|deformed|crippled|can ?not fly|can'?t fly|won'?t fly|non.?flier|damaged|torn|bent)\b")
+HURT = re.compile(r"\b(crumpled|deformed|crippled|can ?not fly|can'?t fly|won'?t fly|non.?flier|damaged|bent)\b")
+TORN = re.compile(
+    r"^(?=.*wing).*\b(torn?|tore|tears?|rip(?:ped)?|shredded|tatter\w*|ragged|chipped|chunk|notch\w*|bite|split|snapped|broken|missing)\b"
+)
+"""Of a wing that may still carry it."""
+TORN_WORDS = "If it flies with the tear, let it go in fair weather: a wing does not heal. If it cannot fly, keep it, with food."
 SPORED = re.compile(r"\b(oe|spores?|positive|infected|infection)\b")
 NIGHT = re.compile(r"\b(night|dusk|evening|dark|sunset|late in the day)\b")
 
@@ -45,6 +50,7 @@ def release(request, nursery) -> Answer:
         ("food", FEED, "Sugar or honey water, or cut fruit.", "first-feed"),
         ("weather", RAIN, "Keep it in for now.", "weather"),
         ("health", HURT, "Do not release one that cannot fly.", "do-not-release"),
+        ("health", TORN, TORN_WORDS, "do-not-release"),
         ("health", SPORED, "Not one with many spores.", "tape-result"),
         ("hour", NIGHT, "Not in the dark: wait for the morning.", "hour"),
     ):

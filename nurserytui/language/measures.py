@@ -70,7 +70,8 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
         return made(at, read[1] + (hyphened[1] == "to"))
     match = _RATIO.fullmatch(word) or _TURNED.fullmatch(word)
     if match:
-        timed = line.word(at - 1) in ("at", "around", "by", "until", "since") and not (_mixing(line) and _measured(line))
+        poured = _measured(line) if _mixing(line) else line.word(at - 1) == "at" and _is_volume(line, at - 2)
+        timed = line.word(at - 1) in ("at", "around", "by", "until", "since") and not poured
         if timed or after in _CLOCK_AFTER or (match.re is _TURNED and not _mixing(line)):
             return None
         parts = match.re is _TURNED and _water_first(line, at + 1)
@@ -115,9 +116,15 @@ def _water_first(line: Reading, at: int) -> int:
     return last if line.word(last) in _STUFF else 0
 
 
+def _is_volume(line: Reading, at: int) -> bool:
+    """Whether a unit of volume stands at `at`; ounces of a liquid are one."""
+    unit = units.read(line.words, at)
+    return bool(unit) and (unit[1].kind == "volume" or unit[1].name == "ounce")
+
+
 def _measured(line: Reading) -> bool:
     """Whether a volume stands anywhere in the line."""
-    return any(unit and unit[1].kind == "volume" for unit in (units.read(line.words, at) for at in range(1, len(line))))
+    return any(_is_volume(line, at) for at in range(1, len(line)))
 
 
 def _measured_in_numbers(line: Reading) -> bool:
@@ -133,7 +140,7 @@ def _joined_parts(line: Reading, at: int) -> tuple[int, bool] | None:
         if line.word(place) in ("to", "and", "plus", "+", "with", "in"):
             return place, line.word(place) == "in"
         number = _number(line, place)
-        if number and place > at - 1 and line.word(number[0] + 1) == "parts":
+        if number and place > at - 1 and line.word(number[0] + 1) in ("part", "parts"):
             return place - 1, False
         if line.word(place + 1).isdigit() and line.word(place + 2) == "parts":
             return place, False
@@ -258,8 +265,11 @@ def _amount(line: Reading, at: int) -> Proposal | None:
         return None
     last, value = number
     high = None
-    if isinstance(value, float) and value < 1 and line.word(last + 1) == "of" and line.word(last + 2) in ("a", "an"):
-        last += 2
+    if isinstance(value, float) and value < 1:
+        if line.word(last + 1) == "of" and line.word(last + 2) in ("a", "an"):
+            last += 2
+        elif line.word(last) == "of" and line.word(last + 1) in ("a", "an"):
+            last += 1
     unit = _unit(line, last + 1, value)
     joined = unit[0] + 1 if unit else last + 1
     connector = line.word(joined)
@@ -350,6 +360,8 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
     last, found = unit
     if found.name in ("degree", "degree_north", "degree_south") or found.kind == "latitude":
         return None
+    if found.kind == "volume" and line.word(last + 1) in ("in", "per", "to") and _vessel_after(line, last + 2, found):
+        return Proposal(at, last, "unit", found.name, 6)
     if found.kind == "time":
         before = units.read(line.words, at - 2) if at > 1 else None
         if not (line.word(at - 1) in ("to", "into", "in") and before and before[1].kind == "time"):
@@ -371,3 +383,11 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
     elif not cue and found.name in ("cup", "pint"):
         return None
     return Proposal(at, last, "unit", found.name, 6)
+
+
+def _vessel_after(line: Reading, at: int, wanted: units.Unit) -> bool:
+    """Whether another measure of volume stands at `at` by which the unit before is asked for: `cups in a gallon`, `pints to the quart`."""
+    number = _number(line, at)
+    first = number[0] + 1 if number else at + 1 if line.word(at) in ("a", "an", "the", "each", "every") else at
+    unit = units.read(line.words, first)
+    return bool(unit) and unit[1].kind == "volume" and unit[1].name != wanted.name and first > at

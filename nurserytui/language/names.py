@@ -98,7 +98,7 @@ def _from(line: Reading, first: int, words: list[str], sure: float, needed: int 
         name = _meant(line, first, last, entry)
         if name is None:
             continue
-        last = _with_moth(line, last, name)
+        last = _with_kind(line, _with_moth(line, last, name), name)
         yield Proposal(
             first, last, name.kind, line.vocabulary.named(said(line.text, line.tokens, first, last), name, sure), 3, sure
         )
@@ -189,6 +189,14 @@ def _with_moth(line: Reading, last: int, name: Name) -> int:
     return last + 1 if others or not word.endswith("s") else last
 
 
+def _with_kind(line: Reading, last: int, name: Name) -> int:
+    """`gold rim swallowtail`: the word for its kind after a name that needs none belongs to the name."""
+    kind = line.vocabulary.names.find((line.keys[last + 1],)) if last not in line.clauses and last + 1 < len(line) else None
+    if name.kind != "species" or kind is None or kind.names[0].usual:
+        return last
+    return last + 1 if kind.names[0].kind == "species" and name.means[0] in kind.names[0].means else last
+
+
 def _stages(line: Reading) -> Iterator[Proposal]:
     pets = not _PETS.isdisjoint(line.words) or any(
         word == "cat" and line.word(at - 1) in ("my", "our", "neighbour's") for at, word in enumerate(line.words)
@@ -201,6 +209,8 @@ def _stages(line: Reading) -> Iterator[Proposal]:
             if stage == "larva" and line.word(at - 1) in ("hanging", "j", "j-hanging"):
                 stage = "prepupa"
             yield Proposal(at, at, "stage", stage, 4)
+        elif word in ("grub", "worm") and line.word(at + 1) in ("stage", "phase"):
+            yield Proposal(at, at, "stage", "larva", 4)
         elif word == "j" and line.raw[at] in ("J", "j"):
             if (
                 line.word(at + 1).startswith(("hang", "shape"))

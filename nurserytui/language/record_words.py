@@ -51,7 +51,7 @@ PHRASES = {
         NUMBER new SPECIES; took home; dropped off * with me|us; discovered; saved; NUMBER new EGG|LARVA|PUPA
         collected in""",
     "laid": """
-        laid; layed; saw|watched * lay|laying|ovipositing|oviposit; oviposited; was|were seen laying; eggs laid
+        laid; layed; just|female|she dropped NUMBER; saw|watched * lay|laying|ovipositing|oviposit; oviposited; was|were seen laying; eggs laid
         NUMBER * laid by; lay NUMBER; laying NUMBER; dropped|deposited NUMBER EGG; deposited""",
     "hatched": """
         hatched; hatched out; have|has hatched; hatching; came|come out of * EGG|shell|shells

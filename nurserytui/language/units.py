@@ -1,6 +1,7 @@
 """The units that may be typed, by our own table: what is not in it is no unit, and no typed text ever reaches a unit parser."""
 
 from collections.abc import Sequence
+from functools import cache
 from typing import NamedTuple
 
 
@@ -113,6 +114,22 @@ CONVERTING = frozenset({"to", "into", "as", "in", "=", "equals"})
 _MEASURED = frozenset({"long", "wide", "tall", "high", "deep", "across", "*", "x", "by", "thick"})
 
 
+_MILLION = frozenset({("per", "million"), ("per", "mil"), ("a", "million"), ("in", "million")})
+SHORT = 7
+"""Letters up to which a word is a unit only as it is written in the table."""
+
+
+@cache
+def _misspelt(word: str) -> Unit | None:
+    """The measure that a long word is one slip away from: `tablespons`, `mililitres`, `farenheitt`."""
+    from rapidfuzz.distance import DamerauLevenshtein
+
+    for spelling, unit in UNITS.items():
+        if len(spelling) > SHORT and spelling[0] == word[0] and DamerauLevenshtein.distance(word, spelling, score_cutoff=1) < 2:
+            return unit
+    return None
+
+
 def read(words: Sequence[str], at: int) -> tuple[int, Unit] | None:
     """The unit that begins at token `at`: (index of its last token, unit). The word `in` is never read here; see `inches`."""
     word = words[at] if at < len(words) else ""
@@ -123,8 +140,12 @@ def read(words: Sequence[str], at: int) -> tuple[int, Unit] | None:
     pair = _PHRASES.get((word, words[at + 1])) if at + 1 < len(words) else None
     if pair:
         found, last = Unit(*pair), at + 1
+    elif word in ("parts", "part") and tuple(words[at + 1 : at + 3]) in _MILLION:
+        found, last = UNITS["ppm"], at + 2
     elif word in UNITS:
         found, last = UNITS[word], at
+    elif len(word) > SHORT and (near := _misspelt(word)):
+        found, last = near, at
     elif word in ("°", "deg", "degs", "degree", "degrees") and not system:
         return _degrees(words, at)
     else:

@@ -139,6 +139,8 @@ def gathered(aliases: Sequence) -> dict[str, object]:
             kinds[alias.kind] = (alias.kind, tuple(alias.means), bool(alias.usual) or len(alias.means) == 1)
         else:
             kinds[alias.kind] = (alias.kind, (*known[1], *(each for each in alias.means if each not in known[1])), known[2])
+    for phrase, name in _epithets(aliases).items():
+        found.setdefault(phrase, {"species": ("species", (name,), True)})
     compact: dict[str, str] = {}
     for phrase in found:
         joined = phrase.replace(" ", "")
@@ -149,6 +151,21 @@ def gathered(aliases: Sequence) -> dict[str, object]:
         "compact": compact,
         "words": frozenset(word for phrase in found for word in phrase.split() if len(word) >= 5),
     }
+
+
+def _epithets(aliases: Sequence) -> dict[str, str]:
+    """`xuthus`: the second word of a scientific name that only one species or plant has, and that is no ordinary word."""
+    bearers: dict[str, set[str]] = {}
+    for alias in aliases:
+        words = alias.means[0].split()
+        if len(words) == 2 and len(words[1]) > 4 and not ordinary(words[1]):
+            bearers.setdefault(phrase_key(words[1]), set()).add(f"{alias.kind} {alias.means[0]}")
+    found = {}
+    for epithet, names in bearers.items():
+        kind, name = next(iter(names)).split(" ", 1)
+        if len(names) == 1 and kind == "species":
+            found[epithet] = name
+    return found
 
 
 _indexes: list[tuple[object, NameIndex]] = []
