@@ -56,14 +56,21 @@ def _stage_at(line: Line, at: int) -> bool:
     return at < len(line.tokens) and line.tokens[at].text in STAGES
 
 
+FAMILIES = ("swallowtail", "hairstreak", "skipper", "blue", "sulphur", "crescent", "checkerspot", "moth")
+"""Last words of names that begin with a plant (`pipevine swallowtail`), which are left out before a word for a stage."""
+
+
 def _as_species(line: Line, span: Span, vocabulary) -> Span:
     from nurserytui.language.normalise import key
     from nurserytui.language.vocabulary import spelling
 
-    entry = vocabulary.names.find([spelling(key(token.text)) for token in line.tokens[span.first : span.last + 1]])
-    for name in entry.names if entry else ():
-        if name.kind == "species":
-            return span._replace(kind="species", value=vocabulary.named(span.said, name, span.value.sure))
+    words = [spelling(key(token.text)) for token in line.tokens[span.first : span.last + 1]]
+    whole = (words, *([*words, spelling(key(family))] for family in FAMILIES))
+    for each in whole:
+        entry = vocabulary.names.find(each)
+        for name in entry.names if entry else ():
+            if name.kind == "species":
+                return span._replace(kind="species", value=vocabulary.named(span.said, name, span.value.sure))
     return span
 
 

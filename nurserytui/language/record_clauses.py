@@ -305,7 +305,7 @@ def mend(word: str) -> str:
 
 VERBS = (
     "hatched", "moulted", "molted", "pupated", "prepupated", "emerged", "eclosed", "checked", "counted", "moved", "shifted", "transferred", "released", "escaped", "vanished",
-    "disappeared", "drowned", "squashed", "cleaned", "scrubbed", "watered", "collected", "renamed", "merged", "tested", "picked", "brought", "binned", "missing", "looked",
+    "disappeared", "drowned", "squashed", "cleaned", "scrubbed", "watered", "collected", "renamed", "merged", "tested", "picked", "brought", "binned", "missing", "looked", "snipped", "trimmed", "clipped", "returned", "vanished",
 )  # fmt: skip
 NOT_MENDED = frozenset(
     """

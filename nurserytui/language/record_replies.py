@@ -28,7 +28,13 @@ DROPPED = re.compile(
 
 
 def is_undo(line: Line) -> bool:
-    return bool(UNDO.fullmatch(line.plain.replace("'", "").strip()))
+    """Whether the line takes the last record back, alone or with a reason that names nothing (`cancel that, wrong box`)."""
+    if UNDO.fullmatch(line.plain.replace("'", "").strip()):
+        return True
+    parts = [part.replace("'", "").replace("’", "").strip() for part in re.split(r"[,;.!]+\s*", line.text.casefold())]
+    parts = [part for part in parts if part]
+    named = any(span.kind not in ("ordinal", "period") for span in line.spans)
+    return len(parts) == 2 and not named and any(UNDO.fullmatch(part) for part in parts)
 
 
 MORE = frozenset("and plus also another".split())

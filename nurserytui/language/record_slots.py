@@ -210,7 +210,9 @@ def _moves_on(items, at: int) -> bool:
 
 
 LABEL_WORDS = frozenset("cohort group batch label".split())
-CALLING = frozenset("start begin call called calling name named naming label labelled labeled dub dubbed tag tagged code".split())
+CALLING = frozenset(
+    "start begin lable call called calling name named naming label labelled labeled dub dubbed tag tagged code".split()
+)
 NOT_LABELS = frozenset(
     """
     the a an of is are in on at them it this these that those one to and with from for all cohort group batch as my new only

@@ -20,7 +20,7 @@ PHRASES = {
     "escaped": """
         escaped; got out; got away; got loose; flew out; broke out; climbed out; crawled out|off|away; slipped out
         ran away; walked off; wandered off; flown out; made a run for it; made * escape; legged it; scarpered; done|did a runner
-        absconded; bolted; squeezed out|through|under; slipped away|through|off; sneaked|snuck out|off; buggered|sodded off
+        absconded; bolted; shot|whizzed|zoomed|darted * past|out|over|away; squeezed out|through|under; slipped away|through|off; sneaked|snuck out|off; buggered|sodded off
         did one; made off; wriggled out|free; flew the coop""",
     "died": """
         died; dead; has|have passed away; passed away; lost; drowned; squashed; crushed; squished; binned
@@ -28,19 +28,19 @@ PHRASES = {
         bird|spider|wasp|ant|ants|mouse|lizard|AGENT got|ate|took|had; gone to the|a virus|wasp|wasps|disease|parasites|mould|AGENT; tossed; dud; duds; dudded; culled; euthanised; euthanized; killed
         was|were|got|been eaten; ate NUMBER; eaten by; snuffed it; didnt make it; did not make it; havent|hasnt made it
         perished; starved; infertile; never hatched; failed to hatch; didnt hatch * dud; gone mouldy; went mouldy
-        rotted; succumbed; trod|stepped|sat on; froze to death; froze; found * dead; dropped dead; pegged it; put down
+        rotted; succumbed; trod|stepped on; i|we|got|was|were|been sat on; npv|virus|disease|AGENT took NUMBER; froze to death; froze; found * dead; dropped dead; pegged it; put down
         put to sleep; discarded; composted; kicked the bucket; bit the dust; was|were taken by; taken by; snapped up by
         dried out|up; starved to death; fell to death; picked off by; mark|marked * dead; is|are no more; carked it
         expired; croaked; popped its|their clogs; gave|given up the ghost; copped it; conked out; didnt survive; did not survive
         keeled over; met its|his|her end; curled up and died; is|are deceased; ran over; squidged; squelched; flattened
         went to|in the freezer""",
     "released": """
-        released; let * go; let go; let * out; let * loose; let * fly; flew off|away; flown off|away; set * free; freed
+        released; flown; flown * off|away; let * go; let go; let * out; let * loose; let * fly; flew off|away; flown off|away; set * free; freed
         sent * off; took off; set loose; returned to the wild; liberated; let * off; turned * loose; gone|went free
         said goodbye to; waved off""",
     "given": """
         gave * to; gave away; gave * away; given * to; given away; handed; handed over; passed * on to; passed on
-        donated; sold; gifted; posted; passed * to; swapped; dropped * off at|with; rehomed; shared * with
+        went|gone|go home with; passed * on to; donated; sold; gifted; posted; passed * to; swapped; dropped * off at|with; rehomed; shared * with
         went to|home|off with|to * school; went to the school|neighbour|club; sent * to; took NUMBER * home|away
         took * to school|class|the school; mailed""",
     "found": """
@@ -105,7 +105,7 @@ PHRASES = {
         put * with COHORT; added * to COHORT; add * to COHORT; fold|folded * into COHORT; unite; united
         make|made one cohort|group of""",
     "split": """
-        split; split off; split * off; splitting; separated * as|into|off; separate * as; divided; divide; take|took * off as|into
+        split; peeled|hived|peel NUMBER off; split off; split * off; splitting; separated * as|into|off; separate * as; divided; divide; take|took * off as|into
         hived off; set apart as; made * into * cohort|group; move|moved * to|into|as cohort|group
         moved * into a new cohort|group; make|made them|it|these|those COHORT; make|made * new cohort|group""",
     "renamed": """
@@ -113,8 +113,8 @@ PHRASES = {
         changed the name|label of; re-label; call COHORT
         gets|got|gave|given|has|have * name; to be called|named|known; now known as; goes|go by""",
     "moved": """
-        moved; move; shifted; shift; shunted; NUMBER|COHORT|LARVA|PUPA|ADULT|EGG across|over|through * to|into * ENCLOSURE
-        COHORT from * ENCLOSURE to|into * ENCLOSURE; transferred; transfer; rehoused; relocated; relocate; put; placed; place; housed
+        moved; move; shifted; shift; shunted; took * out|over|across|down|up to * ENCLOSURE; NUMBER|COHORT|LARVA|PUPA|ADULT|EGG across|over|through * to|into * ENCLOSURE
+        COHORT from * ENCLOSURE to|into * ENCLOSURE; ENCLOSURE SPECIES|COHORT to ENCLOSURE; transferred; transfer; rehoused; relocated; relocate; put; placed; place; housed
         popped * in|into; took * to|into; is|are|live|lives|living|sit|sits now in ENCLOSURE; now in ENCLOSURE
         brought * to|into|in ENCLOSURE; tipped * into; swapped * into; carried * to|into; decanted; went into ENCLOSURE
         transplanted; goes|go|went into|to|in ENCLOSURE; now live|lives|living|kept in ENCLOSURE; COHORT into ENCLOSURE; got moved
@@ -142,7 +142,7 @@ PHRASES = {
         cut; cut * stems|sprigs|leaves|branches; snipped; trimmed; harvested; pruned; clipped; picked * leaves|stems|sprigs|branches|twigs; lopped
         took cuttings of; cut back; brought in NUMBER stems|leaves|sprigs|branches""",
     "tested": """
-        tested; tested for|clear|positive|negative|light|heavy; smear test; spore test; test|tests on|for|of
+        tested; went|put|been through * test; tested for|clear|positive|negative|light|heavy; smear test; spore test; test|tests on|for|of
         oe|spore|spores|virus|npv|AGENT test|check|swab|sample; tape test; COHORT test; spore count; checked * for oe|spores|virus
         checked * under * microscope; smeared; swabbed; took a smear
         came back clear|negative|positive|light|heavy|clean; took * smear""",

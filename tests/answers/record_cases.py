@@ -27,6 +27,18 @@ A now on swamp milkweed | fed A
 new kitchen roll in crate 1 | cleaned enclosure=crate_1
 S all present and correct | checked S
 down to 5 stems of fennel | stocked 5 detail=stems
+3 swamp-1 across from the big tent to the pop tent | moved swamp-1 3 to=pop_tent
+shunted the whole of tank 2 into blue cage | moved enclosure=tank_2 to=blue_cage
+4 little ones out of their shells in jar 1 | hatched A 4
+gave the fennel a proper soaking | watered
+a day ago one S died, forgot to write it down | died S 1
+first luna out at 5am, huge | emerged S 1
+released 2 | released swamp-1 2
+two of swamp-1 have flown | released swamp-1 2
+one of swamp-1 shot past me and over the hedge | escaped swamp-1 1
+peeled 2 off S and called them jar-b | split S 2 to=jar-b
+swamp-1 went through the spore test, clear | tested swamp-1 detail=clear
+the rest of swamp-1 went home with a visitor | given swamp-1 6
 N2 croaked | died N mark=2 detail=croaked
 two of the fennel-2 in tank 2 scarpered through the zip | escaped fennel-2 2 enclosure=tank_2
 4 painted ladies did a runner | escaped swamp-1 4
