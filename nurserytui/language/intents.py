@@ -104,7 +104,8 @@ def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
         return guess
     if guess.topic and weighed.topic == OUTSIDE and weighed.chance < FOREIGN:
         return guess
-    clear = _overruled(guess, weighed) if guess.topic else weighed.chance >= ALONE and _at_home(cues, weighed)
+    alone = weighed.chance >= ALONE and _at_home(cues, weighed) and _tells(cues, phrases)
+    clear = _overruled(guess, weighed) if guess.topic else alone
     if clear and not (weighed.topic == "safety" and weighed.chance < DANGER):
         return NOTHING if weighed.topic in (RECORD, OUTSIDE) else Guess(weighed.topic, weighed.chance, "weighed")
     return NOTHING if guess.topic and weighed.of(guess.topic) < DOUBTED else guess
@@ -133,6 +134,12 @@ def perhaps(weighed: Weighed | None, cues: Cues) -> tuple[str, ...]:
 def _at_home(cues: Cues, weighed: Weighed) -> bool:
     """Whether a line speaks of the nursery, and of no species or plant that nobody knows."""
     return not cues.misnamed and "UNKNOWN-SPECIES" not in cues.names and weighed.of(OUTSIDE) <= STRAY
+
+
+def _tells(cues: Cues, phrases: Phrases) -> bool:
+    """Whether a line names a thing, or has two words at least that tell something: `how many` alone asks of nothing."""
+    words = [word for word in cues.words if word.isupper() or not _small(word, phrases)]
+    return len(words) > 1 or any(word.isupper() for word in words)
 
 
 def _small(word: str, phrases: Phrases) -> bool:
