@@ -11,6 +11,9 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.request import Request
 from nurserytui.records.events import Event
 
+SUMMING = frozenset(("thats", "that's", "that’s", "that", "makes"))
+"""How a total is told that something has just added to (`thats 5 pupae now`)."""
+
 
 class Filler(Taking, Entering, Looking, Caring):
     """Fills the drafts of one line, in their order: what a clause changes is there for the next."""
@@ -26,6 +29,8 @@ class Filler(Taking, Entering, Looking, Caring):
         draft = self._labels(draft, ledger)
         if isinstance(draft, Ask):
             return draft
+        if draft.what == "counted" and draft.lead.casefold() in SUMMING:
+            draft = self._changed(draft, ledger) or draft
         what = draft.what
         if what in PLAIN:
             return self._plain(draft, when)
@@ -55,8 +60,10 @@ class Filler(Taking, Entering, Looking, Caring):
                     draft = draft._replace(**{part: known}, mark=mark if part == "cohort" else draft.mark)
                 elif part == "parent":
                     draft = draft._replace(parent="", cohort=draft.cohort or label)
-                elif draft.what not in ("laid", "found") and not (draft.what == "note"):
+                elif draft.what not in ("laid", "found", "note") and not self._new(draft, label, ledger):
                     return self._no_cohort(draft, label, ledger)
+        if draft.what == "returned" and (label := draft.cohort or draft.unknown) and self._new(draft, label, ledger):
+            return draft._replace(what="found", cohort=label, unknown="")
         if draft.unknown and not draft.cohort and (known := self._near(draft.unknown, ledger)):
             draft = draft._replace(cohort=known, unknown="")
         if draft.unknown and not draft.cohort and draft.what not in ("laid", "found", *PLAIN, *CARE):
@@ -67,6 +74,11 @@ class Filler(Taking, Entering, Looking, Caring):
             if place:
                 draft = draft._replace(**{part: places.get(place.casefold(), place)})
         return draft
+
+    def _new(self, draft: Draft, label: str, ledger) -> bool:
+        """`2 cloak pupae turned up, log them as cloak-25`: what turns up under a label of its own was never lost."""
+        named = draft.species is not None and bool(draft.stage)
+        return draft.what == "returned" and named and self._near(label, ledger) == "" and not ledger.known(label)
 
     def _near(self, label: str, ledger) -> str:
         return ledger.label(label) or ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.answers.record_asking import Asking
-from nurserytui.answers.record_ground import Ask
+from nurserytui.answers.record_ground import FROM, REACHED, Ask
 from nurserytui.answers.record_wording import sentence, there_words
 from nurserytui.language.draft import Draft
 from nurserytui.records.events import Event
@@ -157,6 +157,18 @@ class Looking(Asking):
             return [event._replace(detail=said, cohort=only.cohort, stage=only.stage, enclosure=only.enclosure)]
         return self._difference(draft, groups, total, count, ledger)
 
+    def _changed(self, draft: Draft, ledger) -> Draft | None:
+        """`thats 5 pupae now` where the records have 4 and larvae besides: the change by which there are more, if it can have been."""
+        change = next((what for what, stage in REACHED.items() if stage == draft.stage and what != "moulted"), "")
+        if not change or not draft.cohort or not isinstance(draft.count, int) or ledger.missing.get(draft.cohort):
+            return None
+        here = self.groups(draft, ledger)
+        earlier = self.groups(draft._replace(stage=""), ledger, FROM[change])
+        more = draft.count - sum(held for _, held in here)
+        if not 0 < more <= sum(held for _, held in earlier):
+            return None
+        return draft._replace(what=change, count=more, stage="", instar=None, total=False)
+
     def _difference(self, draft: Draft, groups, total: int, count: int, ledger) -> Ask:
         """More or fewer than the records have: what became of the difference is the keeper's to say."""
         whole = self._narrow(draft, groups)
@@ -179,6 +191,8 @@ class Looking(Asking):
         if missing >= gap:
             options.insert(0, sentence(whole._replace(what="returned", count=gap), self.knowledge))
         options.append(sentence(whole._replace(what="found", count=gap), self.knowledge))
+        if change := self._changed(draft, ledger):
+            options.insert(0, sentence(change, self.knowledge))
         return Ask(
             f"The records have {there_words(groups)}, {gap} fewer than {count}. Were {gap} overlooked before, or are {gap} new?",
             tuple(options),

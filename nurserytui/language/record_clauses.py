@@ -300,7 +300,14 @@ def mend(word: str) -> str:
     from rapidfuzz.distance import OSA
 
     found = process.extractOne(word, VERBS, scorer=OSA.distance, score_cutoff=1 if len(word) < 9 else 2)
-    return found[0] if found else word
+    return found[0] if found else _reordered(word)
+
+
+def _reordered(word: str) -> str:
+    """The verb of the same letters with the same first and last (`hachted`, `emegred`); the word itself if there is none."""
+    letters = sorted(word)
+    same = (verb for verb in VERBS if verb[0] == word[0] and verb[-1] == word[-1] and sorted(verb) == letters)
+    return next(same, word)
 
 
 VERBS = (

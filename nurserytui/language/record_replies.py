@@ -7,7 +7,7 @@ import re
 from nurserytui.language import record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import Item, best_verb, items_of
+from nurserytui.language.record_clauses import STAGES, Item, best_verb, items_of
 from nurserytui.language.request import Request
 
 _IT = r"(?:that|this|it|last|(?:the|my|that)\s+last(?:\s+(?:one|record|entry|event|thing|line))?|that\s+(?:one|record|entry)|please)"
@@ -27,14 +27,25 @@ DROPPED = re.compile(
 )
 
 
+REASON = re.compile(r"\s*(?:[,;.!]|\s[-–—]|\bbecause\b|\bcos\b|\bas\b)\s*", re.I)
+"""What stands between a word of taking back and why (`take that back, she kept them`)."""
+TOLD = frozenset("NUMBER COHORT ENCLOSURE SPECIES PLANT AGENT INSTAR AMOUNT PERIOD".split()) | STAGES
+
+
 def is_undo(line: Line) -> bool:
     """Whether the line takes the last record back, alone or with a reason that names nothing (`cancel that, wrong box`)."""
     if UNDO.fullmatch(line.plain.replace("'", "").strip()):
         return True
-    parts = [part.replace("'", "").replace("’", "").strip() for part in re.split(r"[,;.!]+\s*", line.text.casefold())]
-    parts = [part for part in parts if part]
-    named = any(span.kind not in ("ordinal", "period") for span in line.spans)
-    return len(parts) == 2 and not named and any(UNDO.fullmatch(part) for part in parts)
+    parts = [part for part in REASON.split(line.text.strip().casefold()) if part]
+    taken = [part for part in parts if UNDO.fullmatch(re.sub("['’]", "", part))]
+    return len(taken) == 1 and len(parts) <= 3 and _only_why(line, [part for part in parts if part not in taken])
+
+
+def _only_why(line: Line, why: list[str]) -> bool:
+    """Whether what stands beside a word of taking back tells nothing that could be the right record (`scrap that, 3 died` does)."""
+    said = {word for part in why for word in part.split()}
+    items = [item for item in items_of(line) if said & set(item.raw.casefold().split())]
+    return not TOLD & {item.word for item in items} and not best_verb(items, weak=False) and "not" not in said
 
 
 MORE = frozenset("and plus also another".split())

@@ -88,7 +88,7 @@ PHRASES = {
         were actually * SPECIES; have been identified""",
     "counted": """
         counted; recounted; count is; count of; did a count of; headcount; stocktake; stock take; count in|for
-        i count NUMBER; count NUMBER; make it NUMBER; makes it NUMBER; down to NUMBER; only NUMBER; did a count; there are only|just; there are * left; only * left
+        i count NUMBER; count NUMBER; make it|that NUMBER; makes it NUMBER; down to NUMBER; only NUMBER; did a count; there are only|just; there are * left; only * left
         that makes; makes * in all|total; thats * now|altogether; still NUMBER; all NUMBER * still there
         NUMBER in total; NUMBER all told; tally; tallied""",
     "checked": """
@@ -111,7 +111,7 @@ PHRASES = {
     "renamed": """
         renamed; rename; relabelled; relabel; relabeled; is|are called; now called; change the name|label of
         changed the name|label of; re-label; call COHORT
-        gets|got|gave|given|has|have * name; to be called|named|known; now known as; goes|go by""",
+        gets|got|gave|given|has|have * name; COHORT shall|will be called; COHORT shall|will be known as; to be called|named|known; now known as; goes|go by""",
     "moved": """
         moved; move; shifted; shift; shunted; took * out|over|across|down|up to * ENCLOSURE; NUMBER|COHORT|LARVA|PUPA|ADULT|EGG across|over|through * to|into * ENCLOSURE
         COHORT from * ENCLOSURE to|into * ENCLOSURE; ENCLOSURE SPECIES|COHORT to ENCLOSURE; transferred; transfer; rehoused; relocated; relocate; put; placed; place; housed

@@ -18,7 +18,7 @@ LOOKS = ("health-sign", "egg-viability", "egg-identification")
 
 RECORD_AFTER_ALL = re.compile(
     r"^(?:can|could|would|will) you\b|^did an?\b|\bcount|\btest|\bwhy$|\bunits?\b|fahrenheit|celsius|\bfirst\b|\bair\b|latitude|season|"
-    r"time ?zone|\bmeant\b|\bholds?\b"
+    r"time ?zone|\bmeant\b|\bholds?\b|\bnumbers? (?:was |were |is )?wrong\b|\bwrong number"
 )
 """What a line that looks like a question must hold to be read as a record all the same."""
 
@@ -97,6 +97,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     headline = (
         guess.layer == "grammar"
         and not telling
+        and not (told is not None and told.event == "stocked")
         and not _only_found(found)
         and not {"OWN", "NUMBER", "PERIOD", "setting-word"} & found.names
     )
@@ -239,6 +240,7 @@ TAKING_BACK = ("undo", "take back", "delete", "cancel", "scrap", "withdraw", "re
 
 def _taken_back(record: Request, line: Line, context: Context) -> Request:
     """`undo released B1` never writes a second release: a record that is told after a word for taking back is an undo."""
-    if record.topic == "record" and line.plain.startswith(TAKING_BACK):
+    righted = "correct" in record.cues and "," in line.text
+    if record.topic == "record" and line.plain.startswith(TAKING_BACK) and not righted:
         return Request(line.text, "undo", group=context.last_group, plain=line.plain, layer="grammar", score=record.score)
     return record

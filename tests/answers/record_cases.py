@@ -243,6 +243,14 @@ gave tank 2 a clean and fresh fennel | cleaned enclosure=tank_2 ; fed enclosure=
 3 A eggs and 2 P eggs hatched | hatched A 3 ; hatched P 2
 saw a monarch laying on the milkweed, got 5 eggs | laid 5 species=Danaus_plexippus
 25 C in the blue cage, 22 C in tank 2 | temperature enclosure=blue_cage detail=25_C ; temperature enclosure=tank_2 detail=22_C
+two spicebush swallowtail chrysalises turned up under the sill, log them as bush-5 in jar 3 | found bush-5 2 species=Papilio_troilus stage=pupa
+thats 14 A larvae now | hatched A 2
+thats 2 adults for S now | emerged S 2
+make that 14 A larvae, i had the number wrong | counted A 14 stage=larva detail=estimate
+S shall be known as porch-9 from today | renamed S to=porch-9
+4 A eggs hathced | hatched A 4
+4 of the A eggs hachted | hatched A 4
+weve got 80 g of fennel bagged in the fridge | stocked 80 host=Foeniculum_vulgare detail=g
 """
 
 ASKED = """
@@ -266,6 +274,8 @@ moved 9 from tank 2 to jar 1 | 3
 2 A eggs hatched tomorrow | still to come
 cleaned jar 1 on 31 April | 31 April
 counted only 15 A eggs | missing
+counted 14 A larvae | 2 A hatched
+thats 40 A larvae now | 28
 one fennel-2 died | which
 tested swamp-1 | result
 merge A and P | species
@@ -280,6 +290,7 @@ rename S to A | already
 """
 
 NOTHING = """
+i will rename S to porch-9
 if it rains i'll bring S in
 unless it clears S looks limp to me
 3 of A hatched in my dream

@@ -102,6 +102,8 @@ def test_what_is_no_record_writes_nothing(said):
         (["3 A hatched", "no, 3 P"], "A", "egg", 18),
         (["3 A hatched", "undo"], "A", "egg", 18),
         (["3 A hatched", "scrap that"], "A", "larva", 12),
+        (["3 A hatched", "undo that, wrong cage"], "A", "larva", 12),
+        (["3 A hatched", "scrap that, it was 4"], "A", "larva", 16),
         (["3 A hatched", "no, 4 not 3", "undo"], "A", "egg", 15),
         (["3 A hatched", "2 more hatched"], "A", "egg", 13),
         (["2 A eggs died", "wait, they were larvae"], "A", "larva", 10),

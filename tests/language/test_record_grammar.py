@@ -113,6 +113,10 @@ def test_the_longest_phrase_wins():
         "delete the last record",
         "oops, undo",
         "that was wrong, delete it",
+        "take it back, she decided against them",
+        "undo that - too early",
+        "scrap that because it rained",
+        "oh no, wrong box, scrap that",
     ],
 )
 def test_undo_in_several_words(text):
@@ -120,7 +124,16 @@ def test_undo_in_several_words(text):
     assert record_grammar.drafts(line_of(text), NURSERY, Context()).topic == "undo"
 
 
-@pytest.mark.parametrize("text", ["undo the zip of jar 1", "delete tank 2 from the list of foods", "what does undo do"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "undo that, 2 A died",
+        "scrap that, escaped not died",
+        "undo the zip of jar 1",
+        "delete tank 2 from the list of foods",
+        "what does undo do",
+    ],
+)
 def test_no_undo(text):
     assert not record_replies.is_undo(line_of(text))
 
