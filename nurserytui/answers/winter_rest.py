@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Value
-from nurserytui.answers.wording import number
+from nurserytui.answers.wording import PLURAL, number
 
-PLURAL = {"egg": "eggs", "larva": "larvae", "pupa": "pupae"}
+RESTING = ("egg", "larva", "pupa")
+"""Stages of wintering whose length is told in days."""
 
 
 class WinterRest(NamedTuple):
@@ -23,7 +24,7 @@ class WinterRest(NamedTuple):
 
 def winter_rest(species, stages: tuple[str, ...], knowledge) -> WinterRest | None:
     """The rest that one of the stages holds for the species; None where none of them winters."""
-    if species is None or species.winters_as not in stages or species.winters_as not in PLURAL:
+    if species is None or species.winters_as not in stages or species.winters_as not in RESTING:
         return None
     stage = species.winters_as
     rows = [row for row in knowledge.durations(species.scientific) if row.stage == f"{stage}_in_diapause"]

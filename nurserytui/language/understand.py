@@ -106,12 +106,10 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     follow = followups.follow(line, found, guess, nursery, context)
     if follow is not None:
         return follow
-    if free and not guess.topic:
+    if free and not clear and not guess.topic:
         guess = intents.understand(found, tables, weighed)
-    if guess.topic == "explain":
-        previous = context.last
-        if previous is None:
-            return Request(line.text, plain=line.plain)
+    if guess.topic == "explain" and context.last is None:
+        return Request(line.text, plain=line.plain)
     if not guess.topic and told is None and context.last is None:
         guess = _seen_on_an_animal(found)
         if guess.topic and not intents.supported(guess.topic, weighed):

@@ -105,15 +105,12 @@ def fit(examples: list[tuple[str, set[str]]]) -> Weights:
         for feature in features:
             seen[feature] = seen.get(feature, 0) + 1
     weights = {feature: [0.0] * len(topics) for feature in sorted(seen) if seen[feature] >= SEEN}
-    for _, features in examples:
-        weights.setdefault(strangers(features, weights), [0.0] * len(topics))
-    rows = [
-        (
-            topics.index(topic),
-            [weights[feature] for feature in sorted({*features, strangers(features, weights)}) if feature in weights],
-        )
-        for topic, features in examples
-    ]
+    places = {topic: place for place, topic in enumerate(topics)}
+    rows = []
+    for topic, features in examples:
+        odd = strangers(features, weights)
+        weights.setdefault(odd, [0.0] * len(topics))
+        rows.append((places[topic], [weights[feature] for feature in sorted({*features, odd}) if feature in weights]))
     shuffle = Random(SEED).shuffle
     for turn in range(ROUNDS):
         shuffle(rows)
