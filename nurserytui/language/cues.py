@@ -8,7 +8,6 @@ from nurserytui.language.boxes import box
 from nurserytui.language.line import Line, Span
 from nurserytui.language.ordinary import STAGES, ordinary
 from nurserytui.language.phrases import Phrases
-from nurserytui.language.record_words import WORDS as RECORD_WORDS
 
 NAMES = ("species", "plant", "enclosure", "cohort", "mark")
 """Spans whose words are a name: what they say is no cue (`red admiral` is not red)."""
@@ -121,7 +120,7 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     words, strange = [], []
     for index, token in enumerate(line.tokens):
         word = SLIPS.get(token.text, token.text)
-        if index not in kinds and word not in phrases.known and word not in RECORD_WORDS and word.isalpha():
+        if index not in kinds and word not in phrases.known and word not in phrases.told and word.isalpha():
             mended = "" if ordinary(word) else mend(word, phrases)
             if not mended:
                 strange.append(token.text)

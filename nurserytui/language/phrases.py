@@ -1,6 +1,6 @@
 """What lines mean, as data: cue words, signals and example phrases from knowledge/phrases, compiled once into plain look-up tables.
 
-`cues.toml` names groups of words; the other files hold, for every topic, `signals` ("score: cue|CUE + cue - cue": all of the parts
+`cues.toml` names groups of words, `records.toml` what tells of an event; the other files hold, for every topic, `signals` ("score: cue|CUE + cue - cue": all of the parts
 before the minus must be in the line, none of those after it) and example `phrases` written with the kinds of spans in capitals.
 """
 
@@ -19,6 +19,8 @@ SAME = {"MARK": "COHORT", "ESTIMATE": "NUMBER", "TEMPERATURE": "AMOUNT", "VOLUME
 """Kinds of spans that examples do not tell apart."""
 
 VOWELS = "aeiou"
+
+Parts = tuple[tuple[str, ...] | None, ...]
 
 
 class Signal(NamedTuple):
@@ -57,6 +59,12 @@ class Phrases(NamedTuple):
     examples: tuple[Example, ...]
     vocabulary: dict[str, frozenset[str]]
     """Topic -> the words of its examples."""
+    events: tuple[str, ...]
+    """The kinds of events that phrases tell of, the foremost first."""
+    telling: dict[str, tuple[tuple[str, Parts], ...]]
+    """A word that can begin a phrase of an event -> (the event, the words in order: any of a group, or a gap where None stands)."""
+    told: frozenset[str]
+    """Every word of those phrases."""
 
 
 _loaded: dict[Path, Phrases] = {}
@@ -92,6 +100,9 @@ def _typed(plain: dict) -> Phrases:
         exact=plain["exact"],
         examples=tuple(Example(*example) for example in plain["examples"]),
         vocabulary={topic: frozenset(words) for topic, words in plain["vocabulary"].items()},
+        events=plain["events"],
+        telling=plain["telling"],
+        told=frozenset(plain["told"]),
     )
 
 
@@ -101,6 +112,7 @@ def compile_phrases(files: list[Path]) -> dict[str, object]:
 
     documents = {file.stem: tomllib.loads(file.read_text(encoding="utf-8")) for file in files}
     cues = documents.pop("cues")
+    records = documents.pop("records", {})
     words: dict[str, list[str]] = {}
     rows: dict[str, list[tuple[tuple[str, ...], str]]] = {}
     known: set[str] = set()
@@ -148,7 +160,24 @@ def compile_phrases(files: list[Path]) -> dict[str, object]:
         "exact": exact,
         "vocabulary": {topic: tuple(sorted(words)) for topic, words in vocabulary.items()},
         "examples": tuple(example for example in examples if example[0] not in shared),
+        "events": tuple(records),
+        **read_telling(records),
     }
+
+
+def read_telling(records: dict[str, list[str]]) -> dict[str, object]:
+    """Phrases of events (`["walked|ran off", …]` by event) as look-up tables. A phrase that begins with a gap is an error."""
+    telling: dict[str, list[tuple[str, Parts]]] = {}
+    told: set[str] = set()
+    for event, entries in records.items():
+        for entry in entries:
+            parts = tuple(None if part == "*" else tuple(part.split("|")) for part in entry.split())
+            if parts[0] is None:
+                raise ValueError(f"records.toml, {event}: “{entry}” begins with a gap")
+            told.update(word for part in parts if part for word in part if word.islower())
+            for first in parts[0]:
+                telling.setdefault(first, []).append((event, parts))
+    return {"telling": {word: tuple(found) for word, found in telling.items()}, "told": tuple(sorted(told))}
 
 
 def read_signal(topic: str, text: str, place: str) -> tuple[str, float, tuple[tuple[str, ...], ...], tuple[str, ...]]:

@@ -3,8 +3,9 @@
 import re
 from typing import NamedTuple
 
+from nurserytui.language import phrases
 from nurserytui.language.line import Line, Span
-from nurserytui.language.record_words import CONTAINERS, PHRASES, PLURAL_STAGES, WEAK
+from nurserytui.language.record_words import CONTAINERS, PLURAL_STAGES, WEAK
 
 GAP = 5
 STOP = re.compile(r"[,;!?\n]|\.(?=\s|$)|:(?=\s|$)|\s[-–—]+\s|\s[-–—]+$|[()]")
@@ -55,24 +56,9 @@ class Clause(NamedTuple):
         return line.text[self.items[0].start : self.items[-1].end] if self.items else ""
 
 
-def _compile(table: dict[str, str]) -> dict[str, list[tuple[str, tuple[frozenset[str] | None, ...]]]]:
-    """Phrases by each word that can begin them; None stands for a gap."""
-    index: dict[str, list] = {}
-    for what, block in table.items():
-        for phrase in re.split(r"[;\n]", block):
-            parts = tuple(None if part == "*" else frozenset(part.split("|")) for part in phrase.split())
-            for first in parts[0] if parts else ():
-                index.setdefault(first, []).append((what, parts))
-    return index
-
-
-_index: dict[str, list] = {}
-
-
-def phrases_from(word: str) -> list:
-    if not _index:
-        _index.update(_compile(PHRASES))
-    return _index.get(word, [])
+def phrases_from(word: str) -> tuple[tuple[str, phrases.Parts], ...]:
+    """The phrases of events that begin with a word."""
+    return phrases.load().telling.get(word, ())
 
 
 def _plain_kind(span: Span | None) -> Span | None:
@@ -272,9 +258,7 @@ HOUSING = frozenset(
 PREPOSITIONS = frozenset("in into to from at inside onto within of off for on with out via".split())
 
 
-def match(
-    items: tuple[Item, ...] | list[Item], at: int, parts: tuple[frozenset[str] | None, ...]
-) -> tuple[int, frozenset[int]] | None:
+def match(items: tuple[Item, ...] | list[Item], at: int, parts: phrases.Parts) -> tuple[int, frozenset[int]] | None:
     """The place of the last item of a phrase that begins at `at`, and the places it names; None if it does not stand there."""
     place, taken, gap = at, [], 0
     for part in parts:
@@ -325,7 +309,7 @@ NOT_MENDED = frozenset(
 def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb | None:
     """The phrase with most words in a clause; a weak one only where there is no other."""
     found: list[tuple[bool, int, Verb]] = []
-    order = {what: number for number, what in enumerate(PHRASES)}
+    order = phrases.load().events
     for at, item in enumerate(items):
         for what, parts in phrases_from(item.word):
             hit = match(items, at, parts)
@@ -336,7 +320,7 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
         found = [one for one in found if one[0]]
     if not found:
         return None
-    return max(found, key=lambda one: (one[0], one[1], -order[one[2].what], -one[2].first))[2]
+    return max(found, key=lambda one: (one[0], one[1], -order.index(one[2].what), -one[2].first))[2]
 
 
 def clauses_of(items: list[Item]) -> list[Clause]:

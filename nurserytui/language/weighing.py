@@ -44,7 +44,8 @@ MENDED = 5
 """Letters of the words of examples for which a slip (one letter less, at most) may stand."""
 MANY = 4
 """Strange words from which there are simply many."""
-FOLDER = "examples"
+TOPICS, EVENTS = "examples", "records"
+"""Folders of examples: by the topic of a line, and by the event that a clause of a record tells."""
 
 
 class Weights(NamedTuple):
@@ -65,20 +66,19 @@ class Weighed(NamedTuple):
         return self.chances.get(topic, 0.0)
 
 
-_loaded: dict[Path, Weights] = {}
+_loaded: dict[str, Weights] = {}
 
 
-def load(phrases: Phrases, folder: Path | None = None) -> Weights:
-    """The weights of the shipped examples, from the cache file if it is fresh, else fitted and put there."""
-    folder = folder or paths.shipped("knowledge") / "phrases" / FOLDER
+def load(phrases: Phrases, folder: str = TOPICS) -> Weights:
+    """The weights of the examples in that folder of knowledge/phrases, from the cache file if it is fresh, else fitted and put there."""
     if folder not in _loaded:
-        files = sorted(folder.glob("*.txt"))
+        above = paths.shipped("knowledge") / "phrases"
+        files = sorted((above / folder).glob("*.txt"))
         digest = blake2b(Path(__file__).read_bytes(), digest_size=20)
-        for file in (*files, folder.parent / "cues.toml"):
+        for file in (*files, above / "cues.toml"):
             digest.update(file.name.encode() + b"\0" + file.read_bytes())
-        _loaded[folder] = Weights(
-            *kept("weights", digest.hexdigest(), lambda: tuple(_of_files(files, phrases)), paths.user_cache())
-        )
+        made = kept(f"weights-{folder}", digest.hexdigest(), lambda: tuple(_of_files(files, phrases)), paths.user_cache())
+        _loaded[folder] = Weights(*made)
     return _loaded[folder]
 
 

@@ -73,7 +73,7 @@ def fold(number: int, folds: int = FOLDS) -> list[Measured]:
     chosen = lines()[number::folds]
     shapes = [masked(line) for _, line in chosen]
     left_out = {" ".join(shape) for shape in shapes}
-    folder = paths.shipped("knowledge") / "phrases" / weighing.FOLDER
+    folder = paths.shipped("knowledge") / "phrases" / weighing.TOPICS
     examples = [
         (file.stem, weighing.features_of(words, tables))
         for file in sorted(folder.glob("*.txt"))
@@ -81,11 +81,11 @@ def fold(number: int, folds: int = FOLDS) -> list[Measured]:
         if " ".join(words) not in left_out
     ]
     kept, weights = weighing.load(tables), weighing.fit(examples)
-    weighing._loaded[folder] = weights
+    weighing._loaded[weighing.TOPICS] = weights
     try:
         return [_measured(topic, line, shape, tables, weights) for (topic, line), shape in zip(chosen, shapes, strict=True)]
     finally:
-        weighing._loaded[folder] = kept
+        weighing._loaded[weighing.TOPICS] = kept
 
 
 def _measured(topic: str, line: str, shape: list[str], tables, weights) -> Measured:

@@ -9,12 +9,14 @@ import pytest
 
 from nurserytui import paths
 from nurserytui.answers import TOPICS
-from nurserytui.language import cues, phrases
+from nurserytui.language import cues, phrases, record_clauses
 
 FOLDER = paths.shipped("knowledge") / "phrases"
 DOCUMENTS = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in FOLDER.glob("*.toml")}
 CUES = DOCUMENTS["cues"]["cues"]
-TOPICS_SAID = {topic: entry for stem, document in DOCUMENTS.items() if stem != "cues" for topic, entry in document.items()}
+TOPICS_SAID = {
+    topic: entry for stem, document in DOCUMENTS.items() if stem not in ("cues", "records") for topic, entry in document.items()
+}
 
 
 def test_every_topic_has_examples():
@@ -67,6 +69,17 @@ def test_capitals_are_kinds_of_spans():
     }
     said = {word for entry in TOPICS_SAID.values() for phrase in entry["phrases"] for word in phrase.split() if word.isupper()}
     assert said <= kinds
+
+
+def test_what_tells_of_events_names_spans_that_clauses_have():
+    spans = set(record_clauses.KINDS.values()) | record_clauses.STAGES
+    said = {word for part in phrases.load().telling.values() for _, parts in part for group in parts if group for word in group}
+    assert {word for word in said if word.isupper()} <= spans
+
+
+def test_a_phrase_of_an_event_that_begins_with_a_gap_is_an_error():
+    with pytest.raises(ValueError, match="begins with a gap"):
+        phrases.read_telling({"died": ["* kicked it"]})
 
 
 def test_examples_are_lower_case_and_plain():
