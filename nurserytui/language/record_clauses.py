@@ -137,7 +137,7 @@ def items_of(line: Line, labels=()) -> list[Item]:
     for place, item in enumerate(items):
         gap = line.text[item.end : items[place + 1].start] if place + 1 < len(items) else ""
         if re.search(r"->|→|=>", gap) and items[place + 1].word != "to":
-            items[place + 1 : place + 1] = [Item("to", None, item.end, item.end, "")]
+            items.insert(place + 1, Item("to", None, items[place + 1].start, items[place + 1].start, ""))
         elif STOP.search(gap):
             items[place] = item._replace(stop=True)
     return _with_new_places(line, _own_letter(items, line, labels))

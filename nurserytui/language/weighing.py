@@ -8,6 +8,7 @@ not taken for what a single word of it says. The weights are fitted once for a s
 from __future__ import annotations
 
 from array import array
+from collections.abc import Callable
 from math import exp, sqrt
 from pathlib import Path
 from typing import NamedTuple
@@ -66,18 +67,25 @@ class Weighed(NamedTuple):
         return self.chances.get(topic, 0.0)
 
 
+Features = Callable[[list[str], Phrases], set[str]]
+"""What is told of the words of an example or a line."""
+
 _loaded: dict[str, Weights] = {}
 
 
-def load(phrases: Phrases, folder: str = TOPICS) -> Weights:
+def load(phrases: Phrases, folder: str = TOPICS, features: Features | None = None) -> Weights:
     """The weights of the examples in that folder of knowledge/phrases, from the cache file if it is fresh, else fitted and put there."""
     if folder not in _loaded:
+        features = features or features_of
         above = paths.shipped("knowledge") / "phrases"
         files = sorted((above / folder).glob("*.txt"))
-        digest = blake2b(Path(__file__).read_bytes(), digest_size=20)
-        for file in (*files, above / "cues.toml"):
+        code = Path(__file__), Path(features.__code__.co_filename)
+        digest = blake2b(digest_size=20)
+        for file in (*files, *sorted(above.glob("*.toml")), *code):
             digest.update(file.name.encode() + b"\0" + file.read_bytes())
-        made = kept(f"weights-{folder}", digest.hexdigest(), lambda: tuple(_of_files(files, phrases)), paths.user_cache())
+        made = kept(
+            f"weights-{folder}", digest.hexdigest(), lambda: tuple(_of_files(files, phrases, features)), paths.user_cache()
+        )
         _loaded[folder] = Weights(*made)
     return _loaded[folder]
 
@@ -88,8 +96,8 @@ def read(file: Path) -> list[list[str]]:
     return [line.split() for line in lines if line and not line.startswith("#")]
 
 
-def _of_files(files: list[Path], phrases: Phrases) -> Weights:
-    return fit([(file.stem, features_of(words, phrases)) for file in files for words in read(file)])
+def _of_files(files: list[Path], phrases: Phrases, features: Features) -> Weights:
+    return fit([(file.stem, features(words, phrases)) for file in files for words in read(file)])
 
 
 def fit(examples: list[tuple[str, set[str]]]) -> Weights:
@@ -193,9 +201,9 @@ def strangers(features: set[str], known) -> str:
     return f"?{min(MANY, sum(word not in known for word in words))}{'+' if kinds else '-'}"
 
 
-def weigh(words: list[str], phrases: Phrases, weights: Weights) -> Weighed | None:
+def weigh(words: list[str], phrases: Phrases, weights: Weights, features: Features | None = None) -> Weighed | None:
     """The chance of every topic for the words; None where no feature of them is known."""
-    found = features_of([_mended(word, weights) for word in words], phrases)
+    found = (features or features_of)([_mended(word, weights) for word in words], phrases)
     found.add(strangers(found, weights.features))
     held = [array("f", weights.features[feature]) for feature in found if feature in weights.features]
     if not held:

@@ -171,3 +171,8 @@ NAMES = [
 def test_no_text_breaks_the_reader(text):
     request = record_grammar.drafts(line_of(text), NURSERY, Context())
     assert request is None or request.topic in ("record", "undo")
+
+
+@pytest.mark.parametrize("arrow", ["->", "=>", "→", "-->", "=> =>", "→→"])
+def test_an_arrow_inside_a_line_is_read_once(arrow):
+    assert [item.word for item in items_of(line_of(f"tank 2 {arrow} jar 1 (the lid)"))].count("to") <= 2
