@@ -6,12 +6,12 @@ import re
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.host_words import BUYING, deadly, hazard_sentence, rank_place
+from nurserytui.answers.host_words import BUYING, deadly, hazard_sentence, looks_of, rank_place
 from nurserytui.answers.plants import span, untreated
 from nurserytui.answers.wording import ask, capital, cite, listed, sentence, species_label, unknown
 
 LOOKS = re.compile(
-    r"\blooks? like|\bidentif\w*|\brecogni[sz]\w*|\btell \w+( \w+)? (from|apart)|\bhow (do|can|would) (i|you|we) (know|tell)\b|\bdescri\w+|\bpicture\b"
+    r"\blooks? like|\bidentif\w*|\brecogni[sz]\w*|\btell \w+( \w+)? (from|apart)|\bhow (do|can|would) (i|you|we) (know|tell)\b|\bdescri\w+|\bpicture\b|\bdiffer\w*|\bapart\b|\bversus\b|\bvs\b"
 )
 POISON = re.compile(r"\b(poison\w*|toxic\w*|danger\w*|safe|harm\w*|hazard\w*|burn\w*|irritat\w*)\b")
 
@@ -37,11 +37,7 @@ def about_host(request, nursery) -> Answer:
     named = f"{capital(label)}" + (f", family {plant.family}" if plant.family else "")
     if LOOKS.search(request.plain) and plant.looks:
         lines.append(f"{named}. {sentence(plant.looks)}")
-        for other in request.hosts[1:3]:
-            against = knowledge.plant(naming.plants_among(other, knowledge)[0])
-            if against and against.looks and against.scientific != plant.scientific:
-                beside = naming.plant_label(against.scientific, knowledge)
-                lines.append(f"{capital(beside)}: {sentence(against.looks)}")
+        lines += looks_of(request.hosts[1:3], knowledge)
     elif BUYING.search(request.plain) and (stock := untreated(plant.scientific, knowledge)):
         lines.append(stock)
     elif POISON.search(request.plain):

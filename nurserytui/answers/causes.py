@@ -47,6 +47,7 @@ PHYSICAL: dict[str, str] = {
             "dead",
             "dirt",
             "dried blood of a small wound",
+            "drop of plant sap",
             "healed wound",
             "injury",
             "injury by a fall",

@@ -11,7 +11,7 @@ from nurserytui.answers.giving_up import give_up
 from nurserytui.answers.lateness import LOOK_FOR, spring
 from nurserytui.answers.sign_match import FAINT
 from nurserytui.answers.sign_records import before
-from nurserytui.answers.signs import agent_label, describe
+from nurserytui.answers.signs import agent_label, describe, health_sign
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, day_words, listed, percent, sentence, species_label
 
 TOPIC = "egg-viability"
@@ -20,7 +20,7 @@ GIVE_UP = re.compile(
     r"|(not|never|hasn't|haven't|hasnt|havent|won't|didn't) (yet )?hatch\w*|unhatched|dud|when .* dead|will (it|they) (still )?hatch|past (it|their|its))\b"
 )
 WHEN = re.compile(
-    r"\b(when|how long|until when|what day|which day)\b|\bgive up|\bgiving up|\bdiscard|\bthrow|\bbin\b|\btoss|\btoo (late|old)"
+    r"\b(when(?! (?:i|we|he|she|it|they|you)\b)|how long|until when|what day|which day)\b|\bgive up|\bgiving up|\bdiscard|\bthrow|\bbin\b|\btoss|\btoo (late|old)"
 )
 """Asks for a day, not for a state."""
 WINTERING = re.compile(r"\b([a-z]+(?:-[a-z]+)?) (hairstreak|copper|skipper|fritillary|blue|apollo|parnassian|satyr)s?\b")
@@ -56,6 +56,7 @@ LEADS = {
     "parasitised": "Probably parasitised by egg wasps",
     "taken": "Probably taken or lost",
     "dead": "Probably dead or infertile",
+    "none": "Probably no egg at all",
 }
 NAMES = {
     "alive": "alive",
@@ -63,6 +64,7 @@ NAMES = {
     "parasitised": "parasitised",
     "taken": "taken or lost",
     "dead": "dead or infertile",
+    "none": "no egg at all",
 }
 SAID_AGAIN = re.compile(
     r"^Most likely normal: [^.]* \(\d+ %\)\. ?|(?:^| )(?:Most likely|It may be several things, first) [^.]* \(\d+ %\)\.$",
@@ -85,6 +87,8 @@ CUP = "Never open an egg to look. Keep a doubtful egg in a closed, dated cup apa
 def egg_viability(request, nursery) -> Answer:
     """The state the words show, what to do, and the give-up day: for a cohort a date, else days for the species."""
     knowledge = nursery.knowledge
+    if request.stages == ("pupa",) and not request.cohorts:
+        return health_sign(request._replace(topic="health-sign"), nursery)
     text = request.plain or request.text
     species, label, ask_back = egg_species(request, nursery)
     stranger = "" if label else unknown_kind(text, species)

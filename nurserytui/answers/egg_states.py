@@ -32,6 +32,7 @@ BROKEN = re.compile(
 ALIVE = re.compile(r"hatch \(|about to hatch|embryo|normal|alive|too cool|rests|winter|slow|not due")
 TAKEN = re.compile(r"predator|knocked|lost")
 HATCHED = "hatched larva"
+SAP = "drop of plant sap"
 STUNG = ("Trichogramma", "Telenomus")
 
 
@@ -135,7 +136,9 @@ def early(name: str, age: float | None) -> float:
 
 
 def state(name: str) -> str:
-    """`alive`, `hatched`, `parasitised`, `taken` or `dead`."""
+    """`alive`, `hatched`, `parasitised`, `taken`, `dead` or, of what was taken for an egg, `none`."""
+    if name == SAP:
+        return "none"
     if name == HATCHED:
         return "hatched"
     if name in STUNG:

@@ -31,6 +31,8 @@ LACKED_AFTER = re.compile(
     r"^\W*((leaves|plants?|left|cuttings)\W*)?((is|are|was|were|has|have|it|all|just|been|got)\W+)*"
     r"(left|gone|finished|out|ran out|run out|dead|died|wilted|eaten|stripped|over|used up)\b"
 )
+TRIED = re.compile(r"\b(is|are|would|could|will|might)\s+((an?|the|some|any|my|our)\s+)?$")
+"""Before a plant that a question is about: `is spinach a substitute`."""
 TOGETHER = re.compile(r"\W*(and|or|nor|&)\s+((the|my|any|no)\s+)?")
 BUYING = re.compile(
     r"\b(buy(ing)?|bought|purchas\w*|garden cent(er|re)s?|nursery (plant|stock|tree)s?|(from|at) (a|the) (nursery|shop|store)|shops?\b|stores?\b"
@@ -55,6 +57,13 @@ def deadly(name: str, knowledge) -> bool:
     """Whether the plant kills people who take it for another: never to be gathered, even where larvae eat it."""
     plant = knowledge.plant(name)
     return any("deadly" in hazard.what.casefold() and "people" in hazard.who for hazard in (plant.hazards if plant else ()))
+
+
+def looks_of(hosts: Iterable, knowledge) -> list[str]:
+    """A line for each of the plants named, by which they are told apart."""
+    known = [knowledge.plant(naming.plants_among(host, knowledge)[0]) for host in hosts]
+    plants = {plant.scientific: plant for plant in known if plant and plant.looks}
+    return [f"{capital(naming.plant_label(name, knowledge))}: {sentence(plant.looks)}" for name, plant in plants.items()]
 
 
 def plant_item(pairing: Pairing, knowledge) -> dict:
@@ -102,10 +111,12 @@ def because(pairing: Pairing) -> str:
 
 def told_apart(request) -> tuple[tuple, tuple]:
     """The hosts of a line that the keeper lacks, and those that the line asks about instead; with nothing asked, all are lacked."""
-    if len(request.hosts) < 2:
-        return request.hosts, ()
-    lacked, asked = [], []
     text, end = request.plain.casefold(), 0
+    if len(request.hosts) < 2:
+        before, _, after = text.partition(request.hosts[0].said.casefold()) if request.hosts else ("", "", "")
+        tried = TRIED.search(before) and not LACKED_AFTER.match(after)
+        return ((), request.hosts) if tried else (request.hosts, ())
+    lacked, asked = [], []
     for host in sorted(request.hosts, key=lambda one: text.find(one.said.casefold())):
         start = text.find(host.said.casefold(), end)
         between, before = text[end : max(start, end)], text[: max(start, 0)]

@@ -147,6 +147,8 @@ def hygiene(request, nursery) -> Answer:
     """How often and how to clean; when an enclosure was cleaned last; how to test for OE and what kills its spores."""
     knowledge = nursery.knowledge
     text = request.plain or request.text
+    if "euthanise" in request.cues:
+        return ending(nursery)
     if not request.enclosures and (answer := disinfecting.told(text, nursery, HYGIENE)):
         return answer
     rules = pick(knowledge, (HYGIENE, "sanitation") if CLEANING.search(text) else (HYGIENE,), text)
@@ -206,6 +208,23 @@ def hygiene(request, nursery) -> Answer:
             "How do I test a monarch for OE?",
             "Does sun kill OE spores?",
         ),
+    )
+
+
+def ending(nursery) -> Answer:
+    """How keepers end the life of an animal that cannot be helped, and what to make sure of first."""
+    rule = nursery.knowledge.rule("euthanasia")
+    return Answer(
+        "answered",
+        HYGIENE,
+        f"{rule.text}\nMake sure first: a larva that moults, a pupa that rests and anything chilled lie still too and need only time.",
+        values={"hours": Value(rule.value, rule.unit)},
+        sources=cite(nursery.knowledge, rule.sources),
+        cautions=(
+            "This is what keepers do, not advice of a vet: views differ on cold alone, and a vet knows other ways.",
+            "Treat what was ill as infectious, also when it is frozen: closed bag, bin, wash your hands.",
+        ),
+        next=("My caterpillar is black and limp, what is it?", "How do I disinfect a cage?"),
     )
 
 

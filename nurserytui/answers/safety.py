@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.egg_traits import mask
-from nurserytui.answers.host_words import hazard_sentence
+from nurserytui.answers.host_words import deadly, hazard_sentence, looks_of
 from nurserytui.answers.injury import PETS, POISONING, injury, of_a_pet
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.wording import capital, cite, listed, sentence, species_label
@@ -189,8 +189,8 @@ def refuse(knowledge) -> Answer:
 
 def of_plant(request, nursery, text: str) -> Answer:
     knowledge = nursery.knowledge
-    host = request.hosts[0]
-    names = naming.plants_among(host, knowledge)
+    hosts = sorted(request.hosts, key=lambda one: not any(deadly(name, knowledge) for name in one.names))
+    names = naming.plants_among(hosts[0], knowledge)
     found = []
     for name in names:
         plant = knowledge.plant(name)
@@ -217,6 +217,8 @@ def of_plant(request, nursery, text: str) -> Answer:
             ]
         lines += [words for words in list(seen.values())[1:5]]
         cautions = [*list(seen.values())[:6], DEFER]
+    if len(hosts) > 1:
+        lines += looks_of(hosts[:3], knowledge)
     return Answer(
         "answered",
         SAFETY,

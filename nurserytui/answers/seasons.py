@@ -14,7 +14,9 @@ from nurserytui.answers.wording import OWN_RECORDS, cite, listed
 RELEASE = "release"
 HOT = 35.0
 """°C above which a release in full sun is hard on the animal (practice)."""
-RAIN = re.compile(r"\b(rain\w*|storm\w*|thunder\w*|wet|pouring|drizzl\w*|wind\w*|gale\w*|hail|snow\w*|frost\w*)\b")
+RAIN = re.compile(
+    r"\b(rain\w*|storm\w*|thunder\w*|wet|pouring|drizzl\w*|wind\w*|gale\w*|gust\w*|bluster\w*|blow(?:s|ing)|breez\w*|hail|snow\w*|frost\w*)\b"
+)
 FEED = re.compile(r"\b(feed\w*|food|nectar|sugar|honey|drink\w*|eat)\b")
 COLD = re.compile(r"\b(cold|cool|warm|hot|temperature|degrees)\b")
 HURT = re.compile(r"\b(crumpled|deformed|crippled|can ?not fly|can'?t fly|won'?t fly|non.?flier|damaged|bent)\b")

@@ -28,6 +28,9 @@ STAGE_WORDS = {
     "pupa": ("pupa", "pupae", "chrysalis", "chrysalid", "chrysalids", "chrysalides", "chrysalises", "cocoon", "cocoons"),
     "adult": ("adult", "adults", "butterfly", "butterflies", "moth", "moths", "imago", "wing", "wings"),
 }
+LIVING = re.compile(
+    r"\b(dead|died|alive|living|asleep|dormant|sleeping|give up|giving up|bin|binning|throw|toss|wait|viable|dud|duds)\b"
+)
 STAGED, WHOLLY = 0.75, 0.95
 """The least strength of a sign that alone speaks for a line: with a stage named, and without."""
 ASKS = (
@@ -61,6 +64,8 @@ def health_sign(request, nursery) -> Answer:
             answer = describe(words, stages, nursery, about, floor=floor, earlier=earlier)
             if answer is not None:
                 return answer
+    if stages == ("pupa",) and LIVING.search(text):
+        return dead_or_resting(nursery, about)
     what = f"the {listed(stages, 'or')}" if stages else "which stage it is"
     lacking = f"Tell me more about {what}" if stages else "Tell me the stage (egg, caterpillar, hanging, chrysalis or adult)"
     return ask(
@@ -71,6 +76,22 @@ def health_sign(request, nursery) -> Answer:
         cautions=(
             "While you look: keep the animal apart from the others in a clean container, and do not touch one that may be moulting.",
         ),
+    )
+
+
+def dead_or_resting(nursery, about: dict) -> Answer:
+    """How a pupa that rests is told from a dead one, where nothing is told of its looks."""
+    rule = nursery.knowledge.rule("alive")
+    return Answer(
+        "answered",
+        TOPIC,
+        f"Do not give up on a pupa by time alone: many rest until spring, and some for a year longer.\n{rule.text}\n"
+        "Soft, smelly, leaking or with a hole means dead or parasitised; a wiggle when it is warm means alive.",
+        about={**about, "stage": "pupa"},
+        values={"isolate": Value(None, reason="nothing is told of its looks")},
+        sources=cite(nursery.knowledge, rule.sources),
+        cautions=("Until you know, keep it in a cup of its own under fine mesh, and do not open it.",),
+        next=("How do I keep pupae over winter?", *ASKS[2:3]),
     )
 
 

@@ -18,7 +18,7 @@ PRONOUNS = frozenset("it they them he she him her his those these ones this that
 FROM_CODE = frozenset(
     "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME VOLUME-TWO PERCENT PERCENT-TWO PPM RATIO "
     "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN FED UNFED DEADLY SPECIES-TWO "
-    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES PERCENT-OF ON-PERSON".split()
+    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES PERCENT-OF ON-PERSON AMONG".split()
 )
 """Cues that are no words: spans by kind, and what is found by code."""
 
@@ -288,6 +288,13 @@ ON_PERSON = re.compile(
 """Something on or in a person: `in my left eye`, `over his bare arms`; never `red spots on the skin`."""
 
 
+AMONG = re.compile(
+    r"\bPLANT\b.* which (?:ones?|kinds?|sorts?|types?|variet\w+|of (?:them|these|those)|do|does|are|is|should|would|will|can|work\w*|suits?|to)\b"
+    r"(?! of)|\bwhich of (?:the |these |those |my |all )*PLANT\b"
+)
+"""Which of the kinds of a plant are meant for an animal: `loads of violets here, which ones do they take`."""
+
+
 def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
     found = set()
     plain = [word for word in masked if not word.isupper()]
@@ -314,6 +321,8 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
             found.add(f"{cue}-two")
     found |= _of_period(line, nursery)
     found |= _of_animals(line, names, nursery)
+    if AMONG.search(" ".join(masked)) and names.isdisjoint(("else", "ran-out", "out-of")):
+        found.add("AMONG")
     if ON_PERSON.search(line.plain):
         found.add("ON-PERSON")
     if "PLANT" in names:

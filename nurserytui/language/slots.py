@@ -14,7 +14,7 @@ STEERING = {
     "most": "most", "mean": "mean", "compare": "compare", "cause": "cause", "egg-to-adult": "egg-to-adult", "else": "else",
     "how-many": "how-many", "how-long": "how-long", "give-up": "give-up", "how-often": "how-often", "next": "next", "together": "total",
     "empty": "empty", "day-length": "day-length", "watch": "watch", "per": "each", "how-tell": "tell", "how-old": "age",
-    "food-share": "most",
+    "food-share": "most", "euthanise": "euthanise", "euthanise-sure": "euthanise",
 }  # fmt: skip
 """Cues of words -> the cues that answers read."""
 WORDS = {
@@ -89,7 +89,7 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         if topic == "species-on-host" and "but-species" in cues.names
         else tuple(span.value for span in line.of("species")),
         hosts=()
-        if topic == "hosts-of-species" and "which-of-plant" in cues.names
+        if topic == "hosts-of-species" and {"which-of-plant", "AMONG"} & cues.names
         else _once(span.value for span in line.of("plant")),
         agents=tuple(span.value for span in line.of("agent")),
         enclosures=tuple(dict.fromkeys(span.value for span in line.of("enclosure"))),

@@ -63,6 +63,7 @@ ALIVE, STUNG, DEAD = "Probably alive", "Probably parasitised", "Probably dead"
         ("egg still yellow after 12 days", "Danaus plexippus", DEAD),
         ("empty shell with an open top, half eaten, and a tiny caterpillar beside it", "", "Probably hatched"),
         ("the egg vanished overnight", "", "Perhaps taken or lost"),
+        ("the egg was sticky and smeared when I touched it", "Danaus plexippus", "Probably no egg at all"),
     ],
 )
 def test_the_first_line_says_the_state(ask, text, species, first):

@@ -152,6 +152,21 @@ def test_a_plant_asked_about_in_place_of_one_that_ran_out(keeping, ask, small, s
     assert answer.about["host"] == hosts[1] and hosts[0] not in answer.text
 
 
+@pytest.mark.parametrize(
+    ("text", "word", "plant", "accepts"),
+    [
+        ("would oak be a substitute", "oak", "Quercus alba", "unrecorded"),
+        ("is poplar an alternative", "poplar", "Populus deltoides", "yes"),
+        ("is willow gone, what else", "willow", "Salix nigra", ""),
+    ],
+)
+def test_a_plant_that_is_tried_as_a_substitute_has_not_run_out(keeping, small, text, word, plant, accepts):
+    line = keeping.request(text, "hosts-of-species", species=["Limenitis archippus"])
+    answer = hosts_of_species(line._replace(hosts=(Named(word, (plant,)),)), small)
+    verdict = answer.values.get("accepts")
+    assert (verdict.value if verdict else "") == accepts
+
+
 def test_a_whole_genus_with_traps_in_it_says_so_in_the_first_line(ask):
     answer = ask("species-on-host", "do they eat pipevine", species=["Battus philenor"], hosts=["Aristolochia spp."])
     assert answer.values["accepts"].value == "yes"

@@ -59,6 +59,13 @@ def test_rules_are_picked_by_the_words(ask, text, said):
     assert said in answer.text.split("\n")[0] and answer.sources and answer.cautions
 
 
+def test_a_life_is_ended_by_cold_after_a_second_look(ask):
+    answer = ask("hygiene", "how do I end its life", cues=frozenset({"euthanise"}))
+    first, then = answer.text.split("\n")
+    assert "-18 °C" in first and "chilled" in then and answer.values["hours"].value == 24
+    assert answer.sources and any("vet" in caution for caution in answer.cautions)
+
+
 def test_the_rhythm_is_daily(ask):
     every = ask("hygiene", "how often should I clean").values["every"]
     assert (every.value, every.unit) == (1, "day")

@@ -85,6 +85,12 @@ def test_hazards_of_a_plant(ask, plant, text, said):
     assert said in f"{answer.text} {answer.cautions}" and answer.about["host"] == plant and answer.cautions and answer.sources
 
 
+def test_of_two_plants_the_one_that_kills_comes_first_with_the_looks_of_both(ask):
+    answer = ask("safety", "how do I tell parsley from hemlock", hosts=["Petroselinum crispum", "Conium maculatum"])
+    assert answer.about["host"] == "Conium maculatum" and "Deadly" in answer.text.split("\n")[0]
+    assert "purple" in answer.text and "Parsley (Petroselinum crispum):" in answer.text
+
+
 def test_no_hazard_on_record_is_no_proof(ask):
     answer = ask("safety", "is it poisonous", hosts=["Lindera benzoin"])
     assert "no proof" in answer.text and answer.cautions

@@ -72,6 +72,12 @@ CASES = [
     ("chrysalis fell down but looks intact", "silk gave way", "no"),
     ("chrysalis two weeks overdue and still green, with its golden spots", "too cool", "yes"),
     ("swallowtail caterpillar hanging by a silk thread from a twig", "about to pupate (normal)", "no"),
+    ("small white larva roped to the fence by a thread", "about to pupate (normal)", "no"),
+    ("larva dangling from the roof of the tub on a thread", "drops on a silk thread in alarm (normal)", "no"),
+    ("long threads dangle out of the larva and it is limp", "tachinid fly", "yes"),
+    ("chrysalis is held to the stick by one silk thread", "held by its silk (normal)", "no"),
+    ("white strands are coming out of the chrysalis", "tachinid fly", "yes"),
+    ("larvae went rigid in the cold porch", "too cool", "no"),
     ("hawkmoth larva has burrowed into the soil of the pot", "gone underground to pupate (normal)", "no"),
     ("caterpillars were chilled in the shed and hardly stir", "too cool", "no"),
     ("four of my larvae are missing, found an earwig in the jar", "predators", "no"),
@@ -94,6 +100,15 @@ def test_what_a_sign_means(ask, text, cause, isolate):
 def test_too_little_is_asked_about(ask, text):
     answer = ask("health-sign", text)
     assert answer.status == "clarify" and answer.options and not answer.items and answer.cautions
+
+
+@pytest.mark.parametrize(
+    "text", ["is the pupa dead or asleep", "do I throw the old cocoon away", "should we give up on this chrysalis"]
+)
+def test_a_pupa_is_not_given_up_on_time_alone(ask, text):
+    answer = ask("health-sign", text)
+    assert answer.status == "answered" and "time alone" in answer.text and "rattling" in answer.text and answer.sources
+    assert ask("egg-viability", text, stages=("pupa",)).text == answer.text
 
 
 def test_the_action_or_the_all_clear_comes_first(ask):
