@@ -12,6 +12,7 @@ from nurserytui.answers.wording import capital, cite, lower, number, sentence
 TOPIC = "cutting-care"
 DROWNING = re.compile(r"\bdrown\w*|fall(ing|s|en)? in(to)?\b|walk\w* into the water|climb\w* down")
 WILTING = re.compile(r"\bwilt\w*|limp|droop\w*|flop\w*|floppy|shrivel\w*|dr(y|ies|ied|ying) (out|up)|fresh\w*")
+FROZEN = re.compile(r"\bfreez\w*|\bfroze\w*")
 FRIDGE = re.compile(r"\bfridge|refrigerat\w*|freez\w*|frozen|store\b|storing|chill\w*")
 WATER = re.compile(r"\bwater\b.*\b(chang|often|renew|replac|fresh)|\b(chang|renew|replac)\w* .*\bwater\b")
 TRIMMING = re.compile(r"\b(trim\w*|re-?cut\w*|sear\w*|prepar\w*|condition\w*|slit\w*|crush\w*|how (do|should|to) (i )?cut)\b")
@@ -46,6 +47,8 @@ def cutting_care(request, nursery) -> Answer:
     head = f"Cut {label} keeps about {days} day{'s' if card.days_high != 1 else ''}"
     if BUYING.search(text) and not FRIDGE.search(text) and (stock := untreated(asked, knowledge)):
         lines.append(stock)
+    if FROZEN.search(text) and not FROZEN.search(card.fridge):
+        lines.append(knowledge.rule("frozen-leaf").text)
     if WATER.search(text):
         lines.append(f"{water} for {label}. {capital(head)}.")
     elif WILTING.search(text) or TRIMMING.search(text):
@@ -160,6 +163,8 @@ def general(text: str, nursery, plant: str, said: str) -> Answer:
     lines = []
     if DROWNING.search(text):
         lines.append(PLUG)
+    if FROZEN.search(text):
+        lines.append(knowledge.rule("frozen-leaf").text)
     if plant:
         lines.append(
             f"There is no card for {said} ({plant}) as a cutting; as a general rule cut stems keep {days} days in water."

@@ -112,6 +112,9 @@ def words_said(request) -> str:
 
 def stages_of(request, text: str, nursery) -> tuple[str, ...]:
     said = request.stages or stages_in(text)
+    if said == ("egg",) and request.topic == TOPIC:
+        # eggs on an animal: `a hornworm covered in white eggs`
+        said = stages_in(text)
     if said:
         return said
     standing = {key.stage for label in request.cohorts for key, heads in nursery.heads(cohort=label) if heads}

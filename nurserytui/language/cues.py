@@ -261,8 +261,9 @@ def span_cues(line: Line) -> set[str]:
 
 
 def stages_in_name(span: Span) -> tuple[str, ...]:
-    """The stages that the words of a name hold: `monarch caterpillars`; `luna moth` tells of no stage."""
-    words = (STAGES.get(word, "") for word in span.said.casefold().split())
+    """The stages that the words of a name hold: `monarch caterpillars`, `hornworm`; `luna moth` tells of no stage."""
+    said = span.said.casefold().split()
+    words = ("larva" if word.endswith(("worm", "worms")) else STAGES.get(word, "") for word in said)
     return tuple(stage for stage in words if stage not in ("", "adult"))
 
 

@@ -36,6 +36,12 @@ def test_the_first_line_has_the_days_and_the_water(ask):
     assert first == "Cut dill (Anethum graveolens) keeps about 2-4 days in water; change the water every 1-2 days."
 
 
+@pytest.mark.parametrize("hosts", [[], ["Foeniculum vulgare"]])
+def test_frozen_leaf_is_not_counted_on_unless_a_card_knows_better(ask, hosts):
+    assert ask("cutting-care", "can the leaves go in the freezer", hosts=hosts).text.startswith("Do not count on frozen leaf")
+    assert "Do not count on" not in ask("cutting-care", "can I freeze it", hosts=["Asclepias syriaca"]).text
+
+
 def test_a_plant_that_kills_is_not_cut(ask):
     answer = ask("cutting-care", "how long do cuttings keep", hosts=["Conium maculatum"])
     assert answer.text.startswith("Do not cut poison hemlock") and answer.values["days_kept"].value is None and answer.cautions
