@@ -80,7 +80,7 @@ CASES = [
     ("larvae went rigid in the cold porch", "too cool", "no"),
     ("the moth has a very fat body", "full of fluid on its first day, or a female full of eggs (normal)", "no"),
     ("butterfly with a crooked feeler", "damage", "no"),
-    ("a bit of the chrysalis is stuck to the foot of the butterfly", "air too dry", "no"),
+    ("a bit of shell is stuck to the foot of the moth", "air too dry", "no"),
     ("caterpillar dribbled green juice when I held it", "defensive regurgitation", "no"),
     ("hawkmoth larva has burrowed into the soil of the pot", "gone underground to pupate (normal)", "no"),
     ("caterpillars were chilled in the shed and hardly stir", "too cool", "no"),
