@@ -11,6 +11,7 @@ from nurserytui.answers.development import ROOM, basis
 from nurserytui.answers.durations import span
 from nurserytui.answers.host_words import deadly, hazards_of, named
 from nurserytui.answers.safety import HARMS, PROTECTED
+from nurserytui.answers.seasons import MOUTHLESS
 from nurserytui.answers.wording import capital, cite, listed, number, sentence, species_label
 from nurserytui.knowledge.facts import Note, Species
 
@@ -31,12 +32,19 @@ PUPATES = {
     "leaf-shelter": "It pupates in a shelter of leaves or grass: leave the plant in",
 }
 ASKED = (
+    (
+        "adult",
+        re.compile(
+            r"\bas (an? )?(adults?|moths?|butterfl\w+)\b|\bmouths?\b|\blifespan|\bhow long .* live\b|\b(adults?|moths?|butterfl\w+) (eats?|feeds?)\b"
+        ),
+    ),
+    ("instars", re.compile(r"\binstars\b|\b(how many times|how often) .*(mou?lt|shed)")),
     ("egg", re.compile(r"\b(eggs?|lays?|laid|laying|ova|oviposit\w*)\b")),
     ("pupa", re.compile(r"\b(pup(a|ae|ate|ates|ation)|chrysal\w+|cocoons?|hangs?|girdl\w*)\b")),
     ("larva", re.compile(r"\b(caterpillars?|larva[el]?|cats?|instars?)\b")),
     ("broods", re.compile(r"\b(broods?|generations?|flights?|flies|fly|times a year|on the wing|season)\b")),
     ("winter", re.compile(r"\b(winters?|overwinter\w*|hibernat\w*|diapaus\w*)\b")),
-    ("range", re.compile(r"\b(range|where|live|lives|found|distribution|native|country|countries|occur\w*)\b")),
+    ("range", re.compile(r"\b(range|where|lives? in|found|distribution|native|country|countries|occur\w*)\b")),
     ("hosts", re.compile(r"\b(eats?|food ?plants?|hosts?|feeds?|plants?)\b")),
     ("law", re.compile(r"\b(protected|rare|endangered|law|legal\w*|licen[cs]e)\b")),
     ("harm", re.compile(r"\b(sting\w*|poison\w*|touch\w*|hairs?|rash|harm\w*|safe)\b")),
@@ -106,10 +114,14 @@ def _parts(species: Species, knowledge) -> list[Part]:
         found.append(Part("egg", f"Egg: {sentence(species.egg.looks)}", species.egg.sources))
     if species.larva:
         found.append(_noted("larva", "Larva: ", species.larva))
+    found.append(Part("instars", f"Its larvae usually have {species.instars} instars.", ("practice",)))
     if species.pupa or species.pupa_form:
         how = f" {sentence(PUPATES[species.pupa_form])}" if species.pupa_form in PUPATES else ""
         told = sentence(species.pupa.text) if species.pupa else ""
         found.append(Part("pupa", f"Pupa: {told}{how}" if told else how.strip(), species.pupa.sources if species.pupa else ()))
+    if species.family == MOUTHLESS:
+        rule = knowledge.rule("silk-moths")
+        found.append(Part("adult", rule.text, rule.sources))
     if days := _days(name, knowledge):
         found.append(days)
     if species.winters_as:

@@ -35,7 +35,7 @@ AVOIDING = re.compile(
 )
 ONE_PLANT = re.compile(
     r"^(do|does|can|could|will|would|may|should|is it (ok|okay|safe) (if|for|that)) .*\b(eat|eats|feed on|feeds on|live on|survive on|have)\s+"
-    r"(?P<plant>(?!(what|any|anything|some|something|other|else|more|most|leaves|leaf|it|them|this|that|all|plants?|food)\b)[a-z][a-z' -]{2,30}?)\W*$"
+    r"(?P<plant>(?!(as|when|while|what|any|anything|some|something|other|else|more|most|leaves|leaf|it|them|this|that|all|plants?|food)\b)[a-z][a-z' -]{2,30}?)\W*$"
 )
 
 

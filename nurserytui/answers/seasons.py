@@ -17,7 +17,7 @@ HOT = 35.0
 RAIN = re.compile(
     r"\b(rain\w*|storm\w*|thunder\w*|wet|pouring|drizzl\w*|wind\w*|gale\w*|gust\w*|bluster\w*|blow(?:s|ing)|breez\w*|hail|snow\w*|frost\w*)\b"
 )
-FEED = re.compile(r"\b(feed\w*|food|nectar|sugar|honey|drink\w*|eat)\b")
+FEED = re.compile(r"\b(feed\w*|food|nectar|sugar|honey|drink\w*|eat(?:s|ing|en)?|fed|hungry)\b")
 COLD = re.compile(r"\b(cold|cool|warm|hot|temperature|degrees)\b")
 HURT = re.compile(r"\b(crumpled|deformed|crippled|can ?not fly|can'?t fly|won'?t fly|non.?flier|damaged|bent)\b")
 TORN = re.compile(
@@ -27,6 +27,15 @@ TORN = re.compile(
 TORN_WORDS = "If it flies with the tear, let it go in fair weather: a wing does not heal. If it cannot fly, keep it, with food."
 SPORED = re.compile(r"\b(oe|spores?|positive|infected|infection)\b")
 NIGHT = re.compile(r"\b(night|dusk|evening|dark|sunset|late in the day)\b")
+
+SEX = re.compile(r"\b(males?|females?|sex|sexes|boys?|girls?)\b")
+MOUTHLESS = "Saturniidae"
+LATE = re.compile(
+    r"\b(october|november|december|january|february|winter|autumn|out of season|so late|this late|late in the (?:year|season))\b"
+)
+HELD = re.compile(
+    r"\b(?:hold|holding|keep|keeping|hang on)\b.*\b(?:days?|nights?|overnight|week|while|long|longer)\b|\bhow long\b.*\b(?:hold|keep|held|kept)\b"
+)
 
 
 def release(request, nursery) -> Answer:
@@ -55,8 +64,13 @@ def release(request, nursery) -> Answer:
         ("health", TORN, TORN_WORDS, "do-not-release"),
         ("health", SPORED, "Not one with many spores.", "tape-result"),
         ("hour", NIGHT, "Not in the dark: wait for the morning.", "hour"),
+        ("season", LATE, "Only while its kind still flies where you live.", "do-not-release"),
+        ("sex", SEX, "", "sexes-monarch"),
+        ("holding", HELD, "A day or a night in a cool, dim cage does no harm; longer wears it out.", "first-feed"),
     ):
         if pattern.search(text):
+            if rule == "first-feed" and mouthless(request, nursery):
+                words, rule = "", "silk-moths"
             leads.append((name, words, rule))
             held = held or name
     infected = heavily_infected(nursery, sorted({one.cohort for one in groups}))
@@ -102,6 +116,14 @@ def release(request, nursery) -> Answer:
             "Do I need a permit to release butterflies?",
         ),
     )
+
+
+def mouthless(request, nursery) -> bool:
+    """Whether the line is about moths that do not eat as adults."""
+    kept = (nursery.ledger.cohorts.get(label) for label in request.cohorts)
+    names = [one.names[0] for one in request.species] or [cohort.species for cohort in kept if cohort]
+    known = (nursery.knowledge.species(name) for name in names)
+    return any(species is not None and species.family == MOUTHLESS for species in known)
 
 
 def heavily_infected(nursery, labels: list[str]) -> list[str]:

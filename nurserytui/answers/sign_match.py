@@ -47,6 +47,11 @@ ALARM = (
     "maggot",
     "rattl",
     "vomit",
+    "flat",
+    "deflat",
+    "lifeless",
+    "brown and shiny",
+    "black and shiny",
 )
 """Words that do not go with healthy development, unless they are part of the sign itself."""
 DENIALS = {"no", "not", "without", "never", "isn't", "isnt", "aren't", "arent", "wasn't", "wasnt", "nor"}

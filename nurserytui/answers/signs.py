@@ -33,6 +33,10 @@ LIVING = re.compile(
 )
 STAGED, WHOLLY = 0.75, 0.95
 """The least strength of a sign that alone speaks for a line: with a stage named, and without."""
+EMERGED = re.compile(
+    r"^(?=.*\bwings?\b).*\b((came|come|coming|is|was|just|now) out|emerged|eclosed)\b", re.IGNORECASE | re.DOTALL
+)
+"""Of an animal with wings that has left its chrysalis, whatever else is told of the chrysalis."""
 ASKS = (
     "The caterpillar is limp and dark and hangs by its middle legs",
     "The caterpillar is firm, still and sits on a silk pad",
@@ -115,6 +119,8 @@ def stages_of(request, text: str, nursery) -> tuple[str, ...]:
     if said == ("egg",) and request.topic == TOPIC:
         # eggs on an animal: `a hornworm covered in white eggs`
         said = stages_in(text)
+    if EMERGED.search(text):
+        return ("adult",)
     if said:
         return said
     standing = {key.stage for label in request.cohorts for key, heads in nursery.heads(cohort=label) if heads}

@@ -33,6 +33,8 @@ def test_a_species(ask, species, parts):
 @pytest.mark.parametrize(
     ("species", "text", "first"),
     [
+        ("Manduca sexta", "how many instars", "Its larvae usually have 5 instars."),
+        ("Actias luna", "does it eat as a moth", "Giant silk moths have no working mouth"),
         ("Vanessa atalanta", "where do red admirals lay their eggs", "Egg: "),
         ("Actias luna", "what does the caterpillar look like", "Larva: "),
         ("Papilio polyxenes", "how does it pupate", "Pupa: "),

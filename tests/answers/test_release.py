@@ -124,6 +124,9 @@ def test_nothing_to_release(when, rows, words, reason):
     [
         ("it is pouring, release Z?", "", "Keep it in for now"),
         ("one of Z cannot fly, release it?", "", "Do not release one that cannot fly"),
+        ("can a moth be let go in november", "", "Only while its kind still flies"),
+        ("how long can I keep a butterfly in a cage", "", "A day or a night"),
+        ("how do I tell males from females", "", "A male monarch has a black scent spot"),
         ("release Z", "2031-08-10T08:00,tested,Z,,,,,,box,,,heavy,,\n", "Do not release cohort Z: tested heavy."),
     ],
 )
@@ -137,6 +140,11 @@ def test_all_cohorts_that_wait_are_named(when):
     answer = when(NORTH + PUPAE + OUT + rows, "2031-08-10T09:00", "can I release them", cohorts=())
     assert "1 adult of cohort Y and 4 adults of cohort Z wait" in answer.text
     assert answer.values["ready_at"].value == "2031-08-10T11:30"
+
+
+def test_moths_without_a_mouth_are_not_fed(ask):
+    for species, first in (("Hyalophora cecropia", "Giant silk moths"), ("Vanessa cardui", "Sugar or honey water")):
+        assert ask("release", "what do I feed it tonight", species=[species]).text.startswith(first)
 
 
 def test_one_brought_in_as_an_adult_is_ready(when):
