@@ -8,11 +8,9 @@ from nurserytui.answers.record_ground import CARE, PLAIN, Ask
 from nurserytui.answers.record_looking import Looking
 from nurserytui.answers.record_taking import Taking
 from nurserytui.language.draft import Draft
+from nurserytui.language.record_build import NO_IDEA, SUMMING, UNKNOWN
 from nurserytui.language.request import Request
 from nurserytui.records.events import Event
-
-SUMMING = frozenset(("thats", "that's", "that’s", "that", "makes"))
-"""How a total is told that something has just added to (`thats 5 pupae now`)."""
 
 
 class Filler(Taking, Entering, Looking, Caring):
@@ -31,6 +29,8 @@ class Filler(Taking, Entering, Looking, Caring):
             return draft
         if draft.what == "counted" and draft.lead.casefold() in SUMMING:
             draft = self._changed(draft, ledger) or draft
+        if self._brought(draft, ledger):
+            draft = _as_found(draft)
         what = draft.what
         if what in PLAIN:
             return self._plain(draft, when)
@@ -80,8 +80,24 @@ class Filler(Taking, Entering, Looking, Caring):
         named = draft.species is not None and bool(draft.stage)
         return draft.what == "returned" and named and self._near(label, ledger) == "" and not ledger.known(label)
 
+    def _brought(self, draft: Draft, ledger) -> bool:
+        """`a comma chrysalis off the shed wall, now in jar 6`: a stage of animals that the records have none of, and a place, tell of new
+        ones that came in, whatever was done with them."""
+        if draft.what not in ("moved", "split", "sign") or draft.cohort or draft.refers or not draft.stage or self.made:
+            return False
+        if draft.what == "sign":
+            return isinstance(draft.count, int) and bool(draft.enclosure) and draft.enclosure not in ledger.enclosures
+        species = self.species_of(draft)
+        return bool(species) and not any(cohort.species in species for cohort in ledger.cohorts.values())
+
     def _near(self, label: str, ledger) -> str:
         return ledger.label(label) or ""
+
+
+def _as_found(draft: Draft) -> Draft:
+    label, place = (draft.to, draft.enclosure) if draft.what == "split" else ("", draft.to or draft.enclosure)
+    species = draft.species or (UNKNOWN if NO_IDEA.search(draft.detail.casefold()) else None)
+    return draft._replace(what="found", cohort=label, enclosure=place, to="", detail="", species=species)
 
 
 def fill_all(request: Request, nursery, drafts=None, events: list[Event] | None = None) -> list[Event] | Ask:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from nurserytui.answers.record_asking import Asking
 from nurserytui.answers.record_ground import FROM, REACHED, Ask
 from nurserytui.answers.record_wording import sentence, there_words
+from nurserytui.answers.wording import listed
 from nurserytui.language.draft import Draft
 from nurserytui.records.events import Event
 
@@ -80,7 +81,26 @@ class Taking(Asking):
                 (sentence(self._narrow(draft, groups)._replace(to=label, count=count), self.knowledge),),
                 draft,
             )
+        if count < sum(held for _, held in groups) and (instars := self._instars(draft, groups, count)):
+            return instars
         return self._events_of(draft, when, groups, count)
+
+    def _instars(self, draft: Draft, groups, count: int) -> Ask | None:
+        """Larvae of several instars stand together and some of them are taken out: which ones has to be said."""
+        if (
+            draft.what in FROM
+            or draft.mark
+            or len({(key.instar, key.mark) for key, _ in groups}) < 2
+            or not self._one_spot(groups)
+        ):
+            return None
+        whole = self._narrow(draft, groups)._replace(count=count)
+        fits = [(key, held) for key, held in groups if held >= count and not key.mark]
+        if len(fits) == len(groups) == 1:
+            return None
+        options = tuple(sentence(whole._replace(instar=key.instar), self.knowledge) for key, _ in fits if key.instar)
+        there = listed([f"{held} of instar {key.instar or 'unknown'}" for key, held in groups])
+        return Ask(f"Of which instar? There are {there} in {groups[0][0].enclosure}.", options, draft)
 
     def _of_the_others(self, draft: Draft) -> bool:
         """`2 pupated, 1 died`: numbers of one line tell of different animals, so the one that died is none of the two."""
@@ -135,10 +155,12 @@ class Taking(Asking):
             count = total - draft.less
             if count <= 0:
                 return self._too_many(draft._replace(count=draft.less), groups, total)
-        if count is None:
+        if count is None or count == "some":
             if total == 1 or draft.mark:
                 count = 1
-            elif what in FROM or what in ("moved",) or what == "released" and {key.stage for key, _ in groups} == {"adult"}:
+            elif count is None and (
+                what in FROM or what == "moved" or what == "released" and {key.stage for key, _ in groups} == {"adult"}
+            ):
                 if len(cohorts) > 1 and not draft.species:
                     return self._which(draft, groups)
                 count = total

@@ -48,6 +48,9 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
     first = word(at)
     if first in ("noon", "midday", "midnight"):
         return Clock(at, 0 if first == "midnight" else 12, 0, "24", True)
+    if cue and first == "half" and (hour := _hour(word(at + 1))) is not None:
+        half, last = _half(word(at + 2), at + 1)
+        return Clock(last, hour, 30, half, True)
     if first in ("half", "quarter") and word(at + 1) in ("past", "to"):
         hour = _hour(word(at + 2))
         if hour is None or (first == "half" and word(at + 1) == "to"):

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from nurserytui.language.cues import Cues
 from nurserytui.language.phrases import STOP, Phrases, Signal, example_key
-from nurserytui.language.weighing import OUTSIDE, Weighed
+from nurserytui.language.weighing import OUTSIDE, RECORD, Weighed
 
 FLOOR = 4.5
 """The least score of signals that stands without an example that is near."""
@@ -35,10 +35,12 @@ PERHAPS, HARDLY = 0.07, 0.3
 """Chance from which a topic is offered where none is sure; chance of being no matter of a nursery from which none is."""
 NO_RECORD = 0.05
 """Chance of being a record under which a line is none, if its words are clearly a question."""
+TELLING = 0.6
+"""Chance of being a record from which a line is read as one though no phrase tells of an event."""
+SURELY = 0.9
+"""The same from which a word that opens questions does not make it one."""
 ENOUGH_WORDS = 5
 """Words from which examples may say that a line is no record."""
-RECORD = "record"
-"""The topic of examples that are no question."""
 STRAY = 0.15
 """Chance of being no matter of a nursery that a line may have which only the examples tell."""
 OFFERED = 3
@@ -114,6 +116,16 @@ def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
 def supported(topic: str, weighed: Weighed | None) -> bool:
     """Whether the examples do not speak against a topic that is only guessed."""
     return weighed is None or (weighed.of(topic) >= DOUBTED and weighed.of(OUTSIDE) <= STRAY)
+
+
+def recordable(weighed: Weighed | None) -> bool:
+    """Whether a line that no phrase tells of is by all its words a record."""
+    return weighed is not None and weighed.topic == RECORD and weighed.chance >= TELLING
+
+
+def surely_record(weighed: Weighed | None) -> bool:
+    """Whether a line is a record though it opens like a question (`did the morning round: fed B, …`)."""
+    return weighed is not None and weighed.topic == RECORD and weighed.chance >= SURELY
 
 
 def no_record(weighed: Weighed | None, cues: Cues) -> bool:

@@ -225,6 +225,9 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
             return Proposal(at, at + length - 1, "cohort", label, 0)
     if len(line.raw[at]) == 1:
         return _letter(line, at, cued)
+    several = line.word(at).removesuffix("s").removesuffix("'")
+    if several != line.word(at) and several[-1:].isdigit() and (label := vocabulary.cohort([several])):
+        return Proposal(at, at, "cohort", label, 0)  # `3 of the dill-25s`
     match = _MARKED.fullmatch(line.raw[at])
     if match:
         letter = match[1] if match[1] in vocabulary.letters else match[1].upper()

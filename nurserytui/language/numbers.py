@@ -22,11 +22,12 @@ _FIGURE = re.compile(r"[-+]?(?:\d+(?:\.\d+)?|\.\d+)")
 _THOUSANDS = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?")
 _COMMA = re.compile(r"[-+]?\d+,\d+")
 _FRACTION = re.compile(r"(\d{1,3})/(\d{1,3})")
+_TIMES = re.compile(r"[x×](\d{1,4})|(\d{1,4})[x×]")
 _ORDINAL = re.compile(r"(\d{1,3})(?:st|nd|rd|th)")
 
 
 def figure(word: str) -> int | float | None:
-    """The value of one token in figures (`12`, `2.5`, `1,000`, `2,5`, `1/4`), or None. Numbers of more than 15 digits are none."""
+    """The value of one token in figures (`12`, `2.5`, `1,000`, `2,5`, `1/4`, `x15`), or None. Numbers of more than 15 digits are none."""
     if len(word) > 16:
         return None
     if _FIGURE.fullmatch(word):
@@ -36,6 +37,8 @@ def figure(word: str) -> int | float | None:
         return float(plain) if "." in plain else int(plain)
     if _COMMA.fullmatch(word):
         return float(word.replace(",", "."))
+    if times := _TIMES.fullmatch(word):
+        return int(times[1] or times[2])
     fraction = _FRACTION.fullmatch(word)
     if fraction and int(fraction[2]):
         return int(fraction[1]) / int(fraction[2])

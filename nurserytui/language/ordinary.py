@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 STAGE_WORDS = {
-    "egg": "egg eggs ova ovum",
+    "egg": "egg eggs egs ova ovum",
     "larva": "caterpillar caterpillars cat cats larva larvae larvas larval catterpillar catapillar catapillars caterpiller caterpillers pillars",
     "prepupa": "prepupa prepupae prepupas pre-pupa pre-pupae",
     "pupa": "chrysalis chrysalises chrysalides chrysalids chrysalid crysalis crysalises cocoon cocoons pupa pupae pupas pupal",

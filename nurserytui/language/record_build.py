@@ -20,8 +20,10 @@ ANIMAL_EVENTS = frozenset(
 CARE = frozenset(["cleaned", "fed", "cut", "watered"])
 UNKNOWN = Named("unknown", ("unknown",))
 NO_IDEA = re.compile(
-    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|cant tell|can't tell|havent a clue|who knows)\b"
+    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|cant tell|can't tell|havent a clue|who knows|not a clue|what they are|what it is)\b"
 )
+SUMMING = frozenset(("thats", "that's", "that’s", "that", "makes"))
+"""How a total is told that something has just added to (`thats 5 pupae now`)."""
 RESULT = {"hatched": "larva", "moulted": "larva", "prepupated": "prepupa", "pupated": "pupa", "emerged": "adult"}
 
 
@@ -53,6 +55,9 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         return [bought] if bought else _care(line, items, verb._replace(what="cut"), now, everything)
     if what == "checked" and not set(words) & {"COHORT", "ENCLOSURE", "SPECIES"} | set(words) & STAGES and found:
         return [Draft("checked", lead=items[verb.first].raw)] if found[-1].what == "sign" else []
+    if what in RESULT and what != "moulted" and words[0] in SUMMING and "NUMBER" in words[:3]:
+        summed = record_slots.filled(Draft("counted", lead=items[0].raw, stage=RESULT[what], total=True), items, line, now)
+        return [summed._replace(host=None, to="", stage=RESULT[what])]
     label, labelled = ("", frozenset())
     if what in ("laid", "found", "split", "returned", "moved"):
         label, labelled = record_slots.label_in(items, line)
@@ -73,7 +78,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         draft = draft._replace(cohort=label)
         labelled = labelled if items is clause.items else frozenset()
     if what == "split":
-        draft = draft._replace(to=label)
+        draft = draft._replace(to=label or _given_label(line, items))
     taken = verb.taken if what not in ("split", "found", "moved") else frozenset()
     draft = record_slots.filled(draft, items, line, now, taken, labelled)
     if what == "moulted" and draft.instar is None:
@@ -136,6 +141,12 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what == "moved" and "together" in words and draft.to == "":
         draft = draft._replace(what="merged")
     return [draft]
+
+
+def _given_label(line: Line, items) -> str:
+    """A word that looks like a label and is none of the records' (`5 of thistle-25 are thistle-b from today`)."""
+    raw = (record_slots.raw_label(line, item) for item in items if not item.span)
+    return next((label for label in raw if record_slots.looks_like_label(label)), "")
 
 
 def with_result_stage(draft: Draft) -> Draft:

@@ -16,7 +16,7 @@ LONGEST = 14
 AFTER_NO = frozenset(["NUMBER", "not", "it", "that", "make", "sorry", "i", "COHORT", "ENCLOSURE", "wait"])
 BETWEEN = frozenset("i on that it was my bad".split())
 STEERING = re.compile(
-    r"\b(make (?:that|it)|should (?:be|have been|read)|i meant|meant|was actually|it was|that was|they were|"
+    r"\b(make (?:that|it)|should (?:be|have been|read)|i mean|i meant|meant|was actually|it was|that was|they were|"
     r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead)\b"
 )
 SEX = re.compile(r"(?:its|it is|hes|he is|shes|she is) a (?:male|female|boy|girl)")
@@ -43,7 +43,7 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     verb = best_verb(rest, weak=False) if rest else None
     whats = {event.what for event in group}
     if verb is not None and not denied_verb:
-        if not fixed and not (steering and steering[0].startswith(("make", "i meant", "change", "not"))):
+        if not fixed and not (steering and steering[0].startswith(("make", "i mean", "change", "not"))):
             return None
         if verb.what not in whats and verb.what in FRESH and not steering:
             return None

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_settings, record_slots
+from nurserytui.language import record_kinds, record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, built, counted, sign, sign_clause
 from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, best_verb, clauses_of, items_of
-from nurserytui.language.record_guard import asks, doubted, negated, planned, polite, strangers
+from nurserytui.language.record_guard import asks, doubted, foreign, intended, negated, planned, polite, strangers
 from nurserytui.language.record_joining import inheriting, modified, referring, repeated, tidied, told_earlier
 from nurserytui.language.record_words import ASKING, DARK_WORDS, NEGATIONS, SIGN_WORDS
 from nurserytui.language.request import Period, Request
@@ -48,7 +48,40 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     if not found:
         return record_replies.reply(line, items, nursery, context)
     request = _request(line, referring(found, context))
-    return request._replace(cues=frozenset(("doubted",))) if doubted(clauses_of(items)) else request
+    clauses = clauses_of(items)
+    animals = found[0].what in ANIMAL_EVENTS
+    unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses)))
+    return request._replace(cues=frozenset(("doubted",))) if unsure else request
+
+
+def by_examples(line: Line, nursery, context=None) -> Request | None:
+    """The records in a line that no phrase tells of, as far as the examples do: `doubted` where they are not sure."""
+    items = polite(items_of(line, nursery.ledger.cohorts))
+    if not items or asks(line, items):
+        return None
+    plain = clauses_of(items)
+    clauses, chance = record_kinds.told(plain)
+    if not chance or planned(plain) or intended(items) or foreign(line, items):
+        return None
+    found = _drafts_of(line, clauses, nursery.now, getattr(nursery.settings, "units", "C"))
+    if not found:
+        return None
+    request = _request(line, referring(found, context))._replace(layer="weighed", score=chance)
+    unsure = (
+        chance < record_kinds.SURE
+        or not record_kinds.ASKED.isdisjoint(draft.what for draft in found)
+        or doubted(plain)
+        or _denied(items, found)
+    )
+    return request._replace(cues=frozenset(("doubted",))) if unsure else request
+
+
+def _denied(items: list[Item], found: tuple[Draft, ...]) -> bool:
+    """Whether a word that denies stands beside an event that may be what is denied."""
+    return found[0].what not in MAY_DENY and any(item.word in NEGATIONS and not item.span for item in items)
+
+
+MAY_DENY = frozenset("checked sign missing counted note tested died identified".split())
 
 
 def _drops(line: Line, context) -> bool:
@@ -93,7 +126,7 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     if planned(clauses):
         return ()
     clauses = [clause for clause in clauses if FORGOTTEN.isdisjoint(clause.words())] or clauses
-    found = _drafts_of(line, clauses, now, units)
+    found = _drafts_of(line, record_kinds.corrected(clauses), now, units)
     if not found or strangers(line, items, found):
         return ()
     if day and not any(draft.when for draft in found):
@@ -352,6 +385,8 @@ def _clause(line: Line, clause: Clause, now, units: str, everything: bool, found
         if weak and weak.what == "sign" and (draft := sign_clause(line, clause, now)):
             return [draft]
         return []
+    if (things := record_kinds.of_things(line, clause, verb.what, now, units)) is not None:
+        return things
     if (
         verb.what == "prepupated"
         and set(words) & DARK_WORDS

@@ -177,6 +177,24 @@ def planned(clauses: list[Clause]) -> bool:
     return len(first) > 1 and first[0].word == "say" and first[1].word in ANCHORS | ALL_WORDS | {"NUMBER", "the", "my", "that"}
 
 
+def intended(items: list[Item]) -> bool:
+    """True where a line without a phrase of an event holds any word of what is to come or only thought of."""
+    words = [item.raw.casefold().replace("'", "") for item in items if not item.span]
+    pairs = any(pair in FUTURE_PAIRS for pair in zip(words, words[1:]))
+    return pairs or not (FUTURE - {"must", "should"} | NEARLY | UNREAL).isdisjoint(words)
+
+
+def foreign(line: Line, items: list[Item]) -> bool:
+    """True where a line tells of animals that are not the nursery's: other people's, or of a kind that nothing knows (`14 wombats`)."""
+    if line.of("unknown-species") or _others_lead(items):
+        return True
+    named = any(item.word in ("COHORT", "SPECIES", "ENCLOSURE") or item.word in STAGES for item in items)
+    return not named and any(
+        item.word == "NUMBER" and not item.stop and _is_strange(following) and following.word.endswith("s")
+        for item, following in zip(items, items[1:])
+    )
+
+
 def doubted(clauses: list[Clause]) -> bool:
     """True where a clause tells of its verb as no more than possible (`maybe 3 of B pupated`); a number that is only guessed is an
     estimate of the animals that come in."""
@@ -202,17 +220,7 @@ def strangers(line: Line, items: list[Item], found) -> bool:
     own = any(draft.cohort or draft.mark or draft.enclosure for draft in found)
     if not own and (line.of("unknown-species") or _of_others(items, found)):
         return True
-    unknown = [
-        item
-        for item in _told_of(items)
-        if not item.span
-        and len(item.word) > 2
-        and item.word not in KNOWN
-        and not container(item.word)
-        and not phrases_from(item.word)
-        and mend(item.word) == item.word
-        and not _in_phrase(items, item)
-    ]
+    unknown = [item for item in _told_of(items) if _is_strange(item) and not _in_phrase(items, item)]
     if found[0].what == "cut" and not unknown and not UNITS.keys().isdisjoint(words):
         return False
     if not (anchored or set(words) & ANCHORS):
@@ -233,14 +241,29 @@ def strangers(line: Line, items: list[Item], found) -> bool:
     return False
 
 
+def _is_strange(item: Item) -> bool:
+    """Whether a word is none that records are made of."""
+    return (
+        not item.span
+        and len(item.word) > 2
+        and item.word not in KNOWN
+        and not container(item.word)
+        and not phrases_from(item.word)
+        and mend(item.word) == item.word
+    )
+
+
 def _of_others(items: list[Item], found) -> bool:
     """`my neighbour lost 3 monarchs`, `the school's eggs hatched`: told in front of the verb whose animals they are."""
     from nurserytui.language.record_clauses import best_verb
 
     verb = best_verb(items)
-    ahead = items[: verb.first] if verb else []
     mine = found[0].what in ("laid", "found", "given", "cleaned", "fed", "watered", "cut", "stocked")
-    return not mine and any(re.sub(r"['’]?s?$", "", item.raw.casefold()) in OUTSIDERS for item in ahead if not item.span)
+    return not mine and _others_lead(items[: verb.first] if verb else [])
+
+
+def _others_lead(items: list[Item]) -> bool:
+    return any(re.sub(r"['’]?s?$", "", item.raw.casefold()) in OUTSIDERS for item in items if not item.span)
 
 
 def _told_of(items: list[Item]) -> list[Item]:

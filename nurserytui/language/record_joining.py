@@ -187,6 +187,8 @@ def told_earlier(line: Line, piece: Clause, clause: Clause, draft: Draft, now) -
 
 def inheriting(draft: Draft, before: Draft | None) -> Draft:
     """A later clause takes its subject from the clause before, where it names none of its own."""
+    if draft.what == "temperature" and before is not None and draft.refers and not draft.enclosure:
+        return draft._replace(enclosure=before.enclosure, refers=False)
     if (
         before is None
         or before.what in ("temperature", "setting", "note", "stocked", "cut")

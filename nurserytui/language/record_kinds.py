@@ -1,15 +1,28 @@
-"""Which event a clause tells of that no phrase of an event stands in: weighed against the examples of every event.
+"""Records in words that no phrase has: the event is weighed against examples, its parts are the spans of the line.
 
 The examples lie in knowledge/phrases/records/<event>.txt, one masked clause each; adding one needs no code.
 """
 
 from __future__ import annotations
 
-from nurserytui.language import phrases, weighing
-from nurserytui.language.record_clauses import Clause, Item, Verb, match, phrases_from
+from datetime import datetime
 
-TOLD = 0.6
-"""Chance from which an event is taken as told."""
+from nurserytui.language import phrases, record_settings, weighing
+from nurserytui.language.draft import Draft
+from nurserytui.language.line import Line
+from nurserytui.language.record_build import sign
+from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, match, phrases_from
+from nurserytui.language.record_slots import filled, numbers_in
+from nurserytui.language.record_words import COMMON
+
+SURE = 0.8
+"""Chance of its event from which a clause that no phrase tells of is written down as told. Measured by tests/language/measure_events.py."""
+THOUGHT = 0.35
+"""The same from which it is asked whether that is meant."""
+CLEARER = 0.6
+"""Chance of another event from which the examples are believed and not the phrase that stands in a clause."""
+ODD = 0.08
+"""Chance of the event that a phrase tells under which it is asked whether that is meant."""
 
 
 def words_of(items: tuple[Item, ...] | list[Item]) -> list[str]:
@@ -24,15 +37,149 @@ def features_of(words: list[str], tables: phrases.Phrases) -> set[str]:
     return weighing.features_of(words, tables) | told
 
 
-def weighed(items: tuple[Item, ...] | list[Item]) -> weighing.Weighed | None:
+def weigh(items: tuple[Item, ...] | list[Item]) -> weighing.Weighed | None:
+    """The chance of every event for a clause."""
     tables = phrases.load()
     return weighing.weigh(words_of(items), tables, weighing.load(tables, weighing.EVENTS, features_of), features_of)
 
 
-def verb_of(clause: Clause) -> Verb | None:
-    """The event that the examples tell for a clause, as a verb that names no word of it; None where they are not sure."""
-    found = weighed(clause.items)
-    if found is None or found.chance < TOLD:
-        return None
-    at = next((at for at, item in enumerate(clause.items) if not item.span), 0)
-    return Verb(found.topic, at, at, frozenset(), 0)
+def corrected(clauses: list[Clause]) -> list[Clause]:
+    """The clauses with the event that the examples tell instead of that of a phrase, where they are clear: a phrase in a single clause is
+    held against the whole line."""
+    verbs = [clause for clause in clauses if clause.verb]
+    if len(verbs) == 1:
+        return _corrected_whole(clauses, verbs[0])
+    found = []
+    for clause in clauses:
+        if clause.verb and not _named(clause):
+            what = _clearly(clause.items, clause.verb.what)
+            clause = clause._replace(verb=_verb(clause, what)) if what else clause
+        found.append(_with_own_event(clause) if verbs else clause)
+    return found
+
+
+def odd(clauses: list[Clause]) -> bool:
+    """Whether a phrase of the line tells an event that neither its clause nor the whole line hardly ever tells."""
+    for clause in clauses:
+        if clause.verb and clause.verb.size and not _named(clause):
+            what = clause.verb.what
+            weighed = [one for one in (weigh(clause.items), weigh(_whole(clauses).items)) if one]
+            chances = [one.of(what) + one.of(OUT.get(what, "")) for one in weighed]
+            if chances and max(chances) < ODD:
+                return True
+    return False
+
+
+OUT = {"hatched": "emerged", "emerged": "hatched"}
+"""Keepers say each of the other: which one is meant the stage tells."""
+
+
+def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
+    """A line with a phrase in one clause only: the event of the whole line stands in the clause that has the number."""
+    whole = _whole(clauses)
+    what = "" if _named(only) else _clearly(whole.items, only.verb.what)
+    if what in TOLD_WHOLE:
+        return [whole._replace(verb=_verb(only, what))]
+    if not what:
+        return [clause if clause is only else _with_own_event(clause) for clause in clauses]
+    numbered = [clause for clause in clauses if numbers_in(clause.items)]
+    place = only if only in numbered or not numbered else numbered[0]
+    return [clause._replace(verb=_verb(clause, what) if clause is place else None) for clause in clauses]
+
+
+def _clearly(items: tuple[Item, ...], what: str) -> str:
+    """Another event that the examples clearly tell for these words; "" for none."""
+    weighed = weigh(items)
+    other = weighed and weighed.topic not in (what, *ASKED) and weighed.chance >= CLEARER and _possible(weighed.topic, items)
+    return weighed.topic if other else ""
+
+
+def _with_own_event(clause: Clause) -> Clause:
+    """A clause without a phrase that has a number and words of its own beside one that has a phrase."""
+    if clause.verb or not numbers_in(clause.items) or not _tells(clause):
+        return clause
+    what = _clearly(clause.items, "")
+    return clause._replace(verb=_verb(clause, what)) if what and what not in TOLD_WHOLE else clause
+
+
+LOOSE = frozenset(("found", "checked", "counted", "missing", "given", "moved"))
+"""Events whose own word is said of others too (`found 2 dead`, `one moved into its chrysalis`)."""
+
+
+def _named(clause: Clause) -> bool:
+    """Whether the phrase in a clause is the event's own word (`watered`, `released`), which means nothing else."""
+    return clause.items[clause.verb.first].word == clause.verb.what and clause.verb.what not in LOOSE
+
+
+ASKED = frozenset(("note", "given"))
+"""Events that without a phrase are asked about, however sure: idle talk reads like a note, and `my sister got 5 eggs` like a gift."""
+TOLD_WHOLE = frozenset(("temperature", "sign"))
+"""Events that a whole line tells, whatever clauses it has."""
+
+
+def _tells(clause: Clause) -> bool:
+    """Whether a clause has words that tell of something, and not only of whom and how many."""
+    return any(not item.span and item.word.isalpha() and item.word not in COMMON for item in clause.items)
+
+
+def told(clauses: list[Clause]) -> tuple[list[Clause], float]:
+    """The clauses of a line without a phrase, with the events that the examples tell, and the chance of the least sure: the line as one
+    clause, unless several clauses have numbers of their own. No event and 0 where the examples say nothing."""
+    numbered = [clause for clause in clauses if numbers_in(clause.items)]
+    found, least = [], 1.0
+    for clause in clauses if len(numbered) > 1 else ():
+        weighed = weigh(clause.items)
+        if weighed and weighed.chance >= SURE and clause in numbered:
+            clause = clause._replace(verb=_verb(clause, weighed.topic))
+            least = min(least, weighed.chance)
+        found.append(clause)
+    if sum(clause.verb is not None for clause in found) > 1:
+        return found, least
+    whole = _whole(clauses)
+    weighed = weigh(whole.items)
+    if weighed is None or weighed.chance < THOUGHT or not _possible(weighed.topic, whole.items):
+        return clauses, 0.0
+    return [whole._replace(verb=_verb(whole, weighed.topic))], weighed.chance
+
+
+def _whole(clauses: list[Clause]) -> Clause:
+    return Clause(tuple(item for clause in clauses for item in clause.items), None)
+
+
+def _verb(clause: Clause, what: str) -> Verb:
+    """The event as a verb of a clause that names no word of it; it stands where the clause's own phrase stood."""
+    at = clause.verb.first if clause.verb else next((at for at, item in enumerate(clause.items) if not item.span), 0)
+    return Verb(what, min(at, len(clause.items) - 1), min(at, len(clause.items) - 1), frozenset(), 0)
+
+
+NEEDED = {
+    "identified": frozenset(("SPECIES",)),
+    "found": STAGES | {"SPECIES", "INSTAR"},
+    "laid": STAGES | {"SPECIES", "NUMBER"},
+    "moved": frozenset(("ENCLOSURE",)),
+    "stocked": frozenset(("PLANT",)),
+    "cut": frozenset(("PLANT", "stems", "leaves", "sprigs", "branches")),
+    "temperature": frozenset(("NUMBER", "AMOUNT")),
+}
+"""What a line must name, one of them at least, for an event to be told without its phrase."""
+
+
+def _possible(what: str, items: tuple[Item, ...]) -> bool:
+    return what not in NEEDED or not NEEDED[what].isdisjoint(item.word for item in items)
+
+
+def of_things(line: Line, clause: Clause, what: str, now: datetime, units: str) -> list[Draft] | None:
+    """The drafts of an event that has no builder of its own; None for one that has."""
+    items = clause.items
+    if what == "sign":
+        return [sign(line, items, clause.text(line), now)]
+    if what == "temperature":
+        reading = record_settings.temperature(items, now, units, sure=True)
+        return [reading] if reading else []
+    if what == "stocked":
+        stock = record_settings.stock(items, True, now)
+        return [stock] if stock else []
+    if what == "note":
+        draft = filled(Draft("note"), [item for item in items if item.word in ("COHORT", "ENCLOSURE", "PERIOD")], line, now)
+        return [draft._replace(note=clause.text(line).strip(), count=None, refers=False, unknown="")]
+    return [] if what == "setting" else None

@@ -108,6 +108,8 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if DROPPED.fullmatch(line.plain) or is_undo(line):
         return opened._replace(text=line.text, drafts=(), cues=frozenset(["dropped"]), layer="reply")
     asked = _asked(context, opened)
+    if righted := _righted(line, items, opened.drafts[asked], nursery):
+        return _patched(line, opened, asked, righted, override=True)
     options = tuple(getattr(context.last.answer, "options", ()) or ())
     chosen = _chosen(line, items, options, opened.drafts[asked])
     if len(items) > 12 and not chosen:
@@ -157,6 +159,24 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if patch._replace(refers=False, unknown="") == Draft(patch.what) and not (patch.unknown and not opened.drafts[asked].cohort):
         return None
     return _patched(line, opened, asked, patch)
+
+
+MEANT = frozenset("meant mean wait sorry actually oops rather no".split())
+
+
+def _righted(line: Line, items: list[Item], draft: Draft, nursery) -> Draft | None:
+    """`sorry, meant C not B` while something is still asked: the cohort or enclosure put in place of the one that was told."""
+    words = [item.word for item in items]
+    denied = [at for at, word in enumerate(words[:-1]) if word == "not" and items[at + 1].kind in ("cohort", "enclosure")]
+    if not MEANT & set(words[:3]) or not (denied or {"meant", "mean"} & set(words[:3])) or len(items) > 8:
+        return None
+    kept = [item for at, item in enumerate(items) if at - 1 not in denied]
+    named = record_slots.filled(
+        Draft(draft.what), [item for item in kept if item.kind in ("cohort", "enclosure")], line, nursery.now
+    )
+    if not (named.cohort or named.enclosure):
+        return None
+    return named._replace(what=draft.what, enclosure=named.enclosure, refers=False)
 
 
 def _asked(context, opened: Request) -> int:
@@ -247,4 +267,11 @@ def _patched(line: Line, opened: Request, asked: int, patch: Draft, override: bo
                 given["when"] = parts["when"]
             new = draft._replace(**given, impossible="" if "when" in parts else draft.impossible)
         changed.append(new)
-    return opened._replace(text=line.text, drafts=tuple(changed), plain=line.plain, layer="reply", period=changed[0].when)
+    return opened._replace(
+        text=line.text,
+        drafts=tuple(changed),
+        cues=opened.cues - {"doubted"},
+        plain=line.plain,
+        layer="reply",
+        period=changed[0].when,
+    )

@@ -11,7 +11,7 @@ from nurserytui.language.record_clauses import STAGES, Item
 from nurserytui.language.record_slots import MONTHS, amount_of_plant, when_of
 
 NOTE = re.compile(
-    r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|write\s+down|note(?:\s+to\s+self)?|memo|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
+    r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|write\s+down|note(?:\s+to\s+self)?|memo(?:\s+to\s+self)?|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
     re.I,
 )
 SIGN = re.compile(
@@ -30,17 +30,17 @@ def _number(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
-def temperature(items, now: datetime, units: str, alone: bool = True) -> Draft | None:
-    """`24.5c in the shed tent`, `north cage min 62 max 81 f last night`; None if the clause is no reading."""
+def temperature(items, now: datetime, units: str, sure: bool = False) -> Draft | None:
+    """`24.5c in the shed tent`, `north cage min 62 max 81 f last night`; None if the clause is no reading. `sure`: no word need say so."""
     words = [item.word for item in items]
     if set(words) & (STAGES | {"SPECIES", "COHORT", "PLANT"}):
         return None
-    said = bool(
+    said = sure or bool(
         set(words) & {"temp", "temps", "temperature", "temperatures", "thermometer", "degrees", "reading", "logger", "deg"}
     )
     amounts = [item.span.value for item in items if item.kind == "amount" and item.span.value.kind == "temperature"]
     place = next((item.span.value for item in items if item.word == "ENCLOSURE"), "")
-    somewhere = bool(place) or bool(set(words) & ROOMS) or said
+    somewhere = bool(place) or "there" in words[-1:] or bool(set(words) & ROOMS) or said
     unit = next((_UNITS.get(amount.unit, "") for amount in amounts), "")
     if not unit:
         unit = next((letter.upper() for letter in words if letter in ("c", "f")), "") or (
@@ -59,7 +59,9 @@ def temperature(items, now: datetime, units: str, alone: bool = True) -> Draft |
         return None
     unit = unit or units or "C"
     detail = f"{_number(values[0])} {unit}" if len(values) == 1 else f"{_number(min(values))}..{_number(max(values))} {unit}"
-    return Draft("temperature", enclosure=place, detail=detail, when=when_of(items, now))
+    return Draft(
+        "temperature", enclosure=place, detail=detail, when=when_of(items, now), refers="there" in words[-1:] and not place
+    )
 
 
 def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
@@ -168,8 +170,8 @@ def stock(items, whole: bool, now: datetime) -> Draft | None:
 
 
 RESULTS = (
-    ("clear", r"\b(clear|negative|clean|nothing|none|no spores|not found|free|zero|all ok)\b"), ("heavy", r"\b(heavy|heavily|high|loaded|riddled|severe|full of)\b"),
-    ("light", r"\b(light|lightly|low|few|slight|trace|mild)\b"), ("moderate", r"\b(moderate|medium)\b"), ("positive", r"\b(positive|infected|infested|has it|found)\b"),
+    ("clear", r"\b(clear|negative|clean|nothing|none|no spores|not found|free|zero|all ok|neg)\b"), ("heavy", r"\b(heavy|heavily|high|loaded|riddled|severe|full of)\b"),
+    ("light", r"\b(light|lightly|low|few|slight|trace|mild)\b"), ("moderate", r"\b(moderate|medium)\b"), ("positive", r"\b(positive|infected|infested|has it|found|pos)\b"),
 )  # fmt: skip
 
 

@@ -128,6 +128,8 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
     numbers = [one for one in numbers_in(items) if one[0] not in skip or words[one[0]] == "NUMBER"]
     if any(_word(items, at) in ("but", "except", "bar") for at in range(len(items))) and ALL_WORDS & set(words):
         return {"count": "all", "less": numbers[-1][1] if numbers else 1}
+    if not numbers and _vague(words):
+        return {"count": "some"}
     if numbers:
         place, number, estimate = numbers[0]
         before = set(words[max(0, place - 2) : place])
@@ -176,6 +178,19 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
         if word in ("another", "him", "her", "he", "she", "lone", "singleton") or (word == "it" and at not in skip and at >= 1):
             return {"count": 1}
     return {}
+
+
+def _vague(words: list[str]) -> bool:
+    """`a few of the eggs`, `some cats`: more than one, and no number."""
+    return any(
+        word in ("few", "several", "many", "most", "handful", "some")
+        and ("of" in words[at + 1 : at + 2] or _animals(words[at + 1 :]))
+        for at, word in enumerate(words)
+    )
+
+
+def _animals(words: list[str]) -> bool:
+    return not {"COHORT", "SPECIES", *STAGES}.isdisjoint(words[:2])
 
 
 def places_of(items, verb_what: str) -> dict:
@@ -358,7 +373,12 @@ def filled(
     if draft.count is None:
         skip = frozenset(place - sum(1 for gone in labelled if gone < place) for place in taken if place not in labelled)
         counted = count_of(free, skip)
-        if draft.what in ("laid", "found") and counted.get("count") == "all" or draft.what == "laid" and not numbers_in(free):
+        if (
+            draft.what in ("laid", "found")
+            and counted.get("count") in ("all", "some")
+            or draft.what == "laid"
+            and not numbers_in(free)
+        ):
             counted = {}
         given |= counted
     if draft.when is None:

@@ -59,7 +59,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     danger = intents.alarm(found, tables, weighed)
     if danger.topic:
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
-    asking = "QUESTION" in found.names
+    asking = "QUESTION" in found.names and ("?" in line.text or not intents.surely_record(weighed))
     recording = context.open is not None and context.open.topic == "record"
     if recording and not asking:
         record = _recorded(line, nursery, context)
@@ -92,6 +92,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         or _of_amounts(found, guess)
     ):
         told = None
+    if told is not None and not asking and intents.recordable(weighed) and not all(draft.what == "sign" for draft in told.drafts):
+        return _taken_back(told, line, context)
     looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found)
     telling = context.last is not None and context.last.request.topic == "record"
     headline = (
@@ -108,6 +110,12 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         return follow
     if free and not clear and not guess.topic:
         guess = intents.understand(found, tables, weighed)
+    if not guess.topic and told is None and not asking and "?" not in line.text and intents.recordable(weighed):
+        from nurserytui.language import record_grammar
+
+        record = record_grammar.by_examples(line, nursery, context)
+        if record is not None:
+            return record
     if guess.topic == "explain" and context.last is None:
         return Request(line.text, plain=line.plain)
     if not guess.topic and told is None and context.last is None:

@@ -41,6 +41,8 @@ LONG = 30
 """Words from which a line is simply long."""
 OUTSIDE = "outside"
 """The topic of examples that are no matter of a nursery."""
+RECORD = "record"
+"""The topic of examples that are no question."""
 MENDED = 5
 """Letters of the words of examples for which a slip (one letter less, at most) may stand."""
 MANY = 4
@@ -77,27 +79,40 @@ def load(phrases: Phrases, folder: str = TOPICS, features: Features | None = Non
     """The weights of the examples in that folder of knowledge/phrases, from the cache file if it is fresh, else fitted and put there."""
     if folder not in _loaded:
         features = features or features_of
-        above = paths.shipped("knowledge") / "phrases"
-        files = sorted((above / folder).glob("*.txt"))
         code = Path(__file__), Path(features.__code__.co_filename)
         digest = blake2b(digest_size=20)
-        for file in (*files, *sorted(above.glob("*.toml")), *code):
+        for file in (*files(TOPICS), *files(EVENTS), *sorted(_above().glob("*.toml")), *code):
             digest.update(file.name.encode() + b"\0" + file.read_bytes())
         made = kept(
-            f"weights-{folder}", digest.hexdigest(), lambda: tuple(_of_files(files, phrases, features)), paths.user_cache()
+            f"weights-{folder}",
+            digest.hexdigest(),
+            lambda: tuple(fit([(topic, features(words, phrases)) for topic, words in examples(folder)])),
+            paths.user_cache(),
         )
         _loaded[folder] = Weights(*made)
     return _loaded[folder]
+
+
+def _above() -> Path:
+    return paths.shipped("knowledge") / "phrases"
+
+
+def files(folder: str) -> list[Path]:
+    return sorted((_above() / folder).glob("*.txt"))
+
+
+def examples(folder: str = TOPICS) -> list[tuple[str, list[str]]]:
+    """(topic or event, the words of an example). What tells of an event is an example of the topic of records too."""
+    found = [(file.stem, words) for file in files(folder) for words in read(file)]
+    if folder == TOPICS:
+        found += [(RECORD, words) for _, words in examples(EVENTS)]
+    return found
 
 
 def read(file: Path) -> list[list[str]]:
     """The examples of a file as words; empty lines and lines after `#` are none."""
     lines = (line.strip() for line in file.read_text(encoding="utf-8").splitlines())
     return [line.split() for line in lines if line and not line.startswith("#")]
-
-
-def _of_files(files: list[Path], phrases: Phrases, features: Features) -> Weights:
-    return fit([(file.stem, features(words, phrases)) for file in files for words in read(file)])
 
 
 def fit(examples: list[tuple[str, set[str]]]) -> Weights:

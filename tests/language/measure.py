@@ -20,7 +20,6 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from conversation import nursery_of
 
-from nurserytui import paths
 from nurserytui.language import cues, phrases, weighing
 from nurserytui.language.context import Context
 from nurserytui.language.spans import scan
@@ -73,12 +72,8 @@ def fold(number: int, folds: int = FOLDS) -> list[Measured]:
     chosen = lines()[number::folds]
     shapes = [masked(line) for _, line in chosen]
     left_out = {" ".join(shape) for shape in shapes}
-    folder = paths.shipped("knowledge") / "phrases" / weighing.TOPICS
     examples = [
-        (file.stem, weighing.features_of(words, tables))
-        for file in sorted(folder.glob("*.txt"))
-        for words in weighing.read(file)
-        if " ".join(words) not in left_out
+        (topic, weighing.features_of(words, tables)) for topic, words in weighing.examples() if " ".join(words) not in left_out
     ]
     kept, weights = weighing.load(tables), weighing.fit(examples)
     weighing._loaded[weighing.TOPICS] = weights
