@@ -313,9 +313,10 @@ def _put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: 
             siblings.append(draft._replace(cohort=cohort, mark=mark))
         else:
             draft = modified(line, draft, piece, now)
-    if draft.what == "moved" and draft.to and found and found[-1].what in ("laid", "found"):
-        if not (draft.cohort or draft.species or draft.enclosure):
-            found[-1] = found[-1]._replace(enclosure=draft.to)
+    if draft.what in ("moved", "split") and found and found[-1].what in ("laid", "found") and not (draft.cohort or draft.species):
+        label, place = ("", draft.to) if draft.what == "moved" else (draft.to, draft.enclosure)
+        if place and not (draft.what == "moved" and draft.enclosure):
+            found[-1] = found[-1]._replace(enclosure=place, cohort=found[-1].cohort or label)
             return
     found.extend(siblings)
     found.append(inheriting(draft, found[-1] if found else None))
@@ -436,8 +437,10 @@ def _weak(line: Line, clause: Clause, now, units: str, everything: bool) -> tupl
     label, labelled = record_slots.label_in(clause.items, line)
     numbered = bool(record_slots.numbers_in(clause.items))
     if label and numbered and set(words) & STAGES and set(words) & {"SPECIES"}:
+        weighed = record_kinds.weigh(clause.items)
+        what = "laid" if weighed and weighed.topic == "laid" else "found"
         return (
-            record_slots.filled(Draft("found", cohort=label), clause.items, line, now, frozenset(), labelled)._replace(
+            record_slots.filled(Draft(what, cohort=label), clause.items, line, now, frozenset(), labelled)._replace(
                 unknown="", refers=False
             ),
         )

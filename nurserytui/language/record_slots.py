@@ -104,6 +104,8 @@ def numbers_in(items) -> list[tuple[int, int, bool]]:
         if item.word != "NUMBER" or not isinstance(item.span.value, (int, float)) or item.span.value != int(item.span.value):
             continue
         before, after = _word(items, at - 1), _word(items, at + 1)
+        if before == "by" and _word(items, at - 2) == "down":
+            before = ""  # `down by 1`
         if before in NO_COUNT_BEFORE or before in CONTAINERS or (after in NO_COUNT_AFTER and not items[at].stop):
             continue
         if before == "as" and item.word == "NUMBER" and item.span.value == 1:

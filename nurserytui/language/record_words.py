@@ -27,7 +27,7 @@ PERHAPS = frozenset("maybe perhaps possibly".split())
 OUTSIDERS = frozenset(
     """
     neighbour neighbours neighbor neighbors friend friends school schools club clubs colleague colleagues someone somebody
-    theirs cousin cousins
+    theirs cousin cousins brother brothers sister sisters mother father mum mom dad uncle aunt
     """.split()
 )
 """People whose animals are not the keeper's."""

@@ -1,0 +1,61 @@
+"""Records in words that no phrase has: what the examples tell of lines by hands they do not hold, and what is done with it."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from conversation import nursery  # noqa: E402
+from measure_events import share, told_of  # noqa: E402
+
+from nurserytui.language import record_kinds, weighing  # noqa: E402
+from nurserytui.language.context import Context  # noqa: E402
+from nurserytui.language.understand import understand  # noqa: E402
+from nurserytui.records.events import WHATS  # noqa: E402
+
+
+def test_every_kind_of_event_has_examples_and_no_line_two_kinds():
+    assert {file.stem for file in weighing.files(weighing.EVENTS)} == set(WHATS) - {"withdrawn"}
+    examples = [" ".join(words) for _, words in weighing.examples(weighing.EVENTS)]
+    assert [line for line, times in Counter(examples).items() if times > 1] == []
+
+
+@pytest.mark.parametrize(("hand", "floor"), [("two", 0.8), ("three", 0.7)])
+def test_events_are_told_of_a_hand_that_no_example_is_by(hand, floor):
+    told = told_of(hand)
+    assert share(told) >= floor
+    sure = [each for each in told if each.chance >= record_kinds.SURE]
+    assert share(sure) >= 0.92
+    assert len(sure) >= len(told) / 3
+
+
+@pytest.mark.parametrize(
+    ("line", "what", "count"),
+    [
+        ("two of kale-9 have croaked it, poor things", "died", 2),
+        ("off they flew, both A adults", "released", "both"),
+        ("A down by 1, popped its clogs in the night", "died", 1),
+    ],
+)
+def test_a_record_that_no_phrase_tells_of_has_the_parts_that_are_said(line, what, count):
+    request = understand(line, nursery(), Context())
+    assert (request.topic, request.drafts[0].what, request.drafts[0].count) == ("record", what, count)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "gonna give tub 3 a scrub on sunday",
+        "almost let the A adults go but it poured",
+        "my brother lost 4 painted ladies",
+        "14 badgers hatched in the bath",
+        "should 3 of A go into tub 2",
+    ],
+)
+def test_what_is_planned_or_not_ours_is_not_written(line):
+    request = understand(line, nursery(), Context())
+    assert request.topic != "record" or "doubted" in request.cues
