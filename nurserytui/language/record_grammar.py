@@ -50,7 +50,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     request = _request(line, referring(found, context))
     clauses = clauses_of(items)
     animals = found[0].what in ANIMAL_EVENTS
-    unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses)))
+    unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses), {draft.what for draft in found}))
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
 
 

@@ -58,10 +58,10 @@ def corrected(clauses: list[Clause]) -> list[Clause]:
     return found
 
 
-def odd(clauses: list[Clause]) -> bool:
-    """Whether a phrase of the line tells an event that neither its clause nor the whole line hardly ever tells."""
+def odd(clauses: list[Clause], written: set[str]) -> bool:
+    """Whether a phrase of the line tells an event, of those to be written, that neither its clause nor the whole line hardly ever tells."""
     for clause in clauses:
-        if clause.verb and clause.verb.size and not _named(clause):
+        if clause.verb and clause.verb.size and clause.verb.what in written and not _named(clause):
             what = clause.verb.what
             weighed = [one for one in (weigh(clause.items), weigh(_whole(clauses).items)) if one]
             chances = [one.of(what) + one.of(OUT.get(what, "")) for one in weighed]
@@ -90,13 +90,16 @@ def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
 def _clearly(items: tuple[Item, ...], what: str) -> str:
     """Another event that the examples clearly tell for these words; "" for none."""
     weighed = weigh(items)
-    other = weighed and weighed.topic not in (what, *ASKED) and weighed.chance >= CLEARER and _possible(weighed.topic, items)
+    other = (
+        weighed and weighed.topic not in (what, *NEVER_INSTEAD) and weighed.chance >= CLEARER and _possible(weighed.topic, items)
+    )
     return weighed.topic if other else ""
 
 
 def _with_own_event(clause: Clause) -> Clause:
-    """A clause without a phrase that has a number and words of its own beside one that has a phrase."""
-    if clause.verb or not numbers_in(clause.items) or not _tells(clause):
+    """A clause without a phrase that has a number, animals and words of its own beside one that has a phrase."""
+    named = any(item.word in STAGES or item.word in ("COHORT", "SPECIES", "ENCLOSURE") for item in clause.items)
+    if clause.verb or not named or not numbers_in(clause.items) or not _tells(clause):
         return clause
     what = _clearly(clause.items, "")
     return clause._replace(verb=_verb(clause, what)) if what and what not in TOLD_WHOLE else clause
@@ -107,12 +110,16 @@ LOOSE = frozenset(("found", "checked", "counted", "missing", "given", "moved"))
 
 
 def _named(clause: Clause) -> bool:
-    """Whether the phrase in a clause is the event's own word (`watered`, `released`), which means nothing else."""
+    """Whether the phrase in a clause is the event's own word (`watered`, `released`), which means nothing else, or says what still is."""
+    if clause.items[clause.verb.first].word == "still":
+        return True
     return clause.items[clause.verb.first].word == clause.verb.what and clause.verb.what not in LOOSE
 
 
 ASKED = frozenset(("note", "given"))
 """Events that without a phrase are asked about, however sure: idle talk reads like a note, and `my sister got 5 eggs` like a gift."""
+NEVER_INSTEAD = ASKED | {"renamed"}
+"""Events that no examples put in the place of another's phrase: much reads like another name (`B now on dill`)."""
 TOLD_WHOLE = frozenset(("temperature", "sign"))
 """Events that a whole line tells, whatever clauses it has."""
 
