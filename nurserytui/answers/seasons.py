@@ -18,7 +18,8 @@ RAIN = re.compile(
     r"\b(rain\w*|storm\w*|thunder\w*|wet|pouring|drizzl\w*|wind\w*|gale\w*|gust\w*|bluster\w*|blow(?:s|ing)|breez\w*|hail|snow\w*|frost\w*)\b"
 )
 FEED = re.compile(r"\b(feed\w*|food|nectar|sugar|honey|drink\w*|eat(?:s|ing|en)?|fed|hungry)\b")
-COLD = re.compile(r"\b(cold|cool|warm|hot|temperature|degrees)\b")
+COLD = re.compile(r"\b(cold|cool|warm|hot|heat|heatwave|temperature|degrees)\b")
+PLACE = re.compile(r"\b(where|near|road|street|park|forest|field|site|spot|miles?)\b")
 HURT = re.compile(r"\b(crumpled|deformed|crippled|can ?not fly|can'?t fly|won'?t fly|non.?flier|damaged|bent)\b")
 TORN = re.compile(
     r"^(?=.*wing).*\b(torn?|tore|tears?|rip(?:ped)?|shredded|tatter\w*|ragged|chipped|chunk|notch\w*|bite|split|snapped|broken|missing)\b"
@@ -65,6 +66,7 @@ def release(request, nursery) -> Answer:
         ("health", SPORED, "Not one with many spores.", "tape-result"),
         ("hour", NIGHT, "Not in the dark: wait for the morning.", "hour"),
         ("season", LATE, "Only while its kind still flies where you live.", "do-not-release"),
+        ("place", PLACE, "", "place"),
         ("sex", SEX, "", "sexes-monarch"),
         ("holding", HELD, "A day or a night in a cool, dim cage does no harm; longer wears it out.", "first-feed"),
     ):

@@ -91,8 +91,15 @@ DESCRIBING = (
     "ian",
     "able",
     "ible",
+    "ise",
+    "ize",
+    "ate",
+    "ify",
+    "ant",
+    "ent",
+    "some",
 )
-"""Endings of words that describe rather than name."""
+"""Endings of words that describe or do rather than name."""
 
 EVERYDAY = frozenset(
     "wall map wood sister old lady ladies dash dun hermit snout soldier drinker lackey herald footman ghost harvester question julia sprawler "
@@ -174,6 +181,17 @@ ORDINARY = frozenset(
     neighbour neighbor neighbours friend cousin sister aunt uncle pupils teacher helper visitor volunteer wedding birthday holiday vacation weekend
     photo photos camera picture pictures video phone tablet screen app website internet online google youtube facebook forum leaflet
     ignore nudge breakfast lunchtime teatime dinner supper bedtime connect connected conservatory gutted heartbroken cruel thump sulk crinkle slot
+    handle transport dispose isolate quarantine rehome nurture inspect examine attract invite lure capture adopt trade photograph film
+    draw host summon sedate preserve mount exhibit dissect sacrifice comatose lame infirm faint orphan random entire fragile gravid
+    virgin robust plump feeble upright bald mega mini juvenile mature immature senior rare dawn stubborn defunct extinct albino immobile
+    mobile newborn multiple loads heap heaps tons masses oodles zillion gang crew squad herd gaggle brand hybrid crook suspect bizarre
+    regular standard premium cheap wholesale amateur novice intact torn tepid strap strapped poke poked evict import export buy order
+    raid rob steal hoard house home foot move hatch mist deliver courier drive fly carry lift hug pat stroke tickle prod peel unpack
+    pack wrap parcel scoop brush tip sweep vacuum hose rinse bathe spook scare startle frighten calm soothe comfort cheer name dub crush
+    stomp squish swat squirt ditch dump chuck toss bin burn boil roast bake microwave zap fry gas choke smother starve overfeed
+    underfeed trim shade cram squeeze decent dumb smart lucky blind deaf mute fierce tame timid shy bold brave meek lone solo twin
+    triplet vintage exotic foreign alien native pure raw crude bland
+    doomed bodies tentacle tentacles trace mesh cocoons socket soup
     stress stressed stretch stretching sluggish listless lethargic hollowed darkening clarify translate train printer joke poem match
     """.split()
 )

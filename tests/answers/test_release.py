@@ -126,6 +126,7 @@ def test_nothing_to_release(when, rows, words, reason):
         ("one of Z cannot fly, release it?", "", "Do not release one that cannot fly"),
         ("can a moth be let go in november", "", "Only while its kind still flies"),
         ("how long can I keep a butterfly in a cage", "", "A day or a night"),
+        ("is it fine to let it go beside the road", "", "At the place of the find"),
         ("how do I tell males from females", "", "A male monarch has a black scent spot"),
         ("release Z", "2031-08-10T08:00,tested,Z,,,,,,box,,,heavy,,\n", "Do not release cohort Z: tested heavy."),
     ],
