@@ -25,6 +25,11 @@ CLEANING = re.compile(
     r"\b(clean\w*|wash\w*|bleach\w*|disinfect\w*|soak\w*|steril\w*|saniti\w*|rins\w*|kill\w*|oe|spores?|virus\w*|npv|alcohol|peroxide|boil\w*)\b"
 )
 FRASS = re.compile(r"\b(frass|droppings?|poop?|poo)\b")
+RHYTHM = re.compile(
+    r"\b(how often|often|every|daily|weekly|wip\w+|tid(?:y|ied|ying)|chang\w+|muck\w*|mess\w*|dirt\w*|hygien\w*|care|liners?|tissue|paper|towels?|swap\w*)\b"
+)
+"""Words of cleaning day by day, for which there is a rule of its own."""
+CAGES = ("How often should I clean the cage?", "How warm and humid should the cage be?", "How many larvae fit in 10 litres?")
 
 
 def density(request, nursery) -> Answer:
@@ -152,6 +157,8 @@ def hygiene(request, nursery) -> Answer:
     if not request.enclosures and (answer := disinfecting.told(text, nursery, HYGIENE)):
         return answer
     rules = pick(knowledge, (HYGIENE, "sanitation") if CLEANING.search(text) else (HYGIENE,), text)
+    if not (rules or request.enclosures or any(pattern.search(text) for pattern in (CLEANING, FRASS, RHYTHM))):
+        return ask(HYGIENE, "I have no rule on that. Is it about cleaning, about warmth and damp, or about room?", CAGES)
     lines: list[str] = []
     values: dict[str, Value] = {}
     about = {}

@@ -66,6 +66,12 @@ def test_a_life_is_ended_by_cold_after_a_second_look(ask):
     assert answer.sources and any("vet" in caution for caution in answer.cautions)
 
 
+@pytest.mark.parametrize("text", ["how tall must the cage be", "do larvae drink water"])
+def test_what_no_rule_is_about_is_asked_back(ask, text):
+    answer = ask("hygiene", text)
+    assert answer.status == "clarify" and answer.options
+
+
 def test_the_rhythm_is_daily(ask):
     every = ask("hygiene", "how often should I clean").values["every"]
     assert (every.value, every.unit) == (1, "day")

@@ -87,6 +87,7 @@ CASES = [
     ("one after another goes missing one by one, no body left", "predators", "no"),
     ("its wings are fine, it came out of the chrysalis and drips red", "meconium (normal)", "no"),
     ("queen larva with a broken filament", "damage", "no"),
+    ("do larvae eat their own skin", "eats its cast skin (normal)", "no"),
     ("hawkmoth larva has burrowed into the soil of the pot", "gone underground to pupate (normal)", "no"),
     ("caterpillars were chilled in the shed and hardly stir", "too cool", "no"),
     ("four of my larvae are missing, found an earwig in the jar", "predators", "no"),
