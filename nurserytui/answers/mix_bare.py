@@ -21,6 +21,10 @@ _BARE = (
     re.compile(rf"\b(?:the|its|it's|is|my|from|with|using|of) (?:the )?{_FIGURE} (?:stuff|kind|one|sort|label|bleach|stock)\b"),
 )
 """Per cents without their sign: `91 % down to 70`, `70 % from 99`, `99 to 70 %`, `the 8.25 stuff`."""
+NEAT = re.compile(
+    r"\b(neat|undiluted|unmixed|straight|full.strength|pure|as it (is|comes)|(out of|out|from) the bottle|without (any )?water|no water)\b"
+)
+"""Words for the stock as it is."""
 _VESSELS = r"(?:jars|bottles|sprayers|buckets|tubs|baths|basins|bowls|trays|tanks|containers|crates|boxes|batches|lots|jugs|bins|cages|pots|sinks|loads|soaks)"
 _SEVERAL = re.compile(rf"(\S+)\s+(?:[a-z]+ ){{0,2}}?{_VESSELS}\s*(?:of|at|with|that hold|holding|,|x|are|is)?\s*(?:a |an )?$")
 _TIMES = re.compile(r"(\S+)\s*(?:x|\*|times|lots of)\s*$")
@@ -35,7 +39,7 @@ def with_bare_percents(request: Request) -> Request:
     """The request with the per cents that its line says without a sign among its amounts, in the order of the line."""
     text = request.text.casefold()
     kinds = [amount.kind for amount in request.amounts]
-    if "percent" not in kinds and not {"ppm", "ratio", "volume"} & set(kinds):
+    if not {"percent", "ppm", "ratio", "volume"} & set(kinds) and not NEAT.search(text):
         return request
     spots = [(text.find(amount.said.casefold()), amount) for amount in request.amounts]
     covered = [range(at, at + len(amount.said)) for at, amount in spots if at >= 0]
@@ -46,6 +50,23 @@ def with_bare_percents(request: Request) -> Request:
             found = sorted([*spots, (match.start(1), bare)], key=lambda spot: spot[0])
             return request._replace(amounts=tuple(amount for _, amount in found))
     return request
+
+
+_BARE_STRENGTH = re.compile(
+    rf"\b(?:meant|want(?:ed)?|need(?:ed)?|should (?:be|have been)|supposed to be|down to|up to|bring it to|get it to)"
+    rf" (?:it |this |that |to be |only |just |about |at ){{0,3}}(\d{{1,5}}(?:\.\d+)?){_NO_UNIT}"
+)
+
+
+def with_bare_strength(request: Request) -> Request:
+    """The request with a strength to reach that has no unit of its own (`2 litres at 4000 ppm, need it at 1000`): it has that of the
+    one that is told."""
+    told = [amount for amount in request.amounts if amount.kind in ("ppm", "percent")]
+    match = _BARE_STRENGTH.search(request.text.casefold())
+    if len(told) != 1 or not match:
+        return request
+    bare = told[0]._replace(value=float(match[1]), said=f"{match[1]} {'%' if told[0].kind == 'percent' else 'ppm'}")
+    return request._replace(amounts=(*request.amounts, bare))
 
 
 _BARE_VOLUME = re.compile(r"(?<![\d.:/%])(\d{2,5}) (?:of )?(?:cold )?water\b")

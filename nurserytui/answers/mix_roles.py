@@ -4,7 +4,7 @@ import re
 from typing import NamedTuple
 
 from nurserytui.amounts.factors import convert
-from nurserytui.answers.mix_bare import TOGETHER, corrected, repeats, vessels, with_bare_percents, with_bare_volume
+from nurserytui.answers.mix_bare import NEAT, TOGETHER, corrected, repeats, vessels, with_bare_percents, with_bare_volume
 from nurserytui.answers.wording import number
 from nurserytui.language.normalise import normalise
 
@@ -29,6 +29,11 @@ _TOTAL_BEFORE = re.compile(
 _TOTAL_AFTER = re.compile(r"^\s*(in total|total|in all|altogether|of (mix|solution)|all told)\b")
 _ADDED = re.compile(r"\b(into|added to|add to|plus|and|per|\+)\s*(an? |each |every )?$")
 _ROUND = frozenset({2, 4, 5, 10, 20, 25, 30, 40, 50, 60, 100, 200, 500, 1000})
+_VESSEL = re.compile(r"^\s*(?:\w+ )?bottle(?!\s*of\b)")
+"""A bottle right after its volume: what is to be filled."""
+_LABELLED = re.compile(
+    r"\b(label|stock|strength of the bleach|bleach is|bleach's|(?<!spray )(?<!trigger )bottle)\b(?!.*\b(how|want|need|makes?|gives?|holds?)\b)"
+)
 OTHER_PRODUCTS = re.compile(r"\b(alcohol|ethanol|isopropyl|isopropanol|meths|peroxide|vinegar|virkon|quat\w*|iodine)\b")
 
 
@@ -43,7 +48,7 @@ class Asked(NamedTuple):
     percent: float | None = None
     """Per cent of active wanted."""
     reading: str = ""
-    """How a share was said: `percent`, `ratio` (1:10) or `parts` (1 + 9)."""
+    """How a share was said: `percent`, `ratio` (1:10) or `parts` (1 + 9); `neat` for the stock as it is."""
     said: str = ""
     """The words of the target."""
     totals: tuple[float, ...] = ()
@@ -59,17 +64,17 @@ class Asked(NamedTuple):
     """Strength in ppm that a told mix is held against."""
 
 
-class _Placed(NamedTuple):
+class Placed(NamedTuple):
     amount: object
     before: str
     after: str
 
 
-def _placed(request) -> list[_Placed]:
+def placed_in(request) -> list[Placed]:
     """Each amount with the words before and after it, up to the next amount: in the line, else in the question it goes on from."""
     line = _around(request.text.casefold(), [amount.said.casefold() for amount in request.amounts])
     spoken = _around(request.plain, [normalise(amount.said) for amount in request.amounts]) if None in line else line
-    return [_Placed(amount, *(here or there or ("", ""))) for amount, here, there in zip(request.amounts, line, spoken)]
+    return [Placed(amount, *(here or there or ("", ""))) for amount, here, there in zip(request.amounts, line, spoken)]
 
 
 def _around(text: str, saids: list[str]) -> list[tuple[str, str] | None]:
@@ -95,10 +100,16 @@ def _around(text: str, saids: list[str]) -> list[tuple[str, str] | None]:
 def roles(request, volumes: dict[str, float]) -> Asked:
     """The parts of a dilution in a request; `volumes` are the known volumes of enclosures in millilitres."""
     request = with_bare_percents(with_bare_volume(corrected(request)))
-    placed = _placed(request)
+    placed = placed_in(request)
     other = OTHER_PRODUCTS.search(request.plain or request.text.casefold())
     bleach = re.search(r"\b(bleach|bleech|hypo|chlorine)", request.text.casefold())
     asked = Asked(product=other[0] if other and not bleach else "bleach")
+    if (
+        NEAT.search(request.text.casefold())
+        and not {"volume", "ppm", "ratio"} & {each.amount.kind for each in placed}
+        and len(placed) < 2
+    ):
+        return asked._replace(stock=placed[0].amount.value if placed else None, share=1.0, reading="neat", said="undiluted")
     asked = _with_strengths(asked, placed, request)
     asked = _with_volumes(asked, placed, request)
     if not asked.totals and asked.stock_ml is None:
@@ -107,7 +118,7 @@ def roles(request, volumes: dict[str, float]) -> Asked:
     return asked._replace(system=_system(placed))
 
 
-def _system(placed: list[_Placed]) -> str:
+def _system(placed: list[Placed]) -> str:
     units = [each.amount.unit for each in placed if each.amount.kind == "volume"]
     if any(unit.startswith("imperial") for unit in units):
         return "imperial"
@@ -118,12 +129,12 @@ def _system(placed: list[_Placed]) -> str:
     )
 
 
-def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
+def _with_strengths(asked: Asked, placed: list[Placed], request) -> Asked:
     percents = [each for each in placed if each.amount.kind == "percent"]
     ppm = next((each.amount for each in placed if each.amount.kind == "ppm"), None)
     ratio = next((each.amount for each in placed if each.amount.kind == "ratio"), None)
     if ppm is not None or ratio is not None:
-        stock = _stock_of(percents)
+        stock = stock_of(percents)
         inside = re.search(r"([\d.]+) ?(?:%|per ?cent|pct)", ratio.said.casefold()) if ratio else None
         asked = asked._replace(stock=stock.amount.value if stock else float(inside[1]) if inside else None)
         if ppm is not None and ratio is not None and asked.stock is not None:
@@ -135,7 +146,7 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
         )
         return asked._replace(share=ratio.value, reading=parts, said=ratio.said.removeprefix("at "))
     if len(percents) >= 2:
-        stock = _stock_of(percents)
+        stock = stock_of(percents)
         target = next(each for each in percents if each is not stock)
         asked = asked._replace(stock=stock.amount.value)
         share = _BLEACH_AFTER.search(target.after) and not _ACTIVE_AFTER.search(target.after)
@@ -147,7 +158,7 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
         value = only.amount.value
         if _is_made(placed) and re.search(r"\b(is|was) (that|this|it)( an?| about)?\s*$", only.before):
             return asked  # what is asked about a mix that is told by its volumes, and no label
-        if _is_label(only) or (_is_made(placed) and not _ACTIVE_AFTER.search(only.after)):
+        if _is_label(only, placed) or (_is_made(placed) and not _ACTIVE_AFTER.search(only.after)):
             return asked._replace(stock=value)
         if _ACTIVE_AFTER.search(only.after) or _spoken_of(request, value):
             return asked._replace(percent=value, said=only.amount.said)
@@ -155,12 +166,12 @@ def _with_strengths(asked: Asked, placed: list[_Placed], request) -> Asked:
     return asked
 
 
-def _is_made(placed: list[_Placed]) -> bool:
+def _is_made(placed: list[Placed]) -> bool:
     """Whether the line tells of a mix by its volumes: one of the stock, and another that is not added up with it."""
     if any(re.search(r"\b(another|altogether)\b", each.before) for each in placed):
         return False
-    return sum(_is_volume(each.amount) for each in placed) >= 2 and any(
-        _is_volume(each.amount) and _poured(each, placed) for each in placed
+    return sum(is_volume(each.amount) for each in placed) >= 2 and any(
+        is_volume(each.amount) and _poured(each, placed) for each in placed
     )
 
 
@@ -170,17 +181,17 @@ def _spoken_of(request, value: float) -> bool:
     return bool(re.search(r"\b(hypochlorite|chlorine)\b", text)) and not re.search(r"\bble+a?ch", text)
 
 
-def _is_label(each: _Placed) -> bool:
-    return bool(
-        _STOCK_AFTER.search(each.after)
-        or re.search(r"\b(label|stock|bottle|strength of the bleach|bleach is|bleach's)\b", each.before)
-    )
+def _is_label(each: Placed, placed: list[Placed]) -> bool:
+    at = placed.index(each)
+    filled = at and is_volume(placed[at - 1].amount)
+    before = _VESSEL.sub("", each.before) if filled else each.before
+    return bool(_STOCK_AFTER.search(each.after) or _LABELLED.search(before))
 
 
-def _stock_of(percents: list[_Placed]) -> _Placed | None:
+def stock_of(percents: list[Placed]) -> Placed | None:
     """The per cent that is the stock's label: the one said to be, else the strongest."""
 
-    def weight(each: _Placed) -> tuple[int, float]:
+    def weight(each: Placed) -> tuple[int, float]:
         said = (
             bool(_STOCK_AFTER.search(each.after)) * 2
             + bool(_STOCK_BEFORE.search(each.before)) * 2
@@ -191,8 +202,12 @@ def _stock_of(percents: list[_Placed]) -> _Placed | None:
     return max(percents, key=weight) if percents else None
 
 
-def _is_volume(amount) -> bool:
+def is_volume(amount) -> bool:
     return amount.kind == "volume" or (amount.kind == "mass" and amount.unit == "ounce")
+
+
+def of_water(each: Placed) -> bool:
+    return bool(_WATER_AFTER.search(each.after))
 
 
 def millilitres(amount) -> float:
@@ -200,33 +215,18 @@ def millilitres(amount) -> float:
     return convert(amount.value, "fluid_ounce" if amount.unit == "ounce" else amount.unit, "milliliter")
 
 
-def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
-    volumes = [each for each in placed if _is_volume(each.amount)]
+def _with_volumes(asked: Asked, placed: list[Placed], request) -> Asked:
+    volumes = [each for each in placed if is_volume(each.amount)]
     plain = request.plain or request.text.casefold()
     if not volumes:
         return asked
     poured = [each for each in volumes if _poured(each, placed)]
     target = asked.ppm or asked.percent or asked.share
     if len(volumes) == 1:
-        weakened = _WEAKEN.search(plain) and _of_label(volumes[0], placed, asked.stock)
-        have = re.search(
-            r"how much water|\bwater$|\b(can|could) (i|we) (make|get)\b|\bwater for\b|i('ve| have)( got)?\b|water (to|do i) add|only have|left in the",
-            plain,
-        )
-        if (
-            poured
-            and target
-            and have
-            and re.search(r"\bwater\b|\b(can|could) (i|we) (make|get)\b", plain)
-            or (weakened and target)
-        ):
+        told = poured or _of_label(volumes[0], placed, asked.stock)
+        if target and told and (_HELD.search(plain) or _WEAKEN.search(plain)):
             return asked._replace(stock_ml=millilitres(volumes[0].amount))
-        if (
-            target
-            and _WATER_AFTER.search(volumes[0].after)
-            and re.search(r"\badd\w*\b|\bto (make|get|give)\b", plain)
-            and not poured
-        ):
+        if target and of_water(volumes[0]) and re.search(r"\badd\w*\b|\bto (make|get|give)\b", plain) and not poured:
             return asked._replace(water_ml=millilitres(volumes[0].amount))
         several = max(repeats(volumes[0].before, volumes[0].after), vessels(plain))
         each = millilitres(volumes[0].amount)
@@ -254,7 +254,7 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
         and re.search(r"\b(per|to|in|into|for (each|every))\s*(an? |each |every )?$", volumes[1].before)
     ):
         first, second, whole = (millilitres(each.amount) for each in volumes)
-        made = first + second if _WATER_AFTER.search(volumes[1].after) else second
+        made = first + second if of_water(volumes[1]) else second
         return asked._replace(share=first / made, said=f"{number(first, 1)} mL in {number(made, 1)} mL", totals=(whole,))
     rest = next(each for each in volumes if each is not stock)
     return _second(asked, millilitres(stock.amount), rest)
@@ -263,10 +263,10 @@ def _with_volumes(asked: Asked, placed: list[_Placed], request) -> Asked:
 _PER = re.compile(r"\b(per|for (each|every)|to (each|every))\s*(an? )?$")
 
 
-def _rated(asked: Asked, volumes: list[_Placed], per: int) -> Asked:
+def _rated(asked: Asked, volumes: list[Placed], per: int) -> Asked:
     """`5 ml per litre of water, 3 litres`: the share by the rate, and what is to be made where that is said too."""
     stock, other = (millilitres(volumes[at].amount) for at in (per - 1, per))
-    water = _WATER_AFTER.search(volumes[per].after)
+    water = of_water(volumes[per])
     rest = [millilitres(each.amount) for at, each in enumerate(volumes) if at not in (per - 1, per)]
     if not rest:
         return asked._replace(stock_ml=stock, water_ml=other) if water else asked._replace(stock_ml=stock, totals=(other,))
@@ -274,11 +274,16 @@ def _rated(asked: Asked, volumes: list[_Placed], per: int) -> Asked:
     return asked._replace(share=stock / made, said=f"{number(stock, 1)} mL in {number(made, 1)} mL", totals=tuple(rest))
 
 
+_HELD = re.compile(
+    r"\b(how much water|water (to|do i) add|water for|left|spare|to hand|only|how far|stretch\w*|go round|enough"
+    r"|(can|could|will|would|does|do) (i|we|it|that|this) (make|get|give|do)( me)?)\b|\bwater$|\b(i|we)('ve| have| got)\b|\bive\b|^(got|have)\b"
+)
+"""Words by which a volume of stock is there and is to be used up."""
 _WEAKEN = re.compile(r"\b(dilut\w*|weaken\w*|thin(ned)?|water(ed)? (it )?down|cut|let down)\b")
 
 
-def _of_label(each: _Placed, placed: list[_Placed], stock: float | None) -> bool:
-    """`100 ml of 6 % bleach` to be diluted, the 6 % being the label: the volume is of the stock."""
+def _of_label(each: Placed, placed: list[Placed], stock: float | None) -> bool:
+    """`100 ml of 6 %` with another strength to reach, the 6 % being the label: the volume is of the stock."""
     at = placed.index(each)
     following = placed[at + 1].amount if at + 1 < len(placed) else None
     return (
@@ -289,25 +294,33 @@ def _of_label(each: _Placed, placed: list[_Placed], stock: float | None) -> bool
     )
 
 
-def _poured(each: _Placed, placed: list[_Placed]) -> bool:
-    """Whether a volume is of the stock: `50 ml of 6 % bleach`, `5 tbsp bleach`."""
+def _poured(each: Placed, placed: list[Placed]) -> bool:
+    """Whether a volume is of the stock: `50 ml of 6 % bleach`, `5 tbsp bleach`, `60 ml of 5 % topped up to 2 litres`."""
     if _OF_STOCK.search(each.after):
         return True
     at = placed.index(each)
     following = placed[at + 1] if at + 1 < len(placed) else None
     linked = re.fullmatch(r"\s*(of|of an?|of my|of the)?\s*", each.after) is not None
-    return bool(
-        following
-        and following.amount.kind == "percent"
-        and linked
-        and re.match(r"\s*(bleach|bleech|hypo|stock|household|in\b|into\b|to\b|for\b|per\b|added\b|plus\b)", following.after)
-    )
+    if not following or following.amount.kind != "percent" or not linked:
+        return False
+    last = placed[at + 2] if at + 2 < len(placed) else None
+    if last and _MAKING.search(each.before) and _VESSEL_AFTER.search(last.after):
+        return False
+    return bool(_STOCK_NAMED.search(following.after) or (last and is_volume(last.amount) and _JOINED.search(following.after)))
 
 
-def _second(asked: Asked, stock: float, rest: _Placed) -> Asked:
+_STOCK_NAMED = re.compile(r"^\s*(bleach|bleech|hypo|stock|household|in\b|into\b|to\b|for\b|per\b|added\b|plus\b|left\b)")
+_JOINED = re.compile(
+    r"\b(in|into|to|with|and|plus|per|for|added|top(ped)?|fill(ed)?|made|make|goes|going|go|went|put|tipped|poured|dilut\w+|mixed|left)\b|\+"
+)
+_MAKING = re.compile(r"\b(make|making|mix|mixing|need|want|prepare)( me| up)?\s*(about |an? )?$")
+_VESSEL_AFTER = re.compile(r"^\s*(\w+ )?(bucket|bottle|jug|tub|container|can|tank|bowl|basin|sprayer|sink|crate|box)\b")
+
+
+def _second(asked: Asked, stock: float, rest: Placed) -> Asked:
     """The volume beside that of the stock: water, or the whole, as said; else whichever makes a round mix."""
     other = millilitres(rest.amount)
-    if _WATER_AFTER.search(rest.after) or (_ADDED.search(rest.before) and not _TOTAL_BEFORE.search(rest.before)):
+    if of_water(rest) or (_ADDED.search(rest.before) and not _TOTAL_BEFORE.search(rest.before)):
         return asked._replace(stock_ml=stock, water_ml=other)
     if _TOTAL_BEFORE.search(rest.before) or _TOTAL_AFTER.search(rest.after):
         return asked._replace(stock_ml=stock, totals=(other,))

@@ -7,7 +7,7 @@ import re
 from nurserytui.amounts.factors import VOLUMES
 from nurserytui.amounts.factors import convert as converted
 from nurserytui.amounts.mix import PPM_PER_PERCENT, share_for
-from nurserytui.answers import soaking
+from nurserytui.answers import mix_there, soaking
 from nurserytui.answers.answer import Answer, Cited, Value
 from nurserytui.answers.converting import convert, said
 from nurserytui.answers.mix_roles import Asked, roles
@@ -84,6 +84,9 @@ def dilution(request, nursery) -> Answer:
         return unknown(TOPIC, "I know mixes of disinfectants for a nursery, and nothing of this one.")
     asked = roles(request, nursery.settings.volumes or {})
     about = {"enclosure": request.enclosures[0]} if request.enclosures else {}
+    there = mix_there.told(request)
+    if there:
+        return _finish(there.lines, there.values, there.working, asked._replace(stock=there.label), nursery, plain, about)
     if not asked.totals and asked.stock_ml is None:
         timed = _TIME.search(plain)
         if _STILL_GOOD.search(plain) or (timed and _KEEPING.search(plain) and not re.search(r"\b(soak\w*|contact)\b", plain)):
@@ -97,7 +100,7 @@ def dilution(request, nursery) -> Answer:
         if asked == Asked(product=asked.product) and (answer := disinfecting.told(plain, nursery, TOPIC)):
             return answer
     answer = _given(asked, nursery, plain, about) if asked.stock_ml is not None else _wanted(asked, nursery, plain, about)
-    return in_unit(answer, request.target_unit, asked.product)
+    return in_unit(answer, request.target_unit, asked.product, whole=asked.stock_ml is not None)
 
 
 # ---------------------------------------------------------------------- a strength is wanted
@@ -116,6 +119,8 @@ def _wanted(asked: Asked, nursery, plain: str, about: dict) -> Answer:
     wanted = asked.ppm or (asked.percent or 0) * PPM_PER_PERCENT
     if wanted and asked.stock is None:
         return _no_label(asked, wanted, about)
+    if asked.reading == "neat" or (wanted and not asked.totals and wanted == asked.stock * PPM_PER_PERCENT):
+        return _neat(asked, nursery, plain, about)
     if asked.share is not None and asked.share >= 1:
         more = "more than all of it" if asked.share > 1 else f"{asked.product} as it is, without water"
         return _impossible(asked, f"{asked.said} of the volume is {more}.", about)
@@ -165,18 +170,28 @@ def _wanted(asked: Asked, nursery, plain: str, about: dict) -> Answer:
     return _finish(lines, values, working, asked, nursery, plain, about)
 
 
-def in_unit(answer: Answer, unit: str, product: str) -> Answer:
-    """The answer led by its volumes in the unit that the line asks for (`how many cups of it`)."""
-    poured = [answer.values.get(name) for name in ("stock_volume", "water_volume")] if answer.values else []
+def in_unit(answer: Answer, unit: str, product: str, whole: bool = False) -> Answer:
+    """The answer led by its volumes in the unit that the line asks for (`how many cups of it`); by the `whole` where the stock was told."""
+    names = ("total_volume",) if whole else ("stock_volume", "water_volume")
+    told = [answer.values.get(name) for name in names] if answer.values else []
     if (
         unit not in VOLUMES
         or unit == "milliliter"
         or answer.status != "answered"
-        or any(not each or each.value is None for each in poured)
+        or any(not each or each.value is None for each in told)
     ):
         return answer
-    stock, water = (said(converted(each.value, "milliliter", unit), unit) for each in poured)
-    return answer._replace(text=f"That is {stock} of {product} and {water} of water.\n{answer.text}")
+    amounts = [said(converted(each.value, "milliliter", unit), unit) for each in told]
+    words = f"{amounts[0]} of the mix" if whole else f"{amounts[0]} of {product} and {amounts[1]} of water"
+    return answer._replace(text=f"That is {words}.\n{answer.text}")
+
+
+def _neat(asked: Asked, nursery, plain: str, about: dict) -> Answer:
+    """How strong the stock is as it is."""
+    ppm = asked.stock * PPM_PER_PERCENT if asked.stock is not None else None
+    told, reached = strength(asked, 1.0, ppm)
+    lines = [told, "That is the stock as it is, without water: far more than any rearing rule asks for."]
+    return _finish(lines, {"strength": reached}, [strength_step(asked, 1.0, ppm)], asked, nursery, plain, about)
 
 
 def _asks_strength(plain: str) -> bool:
