@@ -1,16 +1,16 @@
 """Conversion of units, and plain arithmetic of amounts."""
 
 import re
-from typing import NamedTuple
 
 from nurserytui.amounts.arithmetic import evaluate
 from nurserytui.amounts.factors import VOLUMES, kind
 from nurserytui.amounts.factors import convert as converted
 from nurserytui.answers.answer import Answer, Cited, Value
 from nurserytui.answers.wording import ask, number, unknown
-from nurserytui.language import numbers, units
+from nurserytui.language import sums
 from nurserytui.language.boxes import Box, box
-from nurserytui.language.normalise import tokenise
+from nurserytui.language.normalise import normalise, tokenise
+from nurserytui.language.sums import same_kind
 
 TOPIC = "convert"
 SYMBOLS = {
@@ -33,13 +33,6 @@ COUNTERPARTS = {
     "foot": "meter", "ounce": "gram", "pound": "kilogram", "millimeter": "inch", "centimeter": "inch", "meter": "foot", "gram": "ounce",
     "kilogram": "pound", "liter": "quart", "milliliter": "tablespoon", "percent": "ppm", "ppm": "percent",
 }  # fmt: skip
-_ASKING = re.compile(
-    r"^\s*(what('s| is| are)|how much is|calculate|work out|sum|and)?\s*([-\d\s.+*/()x×÷]+?)\s*(=|equals)?\s*\??\s*$"
-)
-_OPERATORS = {
-    "times": "*", "x": "*", "*": "*", "multiplied": "*", "plus": "+", "+": "+", "add": "+", "minus": "-", "less": "-", "take": "-", "subtract": "-",
-    "divided": "/", "over": "/", "/": "/", "split": "/", "shared": "/",
-}  # fmt: skip
 
 
 def convert(request, nursery) -> Answer:
@@ -54,9 +47,12 @@ def convert(request, nursery) -> Answer:
     if not amounts:
         return unknown(TOPIC, "Tell me a number with its unit and the unit you want: 75 F in C, or 3 US tablespoons in ml.")
     target = request.target_unit
-    amount = next((each for each in amounts if target and _same_kind(each.unit, target)), amounts[0])
+    fitted = _fitted(amounts, request.plain) if len(amounts) == 2 and not target else None
+    if fitted:
+        return fitted
+    amount = next((each for each in amounts if target and same_kind(each.unit, target)), amounts[0])
     amount, target = _liquid(amount, target)
-    if target and not _same_kind(amount.unit, target):
+    if target and not same_kind(amount.unit, target):
         return ask(
             TOPIC,
             f"{said(amount.value, amount.unit)} is a {_kind_word(amount.unit)}, and {SYMBOLS.get(target, target)} measures {_kind_word(target)}: one cannot be told in the other.",
@@ -69,7 +65,7 @@ def convert(request, nursery) -> Answer:
         and not amount.said.casefold().rstrip(".").endswith(("c", "f", "celsius", "fahrenheit"))
     ):
         unit = COUNTERPARTS[unit]  # bare degrees beside the scale asked for are of the other scale
-    target = target or COUNTERPARTS.get(unit, "")
+    target = target or _in_system(unit, request.plain) or COUNTERPARTS.get(unit, "")
     if not target:
         return ask(TOPIC, f"In which unit do you want {said(amount.value, unit)}?", ("2 hours in minutes", "75 F in C"))
     try:
@@ -88,6 +84,54 @@ def convert(request, nursery) -> Answer:
         working=(_step(amount.value, unit, result, target),),
         sources=(EXACT,),
         next=("64 F in C", "How many ml in a US cup?"),
+    )
+
+
+SYSTEMS = (
+    (re.compile(r"\b(old money|imperial|british|english)\b"), {"liter": "imperial_gallon", "milliliter": "imperial_fluid_ounce"}),
+    (re.compile(r"\b(new money|metric|european?)\b"), {"pint": "milliliter", "quart": "liter", "gallon": "liter"}),
+)
+"""Ways of measuring that are named instead of a unit, where they differ from the usual counterpart."""
+
+
+def _in_system(unit: str, plain: str) -> str:
+    """The unit of the way of measuring that the line names (`5 litres in old money`), "" for none."""
+    return next((units[unit] for words, units in SYSTEMS if unit in units and words.search(plain)), "")
+
+
+_MEASURE_AFTER = re.compile(
+    r"^ (?:\w+ )?(spoon|jar|bottle|tub|cup|jug|measure|syringe|pot|glass|bag|box|can|scoop|sprayer|vial|tube)"
+)
+
+
+def _fitted(amounts, plain: str) -> Answer | None:
+    """How often a measure goes into an amount: `need 25 ml and only have a teaspoon`, `how many 250 ml jars from 2 litres`."""
+    if (
+        not same_kind(amounts[0].unit, amounts[1].unit)
+        or amounts[0].kind not in ("volume", "mass", "length")
+        or "how many" not in plain
+    ):
+        return None
+    sizes = [converted(each.value, each.unit, amounts[0].unit) for each in amounts]
+    named = [at for at, each in enumerate(amounts) if _MEASURE_AFTER.search(plain.partition(normalise(each.said))[2])]
+    small = named[0] if len(named) == 1 else min((0, 1), key=lambda at: sizes[at])
+    if not sizes[small]:
+        return None
+    whole, part = amounts[1 - small], amounts[small]
+    times = sizes[1 - small] / sizes[small]
+    note = (
+        " Spoons, cups, pints, quarts and gallons are taken as US measures unless you say imperial or metric."
+        if "US" in SYMBOLS[part.unit]
+        else ""
+    )
+    return Answer(
+        "answered",
+        TOPIC,
+        f"{_figures(times)} times {said(part.value, part.unit)} in {said(whole.value, whole.unit)}.{note}",
+        values={"result": Value(times, "")},
+        working=(f"{said(whole.value, whole.unit)} / {said(part.value, part.unit)} = {_figures(times)}.",),
+        sources=(EXACT,),
+        next=("How many ml in a US cup?",),
     )
 
 
@@ -111,13 +155,6 @@ def _liquid(amount, target: str):
     if amount.unit == "ounce" and target in VOLUMES:
         return amount._replace(unit="fluid_ounce"), target
     return amount, "fluid_ounce" if target == "ounce" and amount.unit in VOLUMES else target
-
-
-def _same_kind(unit: str, target: str) -> bool:
-    try:
-        return kind(unit) == kind(target)
-    except ValueError:
-        return False
 
 
 def _kind_word(unit: str) -> str:
@@ -150,25 +187,9 @@ def _figures(value: float, unit: str = "") -> str:
     return f"{value:.4g}" if 1e-4 <= abs(value) or value == 0 else f"{value:.2e}"
 
 
-# ---------------------------------------------------------------------- sums
-
-TOGETHER = frozenset("together altogether alltogether total all combined sum plus".split())
-_VESSELS = frozenset("jars bottles tubs buckets bags boxes cartons jugs cups packs pots".split())
-_SPLITTING = frozenset("divided multiplied split shared take".split())
-_JOINS = ("by", "between", "among", "away", "into")
-
-
-class _Sum(NamedTuple):
-    """A line as a sum: `written` for the evaluator, in `unit` if its amounts have one; `noun` is what its last number counts."""
-
-    written: str
-    unit: str = ""
-    noun: str = ""
-
-
 def _sum(request) -> Answer | None:
     """The answer to a line that is a sum; None if it is none."""
-    read = _in_figures(request.text) or _in_words([token.text for token in tokenise(request.text)])
+    read = sums.in_figures(request.text) or sums.in_words([token.text for token in tokenise(request.text)])
     if read is None:
         return None
     try:
@@ -176,7 +197,7 @@ def _sum(request) -> Answer | None:
     except ValueError as error:
         return ask(TOPIC, f"That sum cannot be done: {error}.", ("14 caterpillars times 4 leaves each",))
     name, shown = read.unit, result
-    if name and request.target_unit and _same_kind(name, request.target_unit):
+    if name and request.target_unit and same_kind(name, request.target_unit):
         name, shown = request.target_unit, converted(result, name, request.target_unit)
     noun = f" {read.noun}" if read.noun and not name else ""
     return Answer(
@@ -188,83 +209,3 @@ def _sum(request) -> Answer | None:
         sources=(EXACT,) if name else (),
         next=("75 F in C",),
     )
-
-
-def _in_figures(text: str) -> _Sum | None:
-    """`what is (3 + 2) * 4`: figures and signs only, with at least one sign between numbers."""
-    match = _ASKING.match(text.casefold())
-    if not match or not re.search(r"\d\s*[-+*/x×÷(]+\s*[\d(]", match[3]):
-        return None
-    return _Sum(match[3].replace("x", "*").replace("×", "*").replace("÷", "/").strip())
-
-
-def _in_words(words: list[str]) -> _Sum | None:
-    """`14 caterpillars times 4 leaves each`, `2 litres plus 500 ml`, `3 jars of 750 ml and one of 1.5 l together`, `12 leaves a day for 5 days`."""
-    pieces: list[str] = []
-    unit, noun, rate, joined = "", "", "", ""
-    measured = False
-    """Whether the last number has a unit."""
-    each = bool({"each", "apiece"} & set(words))
-    together = not TOGETHER.isdisjoint(words)
-    shared = bool(words) and bool({"split", "share", "divide"} & set(words[:3]))
-    at = 0
-    while at < len(words):
-        word, following = words[at], numbers.read(words, at + 1) if at + 1 < len(words) else None
-        after_number = bool(pieces) and pieces[-1] not in "+-*/"
-        read = numbers.read(words, at)
-        time = units.UNITS.get(words[at + 1], _NONE) if at + 1 < len(words) else _NONE
-        if after_number and word in _OPERATORS and following:
-            pieces.append(_OPERATORS[word])
-        elif after_number and word in _SPLITTING and at + 1 < len(words) and words[at + 1] in _JOINS:
-            pieces.append(_OPERATORS[word])
-            at += 1
-        elif after_number and shared and word in _JOINS and following:
-            pieces.append("/")
-        elif after_number and word in ("of", "at") and following and (float(pieces[-1]) < 1 or not measured):
-            pieces.append("*")
-        elif (
-            after_number
-            and word in ("another", "plus", "and", "+")
-            and (word != "and" or together or (measured and kind(unit) in ("volume", "mass")))
-        ):
-            joined = "+"
-        elif after_number and word == "daily":
-            rate = "day"
-        elif after_number and rate and word == "a" and words[at - 1] == "for" and time.kind == "time":
-            pieces += ["*", f"{converted(1, time.name, rate):.10g}"]
-            at += 1
-        elif after_number and word in ("a", "per", "each", "every") and time.kind == "time":
-            rate, at = time.name, at + 1
-        elif read:
-            at, value = read
-            found = units.read(words, at + 1)
-            before, measured = measured, bool(found)
-            if found and found[1].kind == "percent":
-                value, at = value / 100, found[0]
-            elif found and (rate or noun) and found[1].kind == "time":
-                value, at = converted(value, found[1].name, rate or "day"), found[0]
-                joined = joined or ("*" if after_number else "")
-            elif found and found[1].kind in ("volume", "length", "mass", "area", "time"):
-                if unit and not _same_kind(unit, found[1].name):
-                    return None
-                value = converted(value, found[1].name, unit) if unit else value
-                unit, at = unit or found[1].name, found[0]
-            elif at + 1 < len(words) and words[at + 1].isalpha() and words[at + 1] not in _NOT_NOUNS and "/" not in pieces:
-                noun = words[at + 1]
-            if after_number:
-                if not joined and measured and at + 1 < len(words) and words[at + 1] in _VESSELS:
-                    joined = "*"
-                joined = joined or ("+" if together and before and measured else "")
-                if not joined and not each:
-                    return None
-                pieces.append(joined or "*")
-            joined = ""
-            pieces.append(f"{value:.10f}".rstrip("0").rstrip("."))
-        at += 1
-    if len(pieces) < 3 or pieces[-1] in "+-*/":
-        return None
-    return _Sum(" ".join(pieces), unit, noun)
-
-
-_NONE = units.Unit("", "")
-_NOT_NOUNS = frozenset(_OPERATORS) | frozenset("each apiece is are in of what at by and for with to a per by".split())

@@ -4,6 +4,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
+from nurserytui.language import sums
 from nurserytui.language.boxes import box
 from nurserytui.language.line import Line, Span
 from nurserytui.language.ordinary import STAGES, ordinary
@@ -209,12 +210,16 @@ def _drop_false(words: list[str | None], phrases: Phrases, said: dict[str, set[s
 
 EATERS = frozenset(("species", "stage", "cohort", "mark"))
 NEAR_EATER = 4
+PETS, ADULTS = frozenset(("cat", "cats")), frozenset("moth moths butterfly butterflies".split())
 
 
 def _animals_eat(words: list[str], kinds: dict[int, str], said: set[str]) -> bool:
-    """Whether it is the animals that have eaten or bitten (`the caterpillars have eaten every leaf`), not a person or a pet."""
+    """Whether it is the animals that have eaten or bitten (`the caterpillars have eaten every leaf`), not a person or a pet: a cat that
+    ate a moth is no caterpillar."""
     bites = {each.split()[-1] for each in said}
     places = [at for at, word in enumerate(words) if word in bites]
+    if any(words[at - 1] in PETS and ADULTS & set(words[at + 1 : at + 4]) for at in places if at):
+        return False
     return all(any(kinds.get(before) in EATERS for before in range(max(0, at - NEAR_EATER), at)) for at in places)
 
 
@@ -277,6 +282,8 @@ SUM = re.compile(
 )
 
 
+NAMED = frozenset(("COHORT", "ENCLOSURE", "UNKNOWN-COHORT", "UNKNOWN-ENCLOSURE", "SPECIES", "PERIOD", "INSTAR"))
+"""Cues of lines whose numbers may belong to a name or a day, and make no sum."""
 _KIN = r"(?:son|daughter|kid|child|wife|husband|boy|girl|baby|toddler|dog|puppy|mum|dad|friend|brother|sister)'?s?"
 _SIDE = r"(?:left |right |bare |whole |little )?"
 ON_PERSON = re.compile(
@@ -287,6 +294,10 @@ ON_PERSON = re.compile(
     rf"|\b(?:rubbed|touched|wiped) (?:my|his|her|both|{_KIN}) {_SIDE}(?:eyes?|mouth|face|lips?)\b"
 )
 """Something on or in a person: `in my left eye`, `over his bare arms`; never `red spots on the skin`."""
+IN_THE_HAND = re.compile(
+    r"\b(?:bottle|jug|label|box|tub|jar|pot|cup|glass|net|brush|sprayer|one|phone) (?:i have |ive got |i've got )?in (?:my|his|her|our|both|the) (?:left |right )?hands?\b"
+)
+"""What somebody holds, which is not on them: `the bottle in my hand`."""
 
 
 AMONG = re.compile(
@@ -317,6 +328,8 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
         found.add("SIDES")
     elif SUM.search(line.plain) or (len(numbers) > 1 and {"times", "multiplied", "plus", "minus", "divided"} & set(plain)):
         found.add("SUM")
+    elif "QUESTION" in found and NAMED.isdisjoint(names) and not line.of("mark") and sums.in_words(words):
+        found.add("SUM")
     for cue in ("looks", "sign"):
         if len(said.get(cue, ())) > 1:
             found.add(f"{cue}-two")
@@ -324,7 +337,7 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
     found |= _of_animals(line, names, nursery)
     if AMONG.search(" ".join(masked)) and names.isdisjoint(("else", "ran-out", "out-of")):
         found.add("AMONG")
-    if ON_PERSON.search(line.plain):
+    if ON_PERSON.search(IN_THE_HAND.sub("", line.plain)):
         found.add("ON-PERSON")
     if "PLANT" in names:
         found.add("FED" if _fed(line, nursery) else "UNFED")

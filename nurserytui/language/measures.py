@@ -79,14 +79,14 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
     if word in ("1", "one"):
         if after == "in" or (after == "to" and _mixing(line)):
             number = _number(line, at + 2)
-            if number and isinstance(number[1], int) and number[1] >= 2 and not units.read(line.words, number[0] + 1):
+            if number and isinstance(number[1], int) and number[1] >= 2 and not _unit_after(line, number[0]):
                 last = number[0] + (line.word(number[0] + 1) in _STUFF)
                 whole = after == "in" or line.words[last + 1 : last + 3] == ["in", "all"] or line.word(last + 1) == "total"
                 return made(last + 2 if whole and after == "to" else number[0], number[1] if whole else number[1] + 1)
             return None
         if after == "+" or (after[:1] == "+" and after[1:].isdigit()):
             number = (at + 1, int(after[1:])) if after != "+" else _number(line, at + 2)
-            if number and not units.read(line.words, number[0] + 1) and _mixing(line):
+            if number and not _unit_after(line, number[0]) and _mixing(line):
                 return made(number[0], 1 + number[1])
             return None
         if after == "part":
@@ -96,8 +96,8 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
                 return made(last, number[1] if join[1] else 1 + number[1])
             return None
     number = _number(line, at)
-    if number and isinstance(number[1], float) and number[1] < 1 and line.word(number[0] + 1) in _STUFF:
-        return made(number[0], 1 / number[1])
+    if number and isinstance(number[1], float) and number[1] < 1 and (last := _of_stuff(line, number[0])):
+        return made(last, 1 / number[1])
     if number and line.word(number[0] + 1) == "to" and line.word(number[0] + 2) in ("1", "one"):
         parts = _water_first(line, number[0] + 3)
         return made(parts, 1 + number[1]) if parts else None
@@ -106,6 +106,25 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
         if join and line.word(join[0] + 1) in ("1", "one") and line.word(join[0] + 2) == "part" and not join[1]:
             return made(join[0] + 2, 1 + number[1])
     return None
+
+
+def _unit_after(line: Reading, at: int) -> bool:
+    """Whether the number that ends at `at` has a unit, in the same clause."""
+    return at not in line.clauses and units.read(line.words, at + 1) is not None
+
+
+_WHOLE = frozenset(
+    "of that it this them which the total volume whole lot to be is being should as household my plain neat thin".split()
+)
+
+
+def _of_stuff(line: Reading, at: int) -> int:
+    """Where a fraction that ends at `at` is one of stock: the place of its last word (`a fifth bleach`, `a fifth of that to be household
+    bleach`); else 0."""
+    last = at
+    while line.word(last + 1) in _WHOLE:
+        last += 1
+    return at if line.word(last + 1) in _STUFF else 0
 
 
 def _water_first(line: Reading, at: int) -> int:
@@ -352,7 +371,8 @@ def _plain(line: Reading, at: int) -> Proposal | None:
 def _free_unit(line: Reading, at: int) -> Proposal | None:
     """A unit without a number, where it tells in what the answer is wanted: `in ml`, `how many litres`, `ppm of a 1 in 5 mix`, `as f`."""
     unit = units.read(line.words, at)
-    cue = line.word(at - 1) in ("in", "to", "as", "into", "->", "=") or line.word(at - 2) + line.word(at - 1) == "howmany"
+    before = at - 1 if line.word(at - 1) in ("a", "an") else at
+    cue = line.word(before - 1) in ("in", "to", "as", "into", "->", "=") or line.word(at - 2) + line.word(at - 1) == "howmany"
     if unit is None:
         if line.word(at) == "in" and line.word(at - 1) in ("to", "into", "as"):
             return Proposal(at, at, "unit", "inch", 6)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from nurserytui.language import numbers
+from nurserytui.language import numbers, units
 from nurserytui.language.calendar import (
     DAYPARTS,
     MODAL_FOLLOWERS,
@@ -121,6 +121,9 @@ class NamedDays(RelativeDays):
 
     def _year_at(self, at: int) -> int | None:
         word = self.word(at)
+        measured = units.read(self.words, at + 1)
+        if measured and measured[1].kind != "time" and not measured[1].symbol:
+            return None
         return int(word) if len(word) == 4 and word.isdigit() and 1900 <= int(word) <= 2100 else None
 
     def _day_and_month(self, at: int, cue: bool) -> tuple[int, Days | None] | None:

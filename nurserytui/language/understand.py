@@ -225,8 +225,10 @@ def _of_weather(told: Request, found: cues_of.Cues, guess: intents.Guess) -> boo
 
 
 def _of_amounts(found: cues_of.Cues, guess: intents.Guess) -> bool:
-    """`750 ml divided by 5` is a sum, not animals that are split."""
-    return guess.topic == "convert" and "SUM" in found.names and found.names.isdisjoint(("OWN", "STAGE", "SPECIES"))
+    """`750 ml divided by 5` is a sum, not animals that are split; `it says 88 F, turn that into C` is no reading."""
+    return (
+        guess.topic == "convert" and bool({"SUM", "TARGET"} & found.names) and found.names.isdisjoint(("OWN", "STAGE", "SPECIES"))
+    )
 
 
 def _only_found(found: cues_of.Cues) -> bool:

@@ -17,7 +17,7 @@ _TABLE = {
         "milliliter": "ml mls millilitre millilitres milliliter milliliters cc ccs mil mils",
         "centiliter": "cl centilitre centilitres centiliter centiliters",
         "deciliter": "dl decilitre decilitres deciliter deciliters",
-        "liter": "l ltr ltrs litre litres liter liters",
+        "liter": "l ltr ltrs litr litrs litre litres liter liters",
         "teaspoon": "tsp tsps teaspoon teaspoons teaspoonful teaspoonfuls",
         "tablespoon": "tbsp tbsps tbs tblsp tablespoon tablespoons tablespoonful tablespoonfuls",
         "fluid_ounce": "floz fl-oz fluid-ounce fluid-ounces",
@@ -45,7 +45,7 @@ _TABLE = {
         "square_meter": "m2 sqm",
         "square_inch": "in2 sqin",
     },
-    "percent": {"percent": "% percent percnt percant procent pct prcnt"},
+    "percent": {"percent": "% percent percnt percant procent pct prcnt percentage"},
     "ppm": {"ppm": "ppm mg/l"},
     "time": {
         "second": "sec secs seconds",
