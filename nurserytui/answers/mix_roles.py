@@ -20,7 +20,7 @@ _ACTIVE_AFTER = re.compile(
     r"^\s*(sodium )?(hypo\w*|available chlorine|active|chlorine|free chlorine|naocl)\b|^\s*(bleach )?solution of (hypo|chlorine)"
 )
 _OF_STOCK = re.compile(
-    r"^\s*(of|the)?\s*(the|my)?\s*(\d[\d.,]*\s*(%|percent|per cent)\s*)?(household\s*)?(bleach|bleech|stock|hypochlorite|stuff|concentrate)\b"
+    r"^\s*(?:is |are )?(?:left|remaining)\b|^\s*(of|the)?\s*(the|my)?\s*(\d[\d.,]*\s*(%|percent|per cent)\s*)?(household\s*)?(bleach|bleech|stock|hypochlorite|stuff|concentrate)\b"
 )
 _WATER_AFTER = re.compile(r"^\s*(of )?(cold |clean |tap |plain )?water\b")
 _TOTAL_BEFORE = re.compile(
@@ -29,6 +29,8 @@ _TOTAL_BEFORE = re.compile(
 _TOTAL_AFTER = re.compile(r"^\s*(in total|total|in all|altogether|of (mix|solution)|all told)\b")
 _ADDED = re.compile(r"\b(into|added to|add to|plus|and|per|\+)\s*(an? |each |every )?$")
 _ROUND = frozenset({2, 4, 5, 10, 20, 25, 30, 40, 50, 60, 100, 200, 500, 1000})
+_OWNED = re.compile(r"\b(have|'ve|ive|got|own|mine|my)\b")
+_WANTED = re.compile(r"\b(need|want|wanted|like|after|make|making|get me|target)\b(?!.*\b(have|'ve|ive|got|my)\b)")
 _VESSEL = re.compile(r"^\s*(?:\w+ )?bottle(?!\s*of\b)")
 """A bottle right after its volume: what is to be filled."""
 _LABELLED = re.compile(
@@ -195,7 +197,8 @@ def stock_of(percents: list[Placed]) -> Placed | None:
         said = (
             bool(_STOCK_AFTER.search(each.after)) * 2
             + bool(_STOCK_BEFORE.search(each.before)) * 2
-            + bool(re.search(r"\blabel\b", each.before))
+            + bool(_LABELLED.search(each.before) or _OWNED.search(each.before))
+            - bool(_WANTED.search(each.before))
         )
         return said, each.amount.value
 

@@ -23,6 +23,9 @@ _TOGETHER = re.compile(r"\b(and|plus|with|into|together|to|mix\w*|combin\w*|pour
 _WEAKER = re.compile(
     r"\bwater\b|\b(weaken|dilut|thin)\w*|\b(too strong|strong|down|bring|meant|should have been|supposed|instead|only (want|need)\w*|want|need|wanted|needed)\b"
 )
+_MEANT = re.compile(r"\b(meant|want\w*|need\w*|should|supposed)\b")
+_MADE = re.compile(r"\b(made|mixed|meant|too strong)\b.*\bwater\b|\bwater\b.*\b(made|mixed|meant|too strong)\b")
+"""Tells that a mix was made, and asks for water to put it right."""
 _STRONGER = re.compile(r"\b(more|extra|add\w*|too weak|stronger|strengthen|beef|bring|raise|boost|up to|top\w*)\b")
 
 
@@ -59,7 +62,12 @@ def told(request) -> Told | None:
         return None
     if not loose and not labels and len(mixes) + len(waters) > 1 and (len(mixes) > 1 or waters) and _TOGETHER.search(plain):
         return _joined([*mixes, *waters], ppm)
-    if len(mixes) != 1 or len(loose) != 1 or waters or len([each for each in placed if is_volume(each.amount)]) != 1:
+    volumes = [each for each in placed if is_volume(each.amount)]
+    if len(loose) == 2 and len(volumes) == 1 and _MADE.search(plain):
+        held = max(loose, key=_value)
+        mixes = [Mix(millilitres(volumes[0].amount), _value(held), held.amount.said)]
+        loose.remove(held)
+    if len(mixes) != 1 or len(loose) != 1 or waters or len(volumes) != 1:
         return None
     wanted = _value(loose[0])
     if wanted < mixes[0].strength and not labels and _WEAKER.search(plain):
@@ -100,7 +108,12 @@ def _mixes(placed: list[Placed], strengths: list[Placed]) -> tuple[list[Mix], li
         before = placed[at - 1] if at else None
         if after in strengths and _LINK.fullmatch(each.after):
             strength = after
-        elif before in strengths and before not in taken and re.fullmatch(r"\s*(bleach|mix|solution)?\s*", each.before):
+        elif (
+            before in strengths
+            and before not in taken
+            and not _MEANT.search(before.before)
+            and re.fullmatch(r"\s*(bleach|mix|solution)?\s*", each.before)
+        ):
             strength = before
         else:
             continue

@@ -36,6 +36,7 @@ PROTECTED = re.compile(r"\b(protected|by law|authority|papers|official control)\
 FIELDS = ("sap", "latex", "juice", "milk", "plant", "hair", "hairs")
 MAKING = re.compile(
     r"\b(make|produce|create|generate|release)\b.*\b(gas|chlorine|chloramine|poison|toxic)\b|\bpoison (him|her|someone|them|my)\b"
+    r"|\bgas(s?ing)? (the |my |a |that |an |next )?(neighbou?rs?|bloke|man|woman|guy|someone|somebody|him|her|them|people|person|boss|ex|brother|sister|flatmate|landlord|lodger)\b"
 )
 MIXED = re.compile(
     r"\b(by (accident|mistake)|accident\w*|i('ve| have)? (mixed|put|poured|added|tipped)|(have|has|been|got) mixed|smells?|stinks?|just (mixed|poured|added|put)|^(mixed|poured|added|tipped))\b"

@@ -133,6 +133,8 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     for sequence in (open_words, masked):
         collect(sequence, phrases, said)
     _drop_false(open_words, phrases, said)
+    if IN_THE_HAND.search(line.plain):
+        said = {cue: kept for cue, found in said.items() if (kept := {each for each in found if "hand" not in each})}
     if "ingest" in said and _animals_eat(words, kinds, said["ingest"]):
         del said["ingest"]
     names = set(said) | span_cues(line)
@@ -282,8 +284,10 @@ SUM = re.compile(
 )
 
 
-NAMED = frozenset(("COHORT", "ENCLOSURE", "UNKNOWN-COHORT", "UNKNOWN-ENCLOSURE", "SPECIES", "PERIOD", "INSTAR"))
-"""Cues of lines whose numbers may belong to a name or a day, and make no sum."""
+NAMED = frozenset(
+    ("COHORT", "ENCLOSURE", "UNKNOWN-COHORT", "UNKNOWN-ENCLOSURE", "SPECIES", "PERIOD", "INSTAR", "PERCENT", "PPM", "RATIO")
+)
+"""Cues of lines whose numbers may belong to a name, a day or a mix, and make no sum."""
 _KIN = r"(?:son|daughter|kid|child|wife|husband|boy|girl|baby|toddler|dog|puppy|mum|dad|friend|brother|sister)'?s?"
 _SIDE = r"(?:left |right |bare |whole |little )?"
 ON_PERSON = re.compile(

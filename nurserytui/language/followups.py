@@ -172,6 +172,8 @@ def refines(line: Line) -> bool:
 def reply(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> Request | None:
     """The open question with what this line adds, or None where the line is a question or a record of its own."""
     opened = context.open
+    if typed_sums.rights(line, cues, opened):
+        return _elliptic(line, cues, opened, nursery)
     if not line.spans or (guess.topic and content(cues, opened.topic)) or typed_sums.whole(line, cues, guess.topic, leans(line)):
         return None
     if len(content(cues, opened.topic)) > 2:
@@ -191,7 +193,7 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     changed = typed_sums.changed(line, before)
     if changed is not None:
         return changed
-    if typed_sums.in_another_unit(line, cues, before):
+    if typed_sums.rights(line, cues, before) or typed_sums.in_another_unit(line, cues, before):
         return _elliptic(line, cues, before, nursery)
     lean = leans(line) or refines(line)
     words = content(cues, before.topic)

@@ -149,7 +149,7 @@ def _measured(line: Reading) -> bool:
 def _measured_in_numbers(line: Reading) -> bool:
     """Whether a volume with its number stands anywhere in the line."""
     read = (_number(line, at) for at in range(len(line)))
-    units_after = (units.read(line.words, number[0] + 1) for number in read if number)
+    units_after = (units.read(line.words, number[0] + 1) for number in read if number and number[0] not in line.clauses)
     return any(unit and unit[1].kind == "volume" for unit in units_after)
 
 

@@ -20,6 +20,10 @@ SIDES = ("cohorts", "species", "enclosures")
 """What a comparison puts side by side."""
 HOUSEHOLD = (5, 9)
 """Per cent that household bleach can have on its label."""
+LABELLED = re.compile(
+    r"\b(label|(back|front|side) of|bottle says|says on|on the (bottle|jug|tin|box|carton)|according to|marked|the stuff is)\b"
+)
+"""Words that tell where the per cent of a label stands."""
 ONCE = frozenset(("highest", "lowest", "mean", "latest", "sex:female", "sex:male", "first", "last"))
 """Cues that a later line replaces rather than adds to."""
 
@@ -88,7 +92,9 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         steer |= {"cause"}
     if new.amounts:
         changes["amounts"] = amounts(
-            before.amounts, new.amounts, stock="stock" in cues.names or "disinfectant" in cues.names or _label_asked(before, new)
+            before.amounts,
+            new.amounts,
+            stock=labels(line) or "stock" in cues.names or "disinfectant" in cues.names or _label_asked(before, new),
         )
         if before.topic == "convert":
             changes["amounts"] = new.amounts
@@ -194,6 +200,11 @@ def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool) ->
         else:
             result[result.index(old)] = amount
     return tuple(result)
+
+
+def labels(line: Line) -> bool:
+    """Whether the line tells what the label says."""
+    return bool(LABELLED.search(line.plain)) and any(span.value.kind == "percent" for span in line.of("amount"))
 
 
 def _label_asked(before: Request, new: Request) -> bool:

@@ -88,7 +88,7 @@ def in_words(words: list[str]) -> Sum | None:
         elif (
             after_number
             and word in ("another", "plus", "and", "+")
-            and (word != "and" or together or (measured and kind(unit) in ("volume", "mass")))
+            and (word != "and" or together or (measured and unit and kind(unit) in ("volume", "mass")))
         ):
             joined = "+"
         elif after_number and word == "daily":

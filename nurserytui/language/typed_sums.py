@@ -30,6 +30,22 @@ LEAST_PPM, MOST_PERCENT = 100, 40
 """From the first a bare number can be a strength in ppm, up to the second the per cent of a label."""
 
 
+RIGHTING = re.compile(
+    r"\b(sorry|oops|actually|i mean|meant|instead|make that|rather|stronger|weaker|lets (go|make)|let's (go|make)|turns out|it says|according to)\b"
+)
+"""Words by which a line puts another amount in the place of one said before."""
+RIGHTED = 12
+"""Words of a line that does no more."""
+
+
+def rights(line: Line, cues: Cues, before: Request) -> bool:
+    """`sorry its 5 % on the back of the bottle`, `oops the bottle is actually 1.2 litres`: one amount of the last mix is another."""
+    amounts = line.of("amount")
+    if before.topic != "dilution" or len(amounts) != 1 or len(line.tokens) > RIGHTED or len(line.spans) > 1:
+        return False
+    return "QUESTION" not in cues.names and bool(RIGHTING.search(line.plain) or merging.labels(line))
+
+
 def whole(line: Line, cues: Cues, topic: str, leaning: bool) -> bool:
     """Whether a line about amounts says all that it needs, so that nothing is taken from the lines before it."""
     names = cues.names
