@@ -58,7 +58,7 @@ def told(request) -> Told | None:
         return None
     mixes, waters, loose = _mixes(placed, strengths)
     ppm = strengths[0].amount.kind == "ppm"
-    if not ppm and (not mixes or not _shares(strengths, plain)):
+    if not ppm and not _shares(strengths, plain):
         return None
     if not loose and not labels and len(mixes) + len(waters) > 1 and (len(mixes) > 1 or waters) and _TOGETHER.search(plain):
         return _joined([*mixes, *waters], ppm)
