@@ -34,6 +34,8 @@ CLEANS = re.compile(
 )
 RHYTHM = re.compile(r"\b(how often|how frequently|when|last|every|daily|schedule|between|before|test\w*|tape)\b")
 """Words of lines on when to clean or how to test, which are not on what to clean with."""
+SORT = re.compile(r"\b(scented|unscented|perfumed|fragran\w+|thick\w*|splash.?less|no.?splash|colou?r.?safe|gel)\b")
+"""Words for a sort of bleach."""
 WORKS = {
     "yes": "Yes, as far as is known: {name} works against {target}",
     "in part": "Only in part: {name} against {target}",
@@ -78,6 +80,8 @@ def told(text: str, nursery, topic: str) -> Answer | None:
     if RHYTHM.search(text):
         return None
     knowledge = nursery.knowledge
+    if SORT.search(text) and re.search(r"\bbleach\b", text):
+        return which_bleach(knowledge, topic)
     products, target = named_in(text, knowledge), target_in(text)
     others = [one for one in products if one.name != "household bleach"]
     if target and products and KILLS.search(text):
@@ -92,6 +96,21 @@ def told(text: str, nursery, topic: str) -> Answer | None:
     if others and KILLS.search(text):
         return product(others, knowledge, topic)
     return None
+
+
+def which_bleach(knowledge, topic: str) -> Answer:
+    """Which sort of bleach will do."""
+    rule = knowledge.rule("bleach-kind")
+    values = {"every": Value(None, "day", reason=NO_RHYTHM), "last": Value(None, reason="no enclosure is named")}
+    return Answer(
+        "answered",
+        topic,
+        rule.text,
+        values=values if topic == "hygiene" else {},
+        sources=cite(knowledge, rule.sources),
+        cautions=CAUTIONS,
+        next=NEXT,
+    )
 
 
 def effect_on(one: Disinfectant, target: str) -> Effect:

@@ -12,7 +12,9 @@ _STOCK_BEFORE = re.compile(
     r"\b(stock|label|bottle|concentrate|label (says|reads|is)|says|(bleach|bottle|stock|jug|mine|it|stuff)('s| is| at)|from( an?| my| the)?|out of( an?| my| the)?|using( an?| my)?"
     r"|with( an?| my)?|off( an?)?)\s*$"
 )
-_STOCK_AFTER = re.compile(r"^\s*(stock|stuff|kind|sort|household (stuff|bleach stock)|label|concentrate|jug|bottle)\b")
+_STOCK_AFTER = re.compile(
+    r"^\s*(?:is what )?(?:it says )?(?:on|at) the (?:(?:back|front|side|label) of the )?(?:bottle|jug|label|tin|carton)\b|^\s*according to\b|^\s*(stock|stuff|kind|sort|household (stuff|bleach stock)|label|concentrate|jug|bottle)\b"
+)
 _BLEACH_AFTER = re.compile(
     r"^\s*(household|laundry|common|plain|domestic|supermarket)?\s*(bleach|bleech|blech)\b|^\s*(by volume|solution)\b"
 )

@@ -60,7 +60,7 @@ _KEEPING = re.compile(
 )
 _SOAKING = re.compile(r"\b(soak\w*|contact|leave|left|sit|stand|wipe\w*|wet|dip\w*|submerge\w*|steep\w*|disinfect\w*)\b")
 _STILL_GOOD = re.compile(
-    r"\bstill (good|ok|okay|fine|work\w*|strong|active|usable|safe)\b|\b(go|goes|gone|going) (off|stale|bad|weak)\b|\b(lose|loses|lost) (its )?strength\b"
+    r"\bstill (good|ok|okay|fine|work\w*|strong|active|usable|safe)\b|\b(go|goes|gone|going) (off|stale|bad|weak)\b|\b(any (use|good)|still|bin it|chuck it|throw it|tip it)\b.*\b(still|bin|chuck|throw|tip|use|good|strong)\b|\b(lose|loses|lost) (its )?strength\b"
     r"|\b(use|reuse|keep|store|save)\b.*\b(yesterday|last (week|night|month)|days?|weeks?|leftover|left over|old|overnight)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b"
 )
 _NEVER_WITH = re.compile(
@@ -73,7 +73,13 @@ _OTHER_LIQUIDS = re.compile(
     r"\b(oil|petrol|diesel|fuel|paint|cement|concrete|mortar|sand|squash|cordial|juice|gin|vodka|rum|whisk(e)?y|wine|beer|lager|cider|cola|milk|antifreeze|coolant"
     r"|screen ?wash|fertili[sz]er|plant food|weed ?killer|herbicide|shampoo|formula|coffee|tea|syrup|glue|resin|hardener|epoxy|varnish|flour|sugar|salt|honey|brine)\b"
 )
-_OTHER_USES = re.compile(r"\b(hair|roots|blonde|jeans|shirts?|laundry|washing machine|teeth|hot tub|swimming)\b")
+_OTHER_USES = re.compile(
+    r"\b(hair|roots|blonde|jeans|shirts?|laundry|washing machine|teeth|hot tub|jacuzzi|swimming|paddling pool|pool shock|(for|in|of) (the|my|a|our) pool|litre pool|well water"
+    r"|drinking|pond|aquarium|fish tank|cistern)\b"
+    r"|^(i |we |have |just )*(watered|fed|fertili[sz]ed|drenched)\b(?!.*\b(bleach|stock|hypo\w*)\b)"
+)
+MOST = 500_000.0
+"""Millilitres from which a mix is for no nursery."""
 _PRODUCT = re.compile(r"\b(ble+a?ch\w*|hypochlorite|chlorine|disinfect\w*|steril\w*|stock)\b")
 
 
@@ -83,6 +89,8 @@ def dilution(request, nursery) -> Answer:
     if _OTHER_USES.search(plain) or (_OTHER_LIQUIDS.search(plain) and not _PRODUCT.search(plain)):
         return unknown(TOPIC, "I know mixes of disinfectants for a nursery, and nothing of this one.")
     asked = roles(request, nursery.settings.volumes or {})
+    if asked.totals and asked.totals[0] > MOST:
+        return unknown(TOPIC, f"I know mixes of disinfectants for a nursery: {volume_words(asked.totals[0])} is none.")
     about = {"enclosure": request.enclosures[0]} if request.enclosures else {}
     there = mix_there.told(request)
     if there:
@@ -304,10 +312,15 @@ def _given(asked: Asked, nursery, plain: str, about: dict) -> Answer:
                 f"I took {volume_words(total)} as the whole volume. As water alone it would be {times(stock / (stock + total), asked)}."
             )
     if asked.ppm and ppm is not None and (asked.water_ml is not None or asked.totals):
-        lines.insert(
-            0,
-            f"{'Yes' if abs(ppm - asked.ppm) <= 0.02 * asked.ppm else 'No'}: it gives {thousands(ppm)} ppm against the {thousands(asked.ppm)} asked for.",
-        )
+        needed = total * asked.ppm / (asked.stock * PPM_PER_PERCENT)
+        enough = "enough" in plain
+        met = ppm >= 0.98 * asked.ppm if enough else abs(ppm - asked.ppm) <= 0.02 * asked.ppm
+        if enough:
+            lines.insert(
+                0,
+                f"{volume_words(total)} at {thousands(asked.ppm)} ppm takes {number(needed, 1)} mL; {volume_words(stock)} make {volume_words(total * stock / needed)} of it.",
+            )
+        lines.insert(0, f"{'Yes' if met else 'No'}: it gives {thousands(ppm)} ppm against the {thousands(asked.ppm)} asked for.")
     values = {**volumes(stock, water, total), "strength": reached}
     working = [
         f"{number(stock, 2)} mL + {number(water, 2)} mL = {number(total, 2)} mL; {number(stock, 2)} / {number(total, 2)} = {share:.4g} of the whole.",

@@ -52,7 +52,7 @@ def whole(line: Line, cues: Cues, topic: str, leaning: bool) -> bool:
     if leaning:
         return False
     if topic == "convert":
-        return "SIDES" in names or ("AMOUNT" in names and bool({"TARGET", "SUM"} & names))
+        return "SIDES" in names or "VOLUME-TWO" in names or ("AMOUNT" in names and bool({"TARGET", "SUM"} & names))
     strengths = len({"PERCENT", "PPM", "RATIO"} & names) + ("PERCENT-TWO" in names)
     return topic == "dilution" and "VOLUME" in names and (strengths > 1 or bool(strengths and "disinfectant" in names))
 

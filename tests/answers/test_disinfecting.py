@@ -17,6 +17,7 @@ def told(small):
 @pytest.mark.parametrize(
     ("text", "first"),
     [
+        ("will thickened bleach do for the tubs", "Use plain household bleach"),
         ("what kills oe", "Against OE: household bleach: a university lab soaks gear in 20 % household bleach for 4 hours"),
         ("is alcohol enough for npv", "Do not rely on it: alcohol is not shown to work against virus"),
         ("does sun kill oe spores", "No, sun does not kill OE: spores still infected after 16 days"),

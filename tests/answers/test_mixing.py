@@ -41,6 +41,8 @@ def told(line, place):
         ("20% bleach, 5 litre tub, stock 5.25%", 1000, 4000, 10_500),
         ("0.5% hypochlorite from 6% stock, 1 L", 83.3, 916.7, 5000),
         ("0.1% from 5% for 20 litres", 400, 19_600, 1000),
+        ("imperial gallon bucket, bleach one in fifty. ml?", 90.9, 4455.2, None),
+        ("tub takes 6 l and a quarter of that should be bleach", 1500, 4500, None),
         ("how much bleach in an imperial gallon for 1:10", 454.6, 4091.5, None),
         ("i put 2 tbsp of 7.5% bleach in a pint of water, how strong", 29.57, 473.2, 4412),
         ("400 ml bleach made up to 20 L, 5%", 400, 19_600, 1000),
@@ -137,6 +139,10 @@ def test_a_volume_to_be_diluted_is_the_stock(line, stock, total, place):
         (["I want 0.5 % hypochlorite, 2 litres", "from 6 %"], 166.67, 2000, 5000),
         (["10 % bleach, half a litre", "the label says 6 %"], 50, 500, 6000),
         (["10 % bleach, half a litre", "the label says 6 %", "make it 1:20"], 25, 500, 3000),
+        (["1500 ppm, 4 litres", "oh it's 6% on the side of the jug"], 100, 4000, 1500),
+        (["10 % bleach, 2 litres", "sorry the bottle says 5% on the label"], 200, 2000, 5000),
+        (["6 % stock to 600 ppm, 1 litre", "oops the tub is actually 3 litres"], 30, 3000, 600),
+        (["6 % stock to 600 ppm, 2 litres", "lets make that a bit weaker, 300 ppm"], 10, 2000, 300),
         (["5 % stock to 0.1 %, 20 litres", "and for 10 litres", "what if the stock is 8.25 %"], 121.21, 10_000, 1000),
     ],
 )
@@ -149,3 +155,98 @@ def test_lines_that_go_on(lines, stock, total, ppm, place):
     assert answer.values["stock_volume"].value == pytest.approx(stock, rel=1e-3)
     assert answer.values["total_volume"].value == pytest.approx(total)
     assert answer.values["strength"].value == pytest.approx(ppm)
+
+
+# ---------------------------------------------------------------------- what is there already
+
+
+@pytest.mark.parametrize(
+    ("line", "ppm", "total"),
+    [
+        ("400 ml at 1000 ppm poured into 600 ml at 500 ppm, how strong is it", 700, 1000),
+        ("topped up 500 ml of 3000 ppm with 1 l of water, strength now", 1000, 1500),
+        ("1 litre of 2000ppm plus 3 litres of water, what ppm", 500, 4000),
+    ],
+)
+def test_mixes_poured_together(line, ppm, total, place):
+    values = told(line, place).values
+    assert values["strength"].value == pytest.approx(ppm) and values["total_volume"].value == pytest.approx(total)
+
+
+@pytest.mark.parametrize(
+    ("line", "water", "ppm"),
+    [
+        ("3 litres at 4000 ppm are too strong, need 1000, how much water", 9000, 1000),
+        ("i mixed 2 l at 900 ppm and want 300 ppm, water to add?", 4000, 300),
+        ("made 1 litre of 20% bleach, meant 5%. water to add", 3000, None),
+        ("mixed it 1:10, meant 1:30, 500 ml of it, how much water", 1000, None),
+    ],
+)
+def test_a_mix_made_weaker(line, water, ppm, place):
+    values = told(line, place).values
+    assert values["water_volume"].value == pytest.approx(water) and values["strength"].value == ppm
+
+
+def test_a_mix_made_stronger(place):
+    values = told("5 l of 500 ppm bleach is too weak, need 1000 ppm, bottle 5%, how much more bleach", place).values
+    assert values["stock_volume"].value == pytest.approx(5000 * 500 / 49_000)
+
+
+@pytest.mark.parametrize(
+    ("line", "total"),
+    [
+        ("there are 80 ml of 6% left, how far do they go at 800 ppm", 6000),
+        ("got a cup of 5% bleach, how much 500 ppm will that make", 23_659),
+        ("40 ml left in the bleach jug, how much 10% is that enough for", 400),
+        ("3 fl oz of 5% topped up to half a gallon", 1892.7),
+        ("20 ml of 6% goes into 980 ml of water, ppm?", 1000),
+    ],
+)
+def test_stock_that_is_there_is_the_stock(line, total, place):
+    assert told(line, place).values["total_volume"].value == pytest.approx(total, rel=1e-4)
+
+
+def test_too_little_stock_says_how_much_it_takes_and_makes(place):
+    text = told("200 ml left in the 6% bottle, is that enough for 15 litres at 1000 ppm", place).text
+    assert text.startswith("No") and "250 mL" in text and "12 L" in text
+
+
+def test_more_stock_than_needed_is_enough(place):
+    assert told("have 400 ml of 6% left, enough for 15 litres at 1000 ppm?", place).text.startswith("Yes")
+
+
+@pytest.mark.parametrize(
+    ("line", "ppm"),
+    [
+        ("undiluted 5.25% bleach in ppm", 52_500),
+        ("how strong is 8% bleach straight from the bottle", 80_000),
+        ("is 5% bleach 50000 ppm", 50_000),
+    ],
+)
+def test_the_stock_as_it_is(line, ppm, place):
+    assert told(line, place).values["strength"].value == pytest.approx(ppm)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "want half a litre of 8% hypochlorite but mine is 5%",
+        "i need 9% hypochlorite, the bottle in my hand is 6%, 1 litre",
+        "12% hypochlorite please, i have 6% bleach",
+    ],
+)
+def test_nothing_stronger_than_the_stock_is_promised(line, place):
+    answer = told(line, place)
+    assert answer.status == "clarify" and answer.text.startswith("Water cannot make bleach stronger")
+
+
+@pytest.mark.parametrize(
+    "line", ["20 oz spray bottle 5% bleach", "750 ml trigger bottle at 5%", "fill a 600 ml bottle with 5% bleach mix"]
+)
+def test_a_bottle_to_fill_is_no_label(line, place):
+    values = told(line, place).values
+    assert values["stock_volume"].value == pytest.approx(0.05 * values["total_volume"].value) and values["strength"].value is None
+
+
+def test_a_pool_is_no_matter_of_a_nursery(place):
+    assert told("9000 litres at 1000 ppm from 6% bleach", place).status == "unknown"

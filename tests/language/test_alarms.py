@@ -9,6 +9,11 @@ from nurserytui.language.context import Context
 from nurserytui.language.understand import understand
 
 HARMLESS = """\
+dog has chewed the handle of the brush
+puppy chewed up the date sticker
+fingers numb after the cold store
+chilly hands after the fridge
+500 ml of 5% please, the bottle in my hand says 8.25%
 my cats ate all the milkweed
 my cat ate its egg shell
 the cat ate the whole leaf overnight
