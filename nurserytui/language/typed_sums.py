@@ -50,9 +50,9 @@ def whole(line: Line, cues: Cues, topic: str, leaning: bool) -> bool:
     """Whether a line about amounts says all that it needs, so that nothing is taken from the lines before it."""
     names = cues.names
     if leaning:
-        return False
+        return topic == "convert" and "VOLUME-TWO" in names
     if topic == "convert":
-        return "SIDES" in names or "VOLUME-TWO" in names or ("AMOUNT" in names and bool({"TARGET", "SUM"} & names))
+        return "SIDES" in names or ("AMOUNT" in names and bool({"TARGET", "SUM"} & names))
     strengths = len({"PERCENT", "PPM", "RATIO"} & names) + ("PERCENT-TWO" in names)
     return topic == "dilution" and "VOLUME" in names and (strengths > 1 or bool(strengths and "disinfectant" in names))
 
