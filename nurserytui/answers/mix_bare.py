@@ -101,7 +101,7 @@ def corrected(request: Request) -> Request:
 
 def vessels(text: str) -> int:
     """How many vessels a line speaks of that hold so much each: `two tubs, each 1.5 litres`; 1 where it does not say."""
-    match = re.search(rf"(\S+)\s+(?:[a-z]+ )?{_VESSELS}\W+(?:each|all|both)\b", text)
+    match = re.search(rf"(\S+)\s+(?:[a-z]+ )?{_VESSELS}\W+(?:(?:each|all|both)|(?:of )?[\d.]+ ?[a-z]+ (?:each|apiece))\b", text)
     read = numbers.read([match[1]], 0) if match else None
     return int(read[1]) if read and read[1] == int(read[1]) and 1 < read[1] <= 100 else 1
 

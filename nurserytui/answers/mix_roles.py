@@ -305,9 +305,18 @@ def _poured(each: Placed, placed: list[Placed]) -> bool:
         return True
     at = placed.index(each)
     following = placed[at + 1] if at + 1 < len(placed) else None
+    if (
+        following
+        and is_volume(following.amount)
+        and _PUT.search(each.before)
+        and re.fullmatch(r"\s*(in|into|to)\s*(an? |the )?", each.after)
+    ):
+        return True
     linked = re.fullmatch(r"\s*(of|of an?|of my|of the)?\s*", each.after) is not None
     if not following or following.amount.kind != "percent" or not linked:
         return False
+    if at and is_volume(placed[at - 1].amount) and _USING.search(each.before):
+        return True
     last = placed[at + 2] if at + 2 < len(placed) else None
     if last and _MAKING.search(each.before) and _VESSEL_AFTER.search(last.after):
         return False
@@ -315,6 +324,8 @@ def _poured(each: Placed, placed: list[Placed]) -> bool:
 
 
 _STOCK_NAMED = re.compile(r"^\s*(bleach|bleech|hypo|stock|household|in\b|into\b|to\b|for\b|per\b|added\b|plus\b|left\b)")
+_PUT = re.compile(r"\b(pour(ed)?|put|add(ed)?|tip(ped)?|chuck(ed)?|mix(ed)?)( in)?\s*(about )?$")
+_USING = re.compile(r"\b(with|using|from|adding|added)\s*(about |an? )?$")
 _JOINED = re.compile(
     r"\b(in|into|to|with|and|plus|per|for|added|top(ped)?|fill(ed)?|made|make|goes|going|go|went|put|tipped|poured|dilut\w+|mixed|left)\b|\+"
 )

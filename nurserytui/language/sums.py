@@ -20,6 +20,7 @@ _TOGETHER = frozenset("together altogether alltogether total all combined sum pl
 _VESSELS = frozenset("jars bottles tubs buckets bags boxes cartons jugs cups packs pots".split())
 _SPLITTING = frozenset("divided multiplied split shared take".split())
 _JOINS = ("by", "between", "among", "amongst", "away", "into")
+_PERCENT = frozenset("percent percentage %".split())
 _EACH = frozenset("each apiece".split())
 _NOT_NOUNS = frozenset(_OPERATORS) | frozenset(
     "each apiece is are in on of what at by and for with to a per between among added up".split()
@@ -76,6 +77,9 @@ def in_words(words: list[str]) -> Sum | None:
         time = units.UNITS.get(words[at + 1], _NONE) if at + 1 < len(words) else _NONE
         if after_number and word in _OPERATORS and following:
             pieces.append(_OPERATORS[word])
+        elif after_number and words[at : at + 2] == ["out", "of"] and at + 2 < len(words) and numbers.read(words, at + 2):
+            pieces.append("/")
+            at += 1
         elif after_number and word in _SPLITTING and at + 1 < len(words) and words[at + 1] in _JOINS:
             pieces.append(_OPERATORS[word])
             at += 1
@@ -126,6 +130,8 @@ def in_words(words: list[str]) -> Sum | None:
             joined = ""
             pieces.append(f"{value:.10f}".rstrip("0").rstrip("."))
         at += 1
+    if "/" in pieces and not _PERCENT.isdisjoint(words) and not unit:
+        pieces, noun = ["100", "*", *pieces], "%"
     if len(pieces) < 3 or pieces[-1] in "+-*/" or (parted and len(pieces) > 3):
         return None
     return Sum(" ".join(pieces), unit, noun)
