@@ -8,7 +8,7 @@ from nurserytui.language.cues import ON_PERSON
 
 EYE = re.compile(r"\beyes?\b|\blens(es)?\b|\bblurr\w*|\bvision\b|\beyesight\b|\b(can't|cant|cannot|couldn't|couldnt) see\b")
 MOUTH = re.compile(
-    r"\b(drank|drunk|drink\w*|swallow(?:s|ed|ing)?|ate|eaten|eat|eating|ingest\w*|mouth\w*|lick\w*|chew\w*|tast(ed?|ing)|suck\w*|nibbl\w*|munch\w*|gulp\w*|swig\w*"
+    r"\b(drank|drunk|drink\w*|swallow(?:s|ed|ing)?|ate|eaten|eat|eating|ingest\w*|mouth\w*|lick\w*|chew\w*|tast(ed?|ing)|suck\w*|nibbl\w*|lapp\w*|laps? up|munch\w*|gulp\w*|swig\w*"
     r"|sip\w*|neck(ed|ing)|slurp\w*|foaming|frothing|drool\w*|slobber\w*|vomit\w*|(throw|threw|thrown)\w* up|puk\w+|be(en|ing) sick|(been at|got (into|at)|had some))\b"
 )
 GULPED = re.compile(r"\b(drank|swallowed|ingested|gulp(ed)?|swig\w*|mouthfuls?|mouthfull|sipped|necked|slurped)\b")

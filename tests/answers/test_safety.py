@@ -17,6 +17,7 @@ import pytest
         ("cant see properly since i trimmed the milkweed", "Rinse the open eye at once"),
         ("gulped down the 10% solution", "Call "),
         ("baby licked the milkweed", "Call "),
+        ("puppy lapped bleach water from the sink", "Call a vet"),
         ("the tabby is foaming at the mouth after chewing the plant, our cat", "Call a vet"),
         ("chest is tight after bleaching the cages", "Go into fresh air"),
         ("there is green gas coming off the bucket", "Go into fresh air"),
