@@ -121,7 +121,9 @@ def egg_viability(request, nursery) -> Answer:
         lines, items = normal
         sources = cite(knowledge, (*species.egg.sources, *cited))
         return answered([*lines, *until], about, values, items, working, sources, label, species, knowledge)
-    state = None if told.unchanged else seen(told, nursery, about, species, request.mark, not asks_when)
+    state = (
+        None if told.unchanged else seen(told, nursery, about, species, request.mark, not (asks_when or "tell" in request.cues))
+    )
     if told.unchanged or (label and state is None and not asks_when):
         waiting = None if asks_when else egg_waiting.waiting(told, species, label, request, nursery)
         if waiting:
@@ -136,7 +138,7 @@ def egg_viability(request, nursery) -> Answer:
             about = {**about, "sign": egg_waiting.UNCHANGED}
             values = {**values, "alive": alive(items)}
             return answered(lines, about, values, items, working, sources, label, species, knowledge)
-        state = seen(told, nursery, about, species, request.mark, not asks_when)
+        state = seen(told, nursery, about, species, request.mark, not (asks_when or "tell" in request.cues))
     if state is not None and not (GIVE_UP.search(text) and weak(state)):
         rest = [SAID_AGAIN.sub("", line).strip() for line in state.text.split("\n")]
         lines = [*late_line, verdict(state.items, knowledge), *rest, *until]

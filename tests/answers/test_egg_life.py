@@ -95,6 +95,12 @@ def test_time_and_change_are_read(small, keeping, text, was, unchanged, age):
     assert (found.was, found.unchanged, found.age) == (was, unchanged, age)
 
 
+def test_how_to_tell_is_no_faint_sign(ask):
+    answer = ask("egg-viability", "how do I tell a dud egg from a good one", cues=frozenset({"tell"}))
+    assert answer.text.startswith("A fertile egg stays plump")
+    assert "leaf" not in ask("egg-viability", "is a black egg dead").about.get("sign", "")
+
+
 def test_days_since_a_date_in_the_line(ask):
     answer = ask(
         "egg-viability",
