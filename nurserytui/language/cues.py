@@ -276,7 +276,7 @@ def stages_in_name(span: Span) -> tuple[str, ...]:
 
 PERCENT_OF = re.compile(r"\d ?(?:%|percent|per cent|pct) of (?:an? )?\d")
 SUM = re.compile(
-    r"\d\s*(?:[a-z]+ )?(?:x|\*|\+|/|×|times|plus|minus|divided by|multiplied by)\s*\d"
+    r"\d\s*(?:[a-z]+ )?(?:x|\*|\+|/|×|times|plus|minus|take away|divided by|multiplied by)\s*\d"
     r"|\d+ [a-z]+ (?:x |at |need |eat |eating |on |getting )?\d+ (?:leaves|leafs|leaf|stems?|sprigs?|plants) (?:(?:a|per|each|every) day |daily )?(?:each|apiece)\b"
     r"|\d+ [a-z]+ at \d+ (?:leaves|stems?|sprigs?) (?:(?:a|per|each|every) day|daily)\b|\d+ (?:jars|lots|tubs|bottles|bags|boxes|trays) of \d+(?:\.\d+)? ?(?:ml|l|litres?|liters?|cl|cups?|pints?)\b"
     r"|\d+ (?:leaves|stems?|sprigs?) each (?:for|x) \d+\b"
