@@ -193,10 +193,10 @@ def cause_words(request, nursery) -> tuple[str, ...]:
         if word not in STOP
     }
     asked = [word for word in re.findall(r"[a-z]{4,}", request.plain) if word not in STOP]
-    return tuple(dict.fromkeys(word for word in asked if any(_alike(word, other) for other in recorded)))
+    return tuple(dict.fromkeys(word for word in asked if any(alike(word, other) for other in recorded)))
 
 
-def _alike(word: str, other: str) -> bool:
+def alike(word: str, other: str) -> bool:
     """`drown` and `drowned`, `spiders` and `spider`: one begins with the other, give or take an ending."""
     short, long = sorted((word, other), key=len)
     return long.startswith(short) and len(long) - len(short) <= 3
@@ -211,4 +211,4 @@ def same_cause(detail: str, agents, words, nursery) -> bool:
         return True
     if any(kind in words and re.search(pattern, detail.casefold()) for kind, _, pattern in OTHERS):
         return True
-    return any(_alike(word, other) for word in words for other in re.findall(r"[a-z]{4,}", detail.casefold()))
+    return any(alike(word, other) for word in words for other in re.findall(r"[a-z]{4,}", detail.casefold()))

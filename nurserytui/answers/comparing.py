@@ -15,10 +15,18 @@ FEW = 5
 """Fewer animals of known fate than this say next to nothing."""
 
 
+ASKED_OF = re.compile(
+    r"\b(?:which|what|worst|best) (?:of (?:my|the) |my )?(?:cohorts?|batch(?:es)?|groups?|lots?|broods?|species|kinds?|cages?|enclosures?)\b"
+)
+"""`which lot` of several years: those are compared, not the years."""
+
+
 def groups_in(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
     """The sets of animals that the line puts side by side: seasons, cohorts, species, enclosures or hosts."""
     years = years_said(request.plain, nursery.now)
-    if len(years) > 1:
+    if len(years) > 1 and ASKED_OF.search(request.plain):
+        want = of_seasons(nursery, want, years)
+    elif len(years) > 1:
         return [(f"season {year}", of_seasons(nursery, want, (year,))) for year in years]
     narrowed, _ = in_period(request, nursery, want)
     if len(want.cohorts) > 1:

@@ -91,6 +91,10 @@ def egg_viability(request, nursery) -> Answer:
         return health_sign(request._replace(topic="health-sign"), nursery)
     text = request.plain or request.text
     species, label, ask_back = egg_species(request, nursery)
+    if label and "give-up" in request.cues and not nursery.heads(cohort=label, stage="egg") and nursery.heads(cohort=label):
+        from nurserytui.answers.forecasts import stage_forecast
+
+        return stage_forecast(request._replace(topic="stage-forecast"), nursery)
     stranger = "" if label else unknown_kind(text, species)
     if stranger:
         species, ask_back = None, None

@@ -8,7 +8,7 @@ from nurserytui.answers.agents import PARASITOIDS, kind_of_agent, kinds_said
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.cases import Outbreak, outbreaks
 from nurserytui.answers.contacts import GRADES, UNTIL_TESTED, Contact, contacts, watch_days
-from nurserytui.answers.selection import Wanted, join, last_day, standing, trouble, wanted
+from nurserytui.answers.selection import Wanted, join, last_day, standing, standing_words, trouble, wanted
 from nurserytui.answers.stings import MARGIN, attacked
 from nurserytui.answers.wording import OWN_RECORDS, cite, counted, day_words, listed, number, species_label, stage_count
 
@@ -270,11 +270,7 @@ def _subject_words(nursery, subject: Wanted) -> str:
 def _why_not(nursery, subject: Wanted, meant: list[Outbreak]) -> str:
     """Where the animals are and what they are, against where and whom the agent strikes."""
     here = standing(nursery, subject)
-    parts = []
-    if here:
-        parts.append(
-            listed(f"{stage_count(count, key.stage)}{f' in {key.enclosure}' if key.enclosure else ''}" for key, count in here)
-        )
+    parts = [standing_words(here)] if here else []
     places = listed(dict.fromkeys(one.place for one in meant if one.place))
     parts.append(f"never recorded in {places} while it was about" if places else "no contact is recorded")
     for one in meant[:1]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 
 from nurserytui.answers.answer import Answer, Value
@@ -92,12 +93,13 @@ def _one(request, nursery, one: Forecast) -> Answer:
     known = nursery.ledger.cohorts[one.cohort]
     who = f"{one.cohort} ({stage_count(one.count, one.stage)}, {species_label(known.species, nursery.knowledge)}, {one.enclosure or 'no enclosure noted'})"
     values, working, sources, cautions = _values(one, nursery.now), [*one.working, *_taken(one, nursery)], [*one.sources], ()
-    judged = ""
-    if one.overdue:
+    judged = lead = ""
+    if one.overdue or "give-up" in request.cues:
         from nurserytui.answers import lateness
 
         late = lateness.lateness(nursery, one)
         judged = join(_unlikely(one), lateness.words(late, nursery))
+        lead = lateness.until_words(late, nursery) if "give-up" in request.cues else ""
         values |= lateness.values(late)
         working += [*late.working, late.sum]
         sources += late.sources
@@ -109,7 +111,7 @@ def _one(request, nursery, one: Forecast) -> Answer:
 
         judged, step = may_rest(nursery, one.cohort)
         working.append(step)
-    text = join(_headline(one, who, nursery.now), _spread(one, nursery.now), _already(one), judged, _shift(one))
+    text = join(lead, _headline(one, who, nursery.now), _spread(one, nursery.now), _already(one), judged, _shift(one))
     about = {"cohort": one.cohort, "species": known.species, "stage": one.stage, "event": one.event}
     if one.enclosure:
         about["enclosure"] = one.enclosure
@@ -277,6 +279,15 @@ def _nothing_to_expect(request, nursery) -> Answer:
         " and ".join(want.cohorts) or (species_label(want.species[0], nursery.knowledge) if want.species else "") or "the nursery"
     )
     if not here:
+        from nurserytui.answers.elapsed import asks_how_long, how_long
+
+        told = how_long(request, nursery, want) if asks_how_long(request, want) else None
+        if told is not None:
+            return told
+        if re.search(r"\b(?:came|did|was|were|ever)\b", request.plain):
+            from nurserytui.answers.history import history
+
+            return history(request._replace(topic="history"), nursery)
         gone = became(nursery, want) if want.animals else ""
         return unknown(
             topic,
@@ -291,7 +302,7 @@ def _nothing_to_expect(request, nursery) -> Answer:
     stages = ", ".join(dict.fromkeys(stage_count(count, key.stage) for key, count in here))
     about = {"cohort": here[0][0].cohort} if len({key.cohort for key, _ in here}) == 1 else {}
     return Answer(
-        "unknown", topic, f"Nothing of {who} is left to {event}: there {'is' if len(here) == 1 else 'are'} {stages}.", about,
+        "unknown", topic, f"Nothing of {who} is left to {event}: there {'is' if sum(count for _, count in here) == 1 else 'are'} {stages}.", about,
         next=(f"when will {here[0][0].cohort} change next",),
     )  # fmt: skip
 

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import became, stage_phrase
+from nurserytui.answers.passed import asks_of_all, passed
 from nurserytui.answers.ranking import RANKED, ranked
 from nurserytui.answers.selection import (
     STAGE_ORDER,
@@ -34,14 +35,20 @@ def headcount(request, nursery) -> Answer:
     plain = request.plain
     if re.search(r"\bhow many (?:different |other )?(species|kinds|cohorts|groups|cages|enclosures|boxes)\b", plain):
         return _kinds(request, nursery, want)
+    if asks_of_all(request, want):
+        return passed(request, nursery, want)
     if RANKED.search(plain) and not want.animals and not want.enclosures:
         return ranked(request, nursery, want)
-    if not want.enclosures and re.search(r"\b(empty|unused|nothing in)\b", plain):
+    if not want.enclosures and re.search(r"\b(empty|unused|nothing in|spare|vacant)\b", plain):
         return _empty_places(nursery)
     if (re.search(r"\b(else|others?|shar\w+|with)\b", plain) and "who" in request.cues) or re.search(
-        r"\b(who|what) else\b", plain
+        r"\b(who|what|any\w*) else\b|\balone\b", plain
     ):
         return _company(request, nursery, want)
+    if re.search(r"\bunaccounted\b", plain):
+        from nurserytui.answers.history import history
+
+        return history(request._replace(topic="history", event="missing"), nursery)
     moment = past_moment(request.period, nursery.now)
     found = standing(nursery, want, moment)
     total = sum(count for _, count in found)
@@ -50,6 +57,8 @@ def headcount(request, nursery) -> Answer:
         if len(found) > 1 or "where" not in request.cues:
             lines += _by_cohort(nursery, found)
         lines.append(_instars(nursery, found) if "instar" in plain else "")
+        if re.search(r"\bstages?\b", plain) and len(_stages(found)) > 1:
+            lines.insert(1, f"By stage: {stage_phrase(_stages(found))}.")
         lines.append(_besides(nursery, want, moment))
     else:
         lines += _absent(nursery, want, moment)
@@ -128,7 +137,11 @@ def _named(nursery, want: Wanted) -> str:
     whose = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species]
     mark = f" {want.mark}" if want.mark else ""
     named = f"{stages} of {listed(whose)}{mark}" if whose or mark else stages
-    return f"{named} without {listed(want.without)}" if want.without else named
+    own = {cohort.species for cohort in nursery.ledger.cohorts.values()}
+    left_out = [
+        species_label(name, nursery.knowledge) if name in own else name for name in want.without if name in own or " " not in name
+    ]
+    return f"{named} without {listed(left_out)}" if left_out else named
 
 
 def _single(what: str) -> str:
@@ -269,6 +282,9 @@ def _company(request, nursery, want: Wanted) -> Answer:
 def _kinds(request, nursery, want: Wanted) -> Answer:
     """How many species, cohorts or enclosures in use there are now."""
     kind = re.search(r"\bhow many (?:different |other )?(\w+)", request.plain)[1]
+    ever = bool(re.search(r"\b(?:had|kept|reared|raised|ever|so far|all years)\b", request.plain))
+    if ever and kind in ("species", "kinds", "cohorts", "groups"):
+        return _kinds_ever(nursery, want, kind)
     found = standing(nursery, want)
     if kind in ("species", "kinds"):
         names = list(dict.fromkeys(nursery.ledger.cohorts[key.cohort].species for key, _ in found))
@@ -298,6 +314,29 @@ def _kinds(request, nursery, want: Wanted) -> Answer:
 
 def _count_of(nursery, name: str, found) -> int:
     return sum(count for key, count in found if name in (key.cohort, key.enclosure, nursery.ledger.cohorts[key.cohort].species))
+
+
+def _kinds_ever(nursery, want: Wanted, kind: str) -> Answer:
+    """How many species or cohorts there have been in all years."""
+    labels = [label for label in nursery.ledger.cohorts if want.cohort_fits(label, nursery.ledger)]
+    species = list(dict.fromkeys(nursery.ledger.cohorts[label].species for label in labels))
+    of_species = kind in ("species", "kinds")
+    names = (
+        [species_label(name, nursery.knowledge) for name in species]
+        if of_species
+        else [_cohort_label(nursery, label) for label in labels]
+    )
+    words = "species" if of_species else "cohort" if len(names) == 1 else "cohorts"
+    return Answer(
+        "answered",
+        TOPIC,
+        join(f"{len(names)} {words} so far, all years together:", *(f"- {name}" for name in names)),
+        values={"count": Value(len(names), words)},
+        items=tuple({"name": name, "label": label} for name, label in zip(species if of_species else labels, names, strict=True)),
+        working=(f"The records name {len(names)} {words}.",),
+        sources=(OWN_RECORDS,),
+        next=("headcount", "survival by season"),
+    )
 
 
 def _empty_places(nursery) -> Answer:

@@ -6,8 +6,11 @@ import re
 from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.elapsed import asks_how_long, how_long
 from nurserytui.answers.fates import LEFT_WORDS, became
 from nurserytui.answers.kinds import kinds_asked, when_words
+from nurserytui.answers.notes import caused, holding, noted
+from nurserytui.answers.passed import asks_of_all, passed
 from nurserytui.answers.selection import (
     STAGE_ORDER,
     Wanted,
@@ -17,12 +20,14 @@ from nurserytui.answers.selection import (
     last_day,
     present_label,
     standing,
+    standing_words,
     trouble,
     wanted,
     within,
 )
-from nurserytui.answers.told import Row, words_of
+from nurserytui.answers.told import Row, cohort_of, words_of
 from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, number, species_label, stage_count
+from nurserytui.answers.years import years_compared
 from nurserytui.records.events import CHANGING, ENTERING, LEAVING
 
 TOPIC = "history"
@@ -41,23 +46,45 @@ def history(request, nursery) -> Answer:
 
         return round_today(request._replace(topic="round"), nursery)
     want = wanted(request, nursery)
-    kinds = kinds_asked(request)
+    sexes = "sex:both" in request.cues or {"sex:male", "sex:female"} <= request.cues
+    kinds = ("released",) if sexes else kinds_asked(request)
+    if _sex(request) and not kinds:
+        kinds = ("released",)
+    if want.enclosures and set(kinds) <= {"moved", "given"} and asks_of_all(request, want):
+        return passed(request, nursery, want)
+    told = years_compared(request, nursery, want, kinds)
+    if told is None and asks_how_long(request, want):
+        told = how_long(request, nursery, want)
+    if told is not None:
+        return told
     rows = _rows(nursery, want, kinds, request)
     if not rows and want.animals and (want.stages or want.hosts):
         # A keeper calls animals by what they are now: `when did I find the K cocoons`, found as larvae.
         rows = _rows(nursery, want._replace(stages=(), hosts=() if want.cohorts or want.species else want.hosts), kinds, request)
     lead = ""
+    if not rows and kinds == ("prepupated",) and (rows := _rows(nursery, want, ("pupated",), request)):
+        lead = "When they hung up is not in the records, only when they were pupae"
+    if sexes:
+        return _counts(request, nursery, want, ("released",), rows) if rows else _nothing(request, nursery, want, kinds, True)
     if "age" in request.cues:
         alive = {key.cohort for key, _ in nursery.heads()}
         rows = [row for row in rows if any((target or source).cohort in alive for source, target, _ in row.parts)] or rows
+    if "died" in kinds and rows:
+        rows = caused(rows, request, nursery)
     if kinds == ("note",):
-        rows = _holding(rows, request.plain)
+        rows = holding(rows, request.plain)
+    if not kinds and want == Wanted() and request.period is None:
+        rows = noted(rows, request.plain) or rows
     if not rows and kinds in (("laid",), ("found",)) and want.animals:
         rows = _rows(nursery, want._replace(stages=()), ENTERING[:2], request)
         lead = (
             "They were found, so when they were laid is not known" if kinds == ("laid",) else "They were not found but laid here"
         )
-    counting = bool(re.search(r"\bhow many\b|\btot(?:al)?\b|\bnumber of\b|\bcount\b|\bsum\b", request.plain)) and bool(kinds)
+    counting = bool(
+        re.search(
+            r"\bhow many\b(?! (?:days?|weeks?|months?|hours?)\b)|\btot(?:al)?\b|\bnumber of\b|\bcount\b|\bsum\b", request.plain
+        )
+    ) and bool(kinds)
     if not kinds and request.period is None and re.search(r"\bhow many\b", request.plain):
         from nurserytui.answers.headcount import headcount
 
@@ -102,19 +129,10 @@ def _rows(nursery, want: Wanted, kinds, request) -> list[Row]:
     return rows
 
 
-def _holding(rows: list[Row], plain: str) -> list[Row]:
-    """The notes that hold a word of what they are asked to be `about`; all of them where nothing is said."""
-    about = re.search(r"\b(?:about|regarding|concerning|on|mention\w*|with)\b(.*)$", plain)
-    words = (
-        [word.rstrip("s") for word in re.findall(r"[a-z]{3,}", about[1]) if word not in ("the", "and", "that")] if about else []
-    )
-    if not words:
-        return rows
-    return [row for row in rows if any(word in f"{row.event.note} {row.event.detail}".casefold() for word in words)]
-
-
 def _sex(request) -> str:
-    return next((cue.partition(":")[2] for cue in request.cues if cue.startswith("sex:")), "")
+    """The sex that is asked for; "" where none or both are."""
+    sexes = [cue.partition(":")[2] for cue in request.cues if cue in ("sex:male", "sex:female")]
+    return sexes[0] if len(sexes) == 1 else ""
 
 
 def _direction(plain: str) -> str:
@@ -137,6 +155,8 @@ def _row(event, postings, inside: Counter, nursery, want: Wanted, whose: Wanted,
         return Row(event, parts) if parts else None
     if event.what == "setting" and (want.animals or want.enclosures) or event.what == "temperature" and want.animals:
         return None
+    if event.what == "note" and any(label in event.note for label in (*want.enclosures, *want.cohorts)):
+        return Row(event, ())
     if want.enclosures and event.enclosure not in want.enclosures:
         there = event.cohort and any(
             n > 0 and key.enclosure in want.enclosures and key.cohort == event.cohort for key, n in inside.items()
@@ -217,11 +237,13 @@ def _summary(request, nursery, want: Wanted, kinds, rows: list[Row]) -> str:
     )
     if not kinds and re.search(r"\bhappened|\bbecame of|\bbecome of|\bfate\b", request.plain) and want.animals:
         return _fate(nursery, want, rows)
-    what = (
-        f"{counted(animals, 'animal')} {listed((LEFT_WORDS.get(k, k) for k in _kinds_in(rows)), 'or')}"
-        if kinds and animals
-        else ""
-    )
+    what = ""
+    if kinds and animals:
+        of_kind = Counter()
+        for row in rows:
+            of_kind[LEFT_WORDS.get(row.event.what, row.event.what)] += row.count if row.parts else 0
+        told = [(kind, count) for kind, count in of_kind.items() if count]
+        what = listed(f"{counted(count, 'animal') if not at else count} {kind}" for at, (kind, count) in enumerate(told))
     whose = _whose(nursery, want)
     if what:
         return f"{capital(whose)}: {what}, {span}{_top_detail(rows)}."
@@ -268,8 +290,7 @@ def _ending(request, nursery, want: Wanted, kinds) -> str:
         return ""
     left = standing(nursery, want._replace(stages=(), instar=None, enclosures=()))
     if left:
-        places = listed(f"{stage_count(n, key.stage)}{f' in {key.enclosure}' if key.enclosure else ''}" for key, n in left)
-        return f"Now: {places}."
+        return f"Now: {standing_words(left)}."
     if re.search(r"\bhappened|\bbecame of|\bbecome of|\bfate\b", request.plain):
         return ""
     fate = became(nursery, want)
@@ -337,6 +358,8 @@ def _nothing(request, nursery, want: Wanted, kinds, counting: bool) -> Answer:
         lines = [f"Not recorded: {whose} came in after that. {_came_in(nursery, want)}"]
     elif kinds and all(kind in CHANGING for kind in kinds) and want.animals:
         lines = [f"Not yet: none of {whose} has {words} by the records{period}."]
+    elif kinds == ("note",):
+        lines = [f"No note of that is in the records for {whose}{period}."]
     else:
         lines = [f"Nothing {words} is in the records for {whose}{period}."]
     if _sex(request):
@@ -346,8 +369,7 @@ def _nothing(request, nursery, want: Wanted, kinds, counting: bool) -> Answer:
     if kinds and want.animals:
         left = standing(nursery, want._replace(stages=(), instar=None, enclosures=()))
         if left:
-            places = listed(f"{stage_count(n, key.stage)}{f' in {key.enclosure}' if key.enclosure else ''}" for key, n in left)
-            lines.append(f"Now: {places}.")
+            lines.append(f"Now: {standing_words(left)}.")
         else:
             fate = became(nursery, want)
             lines.append(f"None left: {fate}." if fate else "")
@@ -382,8 +404,8 @@ def _answer(request, nursery, want: Wanted, kinds, rows: list[Row], text: str, v
     about: dict = {}
     if len(want.cohorts) == 1:
         about["cohort"] = want.cohorts[0]
-    elif rows and len({_cohort(row) for row in rows}) == 1 and _cohort(rows[0]):
-        about["cohort"] = _cohort(rows[0])
+    elif rows and len({cohort_of(row) for row in rows}) == 1 and cohort_of(rows[0]):
+        about["cohort"] = cohort_of(rows[0])
     if want.mark:
         about["mark"] = want.mark
     if len(want.species) == 1:
@@ -410,15 +432,10 @@ def _answer(request, nursery, want: Wanted, kinds, rows: list[Row], text: str, v
     )
 
 
-def _cohort(row: Row) -> str:
-    labels = {(source or target).cohort for source, target, _ in row.parts}
-    return labels.pop() if len(labels) == 1 else "" if labels else row.event.cohort
-
-
 def _item(row: Row, nursery) -> dict:
     event = row.event
     item = {
-        "name": _cohort(row) or event.cohort or event.enclosure or event.host,
+        "name": cohort_of(row) or event.cohort or event.enclosure or event.host,
         "label": f"{when_words(event, nursery.now)}: {words_of(row)}",
         "id": event.id,
         "when": event.when,

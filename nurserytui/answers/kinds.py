@@ -29,15 +29,18 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(die|dies|died|dead|death\w*|deaths|loss|losses|lost|kill\w*|perish\w*|mortalit\w+)\b", ("died",)),
     (r"\b(escap\w*|got out|got away)\b", ("escaped",)),
     (r"\b(give[ns]?(?! (?:me|us)\b)|gave|giving|gave away|went to (?:whom|who)|go to|handed (?:over|on))\b", ("given",)),
-    (r"\b(missing|vanish\w*|disappear\w*|went astray)\b", ("missing",)),
+    (r"\b(missing|unaccounted|vanish\w*|disappear\w*|went astray)\b", ("missing",)),
     (r"\b(clean\w*|disinfect\w*|wash(?:ed)?|scrubbed|sterili[sz]ed|bleached)\b", ("cleaned",)),
     (r"\b(fed|feed|fresh (?:\S+ ){0,3}?(?:leaf|leaves|food|plant)|new (?:leaf|leaves|food)|food)\b", ("fed",)),
     (r"\b(watered|misted)\b", ("watered",)),
     (r"\b(?:take|took|taken|bring|brought|put|got) (?:\S+ ){0,4}?(?:out of|in|into|back|over)\b", ("moved",)),
     (
-        r"\b(moved?|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|came out of the)\b",
+        r"\b(moved?|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|c[oa]me out of the)\b",
         ("moved",),
     ),
+    (r"\b(?:raised|reared)\b.*\b(?:adults?|butterfl\w+|moths?)\b", ("emerged",)),
+    (r"\bwhen\b.*\b(?:leave|left)\b", ("moved", "released", "given", "escaped")),
+    (r"\b(?:start(?:ed)?|began|begin|begun) (?:\S+ ){0,3}?(?:with|from|off|out)\b", ("laid", "found")),
     (r"\b(signs?|symptoms?)\b", ("sign",)),
     (r"\b(tested|tests?|tape test\w*)\b", ("tested",)),
     (r"\b(check(?:ed)?|looked at|look(?:ed)? in)\b", ("checked",)),
@@ -47,6 +50,16 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(renamed)\b", ("renamed",)),
     (r"\b(notes?|noted|jot\w*|wrote|scribbled|(?:write|written) down)\b", ("note",)),
 )
+BEGUN = {
+    "egg": ("laid", "found"),
+    "larva": ("hatched", "found"),
+    "prepupa": ("prepupated",),
+    "pupa": ("pupated",),
+    "adult": ("emerged",),
+}
+"""What began a stage (`the first eggs of the year`)."""
+ABOUT_NOTES = re.compile(r"\bnotes?\b|\babout\b|\bregarding\b|\bmention\w*")
+"""What tells that notes are asked for, not all that was written down."""
 WHOLE = re.compile(
     r"\b(history|what happened|what has happened|happened|went on|became of|become of|the story|timeline|everything|all events|log)\b"
 )
@@ -61,7 +74,9 @@ def kinds_asked(request) -> tuple[str, ...]:
     if event in WHATS:
         return (event,)
     plain = request.plain
-    if re.search(r"\bwho(?:m)?\b", plain) and re.search(r"\b(go|went|gave|given?|handed|passed|got|took|received|has)\b", plain):
+    if re.search(r"\bwho(?:m)?\b", plain) and re.search(
+        r"\b(go|went|gave|given?|handed|passed|got|took|received|has(?! been| had))\b", plain
+    ):
         return ("given",)
     found = []
     for pattern, kinds in WORDS:
@@ -70,8 +85,14 @@ def kinds_asked(request) -> tuple[str, ...]:
     found = list(dict.fromkeys(found))
     if "emerged" in found and "moved" in found and request.enclosures:
         found.remove("emerged")
+    if not found and request.enclosures and re.search(r"\b(?:out of|into)\b", plain):
+        return ("moved",)
+    if found == ["note"] and request.period is not None and not ABOUT_NOTES.search(plain):
+        return ()
     if WHOLE.search(plain) and set(found) <= {"found", "checked", "note"}:
         return ()
+    if not found and len(request.stages) == 1 and re.search(r"\b(?:first|last|earliest|latest)\b", plain):
+        return BEGUN.get(request.stages[0], ())
     if re.search(r"\bwhere .*\bfrom\b|\bcome from\b|\bcame from\b|\borigin", plain):
         return ("laid", "found")
     return tuple(found)

@@ -7,7 +7,17 @@ from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import cause_items, cause_of, deaths
-from nurserytui.answers.selection import Wanted, about_words, is_whole_year, join, last_day, shortened, whose_words, within
+from nurserytui.answers.selection import (
+    STAGE_ORDER,
+    Wanted,
+    about_words,
+    is_whole_year,
+    join,
+    last_day,
+    shortened,
+    whose_words,
+    within,
+)
 from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, stage_count
 
 TOPIC = "survival"
@@ -17,7 +27,11 @@ NOT_KNOWN = "cause not recorded"
 def losses(request, nursery, want: Wanted) -> Answer:
     """Deaths and their causes, most first; missing animals are named apart, they are not deaths."""
     from nurserytui.answers.agents import cause_words, same_cause
+    from nurserytui.answers.years import years_compared
 
+    told = years_compared(request, nursery, want, ("died",))
+    if told is not None:
+        return told._replace(topic=TOPIC)
     found = deaths(nursery, want, request.period)
     agents = [name for named in request.agents for name in named.names]
     named = cause_words(request, nursery)
@@ -46,6 +60,13 @@ def losses(request, nursery, want: Wanted) -> Answer:
         first = capital(first)
     else:
         first = f"{counted(total, 'death')}{of}{place}{period}: {listed(f'{n} {cause}' for cause, n in causes.most_common())}."
+    stages: Counter = Counter()
+    for posting in found:
+        stages[posting.source.stage] += posting.count
+    if len(stages) > 1:
+        by_stage = listed(stage_count(stages[stage], stage) for stage in sorted(stages, key=STAGE_ORDER.get))
+        asks_stage = re.search(r"\bstages?\b", request.plain)
+        first = f"{by_stage} died{of}{place}{period}.\n{first}" if asks_stage else f"{first}\nBy stage: {by_stage}."
     lines = [first, *shortened([_loss_line(posting, nursery) for posting in reversed(found)])]
     if lacking and not (agents or named):
         lines.append(f"{lacking} more went missing: fate not known, not counted as dead.")

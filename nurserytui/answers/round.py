@@ -38,6 +38,13 @@ def round_today(request, nursery) -> Answer:
     if stopped:
         return stopped
     now = nursery.now
+    over = request.period is not None and last_day(request.period) < now.date()
+    if over and not re.search(
+        r"\b(?:away|gone|off|will|going|happens?|due|forg[eo]t\w*|miss\w*|should|overdue|late)\b", request.plain
+    ):
+        from nurserytui.answers.history import history
+
+        return history(request._replace(topic="history"), nursery)
     until = _until(request, now)
     want = wanted(request, nursery)
     found = [task for task in tasks(nursery, until) if _meant(task, want, nursery)]

@@ -5,7 +5,7 @@ from datetime import datetime, time, timedelta
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.wording import ask, listed, species_label, unknown
+from nurserytui.answers.wording import ask, listed, species_label, stage_count, unknown
 
 FIRST_STEPS = ("found 3 monarch eggs on milkweed in tub 1", "help")
 SUGGESTED = 5
@@ -178,7 +178,7 @@ def years_said(plain: str, now: datetime) -> tuple[int, ...]:
         r"(?<![\w-])((?:19|20)\d\d)(?![\w-])|\b(this|last)\b(?= (?:year|season|summer)\b|(?= or| and| vs))", plain
     ):
         found.append(int(match[1]) if match[1] else now.year - (match[2] == "last"))
-    if len(found) == 1 and (other := re.search(r"\b(?:than|or|and|to|with) (?:the )?(this|last) one\b", plain)):
+    if len(found) == 1 and (other := re.search(r"\b(?:than|or|and|to|with|vs|against) (?:the )?(this|last)(?: one\b|$)", plain)):
         found.append(now.year - (other[1] == "last"))
     return tuple(dict.fromkeys(found))
 
@@ -240,6 +240,14 @@ def of_cohorts(ledger, labels: tuple[str, ...]) -> list:
         ledger.__dict__["_by_cohort"] = sorted_out
     found = {at: posting for label in labels for at, posting in sorted_out.get(label, ())}
     return [found[at] for at in sorted(found)]
+
+
+def standing_words(found) -> str:
+    """`6 larvae in crate 1 and 1 pupa in jar 4`: heads of one stage in one place as one number, whatever their instars."""
+    heads: dict[tuple[str, str], int] = {}
+    for key, count in found:
+        heads[key.stage, key.enclosure] = heads.get((key.stage, key.enclosure), 0) + count
+    return listed(f"{stage_count(count, stage)}{f' in {place}' if place else ''}" for (stage, place), count in heads.items())
 
 
 SHOWN = 25

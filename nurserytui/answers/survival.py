@@ -65,6 +65,7 @@ def _asks_losses(request) -> bool:
             )
         )
         or _asks_by_cause(plain)
+        or bool(re.search(r"\b(?:what|anything|something) (?:got|get|gets|getting)\b", plain))
     )
 
 
@@ -107,7 +108,7 @@ def stage_pair(request) -> tuple[str | None, str]:
     )
     if reaching and only != "egg":
         return None, only
-    if re.search(r"\b(make|made|get|got) it\b|\badult|\bbutterfl|\bmoths?\b", plain):
+    if re.search(r"\b(make|made|get|got) it\b|\badult|\bbutterfl|\bmoths?\b|\bfl(?:y|ies|ying|ew|own)\b", plain):
         return only, "adult"
     return only, {"egg": "larva", "larva": "pupa", "prepupa": "pupa", "pupa": "adult"}[only]
 

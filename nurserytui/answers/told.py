@@ -20,6 +20,12 @@ class Row:
         self.count = sum(count for _, _, count in parts) or event.count or 0
 
 
+def cohort_of(row: Row) -> str:
+    """The cohort that all of the animals of a row, or its event, are of; "" where there are several."""
+    labels = {(source or target).cohort for source, target, _ in row.parts}
+    return labels.pop() if len(labels) == 1 else "" if labels else row.event.cohort
+
+
 def words_of(row) -> str:
     """One event in words, without its date: `dill-26: 3 larvae moved from tub 2 to tub 3`."""
     event = row.event

@@ -98,6 +98,44 @@ def test_what_is_not_in_the_records_is_said(ask, text, slots, says):
     assert says in answer.text
 
 
+def test_both_sexes_are_told_apart(ask):
+    answer = ask("history", "girls and boys?", cohorts=("fennel-1",), event="emerged", cues=("sex:male", "sex:female"))
+    assert answer.values["count"].value == 14
+    assert "8 female and 6 male" in answer.text
+
+
+def test_a_note_is_found_by_its_words(ask, small):
+    small.store.add("2031-08-02,note,,,,,,,,,,,bought finer netting for box B,")
+    small.refresh()
+    for text in ("did we ever buy that netting", "have I written about netting"):
+        assert "bought finer netting" in ask("history", text).text.splitlines()[0]
+    assert "bought finer" in ask("history", "any notes about box B", enclosures=("box B",)).text
+    everything = ask("history", "what did I write down this week", period=("2031-08-04", "2031-08-10"), said="this week")
+    assert len(everything.items) > 3
+
+
+def test_what_a_cohort_started_with_is_what_came_in(ask):
+    assert ask("history", "how many did fennel-1 start with", cohorts=("fennel-1",)).values["count"].value == 20
+
+
+def test_several_kinds_are_not_summed(ask):
+    answer = ask("history", "fennel-1: laid when, hatched when", cohorts=("fennel-1",))
+    assert "20 animals laid and 16 hatched" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("text", "day"), [("when did the spider ones die", "2030-06-22"), ("date of the first death by virus", "2031-08-06")]
+)
+def test_deaths_of_one_cause(ask, text, day):
+    answer = ask("history", text, event="died")
+    assert [item["when"] for item in answer.items] == [day]
+
+
+def test_days_ago_are_no_count(ask):
+    answer = ask("history", "how many days ago did R come in", cohorts=("R",), event="found")
+    assert "12 days ago" in answer.text
+
+
 def test_a_day_lists_all_that_happened(ask):
     answer = ask("history", "what happened on 8 August", period=("2031-08-08", "2031-08-09"), said="8 August")
     assert [item["what"] for item in answer.items] == ["temperature", "moved", "cleaned", "temperature"]
@@ -106,3 +144,21 @@ def test_a_day_lists_all_that_happened(ask):
 def test_last_in_the_name_of_a_period_does_not_cut_the_list(ask):
     answer = ask("history", "what happened last week", period=("2031-08-03", "2031-08-10"), said="last week", cues=("last",))
     assert len(answer.items) > 5
+
+
+@pytest.mark.parametrize(
+    ("text", "slots", "what"),
+    [
+        ("first eggs this year", {"stages": ("egg",), "period": ("2030-01-01", "2031-01-01")}, "laid"),
+        ("last chrysalis so far", {"stages": ("pupa",)}, "pupated"),
+    ],
+)
+def test_the_first_of_a_stage_is_when_it_began(ask, text, slots, what):
+    assert [item["what"] for item in ask("history", text, **slots).items] == [what]
+
+
+def test_of_those_that_are_gone_the_past_is_told(ask):
+    answer = ask(
+        "stage-forecast", "which came out first, fennel-1 or thistle-1", cohorts=("fennel-1", "thistle-1"), event="emerge"
+    )
+    assert answer.topic == "history" and answer.items[0]["when"] == "2030-06-05"

@@ -118,3 +118,13 @@ def test_fisher_like_another_program(a, b, c, d):
 def test_fisher_refuses_negative_counts():
     with pytest.raises(ValueError, match="negative"):
         fisher(-1, 2, 3, 4)
+
+
+def test_deaths_by_stage(ask):
+    assert ask("survival", "deaths by stage").text.startswith("4 eggs, 7 larvae and 2 pupae died")
+    assert "By stage: 4 eggs, 7 larvae and 2 pupae." in ask("survival", "all deaths so far").text
+
+
+def test_which_lot_of_some_years_compares_lots(ask):
+    answer = ask("survival", "which lot did worst in 2030 and 2031")
+    assert {item["name"] for item in answer.items} >= {"fennel-1", "thistle-1"}
