@@ -57,7 +57,7 @@ UNITS = {
         "week": "week weeks wk wks",
         "fortnight": "fortnight fortnights",
         "month": "month months",
-        "year": "year years",
+        "year": "year years yr yrs",
     }.items()
     for spelling in spellings.split()
 }
@@ -76,6 +76,8 @@ def direction_of(words: Sequence[str]) -> str:
     """`ahead` where the line speaks of what is to come, else `past`: records and most questions are about what was."""
     for at, word in enumerate(words):
         if word == "next" and at + 1 < len(words) and words[at + 1] in ("door", "to"):
+            continue
+        if word == "going" and at and words[at - 1] in ("was", "were", "been"):
             continue
         if word in _AHEAD or word.endswith("'ll"):
             return "ahead"

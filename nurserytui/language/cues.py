@@ -9,6 +9,7 @@ from nurserytui.language.boxes import box
 from nurserytui.language.line import Line, Span
 from nurserytui.language.ordinary import STAGES, ordinary
 from nurserytui.language.phrases import Phrases
+from nurserytui.language.request import Named
 
 NAMES = ("species", "plant", "enclosure", "cohort", "mark")
 """Spans whose words are a name: what they say is no cue (`red admiral` is not red)."""
@@ -30,7 +31,7 @@ PAIRED = frozenset(("species", "plant", "stage"))
 ARTICLES = frozenset(("a", "an", "one"))
 DEFINITE = frozenset(("the", "my", "our", "these", "those", "this"))
 CONVERTING = frozenset(("in", "to", "as", "into", "=", "is", "->", "what", "many", "much", "of"))
-COLOURS = frozenset("white whites blue orange yellow brown copper red green black grey gray ringlet emperor".split()) - {
+COLOURS = frozenset("white blue orange yellow brown copper red green black grey gray ringlet emperor".split()) - {
     "ringlet",
     "emperor",
 }
@@ -38,8 +39,8 @@ COLOURS = frozenset("white whites blue orange yellow brown copper red green blac
 
 
 def settle(line: Line, vocabulary) -> Line:
-    """The line with names that only look like names put right: `white` before `oval egg` is a colour, and a word that names both a
-    plant and a butterfly (`buckeye caterpillars`) means the butterfly before a word for a stage."""
+    """The line with names that only look like names put right: `white` before `oval egg` is a colour, a word that names both a plant
+    and a butterfly (`buckeye caterpillars`) means the butterfly before a word for a stage, and `the whites` are those of the keeper."""
     spans, changed = [], False
     for span in line.spans:
         if span.kind == "species" and span.said.casefold() in COLOURS:
@@ -49,7 +50,13 @@ def settle(line: Line, vocabulary) -> Line:
             other = _as_species(line, span, vocabulary)
             changed, span = changed or other is not span, other
         spans.append(span)
-    return line._replace(spans=tuple(spans)) if changed else line
+    taken = {at for span in spans for at in range(span.first, span.last + 1)}
+    for at, token in enumerate(line.tokens):
+        if token.text in vocabulary.families and at not in taken:
+            own = vocabulary.families[token.text]
+            spans.append(Span(at, at, "species", Named(token.text, own, len(own) == 1), token.text))
+            changed = True
+    return line._replace(spans=tuple(sorted(spans, key=lambda span: span.first))) if changed else line
 
 
 def _stage_at(line: Line, at: int) -> bool:
@@ -95,7 +102,7 @@ def target_unit(line: Line) -> str:
 SLIPS = {
     "teh": "the", "hte": "the", "adn": "and", "nad": "and", "waht": "what", "whta": "what", "hwat": "what", "cna": "can", "hwo": "how",
     "hwen": "when", "si": "is", "od": "do", "fo": "of", "ot": "to", "ni": "in", "taht": "that", "thier": "their", "wiht": "with",
-    "wil": "will", "shud": "should", "shoud": "should", "cud": "could", "wud": "would",
+    "wil": "will", "tiem": "time", "wehn": "when", "shud": "should", "shoud": "should", "cud": "could", "wud": "would",
 }  # fmt: skip
 """Slips in words too short to be mended by their likeness."""
 

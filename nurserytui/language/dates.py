@@ -131,9 +131,9 @@ class Calendar(NamedDays):
     def _range(self, start: int) -> Found | None:
         """`between 1 July and 5 July`, `from 1 to 5 July`, `from Monday to Friday`."""
         joins = ("and",) if self.word(start) == "between" else ("to", "until", "till", "-")
-        first = self._moment(start + 1, cue=True)
+        first = self._moment(start + 1, cue=True, bare="on")
         if first and first[1] and self.word(first[0] + 1) in joins:
-            second = self._moment(first[0] + 2, cue=True)
+            second = self._moment(first[0] + 2, cue=True, bare="on")
             if second and second[1]:
                 begins, ends = self._begin(*first[1:]), self._end(*second[1:])
                 if begins <= ends:
@@ -142,6 +142,7 @@ class Calendar(NamedDays):
 
     def _days_of_month(self, start: int, joins: tuple[str, ...]) -> Found | None:
         """`1 to 5 July`, `1-5 July`."""
+        start += self.word(start) == "the"
         low = self._day_number(start)
         if low is None or self.word(start + 1) not in joins or self._day_number(start + 2) is None:
             return None

@@ -13,44 +13,12 @@ from nurserytui.language.context import Context
 from nurserytui.language.cues import Cues
 from nurserytui.language.intents import Guess
 from nurserytui.language.line import Line
+from nurserytui.language.onward import ONWARD, onward
 from nurserytui.language.places import several
-from nurserytui.language.request import Named, Request
+from nurserytui.language.request import Request
+from nurserytui.language.small_words import FILLER, REFERRING, REST, RIGHTING, STILL, leans, stands_for_some
+from nurserytui.language.spoken import spoken_of
 
-FILLER = frozenset(
-    "and so but then what whats about how hows same for or make it its now just only also as well if the a an in at on of to with is are was were they them that "
-    "this one ones please pls too though be been by my our from again instead here i im i'm want use let lets say says suppose mean me "
-    "those these he she him her his there their out up off go put try than like yes no not ok okay right sorry actually rather oh hm all any we have got "
-    "which other others more less over under between during while since thanks thank you because has had "
-    "it's i'd id change changed swap replace said meant think guess probably maybe kept keep gets got stays stayed goes".split()
-)
-"""Small words that ask nothing by themselves."""
-LEANING = (
-    "and",
-    "so",
-    "but",
-    "then",
-    "or",
-    "also",
-    "now",
-    "what about",
-    "how about",
-    "same",
-    "just",
-    "only",
-    "make it",
-    "whats about",
-    "if",
-    "ok and",
-    "ok so",
-    "plus",
-    "what if",
-    "and what",
-    "instead",
-    "ditto",
-    "likewise",
-    "as for",
-)
-"""Openings of a line that goes on from the one before."""
 CHANGERS = (
     "hatch",
     "moult",
@@ -72,43 +40,6 @@ CHANGERS = (
     "not-yet",
 )
 """Cues of words that replace a part of the last question by themselves."""
-ONWARD: dict[str, dict[str, str]] = {
-    "headcount": {
-        "whose": "",
-        "same-place": "",
-        "come-from": "history",
-        "where": "",
-        "who": "",
-        "how-many": "",
-        "which-instar": "",
-        "which-species": "",
-        "when": "stage-forecast",
-    },
-    "stage-forecast": {"when": "", "until": "", "how-long": "", "where": "headcount", "how-many": "headcount"},
-    "stage-duration": {"how-long": "", "until": ""},
-    "history": {
-        "come-from": "",
-        "when": "",
-        "where": "",
-        "who": "",
-        "how-many": "",
-        "cause": "",
-        "which-instar": "",
-        "which-species": "",
-    },
-    "survival": {"when": "", "where": "", "who": "", "how-many": "", "cause": "", "which-instar": "", "which-species": ""},
-    "exposure": {"when": "", "until": "", "how-long": "", "where": "", "who": "", "how-many": "", "watch": ""},
-    "temperature": {"when": "", "where": ""},
-    "hygiene": {"how-often": "", "when": "", "last-time": "", "how-long": ""},
-    "food-supply": {"how-much": "", "until": "", "how-long": "", "when": "", "how-many": ""},
-    "density": {"how-many": "", "where": ""},
-    "release": {"when": "", "until": "", "how-long": "", "where": ""},
-    "cutting-care": {"how-long": "", "how-often": "", "until": ""},
-    "overwintering": {"when": "", "until": "", "how-long": "", "where": ""},
-    "dilution": {"how-much": "", "how-long": ""},
-    "egg-viability": {"when": "", "until": "", "how-long": ""},
-}
-"""The bare questions that go on from a topic (`of what`, `until when`), and the topic each asks for where it is another."""
 COUNTS = {
     "together": ("headcount", "survival", "history", "exposure", "round"),
     "to-go": ("headcount", "history", "stage-forecast", "round"),
@@ -139,8 +70,6 @@ OWN = PLACED | {"overwintering", "egg-viability", "hosts-of-species"}
 PLANTS = frozenset(("species-on-host", "cutting-care", "food-supply", "about-host", "safety"))
 WHOLE = frozenset(("round", "convert", "help", "explain", "law", "undo", "record"))
 """Topics that need no animals from before."""
-REFERRING = frozenset("it they them he she him her its their those these ones".split())
-MODAL = frozenset("should do does did can could will would must i you exactly roughly about when".split())
 REFINING = re.compile(r"\b(?:i|we) mean(?:t)?$|^(?:sorry|no|oops|er|ah)?\W*(?:i|we) mean(?:t)?\b|\b(?:that is|i should say)$")
 REFINED = 6
 """Words of its own that such a line may hold."""
@@ -157,11 +86,6 @@ def content(cues: Cues, topic: str = "") -> list[str]:
     return [
         word for word in cues.words if not word.isupper() and word not in FILLER and word not in spare and word not in slots.WORDS
     ]
-
-
-def leans(line: Line) -> bool:
-    """Whether the line opens as one that goes on from the one before."""
-    return any(line.plain == opening or line.plain.startswith(f"{opening} ") for opening in LEANING)
 
 
 def refines(line: Line) -> bool:
@@ -195,13 +119,21 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         return changed
     if typed_sums.rights(line, cues, before) or typed_sums.in_another_unit(line, cues, before):
         return _elliptic(line, cues, before, nursery)
+    if before.period and merging.SHIFTED.fullmatch(line.plain.rstrip("?. ")):
+        return _elliptic(line, cues, before, nursery)
+    both = _both(line, cues, context.turns)
+    if both is not None:
+        return both
+    left_out = slots.fill(line, cues, before.topic, nursery, "follow-up", 1.0).without
+    if left_out and not line.of("stage", "period") and len(line.spans) == len(left_out) and guess.topic in ("", before.topic):
+        return before._replace(text=line.text, without=left_out, layer="follow-up", plain=f"{before.plain} {line.plain}")
     lean = leans(line) or refines(line)
     words = content(cues, before.topic)
     if refines(line) and before.topic != "record" and guess.topic in ("", before.topic) and len(words) <= REFINED:
         return _elliptic(line, cues, before, nursery)
-    onward = _onward(line, cues, guess, before)
-    if onward:
-        return _elliptic(line, cues, before, nursery)._replace(topic=onward)
+    topic = onward(line, cues, guess, before)
+    if topic:
+        return _elliptic(line, cues, before, nursery)._replace(topic=topic)
     if (
         before.topic != "record"
         and not _asks_otherwise(cues, before.topic)
@@ -222,24 +154,28 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     return _referring(line, cues, guess, nursery, context, lean)
 
 
+def of_stage(line: Line, cues: Cues, nursery, context: Context) -> Request | None:
+    """`larvae?`, `and the pupae`, `eggs left in there` right after a record: how many there are of the animals it was about."""
+    last = context.last
+    if last is None or last.request.topic != "record" or last.answer.status != "recorded" or not line.of("stage"):
+        return None
+    spare = {*FILLER, *STILL}
+    small = [word for word in cues.words if not word.isupper()]
+    if {span.kind for span in line.spans} != {"stage"} or any(word not in spare or word in RIGHTING for word in small):
+        return None
+    if not (leans(line) or "QUESTION" in cues.names or STILL & set(small)):
+        return None
+    request = slots.fill(line, cues, "headcount", nursery, "follow-up", 1.0)
+    found = spoken_of(context.turns[-1:], "in-there" in cues.names)
+    return request._replace(**{slot: value for slot, value in found.items() if slot in ("cohorts", "mark", "enclosures")})
+
+
 def _replaces(cues: Cues, line: Line) -> bool:
     """Whether the line holds something that can stand in the place of a part of the last question."""
     kinds = ("cohort", "mark", "species", "plant", "agent", "enclosure", "stage", "instar", "amount", "period", "unit", "number")
     if line.of(*kinds):
         return True
     return any(cue in cues.names for cue in CHANGERS) or any(word in slots.WORDS for word in cues.words)
-
-
-def _onward(line: Line, cues: Cues, guess: Guess, before: Request) -> str:
-    """The topic of a bare question word after that topic, "" where the line is more than that."""
-    onward = ONWARD.get(before.topic, {})
-    asked = [cue for cue in onward if cue in cues.names]
-    if not asked or line.spans or guess.topic not in ("", before.topic):
-        return ""
-    said = {word for cue in (*asked, "when-did") for phrase in cues.said.get(cue, ()) for word in phrase.split()}
-    if any(word not in said and word not in FILLER and word not in MODAL for word in cues.words):
-        return ""
-    return next((onward[cue] for cue in asked if onward[cue]), before.topic)
 
 
 def _asks_otherwise(cues: Cues, topic: str) -> bool:
@@ -261,11 +197,47 @@ def _asks_anew(line: Line, cues: Cues, topic: str) -> bool:
     return bool(subject) and bool({"how-many", "when", "what", "how", "where", "who"} & cues.names)
 
 
+def bare_change(line: Line, cues: Cues, context: Context) -> bool:
+    """`and hatched?` after a question for a date: the change alone, of animals that were just asked about, is nothing to be written."""
+    last = context.last.request.topic if context.last else ""
+    return (
+        last in ("history", "stage-forecast", "survival", "headcount")
+        and leans(line)
+        and not line.spans
+        and not content(cues, last)
+    )
+
+
+def _both(line: Line, cues: Cues, turns: list) -> Request | None:
+    """`both together`: the last two questions, of one kind about two things, as one."""
+    if len(turns) < 2 or "both" not in cues.words or line.spans or content(cues):
+        return None
+    one, two = turns[-2].request, turns[-1].request
+    if one.topic != two.topic or one.topic not in COUNTED:
+        return None
+    sides = {slot: tuple(dict.fromkeys((*getattr(one, slot), *getattr(two, slot)))) for slot in merging.SIDES}
+    return two._replace(text=line.text, layer="follow-up", **sides)
+
+
+NARROWED = frozenset(("history", "survival", "headcount", "round", "exposure"))
+"""Topics whose answers list what a line may ask a part of."""
+
+
+def narrows(line: Line, cues: Cues, context: Context) -> bool:
+    """Whether the line asks for a part of what the last answer listed (`just the deaths please`, `only those that are still eggs`)."""
+    return (
+        context.last is not None
+        and context.last.request.topic in NARROWED
+        and line.plain.startswith(("just ", "only "))
+        and "NUMBER" not in cues.names
+    )
+
+
 def _narrows(line: Line, cues: Cues, before: Request) -> bool:
     """`just the deaths please`: a part of what was listed; `how does that compare to last year`: the same of other days."""
     if "compare" in cues.names and line.of("period") and {"that", "it", "this"} & set(cues.words):
         return before.topic in ("history", "survival", "temperature")
-    return line.plain.startswith(("just ", "only ")) and before.topic in ("history", "survival", "headcount", "round", "exposure")
+    return line.plain.startswith(("just ", "only ")) and before.topic in NARROWED
 
 
 def _elliptic(line: Line, cues: Cues, before: Request, nursery) -> Request:
@@ -280,19 +252,27 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
     )
     inside = "in-there" in cues.names and "same-place" not in cues.names and not line.of("enclosure")
     inside = inside or _same_kind_of_place(line, nursery, context)
-    refers = bool(REFERRING & set(cues.words)) or (guess.layer == "exact" and "that" in cues.words) or bool(_left_words(cues))
+    refers = (
+        bool(REFERRING & set(cues.words))
+        or (guess.layer == "exact" and "that" in cues.words)
+        or bool(REST & set(cues.said.get("left", frozenset()) | set(cues.words)))
+    )
     if "together" in cues.names and not REFERRING & set(cues.words):
         return None
     if subject & cues.names and not inside:
         return None
     bare = _of_nobody(line, cues, guess)
-    if not (lean or refers or inside or bare):
+    if not (lean or refers or inside or bare or _more_of_the_same(line, guess, context)):
         return None
     request = slots.fill(line, cues, guess.topic, nursery, "follow-up", guess.score)
-    found = _spoken_of(context.turns[-1:] if bare and not (lean or refers) else context.turns, inside)
+    bare = bare or _more_of_the_same(line, guess, context)
+    found = spoken_of(context.turns[-1:] if bare and not (lean or refers) else context.turns, inside)
+    if not found and inside and refers:
+        # `in with them`: some animals are meant, wherever they stand
+        found, inside = spoken_of(context.turns, False), False
     if not found:
         return None
-    if inside:
+    if inside and not {"them", "those", "these"} & set(cues.words):
         found.pop("cohorts", None), found.pop("species", None), found.pop("mark", None)
     last = context.last.request if context.last else None
     kept = {}
@@ -315,6 +295,15 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
         if request.event == "hatch" and stages and "egg" not in stages and stages & {"pupa", "prepupa"}:
             request = request._replace(event="emerge")
     return request
+
+
+GOING_ON = frozenset(("food-supply", "density", "release", "overwintering"))
+"""Topics of which a question that names nobody goes on about those just spoken of."""
+
+
+def _more_of_the_same(line: Line, guess: Guess, context: Context) -> bool:
+    named = line.of("cohort", "mark", "species", "plant", "enclosure", "stage", "unknown-cohort", "unknown-species")
+    return guess.topic in GOING_ON and context.turns[-1].request.topic == guess.topic and not named
 
 
 def _same_kind_of_place(line: Line, nursery, context: Context) -> bool:
@@ -346,16 +335,7 @@ def dangles(request: Request, cues: Cues) -> bool:
         or request.agents
         or request.hosts
     )
-    return (
-        not named
-        and not request.unknown_names
-        and bool((REFERRING | {"that"}) & set(cues.words))
-        and not {"enemy", "most"} & cues.names
-    )
-
-
-def _left_words(cues: Cues) -> set[str]:
-    return {word for word in cues.said.get("left", ()) if word in ("left", "remaining", "remain", "survivors")}
+    return not named and not request.unknown_names and stands_for_some(cues.words) and not {"enemy", "most"} & cues.names
 
 
 def _counts(slot: str, topic: str) -> bool:
@@ -386,29 +366,3 @@ def _of_nobody(line: Line, cues: Cues, guess: Guess) -> bool:
 def _mine_only(cues: Cues) -> bool:
     """Whether `my` was said as having (`do i have`, `have i got`), not as a word of its own."""
     return all(" " in said for said in cues.said.get("my", ()))
-
-
-def _spoken_of(turns: list, inside: bool) -> dict[str, tuple]:
-    """Slots that name what the newest turn with animals, a plant or a place was about: its question's first, else its answer's."""
-    for turn in reversed(turns):
-        request, about = turn.request, turn.answer.about or {}
-        found: dict[str, tuple] = {}
-        for slot, name in (("cohorts", "cohort"), ("enclosures", "enclosure")):
-            value = getattr(request, slot) or ((about[name],) if about.get(name) else ())
-            if value:
-                found[slot] = value
-        for slot, name in (("species", "species"), ("hosts", "host"), ("agents", "agent")):
-            value = getattr(request, slot) or ((Named(str(about[name]), (str(about[name]),)),) if about.get(name) else ())
-            if value:
-                found[slot] = value
-        if request.mark or about.get("mark"):
-            found["mark"] = request.mark or str(about["mark"])
-        if "cohorts" in found and "species" in found and not request.species:
-            del found["species"]
-        if inside and "enclosures" not in found:
-            places = {item.get("enclosure") for item in turn.answer.items or () if isinstance(item, dict)} - {None, ""}
-            if len(places) == 1:
-                found["enclosures"] = (places.pop(),)
-        if found and (not inside or "enclosures" in found):
-            return found
-    return {}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
@@ -15,6 +15,10 @@ from nurserytui.language.slots import EVENTS, WORDS, to_come
 
 LONG = 180
 """Days from which a period that begins with January is a year, or the part of this one that has passed."""
+SHIFTED = re.compile(
+    r"(?:and |so |but |then )?(?:what about |how about )?(?:the )?(day|week|year|season|summer) (before|after)(?: that)?"
+)
+"""`and the day before`: a question about a period, put on the one beside it."""
 TARGETS = ("ppm", "ratio")
 SIDES = ("cohorts", "species", "enclosures")
 """What a comparison puts side by side."""
@@ -124,6 +128,9 @@ def _measured(before: Request, new: Request, line: Line) -> Request:
 def _dated(before: Request, new: Request) -> Request:
     """A bare number of two digits after a question about a year is a year (`released in 2024`, then `and 23?`)."""
     period, short = before.period, new.count
+    shift = SHIFTED.fullmatch(new.plain.rstrip("?. "))
+    if period and shift:
+        return new._replace(period=_shifted(period, shift[1], -1 if shift[2] == "before" else 1))
     if new.period or new.amounts or short is None or not period or not 0 < short < 100:
         return new
     if period.start.month != 1 or period.start.day != 1 or (period.end - period.start).days < LONG:
@@ -131,6 +138,16 @@ def _dated(before: Request, new: Request) -> Request:
     year = period.start.year // 100 * 100 + short
     start, end = period.start.replace(year=year), datetime(year, 12, 31, 23, 59, 59)
     return new._replace(period=Period(start, end, str(year)), count=None)
+
+
+def _shifted(period: Period, unit: str, way: int) -> Period:
+    """The period before or after one, of the length said."""
+    if unit in ("year", "season", "summer"):
+        start, end = (moment.replace(year=moment.year + way, day=min(moment.day, 28)) for moment in (period.start, period.end))
+        end = end.replace(day=period.end.day if (end.month, period.end.day) != (2, 29) else 28)
+        return Period(start.replace(day=min(period.start.day, 28)), end, str(start.year))
+    step = way * timedelta(days=7 if unit == "week" else 1)
+    return Period(period.start + step, period.end + step, f"the {unit} {'before' if way < 0 else 'after'}")
 
 
 def _widened(before: Request) -> dict[str, object]:

@@ -64,6 +64,7 @@ class RelativeDays:
         offset = {
             "today": 0,
             "yesterday": -1,
+            "yesterdays": -1,
             "yday": -1,
             "yest": -1,
             "yesturday": -1,
@@ -166,7 +167,7 @@ class RelativeDays:
         if whole == "month":
             first = months_on(self.today.replace(day=1), step)
             return at + 1, Days(first, months_on(first, 1) - timedelta(days=1))
-        if whole == "year":
+        if whole in ("year", "yr"):
             return at + 1, Days(date(self.today.year + step, 1, 1), date(self.today.year + step, 12, 31))
         if whole == "season":
             year = self.today.year - (self.today.month < self.season_start) + step

@@ -6,6 +6,7 @@ import re
 
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
 from nurserytui.language.line import Line
+from nurserytui.language.places import by_part
 from nurserytui.language.request import Amount, Request
 
 FORECASTS = ("stage-forecast", "stage-duration")
@@ -20,7 +21,8 @@ STEERING = {
 WORDS = {
     "highest": "highest", "hottest": "highest", "warmest": "highest", "max": "highest", "maximum": "highest", "peak": "highest",
     "lowest": "lowest", "coldest": "lowest", "coolest": "lowest", "min": "lowest", "minimum": "lowest",
-    "female": "sex:female", "females": "sex:female", "male": "sex:male", "males": "sex:male", "each": "each", "every": "each",
+    "female": "sex:female", "females": "sex:female", "male": "sex:male", "males": "sex:male",
+    "girl": "sex:female", "girls": "sex:female", "boy": "sex:male", "boys": "sex:male", "sexes": "sex:both", "each": "each", "every": "each",
     "latest": "latest",
     "newest": "latest",
     "current": "latest",
@@ -33,12 +35,12 @@ BEGAN = {"EGG": "laid", "LARVA": "hatched", "PREPUPA": "prepupated", "PUPA": "pu
 BEFORE = {"hatch": ("egg",), "prepupate": ("larva",), "pupate": ("larva", "prepupa"), "emerge": ("pupa",)}
 """The stages of those to whom a change is still to come (`how many have yet to pupate`)."""
 HAPPENED = {
-    "released": "released", "release": "released", "flew": "released", "died": "died", "death": "died", "deaths": "died", "die": "died",
+    "released": "released", "release": "released", "flew": "released", "fly": "released", "died": "died", "death": "died", "deaths": "died", "die": "died",
     "killed": "died", "losses": "died", "laid": "laid", "lay": "laid", "escaped": "escaped", "cleaned": "cleaned", "washed": "cleaned",
     "scrubbed": "cleaned", "disinfected": "cleaned", "fed": "fed", "watered": "watered", "moved": "moved", "found": "found", "find": "found",
     "given": "given", "gave": "given", "tested": "tested", "counted": "counted", "moulted": "moulted", "moult": "moulted", "molted": "moulted",
     "pupated": "pupated", "pupate": "pupated", "hatched": "hatched", "hatch": "hatched", "emerged": "emerged", "emerge": "emerged",
-    "vanished": "missing", "missing": "missing", "split": "split", "merged": "merged", "renamed": "renamed",
+    "escapees": "escaped", "escape": "escaped", "unaccounted": "missing", "vanished": "missing", "missing": "missing", "split": "split", "merged": "merged", "renamed": "renamed",
 }  # fmt: skip
 """Words of a question about the past -> the kind of event."""
 
@@ -49,6 +51,8 @@ LEFT_OUT = re.compile(
 )
 COUNTING = frozenset(("headcount", "history", "survival", "stage-forecast"))
 """Topics in which some animals may be left out."""
+KEPT = frozenset(("headcount", "history", "temperature", "exposure", "hygiene"))
+"""Topics that are about the keeper's own enclosures."""
 
 
 def _apart(line: Line, topic: str) -> tuple[Line, tuple[str, ...]]:
@@ -63,6 +67,23 @@ def _apart(line: Line, topic: str) -> tuple[Line, tuple[str, ...]]:
     ]
     names = tuple(name for span in left for name in (span.value.names if span.kind == "species" else (span.value,)))
     return line._replace(spans=tuple(span for span in line.spans if span not in left)), names
+
+
+MOVED = re.compile(
+    r"\b(?:out of|into|in to)(?: the| its| their| my)? (?:[\w-]+ )?(?:fridge|cold|cellar|shed|garage|freezer|attic|loft)\b"
+)
+"""`out of the fridge`: animals were moved, they did not come out of their pupae."""
+MEALS = frozenset("leaf leaves food plant plants stems sprigs cuttings greens".split())
+"""What is given to animals, not away."""
+
+
+def _places(line: Line, topic: str, nursery) -> tuple[str, ...]:
+    """The enclosures of a line; where it names none, the only one that it can mean by a part of its label (`the fridge`)."""
+    said = tuple(dict.fromkeys(span.value for span in line.of("enclosure")))
+    if said or topic not in KEPT or line.of("unknown-enclosure"):
+        return said
+    label = by_part(line.plain, nursery.ledger.enclosures)
+    return (label,) if label else ()
 
 
 def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) -> Request:
@@ -92,14 +113,14 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         if topic == "hosts-of-species" and {"which-of-plant", "AMONG"} & cues.names
         else _once(span.value for span in line.of("plant")),
         agents=tuple(span.value for span in line.of("agent")),
-        enclosures=tuple(dict.fromkeys(span.value for span in line.of("enclosure"))),
+        enclosures=_places(line, topic, nursery) if not without else tuple(span.value for span in line.of("enclosure")),
         stages=stages,
         instar=instars[0] if instars else None,
         event=event,
         without=without,
         count=int(counts[0]) if counts and float(counts[0]).is_integer() else None,
         amounts=tuple(span.value for span in line.of("amount")) or _warmth(line, topic, nursery),
-        period=periods[0] if periods else None,
+        period=periods[0] if periods and not (topic in FORECASTS and STEADY.search(line.plain)) else None,
         target_unit=target_unit(line),
         cues=steering(cues, topic, line),
         unknown_names=unknown(line, cues),
@@ -110,6 +131,11 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
 
 
 WARM_LEADS = frozenset("stays stay steady at averages average around about is its it's sits sat keeps kept hits".split())
+STEADY = re.compile(
+    r"\b(?:stays?|staying|steady|constant|holds?|held|averages?|kept|keeps?)(?: it| them)?(?: at| around| about)?(?: an?)?(?: steady| constant)?"
+    r" (\d{1,2})(?![\w:.%])(?! (?:days?|weeks?|hours?|am|pm|of)\b)"
+)
+"""`if it stays at 18`: a bare number that is no time of day."""
 LIKELY_WARMTH = {"C": (5, 42), "F": (41, 108)}
 
 
@@ -117,6 +143,8 @@ def _warmth(line: Line, topic: str, nursery) -> tuple[Amount, ...]:
     """A bare number that a forecast is put on (`if it stays 17`) is a temperature in the nursery's own unit."""
     unit = "F" if str(nursery.settings.units or "C").upper().startswith("F") else "C"
     low, high = LIKELY_WARMTH[unit]
+    if topic in FORECASTS and (steady := STEADY.search(line.plain)) and low <= float(steady[1]) <= high:
+        return (Amount(float(steady[1]), f"deg{unit}", "temperature", steady[1]),)
     for span in line.of("number") if topic in FORECASTS else ():
         before = line.tokens[span.first - 1].text if span.first else ""
         if before in WARM_LEADS and low <= float(span.value) <= high and "if" in line.plain.split()[:6]:
@@ -170,8 +198,15 @@ def event_of(topic: str, line: Line, cues: Cues) -> str:
             return "split"
         if "how-old" in cues.names:
             return next((event for stage, event in BEGAN.items() if stage in cues.names), "")
+        if MOVED.search(line.plain):
+            return "moved"
         words = [token.text for token in line.tokens]
-        found = next((HAPPENED[word] for word in words if word in HAPPENED), "")
+        told = [HAPPENED[word] for word in words if word in HAPPENED]
+        if len(set(told)) > 1 and words.count("when") > 1:
+            return ""
+        found = told[0] if told else ""
+        if found == "given" and not MEALS.isdisjoint(words):
+            return "fed"
         if found == "hatched" and "PUPA" in cues.names:
             return "emerged"
         if not found and "emerge" in cues.names:
@@ -180,6 +215,8 @@ def event_of(topic: str, line: Line, cues: Cues) -> str:
     if topic not in FORECASTS:
         return ""
     said = [event for event in EVENTS if event in cues.names]
+    if not said and {"butterfly-adult", "ADULT"} & cues.names and cues.names.isdisjoint(("EGG", "LARVA", "PREPUPA", "PUPA")):
+        return "emerge"
     if "pupate" in said and "emerge" in said:
         said.remove(
             "pupate" if "PUPA" in cues.names and not any("STAGE" not in words for words in cues.said["pupate"]) else "emerge"

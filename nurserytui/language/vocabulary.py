@@ -15,6 +15,8 @@ from nurserytui.language.normalise import key, stem, tokenise
 from nurserytui.language.ordinary import NAME_HEADS, STAGES, ordinary
 from nurserytui.language.request import Named
 
+FAMILY_WORDS = frozenset(word for word in NAME_HEADS if word.endswith("s")) - {"butterflies", "moths"} | {"ladies"}
+"""Last words of names, in the plural, that tell some of the keeper's species from the others."""
 LONGEST_NAME = 6
 """Words in the longest name."""
 KINDS = ("species", "plant", "agent")
@@ -215,6 +217,7 @@ class Vocabulary:
                 for word in {words[-1] if not words[-1].isdigit() and len(words[-1]) > 1 else words[0]}:
                     self._heads.setdefault(word, []).append(label)
         self.longest = max([LONGEST_NAME, *(len(each.split()) for each in (*self.enclosures, *self.cohorts))])
+        self.families = _families(nursery)
         alive = {head.cohort for head, count in ledger.heads.items() if count > 0}
         self.own_species = {
             ledger.cohorts[label].species for label in alive if label in ledger.cohorts and ledger.cohorts[label].species
@@ -279,6 +282,19 @@ class Vocabulary:
                 means = (*own, *(each for each in means if each not in own))
                 usual = len(own) == 1
         return Named(said, means, usual, sure)
+
+
+def _families(nursery) -> dict[str, tuple[str, ...]]:
+    """`whites`, `ladies`: the plural of the last word of a name -> the species so called that the keeper has had."""
+    own = {cohort.species for cohort in nursery.ledger.cohorts.values() if cohort.species}
+    found: dict[str, tuple[str, ...]] = {}
+    for alias in nursery.knowledge.aliases():
+        if alias.kind == "species" and alias.means and alias.means[0] in own:
+            word = alias.alias.casefold().split()[-1]
+            plural = f"{word[:-1]}ies" if word.endswith("y") else f"{word}s"
+            if plural in FAMILY_WORDS and alias.means[0] not in found.get(plural, ()):
+                found[plural] = (*found.get(plural, ()), alias.means[0])
+    return found
 
 
 _LABEL = re.compile(r"([^\W\d_]+)(-?\d+)")
