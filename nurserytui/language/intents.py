@@ -22,6 +22,8 @@ ALONE = 0.65
 """Chance from which the examples decide where no signal speaks. What chances are worth is measured by tests/language/measure.py."""
 DANGER = 0.75
 """The same for a danger, which is heard before all else."""
+SURELY = 0.7
+"""Chance from which a line inside a conversation asks for the working of the last answer."""
 OVERRULING, CLEARLY, OVERRULED = 0.6, 0.5, 0.25
 """Chance of another topic from which it is taken instead of what the signals say; the second suffices where theirs has less than the third."""
 FOREIGN = 0.6
@@ -97,8 +99,8 @@ def _overruled(guess: Guess, weighed: Weighed | None) -> bool:
     return weighed.chance >= OVERRULING or (weighed.chance >= CLEARLY and weighed.of(guess.topic) < OVERRULED)
 
 
-def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
-    """The topic of a line by itself; NOTHING where no layer is sure."""
+def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None, leaning: bool = False) -> Guess:
+    """The topic of a line by itself; NOTHING where no layer is sure. What a line leaves out that leans on another need not be told."""
     guess = _by_signals(cues, phrases)
     if guess.layer == "exact" or weighed is None or weighed.topic == guess.topic:
         return guess
@@ -106,7 +108,7 @@ def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None) -> Guess:
         return guess
     if guess.topic and weighed.topic == OUTSIDE and weighed.chance < FOREIGN:
         return guess
-    alone = weighed.chance >= ALONE and _at_home(cues, weighed) and _tells(cues, phrases)
+    alone = weighed.chance >= ALONE and _at_home(cues, weighed) and (leaning or _tells(cues, phrases))
     clear = _overruled(guess, weighed) if guess.topic else alone
     if clear and not (weighed.topic == "safety" and weighed.chance < DANGER):
         return NOTHING if weighed.topic in (RECORD, OUTSIDE) else Guess(weighed.topic, weighed.chance, "weighed")
@@ -133,6 +135,16 @@ def no_record(weighed: Weighed | None, cues: Cues) -> bool:
     if weighed is None or len(cues.words) < ENOUGH_WORDS:
         return False
     return weighed.chance >= CLEARLY and weighed.of(RECORD) < NO_RECORD
+
+
+def asks_by_all(weighed: Weighed | None) -> bool:
+    """Whether a line that could be read as a record is by its words rather a question."""
+    return weighed is not None and weighed.topic not in (RECORD, OUTSIDE) and weighed.chance >= OVERRULING
+
+
+def of_the_talk(weighed: Weighed | None) -> bool:
+    """Whether a line inside a conversation asks how the answer before it came about, whatever else its words could ask."""
+    return weighed is not None and weighed.topic == "explain" and weighed.chance >= SURELY
 
 
 def perhaps(weighed: Weighed | None, cues: Cues) -> tuple[str, ...]:

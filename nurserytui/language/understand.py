@@ -70,16 +70,25 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     free = context.open is None and "PRONOUN" not in found.names and not followups.leans(line)
     clear = not leaning or (free and weighed is not None and weighed.chance >= PLAIN)
     guess = intents.understand(found, tables, weighed if clear else None)
-    if context.open is not None and not recording:
+    if context.last is not None and intents.of_the_talk(weighed):
+        guess = intents.Guess("explain", weighed.chance, "weighed")
+    if context.open is not None and context.open.topic and not recording:
         told = None if asking or not followups.content(found) else _recorded(line, nursery, context)
         answer = told or followups.reply(line, found, guess, nursery, context)
         if answer is not None:
             return answer
+    counted = followups.of_stage(line, found, nursery, context)
+    if counted is not None:
+        return counted
     told = None
-    if "?" not in line.text and not (asking and not RECORD_AFTER_ALL.search(line.plain)):
+    part = followups.narrows(line, found, context) or followups.bare_change(line, found, context)
+    part = part or _asks_of_the_past(line, found)
+    if not part and "?" not in line.text and not (asking and not RECORD_AFTER_ALL.search(line.plain)):
         from nurserytui.language.record_guard import certain
 
         told = _recorded(line, nursery, context)
+        if told is not None and intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
+            told = None
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
         if told is not None and told.topic == "record" and intents.no_record(weighed, found) and not _on_things(told):
@@ -108,9 +117,15 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     follow = followups.follow(line, found, guess, nursery, context)
     if follow is not None:
         return follow
-    if free and not clear and not guess.topic:
-        guess = intents.understand(found, tables, weighed)
-    if not guess.topic and told is None and not asking and "?" not in line.text and intents.recordable(weighed):
+    if told is None and not clear and not guess.topic:
+        # what leans on the lines before it and finds nobody there may still say by itself what it is about
+        guess = intents.understand(found, tables, weighed, leaning=not free)
+        if guess.topic == "explain" and guess.layer == "weighed" and not intents.of_the_talk(weighed):
+            guess = intents.NOTHING
+        follow = followups.follow(line, found, guess, nursery, context) if guess.topic else None
+        if follow is not None:
+            return follow
+    if not guess.topic and told is None and not asking and not part and "?" not in line.text and intents.recordable(weighed):
         from nurserytui.language import record_grammar
 
         record = record_grammar.by_examples(line, nursery, context)
@@ -128,7 +143,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     if not guess.topic:
         request = request._replace(near=intents.perhaps(weighed, found))
     if guess.topic == "explain":
-        return request._replace(previous=context.last.answer)
+        return request._replace(
+            previous=next((turn.answer for turn in reversed(context.turns) if turn.request.topic), context.last.answer)
+        )
     if guess.topic in REFERRING_TOPICS and followups.dangles(request, found):
         return request._replace(layer=DANGLING)
     if followups.unplaced(request, nursery):
@@ -191,6 +208,27 @@ def _of_a_sign(word: str, nursery) -> bool:
         for stem in phrase.split()
         if len(stem) > 3
     )
+
+
+UP_TO_NOW = re.compile(
+    r"\b(?:so far|to date|yet|last|on)$|\blast (?:fed|cleaned|watered|checked|moved|counted|tested|scrubbed|washed)$|\b(?:dead|died|lost) so far\b"
+)
+DENIED = re.compile(r"\b(?:not|no|none|never|nothing|\w+n'?t)\b")
+
+
+def _asks_of_the_past(line: Line, found: cues_of.Cues) -> bool:
+    """`cab-2 hatched so far`, `jar 2 last fed`: without a number or a day that tells nothing new."""
+    told = {"NUMBER", "ESTIMATE", "PERIOD", "setting-word"} & found.names
+    return not told and bool(UP_TO_NOW.search(line.plain)) and not DENIED.search(line.plain)
+
+
+def _tells_nothing(told: Request, found: cues_of.Cues, tables: phrases.Phrases) -> bool:
+    """Whether a record is of a sign that no word of the line tells of (`the monarchs still in the tent`), or of a temperature that is
+    only the base of a sum of degree-days."""
+    if told.event == "temperature":
+        return "degree-days" in found.names
+    shown = {word for cue in SHOWN for word in found.said.get(cue, ())}
+    return told.event == "sign" and shown <= tables.lists["small"]
 
 
 ON_THINGS = frozenset(("setting", "stocked", "temperature", "note", "cleaned", "fed", "cut", "watered", "tested"))

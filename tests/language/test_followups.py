@@ -9,7 +9,7 @@ from conversation import converse, nursery
 
 from nurserytui.language import merging
 from nurserytui.language.context import Context
-from nurserytui.language.request import Amount, Request
+from nurserytui.language.request import DANGLING, Amount, Request
 from nurserytui.language.understand import understand
 
 
@@ -77,6 +77,9 @@ def test_the_bottle_changes_and_the_target_stays():
             {"cohorts": ("B",), "mark": "2", "topic": "exposure"},
         ),
         (["70 F in C", "and 60 F"], {"target_unit": "degC", "topic": "convert"}),
+        (["where is fennel-3", "is anything else in with them"], {"topic": "headcount", "cohorts": ("fennel-3",)}),
+        (["did any of A die", "how many of them"], {"topic": "survival", "cohorts": ("A",)}),
+        (["how many in tub 9", "only the ones that are still eggs"], {"topic": "headcount", "stages": ("egg",)}),
     ],
 )
 def test_what_is_kept_and_what_is_replaced(lines, slots):
@@ -97,6 +100,55 @@ def test_what_is_kept_and_what_is_replaced(lines, slots):
 def test_a_full_question_takes_nothing_from_before(lines):
     request = converse(lines)
     assert (request.cohorts, request.enclosures) == ((), ())
+
+
+@pytest.mark.parametrize(
+    ("line", "stage"),
+    [("eggs?", "egg"), ("and the caterpillars", "larva"), ("eggs left in there", "egg")],
+)
+def test_a_stage_alone_after_a_record_asks_of_its_animals(line, stage):
+    context = Context()
+    told = understand("3 card-8 eggs hatched", nursery(), context)
+    about = {"cohort": "card-8", "enclosure": "jar 4"}
+    context.remember(told, SimpleNamespace(status="recorded", about=about, items=(), options=()))
+    request = understand(line, nursery(), context)
+    assert (request.topic, request.cohorts, request.stages) == ("headcount", ("card-8",), (stage,))
+
+
+def test_those_exposed_are_spoken_of_not_those_that_were_sick():
+    context = Context()
+    items = ({"cohort": "A", "class": "likely", "count": 3}, {"cohort": "fennel-3", "class": "unlikely", "count": 9})
+    answer = SimpleNamespace(status="answered", about={"cohort": "B"}, items=items, options=())
+    context.remember(understand("who was exposed to the virus", nursery(), context), answer)
+    assert understand("where are they now", nursery(), context).cohorts == ("A",)
+
+
+@pytest.mark.parametrize(
+    ("line", "topic"),
+    [
+        ("which ones were exposed to the virus", "exposure"),
+        ("who sat beside the sick ones", "exposure"),
+        ("did I ever write about that mesh", "history"),
+    ],
+)
+def test_a_word_beside_its_noun_refers_to_nobody(line, topic):
+    request = converse([line])
+    assert request.topic == topic and request.layer != DANGLING
+
+
+@pytest.mark.parametrize("line", ["when do they hatch", "how long before those come out", "how many of the ones hatched"])
+def test_a_word_that_stands_alone_does(line):
+    assert converse([line]).layer == DANGLING
+
+
+@pytest.mark.parametrize("asked", ["found 2 eggs", "2 died in the big tent"])
+@pytest.mark.parametrize(("line", "topic"), [("adults?", "headcount"), ("card-8 eggs?", "headcount"), ("todo?", "round")])
+def test_what_is_asked_back_swallows_no_short_question(asked, line, topic):
+    context = Context()
+    request = understand(asked, nursery(), context)
+    assert request.topic == "record"
+    context.remember(request, SimpleNamespace(status="clarify", about={}, items=(), options=()))
+    assert understand(line, nursery(), context).topic == topic
 
 
 def test_context_fades():
