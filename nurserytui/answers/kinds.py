@@ -33,7 +33,7 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(clean\w*|disinfect\w*|wash(?:ed)?|scrubbed|sterili[sz]ed|bleached)\b", ("cleaned",)),
     (r"\b(fed|feed|fresh (?:\S+ ){0,3}?(?:leaf|leaves|food|plant)|new (?:leaf|leaves|food)|food)\b", ("fed",)),
     (r"\b(watered|misted)\b", ("watered",)),
-    (r"\b(?:take|took|taken|bring|brought|put|got) (?:\S+ ){0,4}?(?:out of|in|into|back|over)\b", ("moved",)),
+    (r"\b(?:take|took|taken|bring|brought|put|got) (?:\S+ ){0,4}?(?:out of|in(?! all| total)|into|back|over)\b", ("moved",)),
     (
         r"\b(moved?|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|c[oa]me out of the)\b",
         ("moved",),

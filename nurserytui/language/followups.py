@@ -70,6 +70,7 @@ OWN = PLACED | {"overwintering", "egg-viability", "hosts-of-species"}
 PLANTS = frozenset(("species-on-host", "cutting-care", "food-supply", "about-host", "safety"))
 WHOLE = frozenset(("round", "convert", "help", "explain", "law", "undo", "record"))
 """Topics that need no animals from before."""
+LEAVING_OUT = re.compile(r"\b(?:not|without|excluding|except|leaving out|apart from|aside from|minus|bar|other than|ignoring)\b")
 REFINING = re.compile(r"\b(?:i|we) mean(?:t)?$|^(?:sorry|no|oops|er|ah)?\W*(?:i|we) mean(?:t)?\b|\b(?:that is|i should say)$")
 REFINED = 6
 """Words of its own that such a line may hold."""
@@ -124,7 +125,7 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     both = _both(line, cues, context.turns)
     if both is not None:
         return both
-    left_out = slots.fill(line, cues, before.topic, nursery, "follow-up", 1.0).without
+    left_out = slots.fill(line, cues, before.topic, nursery, "follow-up", 1.0).without if LEAVING_OUT.search(line.plain) else ()
     if left_out and not line.of("stage", "period") and len(line.spans) == len(left_out) and guess.topic in ("", before.topic):
         return before._replace(text=line.text, without=left_out, layer="follow-up", plain=f"{before.plain} {line.plain}")
     lean = leans(line) or refines(line)
