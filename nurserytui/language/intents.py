@@ -139,7 +139,7 @@ def no_record(weighed: Weighed | None, cues: Cues) -> bool:
 
 def asks_by_all(weighed: Weighed | None) -> bool:
     """Whether a line that could be read as a record is by its words rather a question."""
-    return weighed is not None and weighed.topic not in (RECORD, OUTSIDE) and weighed.chance >= OVERRULING
+    return weighed is not None and weighed.topic not in (RECORD, OUTSIDE) and weighed.chance >= CLEARLY
 
 
 def of_the_talk(weighed: Weighed | None) -> bool:

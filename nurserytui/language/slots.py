@@ -86,12 +86,29 @@ def _places(line: Line, topic: str, nursery) -> tuple[str, ...]:
     return (label,) if label else ()
 
 
+PAST = frozenset(("past", "aux-past", "when-did", "did-i", "did-they", "any", "went-past", "ev-perfect", "how-many"))
+"""Cues of lines that ask for what was, not for a date."""
+
+
+def _to_come_yet(event: str, cohorts: list[str], cues: Cues, nursery) -> bool:
+    """Whether a change asked for (`cab-2 hatch date`) has not happened to any of the cohort, and is still to come."""
+    if event not in AFTER or not cohorts or not PAST.isdisjoint(cues.names):
+        return False
+    ledger = nursery.ledger
+    waiting = any(n and key.cohort in cohorts and key.stage in to_come(event) for key, n in ledger.heads.items())
+    return waiting and not any(
+        posting.event.what == event and (posting.source or posting.target).cohort in cohorts for posting in ledger.postings
+    )
+
+
 def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) -> Request:
     """The request of a line whose topic is known (or "" where it is not yet)."""
     line, without = _apart(line, topic)
     marks = [span.value for span in line.of("mark")]
     cohorts = [span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")]
     event = event_of(topic, line, cues)
+    if topic == "history" and _to_come_yet(event, cohorts, cues, nursery):
+        return fill(line, cues, "stage-forecast", nursery, layer, score)
     stages = stages_of(line, topic, event, cues)
     if topic in FORECASTS:
         event = settled(event, stages, cohorts, line, nursery)
