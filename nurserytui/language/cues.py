@@ -287,6 +287,7 @@ SUM = re.compile(
     r"|\d+ [a-z]+ (?:x |at |need |eat |eating |on |getting )?\d+ (?:leaves|leafs|leaf|stems?|sprigs?|plants) (?:(?:a|per|each|every) day |daily )?(?:each|apiece)\b"
     r"|\d+ [a-z]+ at \d+ (?:leaves|stems?|sprigs?) (?:(?:a|per|each|every) day|daily)\b|\d+ (?:jars|lots|tubs|bottles|bags|boxes|trays) of \d+(?:\.\d+)? ?(?:ml|l|litres?|liters?|cl|cups?|pints?)\b"
     r"|\d+ (?:leaves|stems?|sprigs?) each (?:for|x) \d+\b"
+    r"|\d out of \d+ (?:as|in) (?:an? )?(?:percent|percentage|per cent|%)|^(?:double|twice|treble|triple) \d"
     r"|\d+ (?:leaves|stems?|sprigs?) (?:a|per|each|every) day for (?:\d+|a) (?:days?|weeks?)\b"
 )
 

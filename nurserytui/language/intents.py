@@ -54,7 +54,7 @@ CIVIL = frozenset("please pls the my hi hello hey ok now me".split())
 
 ANCHORS = frozenset(
     "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE INSTAR UNKNOWN-COHORT UNKNOWN-ENCLOSURE UNKNOWN-SPECIES cages animals frass disinfectant "
-    "butterfly-word degree-days spores diapause-word PPM RATIO AMOUNT noted-word still-eating".split()
+    "butterfly-word degree-days spores diapause-word PPM RATIO AMOUNT SUM noted-word still-eating".split()
 )
 """What shows that a line speaks of the nursery."""
 
