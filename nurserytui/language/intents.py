@@ -41,6 +41,8 @@ TELLING = 0.6
 """Chance of being a record from which a line is read as one though no phrase tells of an event."""
 SURELY = 0.9
 """The same from which a word that opens questions does not make it one."""
+ASKS = 0.7
+"""Chance of another topic from which a line asks, whatever phrase of an event stands in it."""
 ENOUGH_WORDS = 5
 """Words from which examples may say that a line is no record."""
 STRAY = 0.15
@@ -128,6 +130,12 @@ def recordable(weighed: Weighed | None) -> bool:
 def surely_record(weighed: Weighed | None) -> bool:
     """Whether a line is a record though it opens like a question (`did the morning round: fed B, …`)."""
     return weighed is not None and weighed.topic == RECORD and weighed.chance >= SURELY
+
+
+def no_telling(weighed: Weighed | None) -> bool:
+    """Whether a line in which a phrase of some event stands clearly asks about something (`leaves that M2 still needs to finish`)."""
+    asks = weighed is not None and weighed.topic not in (RECORD, OUTSIDE, "health-sign", "egg-viability")
+    return asks and weighed.chance >= ASKS and weighed.of(RECORD) < HARDLY
 
 
 def no_record(weighed: Weighed | None, cues: Cues) -> bool:

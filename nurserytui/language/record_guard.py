@@ -64,9 +64,15 @@ def _goes_on(rest: list[Item], phrase: str) -> bool:
     return bool(rest)
 
 
+TAG = re.compile(
+    r"\b(?:arent|isnt|wasnt|werent|dont|doesnt|didnt|havent|hasnt|wont|cant|couldnt|shouldnt) (?:they|it|he|she|i|we|you|that|those)$"
+)
+"""What turns a statement into a question (`… are clear of it, arent they`)."""
+
+
 def asks(line: Line, items: list[Item]) -> bool:
     """True for a question, also where the line tells something before it asks."""
-    if "?" in line.text:
+    if "?" in line.text or TAG.search(line.plain.replace("'", "")):
         return True
     words = [item.word for item in items]
     second = words[1] if len(words) > 1 else ""

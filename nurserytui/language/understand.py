@@ -87,7 +87,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         from nurserytui.language.record_guard import certain
 
         told = _recorded(line, nursery, context)
-        if told is not None and intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
+        rather = told is not None and intents.asks_by_all(weighed) and _tells_nothing(told, found, tables)
+        if told is not None and told.topic == "record" and (rather or intents.no_telling(weighed) and not _of_settings(told)):
             told = None
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
@@ -233,6 +234,11 @@ def _tells_nothing(told: Request, found: cues_of.Cues, tables: phrases.Phrases) 
 
 ON_THINGS = frozenset(("setting", "stocked", "temperature", "note", "cleaned", "fed", "cut", "watered", "tested"))
 """Kinds of records that tell of no change in an animal: what examples know of animals does not speak against them."""
+
+
+def _of_settings(told: Request) -> bool:
+    """Records that only a phrase of their own tells, whatever else a line is like."""
+    return bool(told.drafts) and all(draft.what in ("setting", "note", "stocked") for draft in told.drafts)
 
 
 def _on_things(told: Request) -> bool:

@@ -57,7 +57,7 @@ LONG = {
 def main() -> None:
     from conversation import nursery_of
 
-    from nurserytui.language import phrases, weighing
+    from nurserytui.language import phrases, record_kinds, weighing
     from nurserytui.language.context import Context
     from nurserytui.language.understand import understand
 
@@ -81,9 +81,9 @@ def main() -> None:
         cost = (time.process_time() - start) * 1e3
         worst, slowest = max((worst, slowest), (name, cost), key=lambda pair: pair[1])
     print(f"long   {slowest:.1f} ms for {LENGTH} characters ({worst})")
-    folder = Path(__file__).resolve().parents[2] / "knowledge" / "phrases" / weighing.FOLDER
     start = time.process_time()
-    weighing._of_files(sorted(folder.glob("*.txt")), tables)
+    for folder, features in ((weighing.TOPICS, weighing.features_of), (weighing.EVENTS, record_kinds.features_of)):
+        weighing.fit([(told, features(words, tables)) for told, words in weighing.examples(folder)])
     print(f"fit    {time.process_time() - start:.2f} s")
 
 
