@@ -119,7 +119,8 @@ class Taking(Asking):
         if draft.what in ("hatched", "emerged"):
             here = {key.stage for key, _ in self.groups(draft._replace(stage=""), ledger)}
             other = {"hatched": ("egg", "pupa", "emerged"), "emerged": ("pupa", "egg", "hatched")}[draft.what]
-            wrong_stage = draft.stage in ("", other[1])
+            plainly = draft.what == "emerged" and draft.lead.casefold() in ("emerged", "eclosed")
+            wrong_stage = draft.stage == other[1] or (draft.stage == "" and not plainly)
             if other[0] not in here and other[1] in here and wrong_stage and (draft.cohort or draft.species or draft.enclosure):
                 return draft._replace(what=other[2], stage="")
             if draft.stage == "adult" or draft.what == "emerged" and draft.stage not in ("", "pupa"):

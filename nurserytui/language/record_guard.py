@@ -194,9 +194,9 @@ def foreign(line: Line, items: list[Item]) -> bool:
     """True where a line tells of animals that are not the nursery's: other people's, or of a kind that nothing knows (`14 wombats`)."""
     if line.of("unknown-species") or _others_lead(items):
         return True
-    named = any(item.word in ("COHORT", "SPECIES", "ENCLOSURE") or item.word in STAGES for item in items)
+    named = any(item.word in ("COHORT", "SPECIES") or item.word in STAGES for item in items)
     return not named and any(
-        item.word == "NUMBER" and not item.stop and _is_strange(following) and following.word.endswith("s")
+        item.word in ("NUMBER", "the", "my", "our") and not item.stop and _is_strange(following) and following.word.endswith("s")
         for item, following in zip(items, items[1:])
     )
 

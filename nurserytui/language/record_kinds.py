@@ -60,6 +60,8 @@ def corrected(clauses: list[Clause]) -> list[Clause]:
 
 def odd(clauses: list[Clause], written: set[str]) -> bool:
     """Whether a phrase of the line tells an event, of those to be written, that neither its clause nor the whole line hardly ever tells."""
+    if any(clause.verb and clause.verb.size == UNSURE for clause in clauses):
+        return True
     for clause in clauses:
         if clause.verb and clause.verb.size and clause.verb.what in written and not _named(clause):
             what = clause.verb.what
@@ -101,8 +103,14 @@ def _with_own_event(clause: Clause) -> Clause:
     named = any(item.word in STAGES or item.word in ("COHORT", "SPECIES", "ENCLOSURE") for item in clause.items)
     if clause.verb or not named or not numbers_in(clause.items) or not _tells(clause):
         return clause
-    what = _clearly(clause.items, "")
-    return clause._replace(verb=_verb(clause, what)) if what and what not in TOLD_WHOLE else clause
+    weighed = weigh(clause.items)
+    staged = any(item.word in STAGES for item in clause.items)
+    if weighed is None or weighed.topic in TOLD_WHOLE | NEVER_INSTEAD or not _possible(weighed.topic, clause.items):
+        return clause
+    if weighed.chance >= CLEARER or (staged and weighed.chance >= THOUGHT):
+        verb = _verb(clause, weighed.topic)
+        return clause._replace(verb=verb if weighed.chance >= CLEARER else verb._replace(size=UNSURE))
+    return clause
 
 
 LOOSE = frozenset(("found", "checked", "counted", "missing", "given", "moved"))
@@ -111,7 +119,7 @@ LOOSE = frozenset(("found", "checked", "counted", "missing", "given", "moved"))
 
 def _named(clause: Clause) -> bool:
     """Whether the phrase in a clause is the event's own word (`watered`, `released`), which means nothing else, or says what still is."""
-    if clause.items[clause.verb.first].word == "still":
+    if clause.items[clause.verb.first].word == "still" or clause.verb.size >= LONG:
         return True
     return clause.items[clause.verb.first].word == clause.verb.what and clause.verb.what not in LOOSE
 
@@ -120,6 +128,10 @@ ASKED = frozenset(("note", "given"))
 """Events that without a phrase are asked about, however sure: idle talk reads like a note, and `my sister got 5 eggs` like a gift."""
 NEVER_INSTEAD = ASKED | {"renamed"}
 """Events that no examples put in the place of another's phrase: much reads like another name (`B now on dill`)."""
+UNSURE = -1
+"""Size of the phrase of an event that is only thought to be told: an animal's fate is asked about rather than passed over."""
+LONG = 3
+"""Words of a phrase from which it means nothing else."""
 TOLD_WHOLE = frozenset(("temperature", "sign"))
 """Events that a whole line tells, whatever clauses it has."""
 

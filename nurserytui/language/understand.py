@@ -88,7 +88,12 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
 
         told = _recorded(line, nursery, context)
         rather = told is not None and intents.asks_by_all(weighed) and _tells_nothing(told, found, tables)
-        if told is not None and told.topic == "record" and (rather or intents.no_telling(weighed) and not _of_settings(told)):
+        if (
+            told is not None
+            and told.topic == "record"
+            and told.layer == "grammar"
+            and (rather or intents.no_telling(weighed) and not _of_settings(told) and not _dated(told, nursery.now))
+        ):
             told = None
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
@@ -234,6 +239,14 @@ def _tells_nothing(told: Request, found: cues_of.Cues, tables: phrases.Phrases) 
 
 ON_THINGS = frozenset(("setting", "stocked", "temperature", "note", "cleaned", "fed", "cut", "watered", "tested"))
 """Kinds of records that tell of no change in an animal: what examples know of animals does not speak against them."""
+
+
+def _dated(told: Request, now) -> bool:
+    """Whether a change of animals is told with its time (`let both lunas go last night`)."""
+    return any(draft.what in CHANGES and draft.when is not None and draft.when.start <= now for draft in told.drafts)
+
+
+CHANGES = frozenset("laid hatched moulted prepupated pupated emerged died released escaped given".split())
 
 
 def _of_settings(told: Request) -> bool:

@@ -45,7 +45,7 @@ RECORD = "record"
 """The topic of examples that are no question."""
 MENDED = 5
 """Letters of the words of examples for which a slip (one letter less, at most) may stand."""
-SHARE = 2
+SHARE = 1
 """Of so many examples of events one stands among those of topics: records would else outweigh all questions."""
 MANY = 4
 """Strange words from which there are simply many."""
