@@ -57,7 +57,9 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
 def by_examples(line: Line, nursery, context=None) -> Request | None:
     """The records in a line that no phrase tells of, as far as the examples do: `doubted` where they are not sure."""
     items = polite(items_of(line, nursery.ledger.cohorts))
-    if not items or asks(line, items):
+    if not any(item.span for item in items) and (context is None or context.last is None or len(items) < SPOKEN):
+        return None
+    if asks(line, items):
         return None
     plain = clauses_of(items)
     clauses, chance = record_kinds.told(plain)
@@ -81,6 +83,8 @@ def _denied(items: list[Item], found: tuple[Draft, ...]) -> bool:
     return found[0].what not in MAY_DENY and any(item.word in NEGATIONS and not item.span for item in items)
 
 
+SPOKEN = 3
+"""Words from which a line that names nothing may tell of what was spoken of (`found them both`)."""
 MAY_DENY = frozenset("checked sign missing counted note tested died identified".split())
 
 

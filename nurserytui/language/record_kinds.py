@@ -19,7 +19,7 @@ SURE = 0.8
 """Chance of its event from which a clause that no phrase tells of is written down as told. Measured by tests/language/measure_events.py."""
 THOUGHT = 0.35
 """The same from which it is asked whether that is meant."""
-CLEARER = 0.6
+CLEARER = 0.75
 """Chance of another event from which the examples are believed and not the phrase that stands in a clause."""
 ODD = 0.08
 """Chance of the event that a phrase tells under which it is asked whether that is meant."""
@@ -113,7 +113,7 @@ def _with_own_event(clause: Clause) -> Clause:
     return clause
 
 
-LOOSE = frozenset(("found", "checked", "counted", "missing", "given", "moved"))
+LOOSE = frozenset(("found", "checked", "counted", "given", "moved"))
 """Events whose own word is said of others too (`found 2 dead`, `one moved into its chrysalis`)."""
 
 
