@@ -27,6 +27,7 @@ NOW = datetime(2025, 8, 2, 9)
 FLOORS = {
     "typed1": 0.8, "records1": 0.8, "lookup1": 0.8, "amounts1": 0.8,
     "typed2": 0.7, "records2": 0.65, "lookup2": 0.8, "amounts2": 0.8,
+    "typed3": 0.85, "records3": 0.9, "lookup3": 0.95, "amounts3": 0.95, "records5": 0.55,
 }  # fmt: skip
 MISTAKEN = 0.1
 """Most items of a set that may get an answer which is not the one meant, rather than a question back."""

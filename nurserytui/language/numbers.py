@@ -53,7 +53,7 @@ def ordinal(word: str) -> int | None:
 
 def _words(words: Sequence[str], at: int) -> tuple[int, int] | None:
     """A whole number in words from token `at`: (last token, value)."""
-    value = WORDS.get(words[at])
+    value = WORDS.get(words[at].removesuffix("'s"))
     if value is None:
         return None
     last = at

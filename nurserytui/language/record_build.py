@@ -349,9 +349,9 @@ def _naming(line: Line, items, verb: Verb, now) -> list[Draft]:
         (
             at
             for at, item in enumerate(items)
-            if item.word in ("to", "as", "into", "called", "by", "name") and at > verb.first and at + 1 < len(items)
+            if item.word in ("to", "as", "into", "called", "by") and at > verb.first and at + 1 < len(items)
         ),
-        None,
+        next((at for at, item in enumerate(items[:-1]) if item.word == "name" and at > verb.first), None),
     )
     label = ""
     if turn is not None:

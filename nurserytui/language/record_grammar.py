@@ -31,7 +31,8 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     items = polite(items_of(line, nursery.ledger.cohorts))
     if not items:
         return None
-    settings = record_settings.settings(line, items) if "?" not in line.text and items[0].word not in ASKING - {"show"} else ()
+    asked = items[0].word in ASKING - {"show"} or any(one.stop and two.word in ASKING for one, two in zip(items, items[1:]))
+    settings = () if asked or "?" in line.text else record_settings.settings(line, items)
     if settings:
         return _request(line, settings)
     if asks(line, items):
@@ -119,7 +120,7 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     now, units = nursery.now, getattr(nursery.settings, "units", "C")
     impossible = record_slots.impossible_date(line, now)
     note = record_settings.NOTE.match(line.text)
-    if note:
+    if note and (":" in note[0] or not note[0].strip().casefold().startswith(("diary", "journal", "comment"))):
         return _note(line, items, note, now)
     signed = record_settings.SIGN.match(line.text)
     if signed:

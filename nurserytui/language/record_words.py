@@ -85,7 +85,7 @@ SIGN_WORDS = frozenset(
     smells smelly stinks stinking foul goo gooey slime slimy bleeding blood fluid liquid drip dripping dented dent collapsed
     caved sunken transparent see-through clear-looking translucent grey gray eating appetite off-colour lump lumps bump
     bumps wound injured injury torn damaged crippled weak dying sick ill sickly poorly unwell strange odd funny weird
-    hanging-limp motionless unmoving still feeding sour orange-ish reddish greenish droopy drooping shrinking smaller
+    hanging-limp motionless unmoving feeding sour orange-ish reddish greenish droopy drooping shrinking smaller
     stunted lesion lesions sore scab bruise bruised wrinkly frass puparia pinprick trembling convulsing paralysed lopsided
     fell fallen rattles rattling detached dangling thru see-thru seethrough pattern green fuzzy dusty flaky speckled spotted streaks streaky hard stiff cracked split leaked
     """.split()

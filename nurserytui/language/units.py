@@ -46,7 +46,7 @@ _TABLE = {
         "square_inch": "in2 sqin",
     },
     "percent": {"percent": "% percent percnt percant procent pct prcnt percentage"},
-    "ppm": {"ppm": "ppm mg/l"},
+    "ppm": {"ppm": "ppm pmm ppn mg/l"},
     "time": {
         "second": "sec secs seconds",
         "minute": "min mins minute minutes",

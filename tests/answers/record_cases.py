@@ -144,6 +144,7 @@ split 5 of the A larvae off as A-late | split A 5 to=A-late
 split 3 fennel-2 larvae in the blue cage off as cohort fen-3 | split fennel-2 3 to=fen-3
 separated 2 of S as S-2 | split S 2 to=S-2
 rename S to luna-25 | renamed S to=luna-25
+change the name of S to moonlit-a | renamed S to=moonlit-a
 renamed fennel-2 to dill | renamed fennel-2 to=dill
 X are painted ladies | identified X species=Vanessa_cardui
 X turned out to be monarchs | identified X species=Danaus_plexippus
@@ -290,6 +291,10 @@ rename S to A | already
 """
 
 NOTHING = """
+diary for friday
+14 badgers hatched in tank 2
+let the hounds out, all 4
+tank 2 is about 40 litres, will all of A fit
 i will rename S to porch-9
 if it rains i'll bring S in
 unless it clears S looks limp to me
