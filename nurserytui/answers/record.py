@@ -28,9 +28,8 @@ def record(request, nursery) -> Answer:
     if isinstance(filled, Ask):
         return _asked(filled, nursery)
     if "doubted" in request.cues:
-        return _asked(
-            Ask("That sounds unsure. Shall it be written down?", _as_told(request, nursery), request.drafts[0]), nursery
-        )
+        told = _as_told(request, nursery)
+        return _asked(Ask(f"Is this what happened: {told[0]}?", told, request.drafts[0]), nursery)
     return _write(filled, nursery, request)
 
 
