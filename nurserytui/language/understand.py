@@ -61,7 +61,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
     asking = "QUESTION" in found.names and ("?" in line.text or not intents.surely_record(weighed))
     recording = context.open is not None and context.open.topic == "record"
-    if recording and not asking:
+    if recording and (not asking or "meant" in line.plain.split()):
         record = _recorded(line, nursery, context)
         if record is not None:
             return record

@@ -110,6 +110,8 @@ def test_what_is_no_record_writes_nothing(said):
         (["4 died", "the A eggs"], "A", "egg", 14),
         (["4 died", "A", "larvae"], "A", "larva", 8),
         (["4 died", "never mind"], "A", None, 30),
+        (["moved 4 P eggs", "sorry meant A not P", "to jar 9"], "P", "egg", 40),
+        (["14 P eggs died", "sorry meant A not P"], "A", "egg", 4),
         (["30 A eggs hatched", "18"], "A", "egg", 0),
         (["30 A eggs hatched", "yes"], "A", "larva", 30),
         (["counted only 15 A eggs", "missing"], "A", "egg", 15),
