@@ -67,14 +67,13 @@ class Phrases(NamedTuple):
     """Every word of those phrases."""
 
 
-_loaded: dict[Path, Phrases] = {}
+_loaded: dict[Path | None, Phrases] = {}
 
 
 def load(folder: Path | None = None) -> Phrases:
     """The tables of that folder (the shipped one by default), from the cache file if it is fresh, else compiled and put there."""
-    folder = folder or paths.shipped("knowledge") / "phrases"
     if folder not in _loaded:
-        _loaded[folder] = _typed(_plain(folder))
+        _loaded[folder] = _typed(_plain(folder or paths.shipped("knowledge") / "phrases"))
     return _loaded[folder]
 
 
