@@ -22,8 +22,6 @@ ALONE = 0.65
 """Chance from which the examples decide where no signal speaks. What chances are worth is measured by tests/language/measure.py."""
 DANGER = 0.75
 """The same for a danger, which is heard before all else."""
-SURELY = 0.7
-"""Chance from which a line inside a conversation asks for the working of the last answer."""
 OVERRULING, CLEARLY, OVERRULED = 0.6, 0.5, 0.25
 """Chance of another topic from which it is taken instead of what the signals say; the second suffices where theirs has less than the third."""
 FOREIGN = 0.6
@@ -40,7 +38,8 @@ NO_RECORD = 0.05
 TELLING = 0.6
 """Chance of being a record from which a line is read as one though no phrase tells of an event."""
 SURELY = 0.9
-"""The same from which a word that opens questions does not make it one."""
+"""The same from which a word that opens questions does not make it one, and chance from which a line inside a conversation asks for the
+working of the last answer, whatever else its words could ask."""
 ASKS = 0.7
 """Chance of another topic from which a line asks, whatever phrase of an event stands in it."""
 ENOUGH_WORDS = 5

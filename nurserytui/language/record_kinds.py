@@ -6,6 +6,7 @@ The examples lie in knowledge/phrases/records/<event>.txt, one masked clause eac
 from __future__ import annotations
 
 from datetime import datetime
+from functools import lru_cache
 
 from nurserytui.language import phrases, record_settings, weighing
 from nurserytui.language.draft import Draft
@@ -39,8 +40,14 @@ def features_of(words: list[str], tables: phrases.Phrases) -> set[str]:
 
 def weigh(items: tuple[Item, ...] | list[Item]) -> weighing.Weighed | None:
     """The chance of every event for a clause."""
+    return _weighed(tuple(words_of(items)))
+
+
+@lru_cache(maxsize=64)
+def _weighed(words: tuple[str, ...]) -> weighing.Weighed | None:
+    """Kept for a while: the clauses of a line, and the line as a whole, are weighed for several reasons."""
     tables = phrases.load()
-    return weighing.weigh(words_of(items), tables, weighing.load(tables, weighing.EVENTS, features_of), features_of)
+    return weighing.weigh(list(words), tables, weighing.load(tables, weighing.EVENTS, features_of), features_of)
 
 
 def corrected(clauses: list[Clause]) -> list[Clause]:

@@ -87,13 +87,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         from nurserytui.language.record_guard import certain
 
         told = _recorded(line, nursery, context)
-        rather = told is not None and intents.asks_by_all(weighed) and _tells_nothing(told, found, tables)
-        if (
-            told is not None
-            and told.topic == "record"
-            and told.layer == "grammar"
-            and (rather or intents.no_telling(weighed) and not _of_settings(told) and not _dated(told, nursery.now))
-        ):
+        if told is not None and _rather_asks(told, weighed, found, tables, nursery.now):
             told = None
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
@@ -226,6 +220,15 @@ def _asks_of_the_past(line: Line, found: cues_of.Cues) -> bool:
     """`cab-2 hatched so far`, `jar 2 last fed`: without a number or a day that tells nothing new."""
     told = {"NUMBER", "ESTIMATE", "PERIOD", "setting-word"} & found.names
     return not told and bool(UP_TO_NOW.search(line.plain)) and not DENIED.search(line.plain)
+
+
+def _rather_asks(told: Request, weighed: weighing.Weighed | None, found: cues_of.Cues, tables: phrases.Phrases, now) -> bool:
+    """Whether a record that the grammar reads is by the words of its line a question: the less it tells, the less they must say so."""
+    if told.topic != "record" or told.layer != "grammar":
+        return False
+    if intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
+        return True
+    return intents.no_telling(weighed) and not _of_settings(told) and not _dated(told, now)
 
 
 def _tells_nothing(told: Request, found: cues_of.Cues, tables: phrases.Phrases) -> bool:

@@ -45,8 +45,6 @@ RECORD = "record"
 """The topic of examples that are no question."""
 MENDED = 5
 """Letters of the words of examples for which a slip (one letter less, at most) may stand."""
-SHARE = 1
-"""Of so many examples of events one stands among those of topics: records would else outweigh all questions."""
 MANY = 4
 """Strange words from which there are simply many."""
 TOPICS, EVENTS = "examples", "records"
@@ -104,10 +102,10 @@ def files(folder: str) -> list[Path]:
 
 
 def examples(folder: str = TOPICS) -> list[tuple[str, list[str]]]:
-    """(topic or event, the words of an example). Of what tells of an event some are examples of the topic of records too."""
+    """(topic or event, the words of an example). What tells of an event is an example of the topic of records too."""
     found = [(file.stem, words) for file in files(folder) for words in read(file)]
     if folder == TOPICS:
-        found += [(RECORD, words) for _, words in examples(EVENTS)[::SHARE]]
+        found += [(RECORD, words) for _, words in examples(EVENTS)]
     return found
 
 
