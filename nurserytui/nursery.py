@@ -3,12 +3,23 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import NamedTuple
 
 from nurserytui.records.events import Event
-from nurserytui.records.ledger import Key, Ledger, replay
+from nurserytui.records.ledger import Cohort, Key, Ledger, replay
 from nurserytui.records.measured import Measured, Measurements
 from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
+
+
+class _Kept(NamedTuple):
+    """What was computed of a cohort, and what it was computed from."""
+
+    cohort: Cohort | None
+    postings: list
+    count: int
+    """How many of the postings there were: the list grows."""
+    value: object
 
 
 class Nursery:
@@ -21,6 +32,7 @@ class Nursery:
         self.version = 0
         """Counts up whenever the events may have changed, so that what is derived from them can be kept until then."""
         self._measurements = Measurements(store)
+        self._kept: dict[tuple[str, str], tuple] = {}
         self.refresh()
 
     def refresh(self) -> None:
@@ -70,6 +82,19 @@ class Nursery:
             and (enclosure is None or key.enclosure == enclosure)
             and (species is None or self.ledger.cohorts[key.cohort].species == species)
         ]
+
+    def kept_of_cohort(self, label: str, name: str, compute):
+        """`compute()`, kept under that name until an animal of the cohort enters, changes, moves or leaves, or the cohort is renamed.
+
+        What it computes must rest on the cohort and its postings alone.
+        """
+        cohort, postings = self.ledger.cohorts.get(label), self.ledger.chronicle.placed((label,))
+        kept = self._kept.get((label, name))
+        if kept is not None and kept.cohort == cohort and kept.count == len(postings):
+            if kept.postings is postings or kept.postings[: kept.count] == postings:
+                return kept.value
+        kept = self._kept[label, name] = _Kept(cohort, postings, len(postings), compute())
+        return kept.value
 
     def temperatures(self, enclosure: str) -> list[Reading]:
         """Readings of one enclosure, oldest first, from logger files and from temperature events; `""` is the room as a whole."""

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 
 from nurserytui.records import rules, stocktake
+from nurserytui.records.chronicle import Chronicle
 from nurserytui.records.events import Event
 from nurserytui.records.order import in_order, seen, standing, withdrawn_ids
 from nurserytui.records.postings import Cohort, Entry, Fault, Key, Posting, Refused
@@ -84,6 +85,7 @@ class Ledger:
         self._given: Sequence[Event] = ()
         self._used: set[str] | None = None
         self._entries: dict | None = None
+        self._chronicle: Chronicle | None = None
 
     # What readers ask ------------------------------------------------------------------------------------------------
 
@@ -123,6 +125,13 @@ class Ledger:
         from nurserytui.records import windows
 
         return windows.looks(self, cohort, enclosure)
+
+    @property
+    def chronicle(self) -> Chronicle:
+        """The events and postings by what they are about."""
+        if self._chronicle is None:
+            self._chronicle = Chronicle().take_in(self)
+        return self._chronicle
 
     def next_label(self) -> str:
         """The next free capital letter; after Z, AA and so on. I is left out: a line could not tell the cohort from the keeper."""
