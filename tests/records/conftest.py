@@ -1,4 +1,4 @@
-"""Lets the tests of records import their oracle and their table reader, which stand beside them."""
+"""Lets the tests of records import their table reader, which stands beside them."""
 
 import sys
 from pathlib import Path

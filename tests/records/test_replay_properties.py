@@ -7,7 +7,7 @@ from datetime import datetime
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from oracle import Crowd, Impossible
+from oracle.crowd import Crowd, Impossible
 
 from nurserytui.records.events import STAGES, Event
 from nurserytui.records.ledger import replay
