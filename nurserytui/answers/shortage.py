@@ -1,0 +1,396 @@
+"""When each plant on hand runs out, which cohorts will be short of it and from which day, and how much to cut by when."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from math import ceil
+from typing import NamedTuple
+
+from nurserytui.answers import appetite, eaters, naming, provision, stock
+from nurserytui.answers.appetite import rounded
+from nurserytui.answers.wording import day_words, listed, number
+from nurserytui.biology.ranges import Range, exactly, inverse, product
+
+NO_SPECIES = ("", "unknown")
+LITTLE = 1e-6
+"""Grams under which a lot counts as eaten up."""
+CUT_UNIT = "stems"
+"""What is cut where nothing tells in what the keeper cuts."""
+AHEAD = timedelta(days=7)
+"""How far ahead lots are laid out where no day is asked about."""
+
+
+class Run(NamedTuple):
+    """How a stock goes along one course of eating and wilting."""
+
+    gone: datetime | None
+    """When the last of it is eaten or wilted; None where it outlasts them."""
+    short: datetime | None
+    """From when larvae that want to eat find none of it; None where that does not come."""
+    wilted: float
+    """Grams that wilt before they are eaten."""
+    left: float
+    """Grams on hand now."""
+
+
+class Cutting(NamedTuple):
+    """What to cut on a day to feed them until another, before it wilts."""
+
+    day: date
+    until: date
+    grams: Range
+    count: int
+    """Of the unit, rounded up; 0 where it is reckoned in grams."""
+    unit: str
+    words: str
+    """`5 stems`, `60 g`."""
+
+
+class Supply(NamedTuple):
+    """One plant that larvae feed on (or several names of it), what is on hand of it and how long that lasts."""
+
+    hosts: tuple[str, ...]
+    word: str
+    """What a keeper calls it: `fennel`."""
+    lots: tuple[stock.Lot, ...]
+    who: eaters.Eaters
+    plan: provision.Plan
+    by_cohort: dict[str, provision.Plan]
+    not_counted: tuple[str, ...]
+    """Cohorts of which nothing tells how much they eat."""
+    keeps: stock.Keeping | None
+    held: Range
+    """Grams of leaf that get eaten, of all lots together as they came."""
+    middle: Run
+    early: Run
+    late: Run
+    lacking: str
+    """Why nothing can be said of how long it lasts; "" where it can."""
+    told: bool
+    """Whether the records say what is on hand: lots, or lately that nothing is left."""
+
+    @property
+    def cohorts(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(group.cohort for group in self.who.groups))
+
+
+class Shortage(NamedTuple):
+    """A plant that runs out before those who feed on it have pupated. `needed` is by unit: what to cut next, with bounds."""
+
+    cohorts: tuple[str, ...]
+    enclosure: str
+    """Where they all stand; "" where they stand in several."""
+    host: str
+    label: str
+    """What to do: `Cut 5 stems of fennel for C`."""
+    runs_out: date
+    low: date
+    high: date | None
+    short_from: date
+    needed: dict[str, tuple[float, float, float]]
+    wilted_by: date | None
+    record: str
+    reason: str
+    due: date
+    priority: int
+    """1 where they have nothing today, 2 where it is today's work, 3 for later."""
+
+
+def shortages(nursery, until: datetime) -> list[Shortage]:
+    """The plants on hand that will be short by then, the soonest first."""
+    found = []
+    for supply in supplies(nursery):
+        if not supply.told or supply.middle.short is None or supply.middle.short > until:
+            continue
+        found.append(_shortage(supply, nursery))
+    return sorted(found, key=lambda one: (one.short_from, one.host))
+
+
+def supplies(nursery) -> list[Supply]:
+    """Every plant that eggs and larvae feed on, by the records of their cohorts; kept until the records or the moment change."""
+    kept = nursery.__dict__.setdefault("_supplies", {})
+    if kept.get("at") != (nursery.version, nursery.now):
+        kept.update(at=(nursery.version, nursery.now), found=_supplies(nursery))
+    return kept["found"]
+
+
+def unnoted(nursery) -> tuple[str, ...]:
+    """Cohorts with eggs or larvae whose plant is not on record, and none on hand tells it."""
+    fed = {label for supply in supplies(nursery) for label in (*supply.cohorts, *supply.not_counted)}
+    return tuple(label for label in feeding_cohorts(nursery) if label not in fed)
+
+
+def feeding_cohorts(nursery) -> list[str]:
+    return list(dict.fromkeys(key.cohort for key, _ in nursery.heads() if key.stage in ("egg", "larva")))
+
+
+def _supplies(nursery) -> list[Supply]:
+    lots = stock.lots(nursery)
+    eaten: dict[str, list[str]] = {}
+    for label in feeding_cohorts(nursery):
+        host = nursery.ledger.cohorts[label].host or _only_food(label, lots, nursery)
+        if host:
+            eaten.setdefault(host, []).append(label)
+    return [_supply(hosts, labels, lots, nursery) for hosts, labels in _pooled(eaten, {lot.host for lot in lots}, nursery)]
+
+
+def _only_food(label: str, lots: list[stock.Lot], nursery) -> str:
+    """The plant on hand that a cohort without a noted plant eats by its species, the best one first; "" where there is none."""
+    species = nursery.ledger.cohorts[label].species
+    for pairing in nursery.knowledge.pairings_of(species) if species not in NO_SPECIES else ():
+        if pairing.rank in naming.EATEN:
+            for lot in lots:
+                if naming.same_plant(lot.host, pairing.plant):
+                    return lot.host
+    return ""
+
+
+def _pooled(eaten: dict[str, list[str]], on_hand: set[str], nursery) -> list[tuple[tuple[str, ...], list[str]]]:
+    """Hosts with the cohorts on them. Names that may mean the same plant, as `milkweed` and one species of it, go together; two species
+    of a genus do not, unless a name for the whole genus joins them."""
+    names = sorted({*eaten, *on_hand}, key=lambda name: (not naming.is_genus(name), name))
+    pools: list[list[str]] = []
+    for name in names:
+        home = next((pool for pool in pools if any(naming.same_plant(name, other) for other in pool)), None)
+        if home is None:
+            pools.append([name])
+        else:
+            home.append(name)
+    found = []
+    for pool in pools:
+        labels = [label for name in pool for label in eaten.get(name, ())]
+        if labels:
+            found.append((tuple(sorted(pool, key=lambda name: name not in eaten)), labels))
+    return found
+
+
+def _supply(hosts: tuple[str, ...], labels: list[str], lots: list[stock.Lot], nursery) -> Supply:
+    knowledge = nursery.knowledge
+    who = eaters.recorded(tuple(labels), (), nursery)
+    rations = {species: appetite.ration(species, knowledge) for species in who.species}
+    known = {species: species not in NO_SPECIES and one.known for species, one in rations.items()}
+    left_out = tuple(dict.fromkeys(group.cohort for group in who.groups if not known[group.species]))
+    who = eaters.of_groups(tuple(group for group in who.groups if known[group.species]))
+    plan = provision.lay_out(who, rations, nursery)
+    by_cohort = {
+        label: provision.lay_out(
+            who._replace(groups=tuple(group for group in who.groups if group.cohort == label)), rations, nursery
+        )
+        for label in dict.fromkeys(group.cohort for group in who.groups)
+    }
+    own = tuple(lot for lot in lots if lot.host in hosts)
+    keeps = stock.keeping(hosts, knowledge)
+    lacking = _lacking(own, who, plan, left_out)
+    never = Run(None, None, 0.0, 0.0)
+    held, runs = exactly(LITTLE), (never, never, never)
+    if not lacking and own:
+        grams = [grams_of(lot, who, rations, hosts, knowledge) for lot in own]
+        held = _sum(grams)
+        share = provision.margin(held, 1.0, plan.spread)
+        runs = tuple(
+            _run(own, [one.value * factor for one in grams], days, who, rations, plan, nursery)
+            for factor, days in zip(
+                (1.0, share.low / share.value, share.high / share.value),
+                (None, None, None) if keeps is None else ((keeps.low + keeps.high) / 2, keeps.low, keeps.high),
+            )
+        )
+    elif not lacking:
+        empty = _run((), [], None, who, rations, plan, nursery)
+        runs = (empty, empty, empty)
+    word = naming.plant_word(hosts[0], knowledge)
+    told = bool(own) or stock.lately_none(nursery, hosts)
+    return Supply(hosts, word, own, who, plan, by_cohort, left_out, keeps, held, *runs, lacking, told)
+
+
+def _lacking(lots, who: eaters.Eaters, plan: provision.Plan, left_out) -> str:
+    strange = next((lot for lot in lots if lot.unit not in (*appetite.PER_PIECE, "g", "cm2")), None)
+    if not who.groups and left_out:
+        return f"nothing on record says how much {listed(left_out)} {'eats' if len(left_out) == 1 else 'eat'}"
+    if strange is not None:
+        return f"the stock is told in {strange.said}, and how much leaf that is I do not know"
+    if plan.total > 0 and not plan.ends:
+        return "how fast these larvae grow is not known"
+    return ""
+
+
+def grams_of(lot: stock.Lot, who: eaters.Eaters, rations, hosts: tuple[str, ...], knowledge) -> Range:
+    """Leaf in a lot that gets eaten. Plants are weighed by what one larva takes of them, where that is on record."""
+    rule = plants_rule(who, knowledge) if lot.growing else None
+    if rule is not None:
+        whole = rations[who.species[0]].grams.value / rule.value * lot.amount
+        return Range(whole, whole / 2, whole * 2)
+    return appetite.portion(lot.unit, None, hosts, knowledge).grams.times(lot.amount)
+
+
+def plants_rule(who: eaters.Eaters, knowledge):
+    """The rule that says how many plants one larva of the only species eats in all; None where there is none."""
+    known = knowledge.species(who.species[0]) if len(who.species) == 1 else None
+    names = {name.casefold() for name in known.common} if known else set()
+    for rule in knowledge.rules("food"):
+        if rule.unit == "plants" and rule.value and names & {word.casefold() for word in rule.about}:
+            return rule
+    return None
+
+
+def _sum(ranges: list[Range]) -> Range:
+    """Lots of one kind are wrong together: their bounds are added."""
+    return Range(*(max(sum(values), LITTLE) for values in zip(*ranges)))
+
+
+def _run(lots, grams: list[float], days: float | None, who: eaters.Eaters, rations, plan: provision.Plan, nursery) -> Run:
+    """The lots as they are eaten, the first to wilt first, from the oldest on until all is gone or nobody eats any more."""
+    now = nursery.now
+    spent = [None if lot.growing or days is None else lot.cut + timedelta(days=days) for lot in lots]
+    marks = {now, *plan.ends, *(lot.since for lot in lots), *(at for at in spent if at is not None)}
+    first = min((lot.since for lot in lots), default=now)
+    times = sorted(at for at in marks if at >= first)
+    used = {at: provision.used_since(who, rations, at, nursery) for at in times if at < now}
+    left, arrived = list(grams), [False] * len(lots)
+    gone = short = None
+    wilted = on_hand = 0.0
+    for at, after in zip(times, [*times[1:], None]):
+        for place, lot in enumerate(lots):
+            arrived[place] = arrived[place] or lot.since <= at
+            if spent[place] is not None and spent[place] <= at and arrived[place] and left[place] > LITTLE:
+                wilted += left[place] if at >= now else 0.0
+                left[place] = 0.0
+        there = [place for place in range(len(lots)) if arrived[place] and left[place] > LITTLE]
+        if at == now:
+            on_hand = sum(left[place] for place in there)
+            gone = short = None
+        if not there and gone is None:
+            gone = at
+        if after is None:
+            break
+        need = used[at] - used.get(after, 0.0) if at < now else plan.eaten_by(after, now) - plan.eaten_by(at, now)
+        whole = need
+        for place in sorted(there, key=lambda place: (spent[place] is None, spent[place] or now)):
+            taken = min(left[place], need)
+            left[place] -= taken
+            need -= taken
+        if need > LITTLE and at >= now:
+            when = at + (after - at) * (1.0 - need / whole)
+            gone, short = gone or when, short or when
+            break
+        if any(left[place] > LITTLE for place in range(len(lots))):
+            gone = None
+        elif gone is None:
+            gone = after
+    outlasts = short is None
+    return Run(None if outlasts else gone, short, wilted, on_hand)
+
+
+# What to cut --------------------------------------------------------------------------------------------------------------
+
+
+def cuttings(supply: Supply, nursery, until: datetime, start: datetime | None = None) -> list[Cutting]:
+    """What to cut of a plant and when, in lots that are eaten before they wilt, from the day on which it runs short (or `start`)."""
+    short = start or supply.middle.short
+    if short is None or not supply.plan.ends:
+        return []
+    unit = cut_unit(supply)
+    days = lot_days(supply)
+    at, found = max(short, nursery.now), []
+    while at < min(until, supply.plan.ends[-1]):
+        end = datetime.combine(at.date(), datetime.min.time()) + timedelta(days=days)
+        end = max(end, at + timedelta(hours=1))
+        grams = supply.plan.eaten_by(end, nursery.now) - supply.plan.eaten_by(at, nursery.now)
+        if grams > 0.05:
+            found.append(_cutting(at.date(), (end - timedelta(seconds=1)).date(), grams, unit, supply, nursery.knowledge))
+        at = end
+    return found
+
+
+def lot_days(supply: Supply) -> int:
+    """Whole days for which a lot is cut: those that the plant surely keeps, one at least."""
+    return max(int(supply.keeps.low), 1) if supply.keeps else 1
+
+
+def cut_unit(supply: Supply) -> str:
+    """In what the keeper cuts this plant: as last cut or counted, else stems."""
+    said = [lot.unit for lot in supply.lots if not lot.growing and lot.unit in (*appetite.PER_PIECE, "g")]
+    return said[-1] if said else CUT_UNIT
+
+
+def _cutting(day: date, until: date, grams: float, unit: str, supply: Supply, knowledge) -> Cutting:
+    eaten = supply.plan.spread.times(grams)
+    portion = appetite.portion(unit, None, supply.hosts, knowledge)
+    amount = product(eaten, inverse(portion.grams))
+    count = max(ceil(amount.value - 1e-9), 1)
+    return Cutting(day, until, eaten, count, unit, piece_words(count, unit))
+
+
+def piece_words(count: int, unit: str) -> str:
+    """`5 stems`, `1 leaf`, `60 g`."""
+    if unit in ("g", "cm2"):
+        return f"{count} {unit}"
+    return f"{count} {appetite.ONE.get(unit, unit) if count == 1 else unit}"
+
+
+def _shortage(supply: Supply, nursery) -> Shortage:
+    now = nursery.now
+    short = supply.middle.short
+    hungry = short_ones(supply, short, nursery)
+    lots = cuttings(supply, nursery, short + timedelta(days=lot_days(supply)))
+    first = lots[0]
+    places = dict.fromkeys(group.enclosure for group in supply.who.groups if group.cohort in hungry)
+    low = min(one.gone for one in (supply.early, supply.middle) if one.gone)
+    high = supply.late.gone.date() if supply.late.gone else None
+    wilts = supply.middle.wilted > 0.1 * max(supply.middle.left, LITTLE)
+    spent = min((lot.cut for lot in supply.lots if not lot.growing), default=None)
+    wilted_by = (spent + timedelta(days=supply.keeps.high)).date() if wilts and spent and supply.keeps else None
+    what = "gone now" if short <= now else f"gone about {day_words(supply.middle.gone, now)}"
+    why = " (wilted by then)" if wilts and short > now else ""
+    reason = (
+        f"{stock_words(supply)}: {what}{why}, eaten by {listed(hungry)}; cut for {days_words(first)}, about "
+        f"{rounded(first.grams.value)} g of leaf ({rounded(first.grams.low)}-{rounded(first.grams.high)})"
+    )
+    needed = {"g": tuple(round(value, 2) for value in first.grams)}
+    if first.unit != "g":
+        portion = appetite.portion(first.unit, None, supply.hosts, nursery.knowledge)
+        needed[first.unit] = tuple(round(value, 2) for value in product(first.grams, inverse(portion.grams)))
+    return Shortage(
+        hungry,
+        next(iter(places)) if len(places) == 1 else "",
+        supply.hosts[0],
+        f"Cut {first.words} of {supply.word} for {listed(hungry)}",
+        max(supply.middle.gone, now).date() if supply.middle.gone else short.date(),
+        max(low, now).date(),
+        high,
+        short.date(),
+        needed,
+        wilted_by,
+        f"cut {first.words} of {supply.word}",
+        reason,
+        max(short, now).date(),
+        1 if short <= now else 2 if short.date() <= now.date() else 3,
+    )
+
+
+def short_ones(supply: Supply, when: datetime, nursery) -> tuple[str, ...]:
+    """The cohorts that still eat after a moment."""
+    return tuple(
+        label
+        for label, plan in supply.by_cohort.items()
+        if plan.total - plan.eaten_by(max(when, nursery.now), nursery.now) > 0.01
+    )
+
+
+def days_words(lot: Cutting) -> str:
+    days = (lot.until - lot.day).days + 1
+    return "one day" if days == 1 else f"{days} days"
+
+
+def stock_words(supply: Supply) -> str:
+    """`6 stems of fennel`, `3 pots and 6 stems of milkweed`, `no fennel on hand`."""
+    if not supply.lots:
+        return f"no {supply.word} on hand"
+    tally: dict[tuple[str, str], float] = {}
+    for lot in supply.lots:
+        tally[lot.unit, lot.said] = tally.get((lot.unit, lot.said), 0.0) + lot.amount
+    parts = [f"{number(amount)} {_one(said) if amount == 1 else said}" for (_, said), amount in tally.items()]
+    return f"{listed(parts)} of {supply.word}"
+
+
+def _one(said: str) -> str:
+    return said if said in ("g", "cm2") else appetite.ONE.get(said, said.removesuffix("s"))
