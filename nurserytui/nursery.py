@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from nurserytui.records.events import Event
-from nurserytui.records.ledger import Cohort, Key, Ledger, replay
+from nurserytui.records.ledger import Cohort, Key, Ledger, Posting, replay
 from nurserytui.records.measured import Measured, Measurements
 from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
@@ -16,9 +16,8 @@ class _Kept(NamedTuple):
     """What was computed of a cohort, and what it was computed from."""
 
     cohort: Cohort | None
-    postings: list
-    count: int
-    """How many of the postings there were: the list grows."""
+    positions: list[int]
+    postings: list[Posting]
     value: object
 
 
@@ -32,7 +31,7 @@ class Nursery:
         self.version = 0
         """Counts up whenever the events may have changed, so that what is derived from them can be kept until then."""
         self._measurements = Measurements(store)
-        self._kept: dict[tuple[str, str], tuple] = {}
+        self._kept: dict[tuple[str, str], _Kept] = {}
         self.refresh()
 
     def refresh(self) -> None:
@@ -88,13 +87,21 @@ class Nursery:
 
         What it computes must rest on the cohort and its postings alone.
         """
-        cohort, postings = self.ledger.cohorts.get(label), self.ledger.chronicle.placed((label,))
+        cohort, positions = self.ledger.cohorts.get(label), self.ledger.chronicle.positions((label,))
         kept = self._kept.get((label, name))
-        if kept is not None and kept.cohort == cohort and kept.count == len(postings):
-            if kept.postings is postings or kept.postings[: kept.count] == postings:
-                return kept.value
-        kept = self._kept[label, name] = _Kept(cohort, postings, len(postings), compute())
+        if (
+            kept is None
+            or kept.cohort != cohort
+            or len(kept.postings) != len(positions)
+            or not self._same(kept, positions, label)
+        ):
+            postings = self.ledger.chronicle.of_cohort(label)
+            kept = self._kept[label, name] = _Kept(cohort, positions, postings, compute())
         return kept.value
+
+    def _same(self, kept: _Kept, positions: list[int], label: str) -> bool:
+        """Whether the cohort's postings are those of which something was computed: those of another ledger have to be compared."""
+        return kept.positions is positions or kept.postings == self.ledger.chronicle.of_cohort(label)
 
     def temperatures(self, enclosure: str) -> list[Reading]:
         """Readings of one enclosure, oldest first, from logger files and from temperature events; `""` is the room as a whole."""

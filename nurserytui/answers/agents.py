@@ -187,9 +187,8 @@ def cause_words(request, nursery) -> tuple[str, ...]:
         return kinds
     recorded = {
         word
-        for event in nursery.events
-        if event.what == "died"
-        for word in re.findall(r"[a-z]{4,}", event.detail.casefold())
+        for detail in {event.detail for event in nursery.ledger.chronicle.events_of("died")}
+        for word in re.findall(r"[a-z]{4,}", detail.casefold())
         if word not in STOP
     }
     asked = [word for word in re.findall(r"[a-z]{4,}", request.plain) if word not in STOP]

@@ -1,5 +1,8 @@
 """Cases of parasitoids and disease in the records, gathered into outbreaks: one kind of trouble in one enclosure."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
@@ -51,40 +54,69 @@ class Outbreak(NamedTuple):
         return tuple(dict.fromkeys(case.cohort for case in self.cases if case.cohort))
 
 
+class _Kept:
+    """The cases found so far in a ledger, and how far it was read."""
+
+    def __init__(self) -> None:
+        self.found: list[Case] = []
+        self.joined: list[Outbreak] = []
+        self.blames: dict[tuple[str, str, str], Suspect | None] = {}  # the same words stand in many records
+        self.read = {"died": 0, "sign": 0, "tested": 0}
+
+
 def cases(nursery) -> list[Case]:
-    """Deaths, signs and tests that point to something traced, in the order of time; kept until the records or the moment change."""
-    kept = nursery.__dict__.setdefault("_cases", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        kept.update(at=(nursery.version, nursery.now), found=_cases(nursery))
-    return kept["found"]
+    """Deaths, signs and tests that point to something traced, in the order of time; kept beside the ledger, and read on as it grows."""
+    return _kept(nursery).found
 
 
-def _cases(nursery) -> list[Case]:
-    ledger, knowledge = nursery.ledger, nursery.knowledge
-    blames: dict[tuple[str, str], Suspect | None] = {}  # the same words stand in many records
-    found = []
-    for posting in ledger.postings:
-        if posting.event.what != "died" or posting.target is not None:
-            continue
-        key = posting.source
-        words = (posting.event.detail, key.stage)
-        if words not in blames:
-            blames[words] = suspect(words[0], knowledge, key.stage) if words[0] else None
-        blamed = blames[words]
-        if blamed:
-            found.append(_case(posting.event, blamed, key.cohort, key.mark, key.enclosure, key.stage, posting.count))
-    for event in nursery.events:
-        if event.what == "sign" and event.detail:
-            blamed = suspect_of_sign(event.detail, knowledge, event.stage)
-        elif event.what == "tested" and event.detail and not CLEAR.search(event.detail.casefold()):
-            blamed = suspect(event.detail, knowledge) or Suspect("OE", usual_agent("OE", knowledge), False)
-        else:
-            continue
-        if blamed:
-            label = present_label(ledger, event.cohort) if event.cohort else ""
-            for place in _places(nursery, event, label):
-                found.append(_case(event, blamed, label, event.mark, place, event.stage, event.count or 1))
-    return sorted(found, key=lambda case: (case.first, case.last))
+def _kept(nursery) -> _Kept:
+    kept = nursery.ledger.__dict__.setdefault("_cases", _Kept())
+    fresh = [*_deaths(nursery, kept), *_signs(nursery, kept)]
+    if fresh:
+        kept.found = sorted([*kept.found, *fresh], key=lambda case: (case.first, case.last))
+        kept.joined = _joined(kept.found)
+    return kept
+
+
+def _blamed(kept: _Kept, what: str, words: str, stage: str, find) -> Suspect | None:
+    key = (what, words, stage)
+    if key not in kept.blames:
+        kept.blames[key] = find()
+    return kept.blames[key]
+
+
+def _deaths(nursery, kept: _Kept) -> Iterator[Case]:
+    deaths, knowledge = nursery.ledger.chronicle.left("died"), nursery.knowledge
+    for event, key, _, count in deaths[kept.read["died"] :]:
+        words, stage = event.detail, key.stage
+        if words:
+            blamed = _blamed(kept, "died", words, stage, lambda words=words, stage=stage: suspect(words, knowledge, stage))
+            if blamed:
+                yield _case(event, blamed, key.cohort, key.mark, key.enclosure, stage, count)
+    kept.read["died"] = len(deaths)
+
+
+def _signs(nursery, kept: _Kept) -> Iterator[Case]:
+    ledger = nursery.ledger
+    for what in ("sign", "tested"):
+        events = ledger.chronicle.events_of(what)
+        for event in events[kept.read[what] :]:
+            words, stage = event.detail, event.stage
+            blamed = words and _blamed(kept, what, words, stage, lambda event=event: _told_by(event, nursery.knowledge))
+            if blamed:
+                label = present_label(ledger, event.cohort) if event.cohort else ""
+                for place in _places(nursery, event, label):
+                    yield _case(event, blamed, label, event.mark, place, stage, event.count or 1)
+        kept.read[what] = len(events)
+
+
+def _told_by(event, knowledge) -> Suspect | None:
+    """What a sign or a test points to."""
+    if event.what == "sign":
+        return suspect_of_sign(event.detail, knowledge, event.stage)
+    if CLEAR.search(event.detail.casefold()):
+        return None
+    return suspect(event.detail, knowledge) or Suspect("OE", usual_agent("OE", knowledge), False)
 
 
 def _case(event, blamed: Suspect, cohort: str, mark: str, place: str, stage: str, count: int) -> Case:
@@ -96,18 +128,21 @@ def _places(nursery, event, label: str) -> tuple[str, ...]:
     """Where the animals of a sign or test stood: as recorded, else where the cohort was seen on that day."""
     if event.enclosure:
         return (event.enclosure,)
-    from nurserytui.answers.stays import trace
+    from nurserytui.answers.stays import of_cohort
 
     first, last = span_of(event)
-    stays, _ = trace(nursery.ledger)
-    held = [stay for stay in stays if stay.group.cohort == label and stay.overlaps(first, last)]
+    held = [stay for stay in of_cohort(nursery.ledger, label) if stay.overlaps(first, last)]
     return tuple(dict.fromkeys(stay.group.enclosure for stay in held))
 
 
 def outbreaks(nursery) -> list[Outbreak]:
     """Cases joined by kind and enclosure while they follow each other closely, oldest first."""
+    return _kept(nursery).joined
+
+
+def _joined(found: list[Case]) -> list[Outbreak]:
     open_ones: dict[tuple[str, str], list[list[Case]]] = {}
-    for case in cases(nursery):
+    for case in found:
         runs = open_ones.setdefault((case.suspect.kind, case.enclosure), [])
         if runs and case.first - max(one.last for one in runs[-1]) <= SAME_OUTBREAK:
             runs[-1].append(case)

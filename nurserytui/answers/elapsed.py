@@ -7,7 +7,7 @@ from datetime import date
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.selection import STAGE_ORDER, Wanted, about_words, join, whose_words
+from nurserytui.answers.selection import STAGE_ORDER, Wanted, about_words, join, of_cohorts, whose_words
 from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, number, stage_count
 
 TOPIC = "history"
@@ -108,7 +108,7 @@ def _stay(nursery, want: Wanted) -> Answer | None:
     """How long animals stood in the enclosures named."""
     whose = want._replace(stages=(), instar=None, enclosures=())
     came, left = [], []
-    for posting in nursery.ledger.postings:
+    for posting in of_cohorts(nursery.ledger, whose.cohorts):
         source, target = posting.source, posting.target
         inside, outside = (
             key is not None and key.enclosure in want.enclosures and whose.key_fits(key, nursery.ledger)
@@ -138,7 +138,7 @@ def _happened(nursery, whose: Wanted, what: str) -> list[Dated]:
     ledger = nursery.ledger
     return sorted(
         _dated(posting)
-        for posting in ledger.postings
+        for posting in of_cohorts(ledger, whose.cohorts)
         if posting.event.what == what and posting.target is not None and whose.key_fits(posting.target, ledger)
     )
 

@@ -194,7 +194,7 @@ def _instars(nursery, found) -> str:
         noted = next(
             (
                 posting.event
-                for posting in reversed(nursery.ledger.postings)
+                for posting in reversed(nursery.ledger.chronicle.of_cohort(key.cohort))
                 if posting.target is not None and _same_animals(posting.target, key)
             ),
             None,
@@ -239,7 +239,8 @@ def _absent(nursery, want: Wanted, moment) -> list[str]:
 
 def _last_out(nursery, place: str) -> str:
     """When an enclosure was emptied, and how."""
-    last = next((p for p in reversed(nursery.ledger.postings) if p.source is not None and p.source.enclosure == place), None)
+    touching = reversed(nursery.ledger.chronicle.touching(place))
+    last = next((p for p in touching if p.source is not None and p.source.enclosure == place), None)
     if last is None:
         return f"No animals have been in {place} by the records."
     event = last.event

@@ -9,21 +9,21 @@ from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.elapsed import asks_how_long, how_long
 from nurserytui.answers.fates import LEFT_WORDS, became
 from nurserytui.answers.kinds import kinds_asked, when_words
+from nurserytui.answers.looked_up import rows_of, sex_of
 from nurserytui.answers.notes import caused, holding, noted
 from nurserytui.answers.passed import asks_of_all, passed
 from nurserytui.answers.selection import (
     STAGE_ORDER,
     Wanted,
-    host_fits,
     is_whole_year,
     join,
     last_day,
+    of_cohorts,
     present_label,
     standing,
     standing_words,
     trouble,
     wanted,
-    within,
 )
 from nurserytui.answers.told import Row, cohort_of, words_of
 from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, number, species_label, stage_count
@@ -48,7 +48,7 @@ def history(request, nursery) -> Answer:
     want = wanted(request, nursery)
     sexes = "sex:both" in request.cues or {"sex:male", "sex:female"} <= request.cues
     kinds = ("released",) if sexes else kinds_asked(request)
-    if _sex(request) and not kinds:
+    if sex_of(request) and not kinds:
         kinds = ("released",)
     if want.enclosures and set(kinds) <= {"moved", "given"} and asks_of_all(request, want):
         return passed(request, nursery, want)
@@ -57,12 +57,14 @@ def history(request, nursery) -> Answer:
         told = how_long(request, nursery, want)
     if told is not None:
         return told
-    rows = _rows(nursery, want, kinds, request)
+    rows = rows_of(nursery, want, kinds, request)
     if not rows and want.animals and (want.stages or want.hosts):
         # A keeper calls animals by what they are now: `when did I find the K cocoons`, found as larvae.
-        rows = _rows(nursery, want._replace(stages=(), hosts=() if want.cohorts or want.species else want.hosts), kinds, request)
+        rows = rows_of(
+            nursery, want._replace(stages=(), hosts=() if want.cohorts or want.species else want.hosts), kinds, request
+        )
     lead = ""
-    if not rows and kinds == ("prepupated",) and (rows := _rows(nursery, want, ("pupated",), request)):
+    if not rows and kinds == ("prepupated",) and (rows := rows_of(nursery, want, ("pupated",), request)):
         lead = "When they hung up is not in the records, only when they were pupae"
     if sexes:
         return _counts(request, nursery, want, ("released",), rows) if rows else _nothing(request, nursery, want, kinds, True)
@@ -76,7 +78,7 @@ def history(request, nursery) -> Answer:
     if not kinds and want == Wanted() and request.period is None:
         rows = noted(rows, request.plain) or rows
     if not rows and kinds in (("laid",), ("found",)) and want.animals:
-        rows = _rows(nursery, want._replace(stages=()), ENTERING[:2], request)
+        rows = rows_of(nursery, want._replace(stages=()), ENTERING[:2], request)
         lead = (
             "They were found, so when they were laid is not known" if kinds == ("laid",) else "They were not found but laid here"
         )
@@ -99,97 +101,6 @@ def history(request, nursery) -> Answer:
     elif re.search(r"\b(first|earliest)\b", plain) and kinds:
         rows = rows[:1]
     return _listing(request, nursery, want, kinds, rows, lead)
-
-
-def _rows(nursery, want: Wanted, kinds, request) -> list[Row]:
-    """The events meant, in ledger order. An event of a whole enclosure counts for the animals in it at the time."""
-    ledger = nursery.ledger
-    parts_of: dict[int, list] = {}
-    for posting in ledger.postings:
-        parts_of.setdefault(id(posting.event), []).append(posting)
-    whose = want._replace(stages=(), instar=None, enclosures=())
-    sex = _sex(request)
-    way = _direction(request.plain) if "moved" in kinds else ""
-    rows = []
-    inside: Counter = Counter()  # ledger key -> animals, as of the event looked at
-    for event in nursery.events:
-        postings = parts_of.get(id(event), ())
-        fits = within(event, request.period) and (not kinds or event.what in kinds)
-        if fits and sex and not re.search(rf"\b{sex}s?\b", event.detail.casefold()):
-            fits = False
-        if fits:
-            row = _row(event, postings, inside, nursery, want, whose, way)
-            if row is not None:
-                rows.append(row)
-        for _, source, target, count in postings:
-            if source is not None:
-                inside[source] -= count
-            if target is not None:
-                inside[target] += count
-    return rows
-
-
-def _sex(request) -> str:
-    """The sex that is asked for; "" where none or both are."""
-    sexes = [cue.partition(":")[2] for cue in request.cues if cue in ("sex:male", "sex:female")]
-    return sexes[0] if len(sexes) == 1 else ""
-
-
-def _direction(plain: str) -> str:
-    """Whether a move into or out of the enclosure named is meant; "" where the line does not say."""
-    if re.search(r"\b(?:out of|from|leave|left|out)\b", plain):
-        return "from"
-    return "to" if re.search(r"\b(?:in|into|to|enter\w*)\b", plain) else ""
-
-
-def _row(event, postings, inside: Counter, nursery, want: Wanted, whose: Wanted, way: str) -> Row | None:
-    ledger = nursery.ledger
-    if postings:
-        parts = [
-            (source, target, count)
-            for _, source, target, count in postings
-            if any(key is not None and whose.key_fits(key, ledger) for key in (source, target))
-            and _place_fits(want, source, target, way)
-            and _stage_fits(want, event, source, target)
-        ]
-        return Row(event, parts) if parts else None
-    if event.what == "setting" and (want.animals or want.enclosures) or event.what == "temperature" and want.animals:
-        return None
-    if event.what == "note" and any(label in event.note for label in (*want.enclosures, *want.cohorts)):
-        return Row(event, ())
-    if want.enclosures and event.enclosure not in want.enclosures:
-        there = event.cohort and any(
-            n > 0 and key.enclosure in want.enclosures and key.cohort == event.cohort for key, n in inside.items()
-        )
-        if event.enclosure or not there:
-            return None
-    if want.stages and event.stage and event.stage not in want.stages:
-        return None
-    if want.hosts and event.host:
-        if not host_fits(event.host, want.hosts):
-            return None
-        whose = whose._replace(hosts=())
-    if not whose.animals:
-        return Row(event, ())
-    if event.cohort:
-        fits = whose.cohort_fits(event.cohort, ledger) and (not want.mark or not event.mark or event.mark == want.mark)
-    else:
-        fits = any(n > 0 and key.enclosure == event.enclosure and whose.key_fits(key, ledger) for key, n in inside.items())
-        fits = fits and bool(event.enclosure)
-    return Row(event, ()) if fits else None
-
-
-def _place_fits(want: Wanted, source, target, way: str) -> bool:
-    """Whether a posting touches the enclosures meant: animals there, coming in or going out, or only one `way`."""
-    keys = {"to": (target,), "from": (source,)}.get(way, (source, target))
-    return not want.enclosures or any(key is not None and key.enclosure in want.enclosures for key in keys)
-
-
-def _stage_fits(want: Wanted, event, source, target) -> bool:
-    """Whether a posting is about the stage meant: `the eggs were laid`, `the larvae were moved`; a change counts for both its stages."""
-    if not want.stages or event.what in CHANGING:
-        return True
-    return any(key is not None and key.stage in want.stages for key in (source, target))
 
 
 # Answers ------------------------------------------------------------------------------------------------------------------
@@ -301,7 +212,7 @@ def _counts(request, nursery, want: Wanted, kinds, rows: list[Row]) -> Answer:
     """How many animals an event of that kind befell, by cohort and by detail (sex, cause, taker)."""
     now = nursery.now
     total = sum(row.count for row in rows)
-    sex = _sex(request)
+    sex = sex_of(request)
     verbs = listed((LEFT_WORDS.get(kind, kind) for kind in _kinds_in(rows)), "or")
     stage = want.stages[0] if len(want.stages) == 1 else "egg" if kinds == ("laid",) else ""
     who = counted(total, sex) if sex else stage_count(total, stage) if stage else counted(total, "animal")
@@ -362,9 +273,9 @@ def _nothing(request, nursery, want: Wanted, kinds, counting: bool) -> Answer:
         lines = [f"No note of that is in the records for {whose}{period}."]
     else:
         lines = [f"Nothing {words} is in the records for {whose}{period}."]
-    if _sex(request):
-        unsexed = sum(row.count for row in _rows(nursery, want, kinds, request._replace(cues=frozenset())))
-        lines[0] = f"0 {_sex(request)}s {words} are noted for {whose}{period}."
+    if sex_of(request):
+        unsexed = sum(row.count for row in rows_of(nursery, want, kinds, request._replace(cues=frozenset())))
+        lines[0] = f"0 {sex_of(request)}s {words} are noted for {whose}{period}."
         lines.append(f"{unsexed} were {words} without that sex being noted." if unsexed else "")
     if kinds and want.animals:
         left = standing(nursery, want._replace(stages=(), instar=None, enclosures=()))
@@ -383,7 +294,7 @@ def _entries(nursery, want: Wanted) -> list:
     whose = want._replace(stages=(), instar=None, enclosures=())
     return [
         p
-        for p in nursery.ledger.postings
+        for p in of_cohorts(nursery.ledger, whose.cohorts)
         if p.source is None and p.event.what in ENTERING and whose.key_fits(p.target, nursery.ledger)
     ]
 

@@ -95,7 +95,7 @@ def _first_measured(nursery) -> str:
     kept = nursery.__dict__.get("_first_logged")
     if kept is None or kept[0] != stamp:
         kept = nursery.__dict__["_first_logged"] = stamp, nursery.store.first_reading()
-    typed = min((event.when for event in nursery.events if event.what == "temperature"), default="")
+    typed = min((event.when for event in nursery.ledger.chronicle.events_of("temperature")[:1]), default="")
     return min((when for when in (kept[1], typed) if when), default="")
 
 
@@ -179,8 +179,8 @@ def _groups(nursery, name: str, stage: Stage, entries, changes, looks, lost, war
 def _lost(ledger, label: str, name: str) -> list[datetime]:
     """When animals of the cohort died or left in that stage, each at the latest moment that it was still seen unchanged."""
     found: list[datetime] = []
-    for event, source, target, count in ledger.postings:
-        if target is None and source is not None and source.cohort == label and source.stage == name:
+    for event, source, target, count in ledger.chronicle.of_cohort(label):
+        if target is None and source is not None and source.stage == name:
             found += [datetime.fromisoformat(event.when)] * count
     return sorted(found)
 

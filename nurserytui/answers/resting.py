@@ -344,7 +344,9 @@ def _kept_at(nursery, label: str, batches: list[Batch]) -> float | None:
     """Mean °C of the readings while the larvae fed, where there are any."""
     start, end = min(one.start for one in batches), max(one.end for one in batches)
     places = {key.enclosure for key, _ in nursery.heads(cohort=label)}
-    places |= {target.enclosure for _, _, target, _ in nursery.ledger.postings if target is not None and target.cohort == label}
+    places |= {
+        p.target.enclosure for p in nursery.ledger.chronicle.of_cohort(label) if p.target is not None and p.target.cohort == label
+    }
     means = [
         (reading.low + reading.high) / 2
         for place in places

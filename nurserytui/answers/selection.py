@@ -62,7 +62,7 @@ def wanted(request, nursery) -> Wanted:
         kept = [name for name in named.names if name in own]
         species.extend(named.names[:1] if named.usual and named.names[0] in own else kept or named.names[:1])
     hosts: list[str] = []
-    used = {cohort.host for cohort in ledger.cohorts.values()} | {event.host for event in nursery.events if event.host}
+    used = {cohort.host for cohort in ledger.cohorts.values()} | ledger.chronicle.hosts
     for named in request.hosts:
         hosts.extend([name for name in named.names if any(host_fits(host, (name,)) for host in used if host)] or named.names[:1])
     return Wanted(
@@ -110,8 +110,7 @@ def trouble(request, nursery, topic: str) -> Answer | None:
 
 def known_enclosures(nursery) -> set[str]:
     """Every enclosure that the records name, in use or not."""
-    named = {place for event in nursery.events for place in (event.enclosure, event.to if event.what == "moved" else "") if place}
-    return named | set(nursery.ledger.enclosures)
+    return nursery.ledger.chronicle.places() | nursery.ledger.enclosures
 
 
 def _not_in_records(request, nursery, topic: str, name: str) -> Answer:
@@ -231,15 +230,7 @@ def of_cohorts(ledger, labels: tuple[str, ...]) -> list:
     """The postings that touch those cohorts, in ledger order; all of them without labels."""
     if not labels:
         return ledger.postings
-    sorted_out: dict[str, list] | None = ledger.__dict__.get("_by_cohort")
-    if sorted_out is None:
-        sorted_out = {}
-        for at, posting in enumerate(ledger.postings):
-            for label in {key.cohort for key in (posting.source, posting.target) if key is not None}:
-                sorted_out.setdefault(label, []).append((at, posting))
-        ledger.__dict__["_by_cohort"] = sorted_out
-    found = {at: posting for label in labels for at, posting in sorted_out.get(label, ())}
-    return [found[at] for at in sorted(found)]
+    return ledger.chronicle.postings(ledger.chronicle.positions(labels))
 
 
 def standing_words(found) -> str:

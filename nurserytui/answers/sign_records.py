@@ -25,9 +25,8 @@ def before(nursery, cohort: str, mark: str = "", enclosure: str = "", text: str 
     said = text.casefold()
     found = [
         event
-        for event in nursery.events
-        if event.what == "sign"
-        and event.detail
+        for event in nursery.ledger.chronicle.events_of("sign")
+        if event.detail
         and (event.cohort == cohort if cohort else event.enclosure == enclosure)
         and (not mark or event.mark in ("", mark))
         and nursery.now - datetime.fromisoformat(event.day) <= RECENT

@@ -1,6 +1,9 @@
 """Where animals stood from when to when, replayed from the postings: the ground on which contacts are traced."""
 
-from datetime import datetime, time
+from __future__ import annotations
+
+from bisect import bisect_left
+from datetime import date, datetime, time
 from typing import NamedTuple
 
 from nurserytui.answers.selection import span_of
@@ -52,70 +55,107 @@ class Move(NamedTuple):
     stage: str
 
 
-def of_cohort(ledger, cohort: str) -> list[Stay]:
-    """The stays of one cohort, by their start."""
-    return _kept(ledger)[1].get(cohort, [])
-
-
 def group_of(key) -> Group:
     return Group(key.cohort, key.mark, key.enclosure)
 
 
-def trace(ledger) -> tuple[list[Stay], list[Move]]:
-    """All stays and moves of a ledger, in order; kept until another ledger is asked about."""
-    return _kept(ledger)[0]
+class Trace:
+    """The stays and moves of a ledger, followed along its postings. It goes on where it stopped when the ledger has grown."""
 
+    def __init__(self) -> None:
+        self._ended: list[Stay] = []
+        """In ledger order, so that the days of their ends are in order too."""
+        self._open: dict[tuple[Group, str], list] = {}
+        """(group, stage) -> [animals, arrivals, most at a time]"""
+        self._moves: list[Move] = []
+        self._posted = 0
+        self._of: dict[str, list[Stay]] | None = None
+        self._since: dict[date, tuple[list[Stay], list[Move]]] = {}
 
-def _kept(ledger) -> tuple[tuple[list[Stay], list[Move]], dict[str, list[Stay]]]:
-    """The trace and its stays by cohort, kept beside the ledger, which never changes: one answer asks many times for the same."""
-    kept = ledger.__dict__.get("_stays")
-    if kept is None:
-        traced = _trace(ledger)
-        by_cohort: dict[str, list[Stay]] = {}
-        for stay in traced[0]:
-            by_cohort.setdefault(stay.group.cohort, []).append(stay)
-        kept = ledger.__dict__["_stays"] = (traced, by_cohort)
-    return kept
+    def take_in(self, ledger) -> Trace:
+        if self._posted < len(ledger.postings):
+            self._of = None
+            self._since.clear()
+            for posting in ledger.postings[self._posted :]:
+                self._follow(*posting)
+            self._posted = len(ledger.postings)
+        return self
 
-
-def _trace(ledger) -> tuple[list[Stay], list[Move]]:
-    """Stays by their start, moves in ledger order. An event with a day only is somewhere in that day."""
-    open_stays: dict[tuple, list] = {}
-    stays, moves = [], []
-    for event, source, target, count in ledger.postings:
+    def _follow(self, event, source, target, count: int) -> None:
         first, last = span_of(event)
         if source is not None and target is not None and source._replace(instar=None) == target._replace(instar=None):
-            continue  # a moult: same animals, same place, same stage
+            return  # a moult: same animals, same place, same stage
         if source is not None:
             place = (group_of(source), source.stage)
-            state = open_stays.get(place)
+            state = self._open.get(place)
             if state is not None:
                 state[0] -= count
                 if state[0] <= 0:
-                    del open_stays[place]
-                    stays.append(Stay(*place, tuple(state[1]), last, state[2]))
+                    del self._open[place]
+                    self._ended.append(Stay(*place, tuple(state[1]), last, state[2]))
         if target is not None:
             place = (group_of(target), target.stage)
-            state = open_stays.setdefault(place, [0, [], 0])
+            state = self._open.setdefault(place, [0, [], 0])
             state[0] += count
             state[1].append(Arrival(first, last, count, source, event.what))
             state[2] = max(state[2], state[0])
         if source is not None and target is not None and group_of(source) != group_of(target):
-            moves.append(Move(group_of(source), group_of(target), first, last, count, source.stage))
-    stays.extend(Stay(*place, tuple(state[1]), None, state[2]) for place, state in open_stays.items())
-    return sorted(stays, key=lambda stay: stay.start), moves
+            self._moves.append(Move(group_of(source), group_of(target), first, last, count, source.stage))
+
+    def standing(self) -> list[Stay]:
+        """The stays that go on."""
+        return [Stay(*place, tuple(state[1]), None, state[2]) for place, state in self._open.items()]
+
+    def since(self, moment: datetime) -> tuple[list[Stay], list[Move]]:
+        """The stays that had not ended by the start of that day, by their start, and the moves from it on, in ledger order."""
+        day = moment.date()
+        if day not in self._since:
+            ended = self._ended[bisect_left(self._ended, day, key=lambda stay: stay.end.date()) :]
+            moves = self._moves[bisect_left(self._moves, day, key=lambda move: move.latest.date()) :]
+            self._since[day] = sorted([*ended, *self.standing()], key=lambda stay: stay.start), moves
+        return self._since[day]
+
+    def of_cohort(self, label: str) -> list[Stay]:
+        """The stays of one cohort, by their start."""
+        if self._of is None:
+            self._of = {}
+            for stay in self.since(datetime.min)[0]:
+                self._of.setdefault(stay.group.cohort, []).append(stay)
+        return self._of.get(label, [])
+
+
+def followed(ledger) -> Trace:
+    """The trace of a ledger, kept beside it: one answer asks many times for the same."""
+    kept = ledger.__dict__.get("_trace")
+    if kept is None:
+        kept = ledger.__dict__["_trace"] = Trace()
+    return kept.take_in(ledger)
+
+
+def of_cohort(ledger, cohort: str) -> list[Stay]:
+    """The stays of one cohort, by their start."""
+    return followed(ledger).of_cohort(cohort)
+
+
+def trace(ledger, since: datetime = datetime.min) -> tuple[list[Stay], list[Move]]:
+    """The stays, by their start, and the moves, in ledger order; only those of that day and later ones, if a moment is given.
+
+    An event with a day only is somewhere in that day.
+    """
+    return followed(ledger).since(since)
 
 
 def cleared(nursery, place: str, since: datetime) -> datetime | None:
     """When an enclosure was first clean again after `since`: cleaned while it stood empty (or emptied and then cleaned). None: not yet."""
-    stays, _ = trace(nursery.ledger)
-    there = [stay for stay in stays if stay.group.enclosure == place]
-    for event in nursery.events:
-        if event.what != "cleaned" or event.enclosure != place:
+    there = None
+    for event in nursery.ledger.chronicle.at(place):
+        if event.what != "cleaned":
             continue
         first, last = span_of(event)
         if last < since:
             continue
+        if there is None:
+            there = [stay for stay in trace(nursery.ledger, since)[0] if stay.group.enclosure == place]
         if not any(stay.start < first and _still_in(stay.end, last) for stay in there):
             return last
     return None

@@ -46,7 +46,7 @@ def place_of(nursery, text: str = "") -> Place | None:
     if found:
         latitude = float(found[1] or found[3]) * (-1 if found[2] in ("south", "s") else 1)
         return Place(latitude, None, "") if abs(latitude) <= 90 else None
-    finds = [event for event in reversed(nursery.events) if event.latitude is not None]
+    finds = [event for event in reversed(nursery.ledger.chronicle.events_of("found", "laid")) if event.latitude is not None]
     latitude, words = nursery.settings.latitude, ""
     if latitude is None:
         if not finds:

@@ -74,7 +74,7 @@ def measured_places(nursery) -> tuple[str, ...]:
 
 def known_places(nursery) -> tuple[str, ...]:
     """Every place that may have been measured."""
-    known = {"", *nursery.ledger.enclosures, *(event.enclosure for event in nursery.events if event.what == "temperature")}
+    known = {"", *nursery.ledger.enclosures, *(event.enclosure for event in nursery.ledger.chronicle.events_of("temperature"))}
     known.update(nursery.store.reading_places())
     return tuple(sorted(known))
 

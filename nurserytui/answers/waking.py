@@ -111,7 +111,7 @@ def cold_since(nursery, label: str) -> datetime | None:
         return None
     moves = [
         event.when
-        for event, source, target, _ in nursery.ledger.postings
+        for event, source, target, _ in nursery.ledger.chronicle.of_cohort(label)
         if event.what == "moved"
         and target is not None
         and target.cohort == label

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from nurserytui.answers.stays import Group, Stay, group_of, trace
+from nurserytui.answers.stays import Stay, group_of, of_cohort
 
 MOST = 60
 """Changes of stage or place that are followed back."""
@@ -23,8 +23,7 @@ def path_of(ledger, key, now: datetime) -> tuple[Step, ...]:
 
     A move on a day without a clock time counts from the middle of that day.
     """
-    stays = _stays(ledger)
-    stay = next((one for one in stays.get((group_of(key), key.stage), ()) if one.end is None), None)
+    stay = next((one for one in _stays(ledger, key) if one.end is None), None)
     place, until, steps = key.enclosure, now, []
     for _ in range(MOST):
         arrival = max(stay.arrivals, key=lambda one: (one.count, one.earliest)) if stay else None
@@ -36,21 +35,17 @@ def path_of(ledger, key, now: datetime) -> tuple[Step, ...]:
             moment = min(middle.replace(second=0, microsecond=0), until - timedelta(minutes=1))
             steps.append(Step(moment, place))
             place, until = source.enclosure, moment
-        stay = _before(stays.get((group_of(source), source.stage), ()), arrival)
+        stay = _before(_stays(ledger, source), arrival)
     return (Step(None, place), *reversed(steps))
 
 
-def _before(stays: tuple[Stay, ...] | list[Stay], arrival) -> Stay | None:
+def _stays(ledger, key) -> list[Stay]:
+    """The stays of the key's group in its stage, by their start."""
+    group = group_of(key)
+    return [stay for stay in of_cohort(ledger, key.cohort) if stay.group == group and stay.stage == key.stage]
+
+
+def _before(stays: list[Stay], arrival) -> Stay | None:
     """The stay out of which an arrival came."""
     held = [one for one in stays if one.start <= arrival.latest and (one.end is None or one.end >= arrival.earliest)]
     return held[-1] if held else None
-
-
-def _stays(ledger) -> dict[tuple[Group, str], list[Stay]]:
-    """The stays of each group and stage by their start, kept beside the ledger."""
-    kept = ledger.__dict__.get("_stays_of_groups")
-    if kept is None:
-        kept = ledger.__dict__["_stays_of_groups"] = {}
-        for stay in trace(ledger)[0]:
-            kept.setdefault((stay.group, stay.stage), []).append(stay)
-    return kept

@@ -76,9 +76,7 @@ def none_waiting(nursery, labels: tuple[str, ...]) -> tuple[Value, str]:
     if not came:
         there = listed([stage_count(heads, stage) for stage, heads in standing.items()]) or "nothing"
         return Value(None, reason="none has emerged yet"), f"None of cohort {label} has emerged yet (there now: {there})."
-    gone = sum(
-        count for event, source, target, count in nursery.ledger.postings if event.what == "released" and source.cohort == label
-    )
+    gone = sum(count for event, _, _, count in nursery.ledger.chronicle.of_cohort(label) if event.what == "released")
     words = f"No adult of cohort {label} is left to release"
     return Value(None, reason="no adult is left"), f"{words}: {gone} went already." if gone else f"{words}."
 

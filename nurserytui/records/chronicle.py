@@ -6,59 +6,78 @@ up asks here, so that a long history costs nothing.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
+
 from nurserytui.records.events import Event
 from nurserytui.records.postings import Key, Posting
 
-Placed = tuple[int, Posting]
-"""A posting and its position among all postings."""
 Look = tuple[int, Event, str, str, str]
 """How many postings came before it, the event, and the cohort, the enclosure and the mark looked at ("": all)."""
 
 
 class Chronicle:
-    """Lists that only ever grow at their end. Callers must not change them."""
+    """Lists that only ever grow at their end. Events and postings are numbered by their place in the ledger's lists."""
 
-    def __init__(self) -> None:
-        self._postings: dict[str, list[Placed]] = {}
+    def __init__(self, ledger) -> None:
+        self._ledger = ledger
+        self._before: list[int] = []
+        """For each event, how many postings came before it."""
+        self._posted = 0
+        self._looked = 0
+        self._whats: dict[str, list[int]] = {}
+        self._days: dict[str, list[int]] = {}
+        self._places: dict[str, list[int]] = {}
+        self._names: dict[str, list[int]] = {}
+        self._cohorts: dict[str, list[int]] = {}
+        self._touched: dict[str, list[int]] = {}
+        self._left: dict[str, list[int]] = {}
+        self._stood: dict[str, list[tuple[int, dict[Key, int]]]] = {}
         self._looks: dict[str, list[Look]] = {}
-        self._whats: dict[str, list[Event]] = {}
-        self._days: dict[str, list[Event]] = {}
-        self._places: dict[str, list[Event]] = {}
-        self._names: dict[str, list[tuple[int, Event]]] = {}
-        self._into: dict[tuple[str, str], list[Posting]] = {}
-        self._out_of: dict[str, list[Posting]] = {}
         self._links: dict[str, set[str]] = {}
-        self._seen = self._posted = self._looked = 0
+        self.hosts: set[str] = set()
+        """Every plant that an event names."""
 
-    def take_in(self, ledger) -> Chronicle:
+    def take_in(self) -> Chronicle:
         """Read what the ledger holds beyond what was read of it before."""
-        for event in ledger.events[self._seen :]:
-            self._whats.setdefault(event.what, []).append(event)
-            self._days.setdefault(event.when[:10], []).append(event)
-            if event.enclosure:
-                self._places.setdefault(event.enclosure, []).append(event)
-            if event.to and event.what == "moved" and event.to != event.enclosure:
-                self._places.setdefault(event.to, []).append(event)
-            if event.cohort:
-                self._names.setdefault(event.cohort, []).append((self._seen, event))
-            self._seen += 1
-        for posting in ledger.postings[self._posted :]:
-            self._post(self._posted, posting)
-            self._posted += 1
-        for look in ledger._looks[self._looked :]:
+        events, postings = self._ledger.events, self._ledger.postings
+        for number in range(len(self._before), len(events)):
+            event = events[number]
+            self._before.append(self._posted)
+            self._file(number, event)
+            while self._posted < len(postings) and postings[self._posted].event is event:
+                self._post(self._posted, postings[self._posted])
+                self._posted += 1
+        looks = self._ledger._looks
+        for look in looks[self._looked :]:
             self._looks.setdefault(look[2], []).append(look)
-        self._looked = len(ledger._looks)
+        self._looked = len(looks)
         return self
 
-    def _post(self, at: int, posting: Posting) -> None:
+    def _file(self, number: int, event: Event) -> None:
+        self._whats.setdefault(event.what, []).append(number)
+        self._days.setdefault(event.when[:10], []).append(number)
+        if event.enclosure:
+            self._places.setdefault(event.enclosure, []).append(number)
+        if event.what == "moved" and event.to and event.to != event.enclosure:
+            self._places.setdefault(event.to, []).append(number)
+        if event.cohort:
+            self._names.setdefault(event.cohort, []).append(number)
+        if event.host:
+            self.hosts.add(event.host)
+
+    def _post(self, number: int, posting: Posting) -> None:
         event, source, target, _ = posting
         if target is not None:
-            self._postings.setdefault(target.cohort, []).append((at, posting))
-            self._into.setdefault((target.enclosure, target.stage), []).append(posting)
+            self._cohorts.setdefault(target.cohort, []).append(number)
+            self._touched.setdefault(target.enclosure, []).append(number)
         if source is not None:
-            self._out_of.setdefault(source.enclosure, []).append(posting)
+            if target is None:
+                self._left.setdefault(event.what, []).append(number)
+            if target is None or target.enclosure != source.enclosure:
+                self._touched.setdefault(source.enclosure, []).append(number)
             if target is None or target.cohort != source.cohort:
-                self._postings.setdefault(source.cohort, []).append((at, posting))
+                self._cohorts.setdefault(source.cohort, []).append(number)
                 if target is not None and event.what in ("split", "merged"):
                     self._links.setdefault(source.cohort, set()).add(target.cohort)
                     self._links.setdefault(target.cohort, set()).add(source.cohort)
@@ -66,47 +85,89 @@ class Chronicle:
     # Events --------------------------------------------------------------------------------------------------------------
 
     def events_of(self, *whats: str) -> list[Event]:
-        """The standing events of a kind (of several kinds: kind by kind)."""
-        if len(whats) == 1:
-            return self._whats.get(whats[0], [])
-        return [event for what in whats for event in self._whats.get(what, ())]
+        """The standing events of a kind, or of several kinds."""
+        return self.events(self.numbers(whats=whats))
 
     def on(self, day: str) -> list[Event]:
         """The events of a day, written `2026-07-12`."""
-        return self._days.get(day, [])
+        return self.events(self._days.get(day, ()))
 
     def at(self, enclosure: str) -> list[Event]:
         """The events that name the enclosure, as it was written in them: also those that moved animals to it."""
-        return self._places.get(enclosure, [])
+        return self.events(self._places.get(enclosure, ()))
 
-    def about(self, label: str, former: tuple[str, ...] = ()) -> list[Event]:
+    def about(self, label: str, former: Iterable[str] = ()) -> list[Event]:
         """The events that name the cohort by its label (or by one of its former labels)."""
-        if not former:
-            return [event for _, event in self._names.get(label, ())]
-        found = [item for name in (label, *former) for item in self._names.get(name, ())]
-        return [event for _, event in sorted(found, key=lambda item: item[0])]
+        return self.events(self.numbers(names=(label, *former)))
+
+    def places(self) -> set[str]:
+        """Every enclosure that an event names, as written."""
+        return set(self._places)
+
+    def numbers(self, *, whats=(), names=(), places=(), days=(), touching=()) -> list[int]:
+        """The numbers of the events of any of those kinds, that name a cohort by any of those labels, name any of those enclosures, or
+        are of any of those days; and of those by which animals of the cohorts `touching` came, changed or left."""
+        lists = [
+            *(self._whats.get(what, ()) for what in whats),
+            *(self._names.get(name, ()) for name in names),
+            *(self._places.get(place, ()) for place in places),
+            *(self._days.get(day, ()) for day in days),
+        ]
+        for label in touching:
+            lists.append([bisect_right(self._before, at) - 1 for at in self._cohorts.get(label, ())])
+        return list(lists[0]) if len(lists) == 1 else sorted(set().union(*lists))
+
+    def events(self, numbers: Iterable[int]) -> list[Event]:
+        """The events of those numbers."""
+        events = self._ledger.events
+        return [events[number] for number in numbers]
+
+    def days(self, first: str, last: str) -> list[str]:
+        """The days with events from the first to the last, both included."""
+        return [day for day in self._days if first <= day <= last]
+
+    def postings_of(self, number: int) -> list[Posting]:
+        """The postings of an event."""
+        end = self._before[number + 1] if number + 1 < len(self._before) else self._posted
+        return self._ledger.postings[self._before[number] : end]
 
     # Animals -------------------------------------------------------------------------------------------------------------
 
     def of_cohort(self, label: str) -> list[Posting]:
         """The postings that touch the cohort."""
-        return [posting for _, posting in self._postings.get(label, ())]
+        return self.postings(self.positions((label,)))
 
-    def placed(self, labels) -> list[Placed]:
-        """The postings that touch the cohorts, each once, with their positions."""
+    def positions(self, labels) -> list[int]:
+        """The numbers of the postings that touch any of the cohorts; of one cohort the same list for as long as the ledger lives."""
         if len(labels) == 1:
-            return self._postings.get(next(iter(labels)), [])
-        return [
-            (at, posting) for at, posting in sorted({at: p for one in labels for at, p in self._postings.get(one, ())}.items())
-        ]
+            return self._cohorts.setdefault(next(iter(labels)), [])
+        return sorted({number for label in labels for number in self._cohorts.get(label, ())})
 
-    def into(self, enclosure: str, stage: str) -> list[Posting]:
-        """The postings whose animals stand in the enclosure, in that stage, after them."""
-        return self._into.get((enclosure, stage), [])
+    def postings(self, numbers: Iterable[int]) -> list[Posting]:
+        """The postings of those numbers."""
+        postings = self._ledger.postings
+        return [postings[number] for number in numbers]
 
-    def out_of(self, enclosure: str) -> list[Posting]:
-        """The postings whose animals stood in the enclosure before them."""
-        return self._out_of.get(enclosure, [])
+    def touching(self, enclosure: str) -> list[Posting]:
+        """The postings whose animals stood in the enclosure before or after them."""
+        return self.postings(self._touched.get(enclosure, ()))
+
+    def left(self, what: str) -> list[Posting]:
+        """The postings by which animals left the nursery in an event of that kind."""
+        return self.postings(self._left.get(what, ()))
+
+    def inside(self, enclosure: str, number: int) -> dict[Key, int]:
+        """Which animals stood in the enclosure just before the event of that number."""
+        stood, touched = self._stood.setdefault(enclosure, []), self._touched.get(enclosure, ())
+        for at in touched[len(stood) :]:
+            _, source, target, count = self._ledger.postings[at]
+            now = dict(stood[-1][1]) if stood else {}
+            for key, change in ((source, -count), (target, count)):
+                if key is not None and key.enclosure == enclosure:
+                    now[key] = now.get(key, 0) + change
+            stood.append((at, {key: held for key, held in now.items() if held}))
+        before = bisect_left(stood, self._before[number], key=lambda item: item[0])
+        return stood[before - 1][1] if before else {}
 
     def looks_at(self, label: str) -> list[Look]:
         """The looks at animals of the cohort."""
@@ -121,9 +182,3 @@ class Chronicle:
                     family.add(other)
                     fresh.append(other)
         return frozenset(family)
-
-
-def cohorts_of(postings) -> set[str]:
-    """The cohorts that postings touch."""
-    keys: list[Key | None] = [key for posting in postings for key in (posting.source, posting.target)]
-    return {key.cohort for key in keys if key is not None}

@@ -94,6 +94,10 @@ class Ledger:
         found = self._current.get(text) or self._current.get(text.casefold()) or self._former.get(text.casefold())
         return self._infos[found].label if found else None
 
+    def living(self, cohort: str) -> bool:
+        """Whether the cohort has animals now."""
+        return any(key.cohort == cohort for key in self.heads)
+
     def animal(self, text: str) -> tuple[str, str] | None:
         """(cohort, mark) for `C4`, `c4`, `kale-26 4` or `kale-26/4`: the cohort of that label first, else a mark of a cohort."""
         whole = self.label(text)
@@ -130,7 +134,7 @@ class Ledger:
     def chronicle(self) -> Chronicle:
         """The events and postings by what they are about."""
         if self._chronicle is None:
-            self._chronicle = Chronicle().take_in(self)
+            self._chronicle = Chronicle(self).take_in()
         return self._chronicle
 
     def next_label(self) -> str:

@@ -56,8 +56,8 @@ def looks(ledger, cohort: str, enclosure: str | None = None) -> list[datetime]:
     return sorted(
         {
             earliest(event)
-            for _, event, one, place, _ in ledger._looks
-            if one == cohort and (enclosure is None or not place or place == enclosure)
+            for _, event, _, place, _ in ledger.chronicle.looks_at(cohort)
+            if enclosure is None or not place or place == enclosure
         }
     )
 
@@ -101,37 +101,22 @@ def _told(ways, cohort: str, mark: str | None) -> list[Entry]:
 def _known_ways(ledger, cohort: str) -> list[_Way]:
     if ledger._entries is None:
         ledger._entries = {}
-    family = _family(ledger, cohort)
+    family = ledger.chronicle.family(cohort)
     if family not in ledger._entries:
         ledger._entries[family] = _ways(ledger, family)
     return ledger._entries[family]
-
-
-def _family(ledger, cohort: str) -> frozenset[str]:
-    """The cohorts that animals of this one came from or went to."""
-    pairs = [
-        (source.cohort, target.cohort)
-        for event, source, target, _ in ledger.postings
-        if event.what in ("split", "merged") and source is not None and target is not None
-    ]
-    family, before = {cohort}, 0
-    while len(family) > before:
-        before = len(family)
-        for one, other in pairs:
-            if one in family or other in family:
-                family.update((one, other))
-    return frozenset(family)
 
 
 def _ways(ledger, family: frozenset[str]) -> list[_Way]:
     """Follow every animal of the family through the postings."""
     ways: list[_Way] = []
     lots: dict[Key, list[_Lot]] = {}
-    pending = [item for item in ledger._looks if item[2] in family]
+    pending = [look for one in family for look in ledger.chronicle.looks_at(one)]
+    if len(family) > 1:
+        pending.sort(key=lambda look: look[0])
     at = 0
-    for position, (event, source, target, count) in enumerate(ledger.postings):
-        if (source or target).cohort not in family:
-            continue
+    for position in ledger.chronicle.positions(family):
+        event, source, target, count = ledger.postings[position]
         while at < len(pending) and pending[at][0] <= position:
             _look(lots, *pending[at][1:])
             at += 1

@@ -89,6 +89,10 @@ class MemoryStore:
     def reading_places(self) -> list[str]:
         return []
 
+    def put(self, *events: Event) -> None:
+        """These events in the place of all."""
+        self._events = list(events)
+
     def add(self, *rows: str) -> None:
         head = EVENTS.splitlines()[0]
         self._events += read("\n".join([head, *rows]), start=len(self._events))

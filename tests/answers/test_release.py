@@ -93,8 +93,8 @@ def test_the_place_of_a_find_and_a_time_zone_give_the_clock(ask, keeping):
     nursery = keeping.nursery(
         HEAD + "2031-06-01,setting,,,,,,,,,,timezone=America/New_York,,\n" + PUPAE + OUT, "2031-08-10T09:00"
     )
-    at = next(index for index, event in enumerate(nursery.events) if event.what == "found")
-    nursery.events[at] = nursery.events[at]._replace(latitude=40.9, longitude=-74.3)
+    nursery.store.put(*(e._replace(latitude=40.9, longitude=-74.3) if e.what == "found" else e for e in nursery.store.events()))
+    nursery.refresh()
     answer = ask("release", "can I release Z", nursery=nursery, cohorts=("Z",))
     # PyEphem has the sun up from 06:02:06 to 20:02:23 daylight time there on that day.
     assert "06:02 to 20:02" in answer.text and "No latitude is set: that of the find" in answer.text

@@ -251,9 +251,7 @@ def test_what_was_written_down_before_is_reckoned_with(small):
     cohort = next(label for label, one in small.ledger.cohorts.items() if small.heads(cohort=label))
     plain = describe_sign("limp and still, not eating", "larva", small)
     when = small.now.isoformat(timespec="minutes")
-    small.events.append(
-        Event(when, "sign", cohort=cohort, stage="larva", detail="hanging upside down by its prolegs, dark and oozing")
-    )
+    _also(small, Event(when, "sign", cohort=cohort, stage="larva", detail="hanging upside down by its prolegs, dark and oozing"))
     with_it = describe_sign("limp and still, not eating", "larva", small, cohort)
     share = {item["name"]: item["probability"] for item in with_it.items}["nuclear polyhedrosis virus"]
     assert share > {item["name"]: item["probability"] for item in plain.items}["nuclear polyhedrosis virus"]
@@ -265,7 +263,7 @@ def test_a_question_without_a_sign_is_answered_from_the_records(ask, small):
     cohort = next(label for label, one in small.ledger.cohorts.items() if small.heads(cohort=label))
     assert ask("health-sign", f"what is wrong with {cohort}", cohorts=(cohort,)).status == "clarify"
     when = small.now.isoformat(timespec="minutes")
-    small.events.append(Event(when, "sign", cohort=cohort, stage="larva", detail="white strings hanging from the body"))
+    _also(small, Event(when, "sign", cohort=cohort, stage="larva", detail="white strings hanging from the body"))
     answer = ask("health-sign", f"what is wrong with {cohort}", cohorts=(cohort,))
     assert answer.items[0]["name"] == "tachinid fly" and answer.values["isolate"].value == "yes"
 
@@ -313,3 +311,8 @@ def test_a_line_without_a_stage_is_told_by_a_whole_sign_only(small, line, sign):
 
 def test_a_stem_in_e_meets_its_ing():
     assert like("move", "moving") and not like("move", "movies")
+
+
+def _also(nursery, event: Event) -> None:
+    nursery.store.put(*nursery.store.events(), event)
+    nursery.refresh()

@@ -39,7 +39,7 @@ def test_events_by_kind_day_and_place(ledger):
     assert [event.when for event in chronicle.events_of("fed")] == ["2026-06-04"]
     assert [event.what for event in chronicle.events_of("fed", "cleaned")] == ["fed", "cleaned"]
     assert [event.what for event in chronicle.on("2026-06-05")] == ["hatched", "checked"]
-    assert [event.what for event in chronicle.at("tub 1")] == ["moved", "split", "cleaned"]
+    assert [event.what for event in chronicle.at("tub 1")] == ["moved", "cleaned"]
     assert [event.what for event in chronicle.at("jar 1")] == ["found", "fed", "moved"]
     assert chronicle.on("2026-01-01") == chronicle.at("nowhere") == chronicle.events_of("released") == []
 
@@ -54,7 +54,25 @@ def test_family_is_who_was_split_or_merged(ledger):
     assert ledger.chronicle.family("fennel-2") == {"fennel-2"}
 
 
-def test_what_stood_in_an_enclosure_is_found_by_it(ledger):
+def test_postings_that_touch_an_enclosure(ledger):
+    assert [posting.event.what for posting in ledger.chronicle.touching("tub 1")] == ["moved", "split", "died"]
+    assert [posting.event.what for posting in ledger.chronicle.left("died")] == ["died"]
+
+
+def test_what_stood_in_an_enclosure_before_an_event(ledger):
+    for number, event in enumerate(ledger.events):
+        heads: dict = {}
+        for posting in (p for p in ledger.postings if ledger.events.index(p.event) < number):
+            for key, change in ((posting.source, -posting.count), (posting.target, posting.count)):
+                if key is not None:
+                    heads[key] = heads.get(key, 0) + change
+        for place in ("jar 1", "jar 2", "tub 1"):
+            assert ledger.chronicle.inside(place, number) == {k: n for k, n in heads.items() if n and k.enclosure == place}, event
+
+
+def test_numbers_of_events_are_joined_and_in_order(ledger):
     chronicle = ledger.chronicle
-    assert [p.event.what for p in chronicle.into("tub 1", "larva")] == ["moved", "split"]
-    assert [p.event.what for p in chronicle.out_of("tub 1")] == ["split", "died"]
+    found = chronicle.events(chronicle.numbers(names=("A",), places=("tub 1",), touching=("C",)))
+    assert [event.what for event in found] == ["found", "hatched", "moved", "split", "died", "cleaned"]
+    assert chronicle.days("2026-06-06", "2026-06-08") == ["2026-06-06", "2026-06-07", "2026-06-08"]
+    assert [posting.count for posting in chronicle.postings_of(chronicle.numbers(whats=("split",))[0])] == [2]
