@@ -39,7 +39,7 @@ def test_events_by_kind_day_and_place(ledger):
     assert [event.when for event in chronicle.events_of("fed")] == ["2026-06-04"]
     assert [event.what for event in chronicle.events_of("fed", "cleaned")] == ["fed", "cleaned"]
     assert [event.what for event in chronicle.on("2026-06-05")] == ["hatched", "checked"]
-    assert [event.what for event in chronicle.at("tub 1")] == ["moved", "cleaned"]
+    assert [event.what for event in chronicle.at("tub 1")] == ["moved", "split", "cleaned"]
     assert [event.what for event in chronicle.at("jar 1")] == ["found", "fed", "moved"]
     assert chronicle.on("2026-01-01") == chronicle.at("nowhere") == chronicle.events_of("released") == []
 
