@@ -55,6 +55,8 @@ class Caring(Asking):
             return host
         if draft.what in ("cut", "stocked") and not host:
             return Ask("Which plant?", (), draft)
+        if draft.what == "stocked" and draft.count == 0 and not draft.detail:
+            return [self._event(draft, when, host=host, count=0, detail=unit) for unit in self._units_on_hand(host)]
         return [
             self._event(
                 draft,
@@ -66,3 +68,10 @@ class Caring(Asking):
                 detail=draft.detail,
             )
         ]
+
+    def _units_on_hand(self, host: str) -> list[str]:
+        """In what the plant was last put on hand, where nothing of it is left; stems, where it never was."""
+        from nurserytui.answers.stock import lots
+
+        held = dict.fromkeys(lot.said for lot in lots(self.nursery) if lot.host == host)
+        return list(held) or ["stems"]

@@ -125,6 +125,8 @@ def told(event: Event, knowledge) -> str:
         return f"{thing} {what}{host}{detail}"
     if what == "cut":
         return f"{_quantity(event, knowledge) if event.host else 'plant'} cut{at}"
+    if what == "stocked" and not event.count:
+        return f"no {plant_word(event.host, knowledge)} on hand (0 {event.detail})"
     if what == "stocked":
         return f"{_quantity(event, knowledge)} on hand"
     if what == "temperature":

@@ -69,7 +69,7 @@ def lots(nursery) -> list[Lot]:
     """All lots of all plants that the records still have on hand, oldest first.
 
     What is counted (`stocked`) stands in the place of all of that plant before it: pots in the place of pots, cut plant in the place of
-    cut plant, nothing left in the place of both. What is cut afterwards comes on top.
+    cut plant. What is cut afterwards comes on top.
     """
     found: dict[str, list[Lot]] = {}
     for event in events_of(nursery, "stocked", "cut"):
@@ -80,7 +80,7 @@ def lots(nursery) -> list[Lot]:
         at = min(_moment(event), nursery.now)
         if event.what == "stocked":
             before = [lot for lot in held if lot.growing == (unit == GROWING)]
-            found[event.host] = held = [lot for lot in held if event.count and lot.growing != (unit == GROWING)]
+            found[event.host] = held = [lot for lot in held if lot.growing != (unit == GROWING)]
             cut = _cut_day(before, event, unit, at, nursery.knowledge)
         else:
             cut = at

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_clauses, record_settings, record_slots
+from nurserytui.language import record_clauses, record_settings, record_slots, record_stock
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Clause, Verb
@@ -51,7 +51,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         and not set(words) & (STAGES | {"SPECIES", "COHORT", "INSTAR"})
         and record_slots.amount_of_plant(items)[0] is not None
     ):
-        bought = record_settings.stock(items, everything, now)
+        bought = record_stock.stock(items, everything, now)
         return [bought] if bought else _care(line, items, verb._replace(what="cut"), now, everything)
     if what == "checked" and not set(words) & {"COHORT", "ENCLOSURE", "SPECIES"} | set(words) & STAGES and found:
         return [Draft("checked", lead=items[verb.first].raw)] if found[-1].what == "sign" else []
@@ -308,7 +308,7 @@ def _care(line: Line, items, verb: Verb, now, everything: bool) -> list[Draft]:
     when = record_slots.when_of(items, now)
     base = Draft(verb.what, host=host, when=when, lead=items[verb.first].raw)
     if verb.what == "cut":
-        count, unit, _ = record_settings.amount_of_plant(items)
+        count, unit, _ = record_slots.amount_of_plant(items)
         cut = base._replace(count=count, detail=unit, enclosure=places[0] if places else "")
         return [cut, cut._replace(what="stocked")] if everything and count is not None and host else [cut]
     detail = _tail(line, items, verb)
@@ -316,7 +316,7 @@ def _care(line: Line, items, verb: Verb, now, everything: bool) -> list[Draft]:
     base = base._replace(detail=with_what[1] if with_what else "")
     if verb.what == "watered" and items[verb.first].word in ("misted", "sprayed"):
         base = base._replace(detail=items[verb.first].word)
-    count, unit, _ = record_settings.amount_of_plant(items)
+    count, unit, _ = record_slots.amount_of_plant(items)
     if verb.what == "fed" and count is not None:
         base = base._replace(detail=f"{count} {unit}")
     whole = (

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_kinds, record_settings, record_slots
+from nurserytui.language import record_kinds, record_settings, record_slots, record_stock
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, built, counted, sign, sign_clause
@@ -126,6 +126,8 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     if signed:
         inside = [item for item in items if item.start >= signed.end()]
         return (sign(line, [item for item in items if item.word != "sign"], line.text[signed.end() :], now),) if inside else ()
+    if stocked := record_stock.told(items, now):
+        return stocked
     day, figures = _bare_day(line, nursery)
     clauses = clauses_of([item for item in items if item.raw != figures])
     if planned(clauses):
@@ -384,7 +386,7 @@ def _clause(line: Line, clause: Clause, now, units: str, everything: bool, found
         if reading:
             return [reading]
         weak = best_verb(clause.items)
-        if draft := record_settings.stock(clause.items, everything, now):
+        if draft := record_stock.stock(clause.items, everything, now):
             return [draft]
         if weak and weak.what == "counted":
             return counted(line, clause, weak, now)
@@ -428,7 +430,7 @@ def _weak(line: Line, clause: Clause, now, units: str, everything: bool) -> tupl
     reading = record_settings.temperature(clause.items, now, units)
     if reading:
         return (reading,)
-    stocked = record_settings.stock(clause.items, everything, now)
+    stocked = record_stock.stock(clause.items, everything, now)
     if stocked:
         return (stocked,)
     if renamed := _another_species(clause, now):

@@ -82,6 +82,7 @@ def asks(line: Line, items: list[Item]) -> bool:
         words[0] in ASKING
         and not (words[0] == "did" and second in ("a", "the", "another"))
         and not (words[0] == "has" and second == "NUMBER")
+        and not (words[0] == "were" and items[0].raw.casefold() == "we're")
     ):
         return True
     if words[0] == "have" and second not in ("NUMBER", "", "a"):

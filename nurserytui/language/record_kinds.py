@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import datetime
 from functools import lru_cache
 
-from nurserytui.language import phrases, record_settings, weighing
+from nurserytui.language import phrases, record_settings, record_stock, weighing
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import sign
@@ -203,7 +203,7 @@ def of_things(line: Line, clause: Clause, what: str, now: datetime, units: str) 
         reading = record_settings.temperature(items, now, units, sure=True)
         return [reading] if reading else []
     if what == "stocked":
-        stock = record_settings.stock(items, True, now)
+        stock = record_stock.stock(items, True, now)
         return [stock] if stock else []
     if what == "note":
         draft = filled(Draft("note"), [item for item in items if item.word in ("COHORT", "ENCLOSURE", "PERIOD")], line, now)

@@ -1,4 +1,4 @@
-"""Records that have no animals in them: temperature readings, settings, plants on hand, tests and plain notes."""
+"""Records that have no animals in them: temperature readings, settings, tests and plain notes."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from datetime import datetime
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Item
-from nurserytui.language.record_slots import MONTHS, amount_of_plant, when_of
+from nurserytui.language.record_slots import MONTHS, when_of
 
 NOTE = re.compile(
     r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|write\s+down|note(?:\s+to\s+self)?|memo(?:\s+to\s+self)?|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
@@ -135,38 +135,6 @@ _MILLILITRES = {
 
 def _done(words: list[str]) -> bool:
     return bool(set(words) & {"cleaned", "washed", "soaked", "rinsed", "scrubbed", "watered", "with", "moved"})
-
-
-def stock(items, whole: bool, now: datetime) -> Draft | None:
-    """`I have 6 pots of kale in`: plants on hand. `whole` is True where the line also says that this is all there is."""
-    plant = next((item.span.value for item in items if item.word == "PLANT"), None)
-    count, unit, places = amount_of_plant(items)
-    words = {item.word for item in items}
-    if plant is None or count is None:
-        return None
-    has = words & {
-        "have",
-        "got",
-        "left",
-        "stock",
-        "stocked",
-        "bought",
-        "remaining",
-        "remain",
-        "ive",
-        "weve",
-        "growing",
-        "hand",
-        "only",
-        "down",
-        "theres",
-        "available",
-        "potted",
-        "own",
-    }
-    if not (has or whole) or words & {"SPECIES", "COHORT"}:
-        return None
-    return Draft("stocked", host=plant, count=count, detail=unit, when=when_of(items, now))
 
 
 RESULTS = (

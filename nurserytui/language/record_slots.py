@@ -397,7 +397,7 @@ def amount_of_plant(items) -> tuple[int | None, str, frozenset[int]]:
     for at, item in enumerate(items):
         if item.word == "NUMBER":
             for after in (at + 1, at + 2, at + 3):
-                if _word(items, after) in UNITS:
+                if _word(items, after) in UNITS and item.span.value == int(item.span.value):
                     return int(item.span.value), UNITS[_word(items, after)], frozenset((at, after))
         if item.word == "AMOUNT" and item.span.value.kind == "mass":
             grams = item.span.value.value * {

@@ -205,6 +205,17 @@ snipped a dozen nettle stems | cut 12 detail=stems host=Urtica_dioica
 watered the fennel | watered host=Foeniculum_vulgare
 gave the milkweed a drink | watered host=Asclepias_spp.
 misted the pop tent | watered enclosure=pop_tent
+# plants on hand
+I have 9 stems of fennel, cut this morning | stocked 9 detail=stems host=Foeniculum_vulgare
+we have 9 stems of fennel, cut yesterday | stocked 9 detail=stems host=Foeniculum_vulgare ; cut 9 detail=stems host=Foeniculum_vulgare when=2025-08-19
+got 2 pots of milkweed and 8 stems of fennel | stocked 2 detail=pots host=Asclepias_spp. ; stocked 8 detail=stems host=Foeniculum_vulgare
+I have 5 pots of milkweed, 40 leaves of kale and 120 g of fennel | stocked 5 detail=pots host=Asclepias_spp. ; stocked 40 detail=leaves host=Brassica_oleracea ; stocked 120 detail=g host=Foeniculum_vulgare
+finished off the fennel this morning | stocked 0 detail=stems host=Foeniculum_vulgare when=2025-08-20
+there's no kale left | stocked 0 detail=stems host=Brassica_oleracea
+the last of the milkweed is gone | stocked 0 detail=stems host=Asclepias_spp.
+we're all out of fennel | stocked 0 detail=stems host=Foeniculum_vulgare
+kale has run out | stocked 0 detail=stems host=Brassica_oleracea
+cut 7 more stems of fennel | cut 7 detail=stems host=Foeniculum_vulgare
 I have 14 pots of milkweed left | stocked 14 detail=pots host=Asclepias_spp.
 got 30 stems of fennel in stock | stocked 30 detail=stems host=Foeniculum_vulgare
 only 3 fennel plants left | stocked 3 detail=pots host=Foeniculum_vulgare
@@ -292,6 +303,10 @@ rename S to A | already
 
 NOTHING = """
 diary for friday
+the fennel will be gone by friday
+do not let the fennel run out
+nearly out of fennel
+half a bunch of kale left
 14 badgers hatched in tank 2
 let the hounds out, all 4
 tank 2 is about 40 litres, will all of A fit

@@ -1,0 +1,84 @@
+"""Plants on hand as a line tells of them: so much is there, cut on some day, or nothing is left."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from nurserytui.language.draft import Draft
+from nurserytui.language.record_clauses import STAGES, Item
+from nurserytui.language.record_slots import amount_of_plant, when_of
+from nurserytui.language.record_words import UNITS
+
+HAVING = frozenset(
+    "have got left stock stocked bought remaining remain ive weve growing hand only down theres available potted own".split()
+)
+"""Words that say that a plant is on hand."""
+_LEAD = r"(?:(?:we|i|weve|we've|ive|i've|have|has|had|are|am|im|i'm|were|we're|just|now|all|totally|completely|oh|sadly|and|the last of|PERIOD) )*"
+_OF = r"(?:(?:the|my|our|all|last|of|rest|remaining|whole|lot|cut|potted) )*"
+_PIECE = "|".join(sorted(UNITS, key=len, reverse=True))
+_TAIL = r"(?: (?:left|now|today|already|too|here|though|at all|on hand|in stock|anymore|any more|PERIOD))*"
+_NONE_LEFT = (
+    rf"{_LEAD}(?:used up|used|finished|finished off|finished up|out of|run out of|ran out of|fed|fed out) {_OF}PLANT(?: (?:{_PIECE}))?{_TAIL}",
+    rf"(?:(?:theres|there's|there is|weve|we|i|ive|have|got|has|now) )*(?:no|no more|zero) (?:(?:cut|potted|fresh|more) )*PLANT(?: (?:{_PIECE}))? "
+    r"(?:left|on hand|in stock|remaining|anymore|any more)(?: (?:now|today|at all|PERIOD))*",
+    rf"{_OF}PLANT(?: (?:{_PIECE}))?(?: (?:is|are|has|have|was|were|been|all|now))* "
+    rf"(?:gone|finished|used up|used|eaten up|run out|ran out|all eaten|stripped bare|stripped){_TAIL}",
+)
+NONE_LEFT = tuple(re.compile(pattern) for pattern in _NONE_LEFT)
+LAST_OF_IT = re.compile(r"\b(?:the last|all|rest|used|finished|out of|whole lot)\b")
+"""What must stand in a line whose only verb is `fed`: giving some of a plant leaves the rest."""
+
+
+def told(items: list[Item], now: datetime) -> tuple[Draft, ...]:
+    """What a line that is only about plants on hand tells: () where it tells of anything else besides, or of no plant."""
+    words = [item.word for item in items]
+    if "PLANT" not in words or {"COHORT", "SPECIES", "ENCLOSURE", "INSTAR"} & set(words) or STAGES & set(words):
+        return ()
+    text = " ".join("PERIOD" if item.kind == "period" else item.raw.casefold() if not item.span else item.word for item in items)
+    if words.count("PLANT") == 1 and any(pattern.fullmatch(text) for pattern in NONE_LEFT):
+        if re.search(r"\bfed\b", text) and not LAST_OF_IT.search(text):
+            return ()
+        host = next(item.span.value for item in items if item.word == "PLANT")
+        return (Draft("stocked", host=host, count=0, when=when_of(items, now)),)
+    lots = amounts(items)
+    if not lots or not HAVING & set(words) or "cut" in words[:1]:
+        return ()
+    cut = words.index("cut") if "cut" in words else -1
+    if len(lots) == 1 and cut < 0:
+        return ()  # a plain one is read with the other clauses of its line
+    since = when_of(items[cut:], now) if cut >= 0 else None
+    when = when_of(items[:cut] if cut >= 0 else items, now)
+    found = [Draft("stocked", host=host, count=count, detail=unit, when=when) for count, unit, host in lots]
+    if since is not None and since.end.date() < now.date():
+        found += [draft._replace(what="cut", when=since) for draft in found if draft.detail != "pots"]
+    return tuple(found)
+
+
+def amounts(items: list[Item]) -> list[tuple[int, str, object]]:
+    """(count, unit, plant) of every amount with a plant: the one that follows it, else the one before it."""
+    marks = [at for at, item in enumerate(items) if amount_of_plant(items[at : at + 4])[2] and _starts(items, at)]
+    found = []
+    for place, at in enumerate(marks):
+        end = marks[place + 1] if place + 1 < len(marks) else len(items)
+        count, unit, _ = amount_of_plant(items[at : at + 4])
+        start = marks[place - 1] + 1 if place else 0
+        host = next((item.span.value for item in items[at:end] if item.word == "PLANT"), None)
+        host = host or next((item.span.value for item in reversed(items[start:at]) if item.word == "PLANT"), None)
+        if host is not None and count is not None:
+            found.append((count, unit, host))
+    return found
+
+
+def _starts(items: list[Item], at: int) -> bool:
+    return items[at].word == "NUMBER" or (items[at].word == "AMOUNT" and items[at].span.value.kind == "mass")
+
+
+def stock(items, whole: bool, now: datetime) -> Draft | None:
+    """`I have 6 pots of kale in`: plants on hand. `whole` is True where the line also says that this is all there is."""
+    plant = next((item.span.value for item in items if item.word == "PLANT"), None)
+    count, unit, _ = amount_of_plant(items)
+    words = {item.word for item in items}
+    if plant is None or count is None or not (whole or words & HAVING) or words & {"SPECIES", "COHORT"}:
+        return None
+    return Draft("stocked", host=plant, count=count, detail=unit, when=when_of(items, now))
