@@ -1,9 +1,10 @@
 """What became of animals, read from the postings: how many entered, reached each stage, died of what, or left otherwise."""
 
 from collections import Counter
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from nurserytui.answers.selection import STAGE_ORDER, Wanted, of_cohorts, postings_of
+from nurserytui.answers.selection import STAGE_ORDER, Wanted, of_cohorts, postings_of, within
 from nurserytui.answers.wording import listed, stage_count
 
 LEFT = ("died", "released", "given", "escaped", "missing")
@@ -43,9 +44,8 @@ def cause_of(event) -> str:
 def deaths(nursery, want: Wanted, period=None) -> list:
     """Postings of deaths among the animals meant."""
     ledger = nursery.ledger
-    return [
-        posting for posting in postings_of(nursery, want, period) if is_death(posting) and want.key_fits(posting.source, ledger)
-    ]
+    found = of_cohorts(ledger, want.cohorts) if want.cohorts else ledger.chronicle.left("died")
+    return [one for one in found if is_death(one) and within(one.event, period) and want.key_fits(one.source, ledger)]
 
 
 def between(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: bool = False) -> Fates:
@@ -57,6 +57,45 @@ def between(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: 
     """
     ledger = nursery.ledger
     want = want._replace(stages=(), instar=None)
+    labels = [label for label in ledger.cohorts if want.cohort_fits(label, ledger)]
+    if want.mark or want.enclosures or want.without:
+        return _followed(ledger, want._replace(cohorts=tuple(labels) or ("",)), origin, goal, laid_only)
+    return _sum(_of_family(nursery, family, origin, goal, laid_only) for family in _families(ledger, labels))
+
+
+def _families(ledger, labels: list[str]) -> Iterator[tuple[str, ...]]:
+    """The cohorts that were split off or merged into each other, as far as they are meant."""
+    meant, seen = set(labels), set()
+    for label in labels:
+        if label not in seen:
+            family = ledger.chronicle.family(label) & meant
+            seen |= family
+            yield tuple(sorted(family))
+
+
+def _of_family(nursery, family: tuple[str, ...], origin: str | None, goal: str, laid_only: bool) -> Fates:
+    def found() -> Fates:
+        return _followed(nursery.ledger, Wanted(cohorts=family), origin, goal, laid_only)
+
+    if len(family) > 1:
+        return found()
+    return nursery.kept_of_cohort(family[0], f"{'laid' if laid_only else ''} {origin} to {goal}", found)
+
+
+def _sum(parts: Iterable[Fates]) -> Fates:
+    start = reached = died = 0
+    censored: dict[str, int] = {}
+    causes: dict[str, int] = {}
+    for part in parts:
+        start, reached, died = start + part.start, reached + part.reached, died + part.died
+        for tally, more in ((censored, part.censored), (causes, part.causes)):
+            for name, count in more.items():
+                tally[name] = tally.get(name, 0) + count
+    return Fates(start, reached, died, Counter(censored), Counter(causes))
+
+
+def _followed(ledger, want: Wanted, origin: str | None, goal: str, laid_only: bool) -> Fates:
+    """`between`, by following every posting of the cohorts meant."""
     first, last = (STAGE_ORDER[origin] if origin else None), STAGE_ORDER[goal]
     pending: Counter = Counter()  # key -> animals watched and not yet there
     start = reached = died = 0
