@@ -171,3 +171,22 @@ def _working(instar: int, expected: int, told: _Told, found, warm: Warmth, resul
         f"First, middle and last of {result.count} from the spread between animals ({number(spread * 100, 0)} % of an instar) and of the "
         f"species' mean ({found.stage.between:.0%}), which all instars share; intervals hold 90 %.",
     )
+
+
+def next_moult(nursery, cohort: str, instar: int, heads) -> Forecast | None:
+    """The forecast for the larvae of a cohort that stand in one instar (`heads`: their ledger keys with counts); None where none can be made.
+
+    Kept with the forecasts of other changes, for as long as what it rests on stands.
+    """
+    kept = nursery.__dict__.setdefault("_moults", {})
+    if kept.get("now") != nursery.now:
+        kept.clear()
+        kept["now"] = nursery.now
+    grounds = (outlook._grounds(nursery, cohort), tuple(heads))
+    before = kept.get((cohort, instar))
+    if before is None or before[0] != grounds:
+        from nurserytui.language.request import Request
+
+        found = _moult(nursery, cohort, instar, heads, Request(""))
+        before = kept[cohort, instar] = (grounds, found if isinstance(found, Forecast) else None)
+    return before[1]

@@ -3,26 +3,46 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.selection import join, last_day, trouble, wanted
 from nurserytui.answers.tasks import Task, tasks
-from nurserytui.answers.wording import OWN_RECORDS, Cited, counted, day_words, listed
+from nurserytui.answers.tasks.feeding import card_of
+from nurserytui.answers.wording import OWN_RECORDS, Cited, cite, counted, day_words, listed
 
 TOPIC = "round"
 SHOWN = 20
-PRACTICE = Cited(
-    "rearing-routine", "common rearing routine: fresh leaf daily, clean weekly, a daily look at what feeds or hangs", "practice"
-)
+DUE = ("due", "late", "moult")
+"""Tasks that are changes of the animals."""
+OUTDOORS = "What the records have is the warmth of rooms and cages: look up the weather outdoors before a release."
+WORDS = {
+    "feed": "to feed", "nectar": "to feed", "clean": "to clean", "check": "to look at", "pupae": "to look at for darkening",
+    "moult": "to leave alone", "due": "due to change", "late": "overdue", "release": "to release", "watch": "on watch", "sign": "with a sign",
+    "water": "to water", "cuttings": "to cut", "disinfect": "to disinfect", "hold": "to keep back",
+}  # fmt: skip
 KINDS = (
-    (r"\b(clean\w*|wash\w*|disinfect\w*|mucky|muck out)\b", ("clean", "disinfect")),
-    (r"\b(feed\w*|food|fed|leaf|leaves|hungry)\b", ("feed",)),
-    (r"\b(releas\w*|let (?:\w+ )?go|set free)\b", ("release",)),
-    (r"\b(apart|quarantine|isolat\w*|watch\w*)\b", ("watch", "apart", "sign")),
-    (r"\b(check\w*|looking at|look in on|inspect\w*)\b", ("check", "watch", "sign", "due")),
+    (r"\b(clean\w*|wash\w*|disinfect\w*|mucky|muck out)\b", ("clean", "disinfect"), "to clean"),
+    (r"\b(disturb\w*|leave alone|left alone|leave be|not (?:to )?touch|moult\w*|molt\w*)\b", ("moult",), "to leave alone"),
+    (r"\b(water\w*|vases?|cuttings?|stems?|re-?cut)\b", ("water", "cuttings", "short"), "to water or cut"),
+    (r"\b(feed\w*|food|fed|leaf|leaves|hungry)\b", ("feed", "nectar", "short"), "to feed"),
+    (r"\b(releas\w*|let (?:\w+ )?go|set free)\b", ("release", "hold"), "to release"),
+    (r"\b(apart|quarantine|isolat\w*|watch\w*|shar\w+|crowd\w*)\b", ("watch", "apart", "sign", "wasps", "share", "crowd"), "to keep apart"),
+    (r"\b(check\w*|looking at|look in on|inspect\w*)\b", ("check", "pupae", "watch", "sign", "late", "due"), "to check"),
 )
+"""Words of a line, the kinds of task that they mean, and how an answer names them."""
 HEADS = {1: "First:", 2: "Today:", 3: "Can wait or comes soon:"}
+GATHERED = {
+    "feed": "Fresh leaf in {count} enclosures",
+    "clean": "Clean {count} enclosures",
+    "check": "Look at the animals of {count} enclosures",
+    "pupae": "Look at pupae in {count} enclosures for wings that show through",
+    "moult": "Do not disturb, a moult is near",
+}
+"""Acts that are one line where several enclosures want the same."""
+GATHER_FROM = 4
+NAMED = 12
+"""Enclosures that a gathered line names."""
 EVENTS = (
     (r"\b(hatch\w*)\b", "hatch"),
     (r"\b(pupat\w*|chrysal\w*|cocoons?)\b", "pupate"),
@@ -49,15 +69,16 @@ def round_today(request, nursery) -> Answer:
     want = wanted(request, nursery)
     found = [task for task in tasks(nursery, until) if _meant(task, want, nursery)]
     event = _event(request)
-    kinds = next((kinds for pattern, kinds in KINDS if re.search(pattern, request.plain)), ())
+    kinds, what = next(((kinds, what) for pattern, kinds, what in KINDS if re.search(pattern, request.plain)), ((), "to do"))
     if event:
-        return _expected(request, nursery, event, [task for task in found if task.kind == "due" and task.event == event], until)
+        meant = [task for task in found if task.kind in ("due", "late") and task.event == event]
+        return _expected(request, nursery, event, meant, until)
     if re.search(r"\boverdue\b|\bpast due\b", request.plain):
-        found = [task for task in found if task.kind == "clean" or "overdue" in task.label]
+        found = [task for task in found if task.kind in ("clean", "late")]
     elif kinds:
         found = [task for task in found if task.kind in kinds]
     only_due = bool(re.search(r"\bdue\b|\bexpect\w*|\bcoming up\b", request.plain)) and until.date() > now.date()
-    return _listing(request, nursery, want, found, until, kinds, only_due)
+    return _listing(request, nursery, want, found, until, kinds, what, only_due)
 
 
 def _until(request, now: datetime) -> datetime:
@@ -90,32 +111,29 @@ def _event(request) -> str:
     return next((event for pattern, event in EVENTS if re.search(pattern, request.plain)), "")
 
 
-def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, only_due: bool) -> Answer:
+def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, what: str, only_due: bool) -> Answer:
     now = nursery.now
     place = f" in {listed(want.enclosures)}" if want.enclosures else ""
     by = "today" if until.date() == now.date() else f"by {day_words(until, now)}"
-    what = {("clean", "disinfect"): "to clean", ("feed",): "to feed", ("release",): "to release"}.get(kinds, "to do")
     others: list[Task] = []
     if only_due:
-        others = [task for task in found if task.kind != "due"]
-        found = [task for task in found if task.kind == "due"]
-        what = "due to change"
+        others = [task for task in found if task.kind not in DUE and task.due <= now.date()]
+        found = [task for task in found if task.kind in DUE or task.due > now.date()]
+        what = "due"
     if not found:
-        first = f"Nothing {what}{place} {by} by the records."
-        answer_items: tuple = ()
-        lines = [first, _hint(kinds)]
+        lines = [f"Nothing {what}{place} {by} by the records.", _hint(kinds)]
     else:
         if kinds == ("clean", "disinfect"):
             first = f"Yes: {listed(dict.fromkeys(task.name for task in found))} want cleaning."
         else:
             first = f"{counted(len(found), 'task')}{place} {by}. First: {found[0].label} ({found[0].reason})."
-        lines = [first, *_sections(found[:SHOWN], nursery)]
-        if len(found) > SHOWN:
-            lines.append(f"And {len(found) - SHOWN} more.")
-        answer_items = tuple(_item(task, rank) for rank, task in enumerate([*found, *others], 1))
+        lines = [first, *shown(found, nursery)]
     if others:
         lines.append(f"Besides, {counted(len(others), 'task')} of today's round: ask what needs doing today.")
-    return _answer(request, want, found, join(*lines), answer_items, until)
+    if any(task.kind == "release" for task in found):
+        lines.append(OUTDOORS)
+    items = tuple(_item(task, rank) for rank, task in enumerate([*found, *others], 1))
+    return _answer(request, nursery, want, found, join(*lines), items if found else (), until)
 
 
 def _hint(kinds) -> str:
@@ -140,7 +158,7 @@ def _expected(request, nursery, event: str, found: list[Task], until: datetime) 
         first = f"No: by the forecasts nothing is due to {verb} {by}."
     lines = [first, *(f"- {task.label}: {task.reason}{f' ({task.span})' if task.span else ''}" for task in found)]
     items = tuple(_item(task, rank) for rank, task in enumerate(found, 1))
-    return _answer(request, wanted(request, nursery), found, join(*lines), items, until)
+    return _answer(request, nursery, wanted(request, nursery), found, join(*lines), items, until)
 
 
 def _first_by(task: Task, nursery, until: datetime) -> bool:
@@ -150,17 +168,45 @@ def _first_by(task: Task, nursery, until: datetime) -> bool:
     return found is not None and found.first.at is not None and found.first.at <= until
 
 
-def _sections(found: list[Task], nursery) -> list[str]:
-    """The tasks under the head of their priority."""
-    lines = []
+def shown(found: list[Task], nursery) -> list[str]:
+    """The tasks under the head of their priority, the same act for several enclosures in one line, at most `SHOWN` lines of them; the
+    rest is counted."""
+    lines: list[str] = []
+    left: dict[str, int] = {}
+    room = SHOWN
     for priority, head in HEADS.items():
-        here = [task for task in found if task.priority == priority]
-        if here:
+        rows = _gathered([task for task in found if task.priority == priority], nursery)
+        if rows and room:
             lines.append(head)
-            for task in here:
-                due = "" if task.due <= nursery.now.date() else f", by {day_words(task.due.isoformat(), nursery.now)}"
-                lines.append(f"- {task.label}{due}: {task.reason}.")
+        for words, those in rows:
+            if room:
+                lines.append(words)
+                room -= 1
+            else:
+                for task in those:
+                    left[task.kind] = left.get(task.kind, 0) + 1
+    if left:
+        lines.append(f"And {sum(left.values())} more: {listed(f'{count} {WORDS.get(kind, kind)}' for kind, count in left.items())}.")
     return lines
+
+
+def _gathered(found: list[Task], nursery) -> list[tuple[str, list[Task]]]:
+    """(line, its tasks) in the order of the tasks."""
+    alike: dict[tuple[str, date], list[Task]] = {}
+    for task in found:
+        alike.setdefault((task.kind, task.due), []).append(task)
+    rows = []
+    for task in found:
+        those = alike[task.kind, task.due]
+        due = "" if task.due <= nursery.now.date() else f", by {day_words(task.due.isoformat(), nursery.now)}"
+        if task.kind in GATHERED and len(those) >= GATHER_FROM:
+            if task is those[0]:
+                more = f" and {len(those) - NAMED} more" if len(those) > NAMED else ""
+                names = "; ".join(one.brief for one in those[:NAMED])
+                rows.append((f"- {GATHERED[task.kind].format(count=len(those))}{due}: {names}{more}.", those))
+        else:
+            rows.append((f"- {task.label}{due}: {task.reason}.", [task]))
+    return rows
 
 
 def _item(task: Task, rank: int) -> dict:
@@ -180,7 +226,7 @@ def _item(task: Task, rank: int) -> dict:
     return item
 
 
-def _answer(request, want, found: list[Task], text: str, items: tuple, until: datetime) -> Answer:
+def _answer(request, nursery, want, found: list[Task], text: str, items: tuple, until: datetime) -> Answer:
     tally: dict[str, int] = {}
     for task in found:
         tally[task.kind] = tally.get(task.kind, 0) + 1
@@ -201,9 +247,29 @@ def _answer(request, want, found: list[Task], text: str, items: tuple, until: da
         values={"count": Value(len(found), "tasks")},
         items=items,
         working=tuple(working),
-        sources=(OWN_RECORDS, PRACTICE),
+        sources=sources_of(found, nursery),
+        cautions=cautions_of(found),
         next=(*nexts, "why the first one", "whats due over the next three days")[:3],
     )
+
+
+def sources_of(found: list[Task], nursery) -> tuple[Cited, ...]:
+    """The records, and what the rhythms of those tasks come from."""
+    rules = [rule for name in dict.fromkeys(task.rule for task in found) if (rule := nursery.knowledge.rule(name))]
+    cards = [card for task in found if task.kind in ("water", "cuttings") and (card := card_of(nursery, task.host))]
+    return (OWN_RECORDS, *cite(nursery.knowledge, [source for one in (*rules, *cards) for source in one.sources]))
+
+
+def cautions_of(found: list[Task]) -> tuple[str, ...]:
+    kinds = {task.kind for task in found}
+    cautions = []
+    if kinds & {"watch", "sign", "wasps", "hold"}:
+        cautions.append("See to animals on watch or with a sign last, and wash your hands and tools before going back to the others.")
+    if "disinfect" in kinds:
+        cautions.append("Bleach is never mixed with any other product; gloves, eyes covered, window open, rinse twice and dry before use.")
+    if "release" in kinds:
+        cautions.append("Release only native species, where they were found, in their season; rules differ by place: ask the authority.")
+    return tuple(cautions)
 
 
 def _nothing_kept(request, nursery) -> Answer:

@@ -1,0 +1,66 @@
+"""What there is to do in the nursery: each task with its reason, its day and the sentence that records it as done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from nurserytui.answers.tasks.task import Task
+
+__all__ = ["Task", "tasks"]
+
+ORDER = (
+    "wasps", "sign", "watch", "hold", "apart", "share", "short", "crowd", "late", "due", "release", "nectar", "feed", "water", "cuttings",
+    "pupae", "moult", "disinfect", "clean", "check",
+)  # fmt: skip
+"""Of one priority and one day, the gravest first."""
+SEEN_BY = ("watch", "sign", "due", "late", "pupae")
+"""Tasks in which the animals are looked at anyway."""
+
+
+def tasks(nursery, until: datetime) -> list[Task]:
+    """All tasks due up to `until`, most pressing first; what was recorded today is not among them.
+
+    What comes again once it is done (`Task.every`) is there with its next day only. Kept until the records or the moment change.
+    """
+    kept = nursery.__dict__.setdefault("_tasks", {})
+    if kept.get("at") != (nursery.version, nursery.now):
+        kept.clear()
+        kept["at"] = (nursery.version, nursery.now)
+    if until not in kept:
+        found = [task for task in _once(list(_all(nursery, until))) if task.due <= until.date()]
+        kept[until] = sorted(found, key=lambda task: (task.priority, task.due, ORDER.index(task.kind), task.name, task.enclosure))
+    return kept[until]
+
+
+def _all(nursery, until: datetime) -> Iterator[Task]:
+    from nurserytui.answers.tasks.adults import adults
+    from nurserytui.answers.tasks.cleaning import cleaning
+    from nurserytui.answers.tasks.company import company
+    from nurserytui.answers.tasks.feeding import feeding
+    from nurserytui.answers.tasks.growth import growth
+    from nurserytui.answers.tasks.health import health
+    from nurserytui.answers.tasks.looks import looks
+
+    for kind in (health, company, adults, growth, feeding, cleaning, looks):
+        yield from kind(nursery, until)
+
+
+def _once(found: list[Task]) -> Iterator[Task]:
+    """One look at the same animals on one day is one task: the gravest reason stands, plain checks of animals already named are left out,
+    and a sign on animals that are on watch is told with the watch."""
+    signs = {(task.name, task.enclosure): task for task in found if task.kind == "sign"}
+    for at, task in enumerate(found):
+        sign = signs.get((task.cohorts[0], task.enclosure)) if task.kind == "watch" and len(task.cohorts) == 1 else None
+        if sign is not None and sign in found:
+            found[at] = task._replace(reason=f"{sign.reason}; {task.reason}", priority=1)
+            found.remove(sign)
+    seen = {(cohort, task.enclosure, task.due) for task in found if task.kind in SEEN_BY for cohort in task.cohorts}
+    places = {(task.enclosure, task.due) for task in found if task.kind == "watch" and task.enclosure}
+    emerging = {(cohort, task.enclosure) for task in found if task.event == "emerge" and task.kind == "due" for cohort in task.cohorts}
+    for task in found:
+        if task.kind == "pupae" and all((cohort, task.enclosure) in emerging for cohort in task.cohorts):
+            continue
+        named = task.cohorts and all((cohort, task.enclosure, task.due) in seen for cohort in task.cohorts)
+        if task.kind != "check" or not (named or (task.enclosure, task.due) in places):
+            yield task

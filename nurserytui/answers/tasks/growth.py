@@ -1,0 +1,136 @@
+"""Changes ahead: hatching, pupation and emergence that are due or late, and moults that must not be disturbed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, time, timedelta
+
+from nurserytui.answers.tasks.living import groups, looked_today
+from nurserytui.answers.tasks.task import Task, days_of, inside
+from nurserytui.answers.wording import capital, day_words, listed, stage_count
+
+DONE = {"hatch": "hatched", "prepupate": "prepupated", "pupate": "pupated", "emerge": "emerged"}
+VERB = {"hatch": "hatch", "pupate": "pupate", "emerge": "come out"}
+READY = {
+    "egg": "have tender leaf ready",
+    "larva": "give them something to climb and hang from",
+    "prepupa": "hanging: do not move or touch them",
+    "pupa": "look for wings through the shell; clear space below, and do not move them",
+}
+
+
+def growth(nursery, until: datetime) -> Iterator[Task]:
+    late: dict[tuple[str, str], list] = {}
+    for (cohort, place), stages in groups(nursery).items():
+        for stage, count in stages.items():
+            found = expected(nursery, cohort, place, stage)
+            if found is not None and found.overdue:
+                if not (looked_today(nursery, cohort, place) or resting(nursery, cohort, stage)):
+                    late.setdefault((place or f"\0{cohort}", stage), []).append((cohort, count, found))
+            elif found is not None:
+                yield from _due(nursery, until, cohort, place, stage, count, found)
+            elif stage == "prepupa":
+                yield Task(
+                    "due", cohort, f"Leave {stage_count(count, stage)} of {cohort}{inside(place)} alone", place, nursery.now.date(),
+                    "hanging to pupate: do not move or touch them", 2, f"{count} {cohort} pupated{inside(place)}", "pupate",
+                    cohorts=(cohort,),
+                )  # fmt: skip
+    for (place, stage), rows in late.items():
+        yield _late(nursery, "" if place.startswith("\0") else place, stage, rows)
+    yield from moults(nursery, until)
+
+
+def expected(nursery, cohort: str, place: str, stage: str):
+    """The forecast for the animals of that group to leave their stage; None where there is none."""
+    from nurserytui.answers.outlook import EVENT_AFTER, outlook
+
+    event = EVENT_AFTER.get(stage)
+    found = outlook(nursery, cohort, event, place, stages=(stage,)) if event else None
+    return found if found is not None and found.first.at is not None else None
+
+
+def resting(nursery, cohort: str, stage: str) -> bool:
+    """Pupae that have been pupae for two months and more are resting: a look a month will do."""
+    if stage != "pupa":
+        return False
+    entries = [entry for entry in nursery.ledger.entries(cohort, "pupa") if entry.left]
+    long = timedelta(days=days_of(nursery, "resting-after"))
+    return bool(entries) and min(entry.latest for entry in entries) < nursery.now - long
+
+
+def _due(nursery, until: datetime, cohort: str, place: str, stage: str, count: int, found) -> Iterator[Task]:
+    """A change that may begin by then; what may begin today but is likelier later is not today's work yet."""
+    today, now = nursery.now.date(), nursery.now
+    earliest = found.first.low or found.first.at
+    if earliest > until:
+        return
+    due = today if stage == "prepupa" else max(found.first.at.date(), today)
+    if due <= today and looked_today(nursery, cohort, place):
+        return
+    last = found.last.at or found.first.at
+    begins = f"the first expected {day_words(found.first.at, now)}"
+    if found.first.at > until and found.first.at.date() > today:
+        begins = f"{day_words(earliest, now)} at the earliest, likelier from {day_words(found.first.at, now)} on"
+    yield Task(
+        "due", cohort, capital(f"{stage_count(count, stage)} of {cohort}{inside(place)} may {VERB[found.event]}"), place,
+        min(due, until.date()), f"{begins}; {READY[stage]}", 2 if due <= today or stage == "pupa" else 3,
+        f"{count} {cohort} {DONE[found.event]}{inside(place)}", found.event,
+        f"{day_words(earliest, now)} to {day_words(last, now)}", cohorts=(cohort,), last=last.date(),
+    )  # fmt: skip
+
+
+def _late(nursery, place: str, stage: str, rows: list) -> Task:
+    """Animals of one stage in one enclosure that should have changed: one look is one task."""
+    from nurserytui.answers.lateness import LOOK_FOR, lateness
+
+    event = rows[0][2].event
+    whose = listed(f"{stage_count(count, stage)} of {cohort}" for cohort, count, _ in rows)
+    chance = max(found.overdue_chance for _, _, found in rows)
+    left = f"{chance:.0%} of healthy ones" if chance >= 0.01 else "hardly any healthy one"
+    reason = f"{left} would be unchanged by now; look for {LOOK_FOR[stage]}"
+    reason = "; ".join((reason, *filter(None, (_how_long(nursery, cohort, lateness(nursery, found)) for cohort, _, found in rows))))
+    one = len(rows) == 1
+    where = inside(place) if one else ""
+    return Task(
+        "late", rows[0][0] if one else place or rows[0][0], f"Check {whose}{inside(place)}: overdue to {VERB[event]}", place,
+        nursery.now.date(), reason, 2, f"checked {rows[0][0] if one or not place else place}{where}", event, every=1,
+        cohorts=tuple(cohort for cohort, _, _ in rows),
+    )  # fmt: skip
+
+
+def _how_long(nursery, cohort: str, judged) -> str:
+    """Until when overdue animals are kept."""
+    if judged.give_up is not None and judged.give_up.at is not None:
+        day = day_words(judged.give_up.at, nursery.now)
+        past = judged.give_up.at < nursery.now
+        return f"{cohort}: its day to give up was {day}, set them apart" if past else f"{cohort}: not given up before {day}"
+    if judged.look_again:
+        return f"{cohort} may rest: do not throw it out, look again in {judged.look_again:%B %Y}"
+    return ""
+
+
+def moults(nursery, until: datetime) -> Iterator[Task]:
+    """Larvae that sit still for a moult by then: what not to disturb. It goes when the moult is recorded."""
+    from nurserytui.answers.moults import next_moult
+
+    still = nursery.knowledge.rule("moult-still")
+    today = nursery.now.date()
+    end = max(until, datetime.combine(today, time(23, 59, 59)))
+    larvae: dict[tuple[str, int], list] = {}
+    for key, count in nursery.heads(stage="larva"):
+        if key.instar is not None:
+            larvae.setdefault((key.cohort, key.instar), []).append((key, count))
+    moulted = {event.cohort for event in nursery.ledger.chronicle.on(today.isoformat()) if event.what == "moulted"}
+    for (cohort, instar), heads in sorted(larvae.items(), key=lambda pair: pair[0]):
+        found = next_moult(nursery, cohort, instar, heads)
+        if found is None or found.first.at - timedelta(days=still.value) > end or (cohort in moulted and until.date() == today):
+            continue
+        for place in sorted({key.enclosure for key, _ in heads}):
+            count = sum(number for key, number in heads if key.enclosure == place)
+            due = max((found.first.at - timedelta(days=still.value)).date(), today)
+            yield Task(
+                "moult", cohort, f"Do not disturb {stage_count(count, 'larva')} of {cohort}{inside(place)} where they sit still", place,
+                due, f"the moult to instar {found.instar + 1} is expected from {day_words(found.first.at, nursery.now)}; before it they sit "
+                "still for a day or two: put fresh leaf beside them, move none", 3, f"{count} {cohort} moulted to instar {found.instar + 1}{inside(place)}",
+                "moult", brief=f"{stage_count(count, 'larva')} of {cohort}{inside(place)}", cohorts=(cohort,), rule="moult-still", last=(found.last.at or found.first.at).date(),
+            )  # fmt: skip

@@ -1,0 +1,166 @@
+"""What may spread: exposed animals on watch, signs to look at again, parasitoids that fly loose, enclosures that wait for disinfection."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import date
+
+from nurserytui.answers.agents import PARASITOIDS
+from nurserytui.answers.selection import present_label, span_of
+from nurserytui.answers.tasks.living import groups, is_look_at, last_care, looked_today, named
+from nurserytui.answers.tasks.task import Task, days_of, inside
+from nurserytui.answers.wording import day_words, listed
+from nurserytui.records.events import LOOKS
+
+TROUBLE = {"wasp": "parasitoid wasps", "fly": "parasitoid flies"}
+FLIERS = {"wasp": "wasps", "fly": "flies"}
+CAUGHT = re.compile(r"\bno (?:more |loose |living )*(?:wasps?|fl(?:y|ies))\b")
+"""What a look at the enclosure says when the last one is caught."""
+ENDS = ("died", "released", "given", "escaped", "missing")
+
+
+def health(nursery, until) -> Iterator[Task]:
+    from nurserytui.answers.cases import outbreaks
+
+    known = outbreaks(nursery)
+    yield from watched(nursery, known)
+    yield from loose(nursery, known)
+    yield from unclean(nursery, known)
+    yield from signs(nursery)
+
+
+def watched(nursery, known) -> Iterator[Task]:
+    """Animals exposed to something, while their watch is open."""
+    from nurserytui.answers.exposure import RECENT, rows_of
+
+    today = nursery.now.date()
+    recent = [one for one in known if one.last >= nursery.now - RECENT]
+    together: dict[tuple[str, str], list] = {}
+    for row in rows_of(nursery, recent):
+        contact = row.contact
+        open_ended = contact.watch_until is None or contact.watch_until.date() >= today
+        if row.over or contact.grade == "unlikely" or not open_ended:
+            continue
+        if not looked_today(nursery, contact.group.cohort, contact.group.enclosure):
+            together.setdefault((contact.group.enclosure, row.outbreak.kind), []).append(row)
+    for (place, kind), rows in together.items():
+        whose = [f"{row.contact.group.cohort}{' ' + row.contact.group.mark if row.contact.group.mark else ''}" for row in rows]
+        ends = [row.contact.watch_until for row in rows if row.contact.watch_until]
+        until = f"until {day_words(max(ends), nursery.now)}; " if ends else ""
+        grades = listed(f"{name} {row.contact.grade}" for name, row in zip(whose, rows, strict=True))
+        label = f"Watch {listed(whose)}{inside(place)} for {TROUBLE.get(kind, kind)} and keep them apart"
+        priority = 1 if any(row.contact.grade == "likely" for row in rows) else 2
+        name = place if place and len(rows) > 1 else rows[0].contact.group.cohort
+        yield Task(
+            "watch", name, label, place, today, f"{until}exposed: {grades}; {rows[0].contact.reason}", priority,
+            f"checked {place}" if place else f"checked {rows[0].contact.group.cohort}", every=1,
+            cohorts=tuple(dict.fromkeys(row.contact.group.cohort for row in rows)), last=max(ends).date() if ends else None,
+        )  # fmt: skip
+
+
+def loose(nursery, known) -> Iterator[Task]:
+    """Parasitoids that came out in an enclosure and are not recorded as caught, for as long as such ones live."""
+    from nurserytui.answers.stings import LOOSE, PUPARIUM
+
+    newest = {(one.place, one.kind): one for one in known if one.kind in PARASITOIDS and one.place}
+    for (place, kind), one in newest.items():
+        if one.last < nursery.now - LOOSE:
+            continue
+        if last_care(nursery, place, ("cleaned", "checked"), lambda event, since=one.last: _ends(event, since)):
+            continue
+        from nurserytui.answers.air import places
+
+        shared = [other for other in places(nursery.settings, place) if other and other != place]
+        air = f"; the same air reaches {listed(shared)}" if shared else ""
+        reason = f"they came out on {day_words(one.last, nursery.now)} and nothing says that the last one is caught{air}"
+        label = f"Catch the {FLIERS[kind]} loose in {place}: look at the netting, the lid and the window"
+        if kind == "fly":
+            label = f"Look in {place} for maggots, brown puparia and flies, and take them out"
+            reason = f"maggots came out by {day_words(one.last, nursery.now)}, flies follow from {PUPARIUM.days} days later{air}"
+        yield Task("wasps", place, label, place, nursery.now.date(), reason, 1, f"checked {place}: no {FLIERS[kind]}", every=1)
+
+
+def _ends(event, since) -> bool:
+    if span_of(event)[1] < since:
+        return False
+    return event.what == "cleaned" or bool(CAUGHT.search(f"{event.note} {event.detail}".casefold()))
+
+
+def unclean(nursery, known) -> Iterator[Task]:
+    """Empty enclosures in which a disease or parasitoid was, not cleaned since."""
+    from nurserytui.answers.stays import cleared
+
+    used = {place for _, place in groups(nursery)}
+    last = {one.place: one for one in known if one.place and one.place not in used}
+    for place, one in sorted(last.items()):
+        later = last_care(nursery, place, ("cleaned",), lambda event, since=one.last: span_of(event)[1] >= since)
+        if later or cleared(nursery, place, one.last) is not None:
+            continue
+        reason = f"empty, and not cleaned since {TROUBLE.get(one.kind, one.kind)} on {day_words(one.last, nursery.now)}"
+        label = f"Clean and disinfect {place} before it is used again"
+        yield Task("disinfect", place, label, place, nursery.now.date(), reason, 2, f"cleaned {place}")
+
+
+def signs(nursery) -> Iterator[Task]:
+    """Signs seen lately on animals still here, one task for the same animals; gone once they were looked at today."""
+    today, week = nursery.now.date(), days_of(nursery, "sign-open")
+    here = groups(nursery)
+    seen: dict[tuple[str, str], list] = {}
+    for event in reversed(nursery.ledger.chronicle.events_of("sign")):
+        if (today - date.fromisoformat(event.day)).days > week:
+            break
+        cohort = present_label(nursery.ledger, event.cohort) if event.cohort else ""
+        those = [(one, place) for one, place in here if (not cohort or one == cohort) and event.enclosure in ("", place)]
+        if those and not _normal(nursery, event) and not _settled(nursery, event, cohort):
+            whose = cohort or event.enclosure
+            seen.setdefault((whose, those[0][1] if len(those) == 1 else event.enclosure), []).append(event)
+    for (whose, place), events in seen.items():
+        where = inside(place) if place != whose else ""
+        words = "; ".join(dict.fromkeys(event.detail for event in events if event.detail)) or "not described"
+        reason = f"sign seen {day_words(events[0].day, nursery.now)}: {words}"
+        cohorts = tuple(cohort for cohort, at in here if whose in (cohort, at))
+        yield Task(
+            "sign", whose, f"Look again at {whose}{where}", place, today, reason, 1, f"checked {whose}{where}",
+            every=1, rule="sign-open", cohorts=cohorts, last=today,
+        )  # fmt: skip
+
+
+def _normal(nursery, event) -> bool:
+    """Whether the sign is one of healthy animals only (a moult, a pupa that darkens with its wings)."""
+    from nurserytui.answers.sign_match import enough, shown
+
+    kept = nursery.__dict__.setdefault("_normal_signs", {})
+    asked = (event.detail, event.stage)
+    if asked not in kept:
+        found = enough(shown(event.detail, nursery.knowledge.signs(), (event.stage,) if event.stage else ()))
+        kept[asked] = bool(found) and all(one.sign.normal for one in found)
+    return kept[asked]
+
+
+def _settled(nursery, event, cohort: str) -> bool:
+    """Whether those animals were looked at today since, or as many as it was seen on have left."""
+    if event.mark and not any(key.cohort == cohort and key.mark == event.mark for key, _ in nursery.heads(cohort=cohort)):
+        return True
+    for other in _after(nursery.ledger.chronicle.on(nursery.now.date().isoformat()), event):
+        looked = is_look_at(other, nursery, cohort, event.enclosure) if cohort else other.enclosure == event.enclosure
+        if looked and other.what in LOOKS and other.what != "sign":
+            return True
+    if not cohort:
+        return False
+    left = sum(
+        other.count or 1
+        for other in _after(named(nursery, cohort), event)
+        if other.what in ENDS and (not event.stage or other.stage in ("", event.stage))
+    )
+    return left >= (event.count or 1)
+
+
+def _after(events, event) -> list:
+    """The events that stand after one in the ledger's order; all of a later day."""
+    found = []
+    for other in reversed(events):
+        if other.id == event.id or other.day < event.day:
+            break
+        found.append(other)
+    return found

@@ -1,0 +1,106 @@
+"""What stands where now, and when it was last seen to: asked of the living groups and of the newest records, never of all of them."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from nurserytui.answers.selection import STAGE_ORDER, present_label
+from nurserytui.answers.wording import listed, stage_count
+from nurserytui.records.events import LOOKS
+
+Groups = dict[tuple[str, str], dict[str, int]]
+
+
+def groups(nursery) -> Groups:
+    """(cohort, enclosure) -> stage -> living animals, in the order of their labels; kept for as long as the records stand."""
+    kept = nursery.__dict__.get("_living_groups")
+    if kept is None or kept[0] != nursery.version:
+        found: Groups = {}
+        for key, count in nursery.ledger.heads.items():
+            stages = found.setdefault((key.cohort, key.enclosure), {})
+            stages[key.stage] = stages.get(key.stage, 0) + count
+        ordered = {
+            group: dict(sorted(stages.items(), key=lambda pair: STAGE_ORDER[pair[0]])) for group, stages in sorted(found.items())
+        }
+        kept = nursery.__dict__["_living_groups"] = (nursery.version, ordered)
+    return kept[1]
+
+
+def by_place(nursery) -> dict[str, dict[str, dict[str, int]]]:
+    """Enclosure -> cohort -> stage -> living animals."""
+    found: dict[str, dict[str, dict[str, int]]] = {}
+    for (cohort, place), stages in groups(nursery).items():
+        found.setdefault(place, {})[cohort] = stages
+    return found
+
+
+def animals(stages: dict[str, int]) -> str:
+    """`7 larvae and 2 prepupae`."""
+    return listed(stage_count(stages[stage], stage) for stage in sorted(stages, key=STAGE_ORDER.get))
+
+
+def together(cohorts: dict[str, dict[str, int]]) -> dict[str, int]:
+    """Stage -> animals over several cohorts."""
+    found: dict[str, int] = {}
+    for stages in cohorts.values():
+        for stage, count in stages.items():
+            found[stage] = found.get(stage, 0) + count
+    return found
+
+
+def looked_today(nursery, cohort: str, place: str) -> bool:
+    """Whether a look at those animals is recorded for today."""
+    return any(is_look_at(event, nursery, cohort, place) for event in nursery.ledger.chronicle.on(nursery.now.date().isoformat()))
+
+
+def is_look_at(event, nursery, cohort: str, place: str) -> bool:
+    """Whether an event is a look at the animals of that cohort in that enclosure."""
+    if event.what not in LOOKS:
+        return False
+    if event.cohort:
+        return event.enclosure in ("", place) and present_label(nursery.ledger, event.cohort) == cohort
+    return event.enclosure == place
+
+
+def named(nursery, cohort: str) -> list:
+    """The events that name a cohort, by its label of today or an earlier one."""
+    known = nursery.ledger.cohorts.get(cohort)
+    return nursery.ledger.chronicle.about(cohort, known.former_labels if known else ())
+
+
+def last_care(nursery, place: str, whats: tuple[str, ...], fits=None) -> object | None:
+    """The newest event of those kinds in an enclosure (that `fits`), None where there is none."""
+    for event in reversed(nursery.ledger.chronicle.at(place)):
+        if event.what in whats and event.enclosure == place and (fits is None or fits(event)):
+            return event
+    return None
+
+
+def last_fed(nursery, place: str, cohorts) -> date | None:
+    """The day of the last fresh food in an enclosure, or for one of its cohorts by name."""
+    days = [event.day for event in (place and last_care(nursery, place, ("fed",)),) if event]
+    for cohort in cohorts:
+        for event in reversed(named(nursery, cohort)):
+            if event.what == "fed" and event.enclosure in ("", place):
+                days.append(event.day)
+                break
+    return date.fromisoformat(max(days)) if days else None
+
+
+def looked_last(nursery, cohort: str, place: str) -> date | None:
+    """The day of the last look at the animals of a cohort in an enclosure; coming in counts."""
+    seen = [look for look in nursery.ledger.looks(cohort, place) if look <= nursery.now]
+    return max(seen).date() if seen else None
+
+
+def occupied_since(nursery, place: str) -> date:
+    """Since when somebody who is still there has stood in the enclosure."""
+    from nurserytui.answers.stays import of_cohort
+
+    starts = [
+        stay.start
+        for cohort in by_place(nursery).get(place, {})
+        for stay in of_cohort(nursery.ledger, cohort)
+        if stay.end is None and stay.group.enclosure == place
+    ]
+    return min(starts, default=nursery.now).date()
