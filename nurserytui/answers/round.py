@@ -27,7 +27,11 @@ KINDS = (
     (r"\b(water\w*|vases?|cuttings?|stems?|re-?cut)\b", ("water", "cuttings", "short"), "to water or cut"),
     (r"\b(feed\w*|food|fed|leaf|leaves|hungry)\b", ("feed", "nectar", "short"), "to feed"),
     (r"\b(releas\w*|let (?:\w+ )?go|set free)\b", ("release", "hold"), "to release"),
-    (r"\b(apart|quarantine|isolat\w*|watch\w*|shar\w+|crowd\w*)\b", ("watch", "apart", "sign", "wasps", "share", "crowd"), "to keep apart"),
+    (
+        r"\b(apart|quarantine|isolat\w*|watch\w*|shar\w+|crowd\w*)\b",
+        ("watch", "apart", "sign", "wasps", "share", "crowd"),
+        "to keep apart",
+    ),
     (r"\b(check\w*|looking at|look in on|inspect\w*)\b", ("check", "pupae", "watch", "sign", "late", "due"), "to check"),
 )
 """Words of a line, the kinds of task that they mean, and how an answer names them."""
@@ -186,7 +190,9 @@ def shown(found: list[Task], nursery) -> list[str]:
                 for task in those:
                     left[task.kind] = left.get(task.kind, 0) + 1
     if left:
-        lines.append(f"And {sum(left.values())} more: {listed(f'{count} {WORDS.get(kind, kind)}' for kind, count in left.items())}.")
+        lines.append(
+            f"And {sum(left.values())} more: {listed(f'{count} {WORDS.get(kind, kind)}' for kind, count in left.items())}."
+        )
     return lines
 
 
@@ -264,11 +270,17 @@ def cautions_of(found: list[Task]) -> tuple[str, ...]:
     kinds = {task.kind for task in found}
     cautions = []
     if kinds & {"watch", "sign", "wasps", "hold"}:
-        cautions.append("See to animals on watch or with a sign last, and wash your hands and tools before going back to the others.")
+        cautions.append(
+            "See to animals on watch or with a sign last, and wash your hands and tools before going back to the others."
+        )
     if "disinfect" in kinds:
-        cautions.append("Bleach is never mixed with any other product; gloves, eyes covered, window open, rinse twice and dry before use.")
+        cautions.append(
+            "Bleach is never mixed with any other product; gloves, eyes covered, window open, rinse twice and dry before use."
+        )
     if "release" in kinds:
-        cautions.append("Release only native species, where they were found, in their season; rules differ by place: ask the authority.")
+        cautions.append(
+            "Release only native species, where they were found, in their season; rules differ by place: ask the authority."
+        )
     return tuple(cautions)
 
 

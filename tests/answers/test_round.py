@@ -40,13 +40,28 @@ def test_what_was_recorded_today_is_gone(ask, keeping, task, row):
 
 def test_adults_are_to_be_released_and_kept_from_larvae(ask, keeping):
     rows = (
-        "2031-08-09,found,W,,Vanessa cardui,adult,,2,box C,,,,,\n"
+        "2031-08-09,found,W,,Vanessa cardui,adult,,2,box D,,,,,\n"
+        "2031-08-07,found,V,,Vanessa cardui,adult,,1,hall cage,,,,,\n"
         "2031-08-10T08:00,sign,white-2,,,egg,,,box D,,,two eggs are dented,,\n"
     )
     answer = ask("round", "what needs doing", nursery=keeping.nursery(keeping.EVENTS + rows))
     found = kinds(answer)
-    assert {("release", "box C"), ("apart", "box C"), ("sign", "box D")} <= found
+    assert {("release", "hall cage"), ("apart", "box D"), ("sign", "box D")} <= found
+    assert ("release", "box D") not in found  # taking them out is said once
     assert next(item for item in answer.items if item["kind"] == "apart")["priority"] == 1
+    release = next(item for item in answer.items if item["kind"] == "release")
+    assert "15.6 °C outdoors" in release["label"] and release["priority"] == 1  # three days are more than two
+    assert "look up the weather outdoors" in answer.text
+
+
+def test_adults_on_watch_for_a_disease_are_moved_not_released(ask, keeping):
+    """Box A had the virus, and its larvae went to box C: an adult put in with them is one of the suspects."""
+    rows = "2031-08-09,found,W,,Vanessa cardui,adult,,2,box C,,,,,\n"
+    answer = ask("round", "what needs doing", nursery=keeping.nursery(keeping.EVENTS + rows))
+    apart = next(item for item in answer.items if item["kind"] == "apart")
+    assert apart["record"].startswith("moved 2 adults of W from box C to ")
+    assert "on watch for virus" in apart["reason"]
+    assert ("release", "box C") not in kinds(answer)
 
 
 def test_one_enclosure_and_one_kind_of_work(ask):

@@ -57,8 +57,13 @@ def _once(found: list[Task]) -> Iterator[Task]:
             found.remove(sign)
     seen = {(cohort, task.enclosure, task.due) for task in found if task.kind in SEEN_BY for cohort in task.cohorts}
     places = {(task.enclosure, task.due) for task in found if task.kind == "watch" and task.enclosure}
-    emerging = {(cohort, task.enclosure) for task in found if task.event == "emerge" and task.kind == "due" for cohort in task.cohorts}
+    taken_out = {(task.name, task.enclosure) for task in found if task.kind == "apart"}
+    emerging = {
+        (cohort, task.enclosure) for task in found if task.event == "emerge" and task.kind == "due" for cohort in task.cohorts
+    }
     for task in found:
+        if task.kind in ("release", "hold") and (task.name, task.enclosure) in taken_out:
+            continue
         if task.kind == "pupae" and all((cohort, task.enclosure) in emerging for cohort in task.cohorts):
             continue
         named = task.cohorts and all((cohort, task.enclosure, task.due) in seen for cohort in task.cohorts)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from nurserytui.answers.tasks.living import groups, last_fed, looked_today, named
+from nurserytui.answers.tasks.health import kept_back
+from nurserytui.answers.tasks.living import groups, last_fed, looked_today
 from nurserytui.answers.tasks.task import Task, days_of, inside
 from nurserytui.answers.wording import day_words, number, stage_count
 
@@ -14,6 +15,7 @@ MOUTHLESS = "Saturniidae"
 
 def adults(nursery, until) -> Iterator[Task]:
     today, held = nursery.now.date(), days_of(nursery, "adults-held")
+    back = kept_back(nursery)
     for (cohort, place), stages in groups(nursery).items():
         count = stages.get("adult")
         if not count:
@@ -21,12 +23,13 @@ def adults(nursery, until) -> Iterator[Task]:
         since = out_since(nursery, cohort)
         days = (today - since).days
         whose = f"{stage_count(count, 'adult')} of {cohort}{inside(place)}"
-        if heavy(nursery, cohort):
+        if cohort in back:
             if not looked_today(nursery, cohort, place):
+                rule = "tape-result" if back[cohort] == "tested heavy" else "do-not-release"
                 yield Task(
                     "hold", cohort, f"Keep {whose} apart and do not release", place, today,
-                    f"tested heavy; out since {day_words(since.isoformat(), nursery.now)}", 1, f"checked {cohort}{inside(place)}",
-                    every=1, rule="tape-result", cohorts=(cohort,),
+                    f"{back[cohort]}; out since {day_words(since.isoformat(), nursery.now)}", 1, f"checked {cohort}{inside(place)}",
+                    every=1, rule=rule, cohorts=(cohort,),
                 )  # fmt: skip
         else:
             yield _release(nursery, cohort, place, count, whose, since, days > held)
@@ -70,12 +73,6 @@ def out_since(nursery, cohort: str) -> date:
         and (posting.source is None or posting.source.stage != "adult")
     ]
     return date.fromisoformat(max(out)) if out else nursery.now.date()
-
-
-def heavy(nursery, cohort: str) -> bool:
-    """Whether the cohort's last test was heavy."""
-    last = next((event for event in reversed(named(nursery, cohort)) if event.what == "tested"), None)
-    return last is not None and last.detail.strip().casefold().startswith("heavy")
 
 
 def mouthless(nursery, cohort: str) -> bool:

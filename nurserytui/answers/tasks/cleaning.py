@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from nurserytui.answers.tasks.living import animals, by_place, last_care, occupied_since, together
-from nurserytui.answers.tasks.task import Task, days_of
+from nurserytui.answers.tasks.task import Task
 from nurserytui.answers.wording import counted, day_words
 
 

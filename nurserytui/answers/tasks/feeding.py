@@ -16,7 +16,20 @@ STEMS = ("stem", "stems", "branch", "branches", "cutting", "cuttings", "sprig", 
 
 def feeding(nursery, until) -> Iterator[Task]:
     yield from leaf(nursery, until)
-    yield from cuttings(nursery, until)
+    scarce = list(short(nursery, until))
+    yield from scarce
+    yield from cuttings(nursery, until, {task.host for task in scarce})
+
+
+def short(nursery, until) -> Iterator[Task]:
+    """Plants on hand that run out before those who feed on them have pupated: what to cut, and by when."""
+    from nurserytui.answers.shortage import shortages
+
+    for one in shortages(nursery, until):
+        yield Task(
+            "short", one.host, one.label, one.enclosure, one.due, one.reason, one.priority, one.record, cohorts=one.cohorts,
+            host=one.host,
+        )  # fmt: skip
 
 
 def leaf(nursery, until) -> Iterator[Task]:
@@ -97,15 +110,15 @@ def standing_stems(nursery) -> list[Standing]:
     return found
 
 
-def cuttings(nursery, until) -> Iterator[Task]:
-    """Water to change and stems to renew, by each plant's cutting card."""
+def cuttings(nursery, until, scarce: set[str]) -> Iterator[Task]:
+    """Water to change and stems to renew, by each plant's cutting card; what is to be cut of a `scarce` plant is said already."""
     today, now = nursery.now.date(), nursery.now
     for one in standing_stems(nursery):
         card = card_of(nursery, one.host)
         name = nursery.knowledge.common(one.host) or one.host
         wilts = one.cut + timedelta(days=round(card.days_low))
         cut = f"cut {day_words(one.cut.isoformat(), now)}"
-        if wilts <= until.date():
+        if wilts <= until.date() and one.host not in scarce:
             over = today >= one.cut + timedelta(days=round(card.days_high))
             keeps = f"cut stems of it keep about {_span(card.days_low, card.days_high)}"
             yield Task(

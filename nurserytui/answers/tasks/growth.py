@@ -88,7 +88,9 @@ def _late(nursery, place: str, stage: str, rows: list) -> Task:
     chance = max(found.overdue_chance for _, _, found in rows)
     left = f"{chance:.0%} of healthy ones" if chance >= 0.01 else "hardly any healthy one"
     reason = f"{left} would be unchanged by now; look for {LOOK_FOR[stage]}"
-    reason = "; ".join((reason, *filter(None, (_how_long(nursery, cohort, lateness(nursery, found)) for cohort, _, found in rows))))
+    reason = "; ".join(
+        (reason, *filter(None, (_how_long(nursery, cohort, lateness(nursery, found)) for cohort, _, found in rows)))
+    )
     one = len(rows) == 1
     where = inside(place) if one else ""
     return Task(

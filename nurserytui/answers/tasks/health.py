@@ -24,26 +24,19 @@ def health(nursery, until) -> Iterator[Task]:
     from nurserytui.answers.cases import outbreaks
 
     known = outbreaks(nursery)
-    yield from watched(nursery, known)
+    yield from watched(nursery)
     yield from loose(nursery, known)
-    yield from unclean(nursery, known)
+    yield from unclean(nursery)
     yield from signs(nursery)
 
 
-def watched(nursery, known) -> Iterator[Task]:
+def watched(nursery) -> Iterator[Task]:
     """Animals exposed to something, while their watch is open."""
-    from nurserytui.answers.exposure import RECENT, rows_of
-
     today = nursery.now.date()
-    recent = [one for one in known if one.last >= nursery.now - RECENT]
     together: dict[tuple[str, str], list] = {}
-    for row in rows_of(nursery, recent):
-        contact = row.contact
-        open_ended = contact.watch_until is None or contact.watch_until.date() >= today
-        if row.over or contact.grade == "unlikely" or not open_ended:
-            continue
-        if not looked_today(nursery, contact.group.cohort, contact.group.enclosure):
-            together.setdefault((contact.group.enclosure, row.outbreak.kind), []).append(row)
+    for row in _open_watches(nursery):
+        if not looked_today(nursery, row.contact.group.cohort, row.contact.group.enclosure):
+            together.setdefault((row.contact.group.enclosure, row.outbreak.kind), []).append(row)
     for (place, kind), rows in together.items():
         whose = [f"{row.contact.group.cohort}{' ' + row.contact.group.mark if row.contact.group.mark else ''}" for row in rows]
         ends = [row.contact.watch_until for row in rows if row.contact.watch_until]
@@ -87,19 +80,61 @@ def _ends(event, since) -> bool:
     return event.what == "cleaned" or bool(CAUGHT.search(f"{event.note} {event.detail}".casefold()))
 
 
-def unclean(nursery, known) -> Iterator[Task]:
+def unclean(nursery) -> Iterator[Task]:
     """Empty enclosures in which a disease or parasitoid was, not cleaned since."""
-    from nurserytui.answers.stays import cleared
-
-    used = {place for _, place in groups(nursery)}
-    last = {one.place: one for one in known if one.place and one.place not in used}
-    for place, one in sorted(last.items()):
-        later = last_care(nursery, place, ("cleaned",), lambda event, since=one.last: span_of(event)[1] >= since)
-        if later or cleared(nursery, place, one.last) is not None:
-            continue
+    for place, one in waiting_for_a_clean(nursery).items():
         reason = f"empty, and not cleaned since {TROUBLE.get(one.kind, one.kind)} on {day_words(one.last, nursery.now)}"
         label = f"Clean and disinfect {place} before it is used again"
         yield Task("disinfect", place, label, place, nursery.now.date(), reason, 2, f"cleaned {place}")
+
+
+def waiting_for_a_clean(nursery) -> dict:
+    """Empty enclosure -> the last outbreak in it, where it was not cleaned since."""
+    from nurserytui.answers.cases import outbreaks
+    from nurserytui.answers.stays import cleared
+
+    used = {place for _, place in groups(nursery)}
+    found = {}
+    for place, one in sorted({one.place: one for one in outbreaks(nursery) if one.place and one.place not in used}.items()):
+        later = last_care(nursery, place, ("cleaned",), lambda event, since=one.last: span_of(event)[1] >= since)
+        if not later and cleared(nursery, place, one.last) is None:
+            found[place] = one
+    return found
+
+
+def kept_back(nursery) -> dict[str, str]:
+    """Cohort -> why its adults are not to be released: tested heavy, or on watch for a disease."""
+    found = {}
+    for row in _open_watches(nursery):
+        if row.outbreak.kind not in PARASITOIDS:
+            end = row.contact.watch_until
+            until = f" until {day_words(end, nursery.now)}" if end else ""
+            found[row.contact.group.cohort] = f"on watch for {row.outbreak.kind}{until}"
+    for cohort in dict.fromkeys(cohort for (cohort, _), stages in groups(nursery).items() if stages.get("adult")):
+        last = next((event for event in reversed(named(nursery, cohort)) if event.what == "tested"), None)
+        if last is not None and last.detail.strip().casefold().startswith("heavy"):
+            found[cohort] = "tested heavy"
+    return found
+
+
+def _open_watches(nursery) -> list:
+    """The living groups whose watch is open, likely or possible."""
+    from nurserytui.answers.cases import outbreaks
+    from nurserytui.answers.exposure import RECENT, rows_of
+
+    kept = nursery.__dict__.setdefault("_open_watches", {})
+    if kept.get("at") != (nursery.version, nursery.now):
+        today = nursery.now.date()
+        recent = [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT]
+        rows = [
+            row
+            for row in rows_of(nursery, recent)
+            if not row.over
+            and row.contact.grade != "unlikely"
+            and (row.contact.watch_until is None or row.contact.watch_until.date() >= today)
+        ]
+        kept.update(at=(nursery.version, nursery.now), rows=rows)
+    return kept["rows"]
 
 
 def signs(nursery) -> Iterator[Task]:

@@ -21,7 +21,9 @@ def looks(nursery, until) -> Iterator[Task]:
             found = _wanted(nursery, cohort, place, stage)
             if found is not None and found[1] <= until.date():
                 rule, day, last = found
-                due.setdefault((place or f"\0{cohort}", rule == "look-pupa-near"), []).append((cohort, stage, count, rule, day, last))
+                due.setdefault((place or f"\0{cohort}", rule == "look-pupa-near"), []).append(
+                    (cohort, stage, count, rule, day, last)
+                )
     for (place, near), rows in due.items():
         yield _look(nursery, "" if place.startswith("\0") else place, near, rows)
 
@@ -45,7 +47,8 @@ def _wanted(nursery, cohort: str, place: str, stage: str) -> tuple[str, date, da
 def _look(nursery, place: str, near: bool, rows: list) -> Task:
     cohorts = list(dict.fromkeys(row[0] for row in rows))
     whose = listed(
-        f"{listed(stage_count(count, stage) for one, stage, count, *_ in rows if one == cohort)} of {cohort}" for cohort in cohorts
+        f"{listed(stage_count(count, stage) for one, stage, count, *_ in rows if one == cohort)} of {cohort}"
+        for cohort in cohorts
     )
     lasts = [row[5] for row in rows]
     last = f"last look {day_words(min(lasts).isoformat(), nursery.now)}" if all(lasts) else "no look is recorded"
@@ -62,5 +65,3 @@ def _look(nursery, place: str, near: bool, rows: list) -> Task:
         f"checked {cohorts[0]}{where}" if one or not place else f"checked {place}", every=days_of(nursery, rule), rule=rule,
         brief=f"{whose}{where}", cohorts=tuple(cohorts),
     )  # fmt: skip
-
-
