@@ -236,12 +236,20 @@ class Ledger:
         found = self._current.get(text)
         if found is None:
             folded = text.casefold()
-            found = self._current.get(folded) or self._former.get(folded)
-            if found is None and folded in self._ahead:
-                found = self._current.get(self._ahead[folded])
+            found = self._current.get(folded) or self._former.get(folded) or self._going_to_be(folded)
             if found is None:
                 raise Refused(f"there is no cohort {text}")
         return found
+
+    def _going_to_be(self, label: str) -> str | None:
+        """The cohort that is going to get that label, by one `renamed` or by several."""
+        passed = set()
+        while label in self._ahead and label not in passed:
+            passed.add(label)
+            label = self._ahead[label]
+            if label in self._current:
+                return self._current[label]
+        return None
 
     def same_species(self, cohort: str, species: str) -> bool:
         return self._infos[cohort].species.casefold() == species.casefold()
@@ -375,7 +383,9 @@ def replay(
     if gone:
         ordered = [event for event in ordered if event.id not in gone]
     ledger.events = [event for event in ordered if event.what != "withdrawn"]
-    ledger._ahead = {event.to.casefold(): event.cohort for event in ledger.events if event.what == "renamed" and event.to}
+    ledger._ahead = {
+        event.to.casefold(): event.cohort.casefold() for event in ledger.events if event.what == "renamed" and event.to
+    }
     apply = ledger._apply
     for event in ledger.events:
         if not apply(event) and assume is not None:

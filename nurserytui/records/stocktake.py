@@ -8,7 +8,7 @@ were missing. More than that stays a fault: animals do not come from nothing, so
 from __future__ import annotations
 
 from nurserytui.records import reasons
-from nurserytui.records.events import Event
+from nurserytui.records.events import STAGES, Event
 from nurserytui.records.picking import Groups, fitting, subject
 from nurserytui.records.postings import Key, Refused
 
@@ -43,7 +43,7 @@ def counted(ledger, event: Event) -> None:
     for one in {key.cohort for key, _ in groups} | ({cohort} if cohort else set()):
         ledger.look(event, one, enclosure, event.mark)
         covered = sum(held for key, held in ledger.of_cohort(one).items() if not enclosure or key.enclosure == enclosure)
-        if not event.estimate and not stages and covered == sum(ledger.of_cohort(one).values()):
+        if not event.estimate and not stages and not event.mark and covered == sum(ledger.of_cohort(one).values()):
             ledger.info(one).estimate = False
 
 
@@ -78,20 +78,24 @@ def _more(ledger, event: Event, cohort: str, groups: Groups, extra: int, stages:
     if event.estimate and word != "estimate" and not said:
         return
     if word == "returned":
-        lost = _lost(ledger, event, cohort, groups, stages)
+        lost = _lost(ledger, cohort, groups)
         if sum(held for _, held in lost) < extra:
             missing = sum(held for _, held in lost)
             raise Refused(f"{_there(event, cohort, groups)}, not {event.count}, and {missing} {'is' if missing == 1 else 'are'} missing", groups)  # fmt: skip
         if len(groups) == 1:
-            targets = groups[0][0]
+            target = groups[0][0]
         elif len(lost) == 1:
-            targets = lost[0][0]
+            target = _as_counted(ledger, event, lost[0][0], stages)
         else:
             raise Refused(f"{_there(event, cohort, groups, instars=True)}, not {event.count}: count each group by itself", groups)
-        for key, held in lost:
+        able = _able(lost, target)
+        if sum(held for _, held in able) < extra:
+            there = _there(event, cohort, groups)
+            raise Refused(f"{there}, not {event.count}, and the missing are {reasons.groups_in_words(lost)}: say which are back", groups)  # fmt: skip
+        for key, held in able:
             number = min(held, extra)
             if number:
-                ledger.give_back(event, key, targets._replace(mark=key.mark), number)
+                ledger.give_back(event, key, target._replace(mark=key.mark), number)
                 extra -= number
         return
     if len(groups) == 1 and not groups[0][0].mark:
@@ -103,12 +107,23 @@ def _more(ledger, event: Event, cohort: str, groups: Groups, extra: int, stages:
     ledger.post(event, None, target, extra)
 
 
-def _lost(ledger, event: Event, cohort: str, groups: Groups, stages: tuple[str, ...]) -> Groups:
-    """The missing animals that may be the ones too many, those of the same stage first."""
+def _lost(ledger, cohort: str, groups: Groups) -> Groups:
+    """The missing animals that may be the ones too many."""
     cohorts = {cohort} if cohort else {key.cohort for key, _ in groups}
-    found = [group for group in ledger.lost.items() if group[0].cohort in cohorts]
-    present = {key.stage for key, _ in groups} or set(stages)
-    return sorted(found, key=lambda group: group[0].stage not in present)
+    return [group for group in ledger.lost.items() if group[0].cohort in cohorts]
+
+
+def _as_counted(ledger, event: Event, key: Key, stages: tuple[str, ...]) -> Key:
+    """The missing as they are back: as they were, but for what the stocktake says of stage, instar and enclosure."""
+    stage = stages[0] if stages else key.stage
+    instar = event.instar or (key.instar if stage == key.stage else None)
+    return key._replace(stage=stage, instar=instar, enclosure=ledger.place(event.enclosure) or key.enclosure)
+
+
+def _able(lost: Groups, target: Key) -> Groups:
+    """Those that may have come back as the target: grown while they were away, but not back. The likeliest first: of that stage, unmarked."""
+    able = [group for group in lost if STAGES.index(group[0].stage) <= STAGES.index(target.stage)]
+    return sorted(able, key=lambda group: (group[0].stage != target.stage, group[0].mark != ""))
 
 
 def _there(event: Event, cohort: str, groups: Groups, *, instars: bool = False) -> str:

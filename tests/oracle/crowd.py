@@ -153,8 +153,12 @@ class Crowd:
     def _cohort(self, text: str) -> Cohort:
         """The cohort that is, was or is going to be called that."""
         name = text.casefold()
-        found = self.current.get(name) or self.former.get(name) or self.current.get(self.ahead.get(name, ""))
-        if not name or found is None:
+        found = self.current.get(name) or self.former.get(name)
+        for _ in self.ahead if not found else ():
+            # Back through the renamings that are still to come, to the label that it has by now.
+            name = self.ahead.get(name, "")
+            found = found or self.current.get(name)
+        if not found:
             raise Impossible
         return found
 
@@ -511,8 +515,12 @@ class Crowd:
                 raise Impossible
             if len(heaps) != 1 and len(_heaps(lost)) != 1:
                 raise Impossible
-            like = heaps[0][0] if len(heaps) == 1 else lost[0]
-            stage, instar, place = like.stage, like.instar, like.place
+            if len(heaps) == 1:
+                stage, instar, place = found[0].stage, found[0].instar, found[0].place
+            else:
+                was = lost[0]
+                stage, place = stages[0] if stages else was.stage, self._place(event.enclosure) or was.place
+                instar = event.instar or (was.instar if stage == was.stage else None)
             # They may have grown while they were away, but not back; those that need not have grown, and that have no mark, first.
             lost = [animal for animal in lost if STAGES.index(animal.stage) <= STAGES.index(stage)]
             if len(lost) < extra:

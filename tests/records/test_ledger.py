@@ -209,6 +209,13 @@ def test_an_event_before_the_rename_may_use_the_label_of_today():
     }
 
 
+def test_an_event_before_several_renamings_may_use_the_label_of_today():
+    renamings = [then("renamed", to="kale", when="2031-06-02"), then("renamed", cohort="Kale", to="kale-31", when="2031-06-03")]
+    assert heads([laid(), *renamings, then("died", 1, cohort="kale-31", when="2031-06-01")]) == {
+        ("kale-31", "egg", None, "jar"): 9
+    }
+
+
 def test_a_label_may_be_used_again_after_a_rename():
     ledger = replay([laid(), then("renamed", to="porch"), laid(4, when="2031-06-02"), then("died", 1, when="2031-06-03")])
     assert not ledger.faults
