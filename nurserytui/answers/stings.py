@@ -1,240 +1,175 @@
-"""Who a parasitoid may have stung: back from its coming out to when its host was struck, and on from there until the air was clear."""
+"""When and where the host of a parasitoid was struck: back from its coming out, along the warmth it had, to when it was vulnerable."""
 
+from __future__ import annotations
+
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from nurserytui.answers.cases import Outbreak
-from nurserytui.answers.contacts import Contact, Found
-from nurserytui.answers.stays import Stay, cleared, of_cohort, trace
-from nurserytui.answers.warmth import warmth
+from nurserytui.answers.cases import Case, Outbreak
+from nurserytui.answers.lineage import Came, Lineage, lineage
+from nurserytui.answers.vulnerable import Open, attacked, days_of, figure, open_times, past
+from nurserytui.answers.warmth import Warmth, warmth
+from nurserytui.biology.exposure import ByDays, ByWarmth, Span, spread_within
 from nurserytui.biology.rate import RateCurve
 
-MARGIN = 0.2
-"""Relative spread put on a parasitoid's development (working rule: exits of one host alone spread over some days)."""
-UNSEEN = timedelta(days=1)
-"""Wasps may have been out this long before they were seen."""
-LIKELY_PUPA = timedelta(hours=24)
-POSSIBLE_PUPA = timedelta(hours=72)
-"""Age of a pupa to which a pupal wasp's sting is likely, and possible (working rule of the trade: no hour-by-hour trial is published)."""
-HANGING = timedelta(days=1)
-"""How long before pupation a larva hangs, where that was not recorded."""
-DAYS = {"wasp": (12.0, 28.0), "fly": (10.0, 24.0)}
-"""Sting to exit where the knowledge base has no number (common practice, kept wide)."""
 LOOSE = timedelta(days=31)
-"""How long adult parasitoids may be about after they came out: a month or more if fed (working rule of the trade: one month)."""
-PUPARIUM = timedelta(days=10)
-"""A fly leaves its puparium no sooner than this (common practice)."""
-LONGEST = timedelta(days=120)
-"""A trace goes no further back than this: what sits out a winter cannot be traced by warmth."""
-INSTANT = timedelta(seconds=1)
-"""A day's last moment is that day's, not the midnight after it."""
-ATTACKS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("prepupa", "pupa"), "pupa": ("prepupa", "pupa")}
+"""How long adult parasitoids may be about after they came out (rule `trace-loose`)."""
+NEAR = ("prepupa-wasp-near", "pupa-wasp-near")
+"""Signs of a wasp that is only just attacking: nothing came out of that animal."""
 
 
-class Open(NamedTuple):
-    """A time in which a group could be stung."""
+class Strike(NamedTuple):
+    """A time in one place in which the host may have been struck."""
 
     first: datetime
     last: datetime
+    place: str
+    """The enclosure; "" for outdoors, before it was brought in."""
+    outdoors: bool
     grade: str
+    share: float
+    """Its part of the chance, all strikes of an origin together making 1."""
     words: str
 
 
-def attacked(outbreak: Outbreak) -> tuple[str, ...]:
-    """The stages that this parasitoid attacks: by the knowledge base, else by the stage of the animal it came out of."""
-    agent = outbreak.agent
-    if agent is not None and agent.attacks:
-        return agent.attacks
-    if outbreak.kind == "fly":
-        return ("larva",)
-    stage = next((case.stage for case in outbreak.cases if case.stage), "pupa")
-    return ATTACKS.get(stage, ("larva", "prepupa", "pupa"))
+class Origin(NamedTuple):
+    """Where the parasitoids of one recorded case came from."""
+
+    case: Case
+    exit: tuple[datetime, datetime]
+    """Between when they came out."""
+    window: Span | None
+    """When the sting was, by the parasitoid's development alone; None for an attack that was itself seen."""
+    strikes: tuple[Strike, ...]
+    """Likeliest first."""
+    fits: bool
+    """False where the host was vulnerable at no time of the window, so that its vulnerable times stand in for it."""
+    line: Lineage
+    warmth: Warmth
+
+    @property
+    def outdoors(self) -> bool:
+        """Whether it was struck before it was brought in, by all that is likely."""
+        return sum(one.share for one in self.strikes if one.outdoors) > 0.5
+
+    @property
+    def came(self) -> Came | None:
+        return self.line.came[-1] if self.line.came else None
 
 
-def exit_after(nursery, outbreak: Outbreak, place: str, start: datetime, *, late: bool = True) -> datetime | None:
-    """When a parasitoid that stung at `start` comes out at the latest (or earliest) by the temperatures of `place`.
-
-    None where the agent is known and nobody has published how long it stays inside (some wait for the next spring).
-    """
+def development(knowledge, outbreak: Outbreak, *, back: bool = True) -> ByWarmth | ByDays | None:
+    """How long it is in its host. None, unless `back`, where the agent is known and nobody has published it (some wait for spring)."""
     agent = outbreak.agent
     if agent is not None and agent.base is not None and agent.degree_days:
-        curve = RateCurve.from_degree_days(agent.base, agent.degree_days)
-        found = warmth(nursery, place, start).timeline.when(curve, start, 1 + MARGIN if late else 1 - MARGIN)
-        if found is not None:
-            return found
-    if agent is not None and not agent.days_high and not agent.watch_days:
-        return None
-    return start + timedelta(days=_days(outbreak)[1 if late else 0])
-
-
-def _days(outbreak: Outbreak) -> tuple[float, float]:
-    agent = outbreak.agent
+        spread = spread_within(agent.spread) if agent.spread else figure(knowledge, "trace-spread") / 100
+        return ByWarmth(RateCurve.from_degree_days(agent.base, agent.degree_days), spread)
     if agent is not None and agent.days_high:
-        return agent.days_low or agent.days_high * (1 - MARGIN), agent.days_high
-    low, high = DAYS[outbreak.kind]
-    return low, agent.watch_days if agent is not None and agent.watch_days else high
+        return ByDays(agent.days_low or agent.days_high / 2, agent.days_high)
+    usual = knowledge.rule(f"trace-days-{outbreak.kind}")
+    if agent is None:
+        return ByDays(usual.low, usual.high)
+    if agent.watch_days:
+        return ByDays(usual.low, max(agent.watch_days, usual.low))
+    return ByDays(usual.low, usual.high) if back else None
 
 
-def sting_window(nursery, outbreak: Outbreak) -> tuple[datetime, datetime]:
-    """When the hosts found so far were stung: back from the exit, and within the time in which they could be where that is recorded."""
-    exit_first, exit_last = outbreak.first - UNSEEN, outbreak.last
-    agent = outbreak.agent
-    if agent is not None and agent.base is not None and agent.degree_days:
-        first, last = _back(nursery, outbreak, exit_first, 1 + MARGIN), _back(nursery, outbreak, exit_last, 1 - MARGIN)
-    else:
-        low, high = _days(outbreak)
-        first, last = exit_first - timedelta(days=high), exit_last - timedelta(days=low)
-    own = [span for case in outbreak.cases if case.cohort for span in _open_times(nursery, outbreak, case.cohort, case.mark)]
-    if own:
-        begin, end = min(span.first for span in own), max(span.last for span in own)
-        if begin <= last and end >= first:
-            return max(first, begin), min(last, end)
-        if end < first:
-            return begin, end
-    return first, last
+def exits(nursery, outbreak: Outbreak, place: str, first: datetime, last: datetime) -> tuple[datetime | None, datetime | None]:
+    """Between when what stung from `first` to `last` would come out in `place`; None where that is not known."""
+    stay = development(nursery.knowledge, outbreak, back=False)
+    if stay is None:
+        return None, None
+    span = stay.exit(first, max(first, last), warmth(nursery, place, first).timeline)
+    if span.high is None and outbreak.agent is not None and outbreak.agent.days_high:
+        # Too cold to develop at all as it is now: the days that are published stand in.
+        return span.low, max(first, last) + timedelta(days=outbreak.agent.days_high)
+    return span.low, span.high
 
 
-def _back(nursery, outbreak: Outbreak, end: datetime, fraction: float) -> datetime:
-    """The start from which `fraction` of the parasitoid's development is done at `end`, no longer before it than `LONGEST`."""
-    curve = RateCurve.from_degree_days(outbreak.agent.base, outbreak.agent.degree_days)
-    earliest = end - LONGEST
-    found = warmth(nursery, outbreak.place, earliest).timeline.before(curve, end, fraction)
-    return max(found, earliest) if found is not None else earliest
+def origins(nursery, outbreak: Outbreak) -> list[Origin]:
+    """One origin for the cases of the same animals on one day; kept until the records or the moment change."""
+    kept = nursery.__dict__.setdefault("_origins", {})
+    if kept.get("at") != (nursery.version, nursery.now):
+        kept.clear()
+        kept["at"] = (nursery.version, nursery.now)
+    if outbreak not in kept:
+        kept[outbreak] = list(_origins(nursery, outbreak))
+    return kept[outbreak]
 
 
-def _open_times(nursery, outbreak: Outbreak, cohort: str, mark: str) -> list[Open]:
-    """When animals of a cohort were in a stage that is stung, wherever they stood."""
+def _origins(nursery, outbreak: Outbreak) -> Iterable[Origin]:
+    together: dict[tuple, list[Case]] = {}
+    for case in outbreak.cases:
+        together.setdefault((case.cohort, case.mark, case.enclosure, case.first.date()), []).append(case)
+    for same in together.values():
+        case = next((one for one in same if one.event.what == "died"), same[0])
+        yield _origin(nursery, outbreak, case, min(one.first for one in same), max(one.last for one in same))
+
+
+def _origin(nursery, outbreak: Outbreak, case: Case, first: datetime, last: datetime) -> Origin:
+    knowledge = nursery.knowledge
+    line = lineage(nursery.ledger, case.cohort, case.mark, case.enclosure, last) if case.cohort else Lineage((), ())
+    came_out = (first - days_of(knowledge, "trace-unseen"), last)
+    reach = came_out[0] - days_of(knowledge, "trace-reach")
+    warm = warmth(nursery, case.enclosure, reach, path=line.path())
+    if _only_attacking(nursery, case):
+        strike = Strike(*came_out, case.enclosure, False, "likely", 1.0, "attacked before the keeper's eyes")
+        return Origin(case, came_out, None, (strike,), True, line, warm)
+    stay = development(knowledge, outbreak)
+    found = stay.sting(*came_out, warm.timeline)
+    low = max(found.low, reach) if found.low else reach
+    high = found.high or min(came_out[1], max((one.last for one in line.segments), default=came_out[1]))
+    window = Span(low, max(found.at, low) if found.at else None, max(high, low))
     stages = attacked(outbreak)
-    spans = []
-    for stay in of_cohort(nursery.ledger, cohort):
-        if (not mark or stay.group.mark == mark) and stay.stage in stages and stay.stage != "pupa":
-            spans.append(Open(stay.start, stay.end or nursery.now, "likely", stay.stage))
-    if "pupa" in stages:
-        spans += _fresh(nursery, cohort, mark)
-    return spans
+    open_ones = open_times(nursery, stages, line, case.cohort, case.mark) if case.cohort else []
+    middle = came_out[0] + (came_out[1] - came_out[0]) / 2
+
+    def share(begin: datetime, end: datetime) -> float:
+        return stay.share(begin, end, middle, warm.timeline)
+
+    strikes = _strikes(open_ones, [came for came in line.came if past(came.stage, stages)], window, share)
+    if not strikes and not line.segments:
+        strikes = [Strike(window.low, window.high, case.enclosure, False, "possible", 1.0, "whoever stood there then")]
+    fits = bool(strikes)
+    if not fits:
+        strikes = _strikes(open_ones, [], Span(datetime.min, None, came_out[1]), lambda begin, end: 1.0)
+        strikes = [one._replace(grade="possible") for one in strikes]
+    total = sum(one.share for one in strikes)
+    strikes = [one._replace(share=one.share / total if total else 1 / len(strikes)) for one in strikes]
+    return Origin(case, came_out, window, tuple(sorted(strikes, key=lambda one: -one.share)), fits, line, warm)
 
 
-def _fresh(nursery, cohort: str, mark: str) -> list[Open]:
-    """From hanging until a pupa is hard, for each pupation of a cohort."""
-    spans = []
-    for entry in nursery.ledger.entries(cohort, "pupa"):
-        if mark and entry.mark != mark:
-            continue
-        if entry.how == "found":
-            spans.append(Open(entry.earliest, entry.latest + POSSIBLE_PUPA, "possible", "pupa of unknown age"))
-            continue
-        latest = min(entry.latest, nursery.now)
-        spans.append(
-            Open(
-                entry.earliest - HANGING,
-                latest + LIKELY_PUPA,
-                "likely",
-                f"hanging or fresh pupa, pupated by {latest - INSTANT:%Y-%m-%d}",
-            )
+def _strikes(open_ones: list[Open], came: list[Came], window: Span, share) -> list[Strike]:
+    """The open times cut to the window and joined by place, and the time outdoors before."""
+    found: list[Strike] = []
+    for place in dict.fromkeys(one.place for one in open_ones):
+        cut = sorted(
+            (max(one.first, window.low), min(one.last, window.high), one)
+            for one in open_ones
+            if one.place == place and max(one.first, window.low) <= min(one.last, window.high)
         )
-        spans.append(
-            Open(
-                latest + LIKELY_PUPA,
-                latest + POSSIBLE_PUPA,
-                "possible",
-                f"pupa up to three days old, pupated by {latest - INSTANT:%Y-%m-%d}",
-            )
-        )
-    return spans
-
-
-def stung(nursery, outbreak: Outbreak) -> Found:
-    """Contacts of a parasitoid: who could be stung when the first hosts were, and who since it came out."""
-    now = nursery.now
-    stays, moves = trace(nursery.ledger)
-    air = _same_air(nursery, outbreak.place)
-    found = Found()
-    back = sting_window(nursery, outbreak)
-    _meet(nursery, outbreak, stays, air, back, found, "when the first hosts were stung")
-    loose_from = outbreak.first - UNSEEN if outbreak.kind == "wasp" else outbreak.last + PUPARIUM
-    loose_until = min(cleared(nursery, outbreak.place, outbreak.last) or now, max(loose_from, outbreak.last) + LOOSE, now)
-    if loose_from <= loose_until:
-        _meet(nursery, outbreak, stays, air, (loose_from, loose_until), found, "since they came out")
-        if loose_until >= now:
-            _not_yet(nursery, outbreak, stays, air, found)
-    _found_together(nursery, outbreak, stays, found)
-    for move in sorted(moves, key=lambda move: move.latest):
-        source = found.get(move.source)
-        if source is not None and move.latest >= source.since and source.grade != "unlikely":
-            found.note(
-                source._replace(
-                    group=move.target, reason=f"moved from {move.source.enclosure} on {move.earliest:%Y-%m-%d}, {source.reason}"
-                )
-            )
+        runs: list[list] = []
+        for begin, end, one in cut:
+            if runs and begin <= runs[-1][1]:
+                runs[-1][1] = max(runs[-1][1], end)
+                runs[-1][2].append(one)
+            else:
+                runs.append([begin, end, [one]])
+        for begin, end, those in runs:
+            best = next((one for one in those if one.grade == "likely"), those[0])
+            found.append(Strike(begin, end, place, False, best.grade, share(begin, end), best.words))
+    for one in came:
+        if window.low <= one.last:
+            end = min(window.high, one.last)
+            words = f"before it was brought in as {one.stage}"
+            found.append(Strike(window.low, end, "", True, "likely", share(window.low, end), words))
     return found
 
 
-def _same_air(nursery, place: str) -> tuple[str, ...]:
-    air = nursery.settings.air
-    return (place, *(other for other, group in air.items() if other != place and place in air and group == air[place]))
+def _only_attacking(nursery, case: Case) -> bool:
+    if case.event.what != "sign":
+        return False
+    from nurserytui.answers.sign_match import shown
 
-
-def _meet(nursery, outbreak: Outbreak, stays: list[Stay], air, window, found: Found, words: str) -> None:
-    """Note every group that stood in that air in a stage that is stung, within the window."""
-    first, last = window
-    for stay in stays:
-        if stay.group.enclosure not in air or not stay.overlaps(first, last):
-            continue
-        present_from, present_to = max(stay.start, first), min(stay.end or nursery.now, last)
-        spans = _open_times(nursery, outbreak, stay.group.cohort, stay.group.mark)
-        hit = False
-        for span in spans:
-            if stay.stage not in attacked(outbreak) and not (stay.stage == "larva" and "prepupa" in attacked(outbreak)):
-                continue
-            begin, end = max(present_from, span.first), min(present_to, span.last)
-            if begin <= end:
-                hit = True
-                found.note(
-                    _contact(nursery, outbreak, stay, span.grade, begin, end, f"{span.words}, in {_in(stay, outbreak)} {words}")
-                )
-        if not hit:
-            why = f"{stay.stage}, not a stage that is stung, or too hard by then, in {_in(stay, outbreak)} {words}"
-            found.note(Contact(stay.group, "unlikely", present_from, present_to, None, why))
-
-
-def _in(stay: Stay, outbreak: Outbreak) -> str:
-    place = stay.group.enclosure
-    return place if place == outbreak.place else f"{place} (same air as {outbreak.place})"
-
-
-def _contact(nursery, outbreak: Outbreak, stay: Stay, grade: str, begin: datetime, end: datetime, reason: str) -> Contact:
-    return Contact(stay.group, grade, begin, end, exit_after(nursery, outbreak, stay.group.enclosure, end), reason)
-
-
-def _not_yet(nursery, outbreak: Outbreak, stays: list[Stay], air, found: Found) -> None:
-    """Younger animals still in that air: safe so far, at risk as they come to the stage that is stung."""
-    now = nursery.now
-    order = ("egg", "larva", "prepupa", "pupa")
-    stages = attacked(outbreak)
-    for stay in stays:
-        if stay.end is not None or stay.group.enclosure not in air or stay.stage not in order[:-1]:
-            continue
-        held = found.get(stay.group)
-        if stay.stage in stages or (held is not None and held.grade != "unlikely"):
-            continue
-        if order.index(stay.stage) < min(order.index(stage) for stage in stages):
-            grade = "possible" if stay.stage == "larva" else "unlikely"
-            why = f"{stay.stage} in {_in(stay, outbreak)}, not stung yet; at risk on reaching {stages[0]} while any may be about"
-            found.note(_contact(nursery, outbreak, stay, grade, now, now, why))
-
-
-def _found_together(nursery, outbreak: Outbreak, stays: list[Stay], found: Found) -> None:
-    """Where hosts were struck before they were found, the others of that find were there too."""
-    window = sting_window(nursery, outbreak)
-    for label in outbreak.cohorts:
-        cohort = nursery.ledger.cohorts.get(label)
-        if cohort is None or cohort.origin != "found":
-            continue
-        came = datetime.fromisoformat(cohort.first_when[:10])
-        if window[0] > came + timedelta(days=1):
-            continue
-        for stay in stays:
-            if stay.group.cohort == label and stay.start <= outbreak.last and stay.overlaps(came, outbreak.last):
-                end = max(came, min(window[1], outbreak.last))
-                reason = f"found together with those that had it, on {came:%Y-%m-%d}"
-                found.note(_contact(nursery, outbreak, stay, "likely", came, end, reason))
+    signs = shown(case.event.detail, nursery.knowledge.signs(), (case.stage,) if case.stage else ())
+    return bool(signs) and signs[0].sign.id in NEAR

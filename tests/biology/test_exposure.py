@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from nurserytui.biology.exposure import exit_of, sting_of
+from nurserytui.biology.exposure import ByDays, ByWarmth, exit_of, spread_within, sting_of
 from nurserytui.biology.rate import RateCurve
 from nurserytui.biology.timeline import Timeline
 
@@ -54,3 +54,48 @@ def test_impossible_arguments(function):
     for arguments in ((at(1), at(0), WASP, room), (at(0), at(1), WASP, room, -0.1), (at(0), at(1), WASP, room, 0.1, 1.0)):
         with pytest.raises(ValueError):
             function(*arguments)
+
+
+STEADY = Timeline.constant(22, ZERO)
+WASPS = ByWarmth(WASP, 0.1)
+DAYS = ByDays(10, 20)
+
+
+@pytest.mark.parametrize("development", [WASPS, DAYS])
+def test_there_and_back(development):
+    there = development.exit(at(0), at(0), STEADY)
+    back = development.sting(there.at, there.at, STEADY)
+    assert abs(back.at - at(0)) < timedelta(seconds=1)
+    assert there.low < there.at < there.high and back.low < back.at < back.high
+    with pytest.raises(ValueError):
+        development.exit(at(1), at(0), STEADY)
+    with pytest.raises(ValueError):
+        development.sting(at(1), at(0), STEADY)
+
+
+def test_days_alone_are_taken_as_told():
+    there = DAYS.exit(at(0), at(2), STEADY)
+    assert there == (at(10), at(16), at(22))
+    assert DAYS.sting(at(22), at(22), STEADY) == (at(2), at(7), at(12))
+
+
+@pytest.mark.parametrize("development", [WASPS, DAYS])
+def test_the_span_holds_nine_in_ten(development):
+    exit_at = at(40)
+    span = development.sting(exit_at, exit_at, STEADY)
+    assert development.share(span.low, span.high, exit_at, STEADY) == pytest.approx(0.9, abs=1e-6)
+    assert development.share(span.low, span.at, exit_at, STEADY) == pytest.approx(0.45, abs=1e-6)
+    parts = [development.share(at(day), at(day + 1), exit_at, STEADY) for day in range(-20, 40)]
+    assert sum(parts) == pytest.approx(1.0, abs=1e-6)
+
+
+def test_no_spread_is_one_moment():
+    exact = ByWarmth(WASP, 0.0)
+    sting = exact.sting(at(30), at(30), STEADY).at
+    assert exact.share(sting - timedelta(hours=1), sting + timedelta(hours=1), at(30), STEADY) == 1.0
+    assert exact.share(sting + timedelta(hours=1), sting + timedelta(days=1), at(30), STEADY) == 0.0
+
+
+def test_a_spread_told_as_a_bound():
+    wide = ByWarmth(WASP, spread_within(0.15)).exit(at(0), at(0), STEADY)
+    assert (wide.high - at(0)) / (wide.at - at(0)) == pytest.approx(1.15, abs=1e-6)

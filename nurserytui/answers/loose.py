@@ -1,0 +1,106 @@
+"""For how long parasitoids that came out may be about, in whose air, and what in the records ends it."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from typing import NamedTuple
+
+from nurserytui.answers.agents import PARASITOIDS
+from nurserytui.answers.cases import Outbreak
+from nurserytui.answers.selection import span_of
+from nurserytui.answers.stays import cleared
+from nurserytui.answers.vulnerable import days_of
+
+FLIERS = {"wasp": r"(?:wasps?|parasitoids?|parasites?)", "fly": r"(?:fl(?:y|ies)|maggots?|pupari(?:um|a)|parasitoids?|parasites?)"}
+PLAIN = {"wasp": "wasps", "fly": "flies"}
+CAUGHT = (
+    r"\b(?:no|zero) (?:(?:more|other|further|loose|living|live|flying) )*{them}\b",
+    r"\b(?:caught|killed|removed|got|took out|let out|swatted) (?:all|every|the last|the rest)\b.*\b{them}\b",
+    r"\b(?:caught|killed|removed|got|took out|let out|swatted) the (?:loose )?{them}\b",
+    r"\b(?:all|the last|every|the rest)\b.*\b{them}\b.*\b(?:caught|gone|killed|removed|dead|out)\b",
+    r"\b(?:the|those|loose) (?:loose )?{them} (?:are|were|was|have been|have|is|all)? ?(?:all )?(?:caught|gone|killed|removed|dead)\b",
+)
+"""What a look or a note says when the last one is caught."""
+NOT_ALL = re.compile(r"\b(?:not|some|most|except|but|nearly|almost|hope|probably|maybe|think|half)\b|n't\b|\?")
+
+
+class Loose(NamedTuple):
+    """Parasitoids of one outbreak that may be about."""
+
+    outbreak: Outbreak
+    air: tuple[str, ...]
+    """The enclosures that they can get at, the one they came out in first."""
+    first: datetime
+    last: datetime
+    """Up to when they were about: until it ended, else until now."""
+    until: datetime
+    """When the last of them is taken to be dead."""
+    ended: str
+    """What ended it; "" while they may still be about."""
+
+    @property
+    def about(self) -> bool:
+        return not self.ended
+
+    def record(self) -> str:
+        """The sentence that ends it once the last one is caught."""
+        return f"checked {self.outbreak.place}: no {PLAIN[self.outbreak.kind]}"
+
+
+def same_air(settings, place: str) -> tuple[str, ...]:
+    """The enclosure and those that share its air."""
+    air = settings.air
+    return (place, *(other for other, group in air.items() if other != place and place in air and group == air[place]))
+
+
+def loose(nursery, outbreak: Outbreak) -> Loose | None:
+    """When what came out was about; None for a disease, and where it cannot have flown yet."""
+    if outbreak.kind not in PARASITOIDS:
+        return None
+    knowledge, now = nursery.knowledge, nursery.now
+    if outbreak.kind == "wasp":
+        first = outbreak.first - days_of(knowledge, "trace-unseen")
+    else:
+        first = outbreak.last + days_of(knowledge, "trace-puparium")
+    until = max(first, outbreak.last) + days_of(knowledge, "trace-loose")
+    air = same_air(nursery.settings, outbreak.place)
+    empty = cleared(nursery, outbreak.place, outbreak.last)
+    catch = caught(nursery, air, outbreak.last, outbreak.kind)
+    ends = [
+        (when, words)
+        for when, words in ((empty, "emptied and cleaned"), (catch, "the last one was caught"))
+        if when is not None and when <= until
+    ]
+    ended, words = min(ends, default=(None, ""))
+    if ended is None and until < now:
+        ended, words = until, "those that were about are dead by then"
+    last = min(ended or now, until, now)
+    if last < first:
+        # A fly in its puparium that was cleaned away, or has not left it yet.
+        return Loose(outbreak, air, first, first, until, words) if not words else None
+    return Loose(outbreak, air, first, last, until, words)
+
+
+def caught(nursery, air: tuple[str, ...], since: datetime, kind: str) -> datetime | None:
+    """When the keeper first wrote after `since` that none is left in that air, by a look or a note; None if never."""
+    found = []
+    chronicle = nursery.ledger.chronicle
+    looks = [event for place in air for event in chronicle.at(place) if event.what in ("checked", "counted", "cleaned", "note")]
+    notes = [event for event in chronicle.events_of("note") if not event.enclosure and _names(event.note, air)]
+    for event in (*looks, *notes):
+        first, last = span_of(event)
+        if last >= since and all_caught(f"{event.detail} {event.note}", kind):
+            found.append(last)
+    return min(found, default=None)
+
+
+def _names(text: str, places: tuple[str, ...]) -> bool:
+    low = text.casefold()
+    return any(place and place.casefold() in low for place in places)
+
+
+def all_caught(text: str, kind: str) -> bool:
+    """Whether a note says that no parasitoid of that kind is left (`no wasps left`, `caught all the wasps`)."""
+    low = text.casefold()
+    return not NOT_ALL.search(low) and any(re.search(one.format(them=FLIERS[kind]), low) for one in CAUGHT)

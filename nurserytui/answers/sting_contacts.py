@@ -1,0 +1,160 @@
+"""Who a parasitoid may have struck: with the first hosts, and since it came out until its air was clear; who is still to be at risk."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from nurserytui.answers.cases import Outbreak
+from nurserytui.answers.contacts import Contact, Found, carried
+from nurserytui.answers.lineage import lineage
+from nurserytui.answers.loose import Loose, loose, same_air
+from nurserytui.answers.selection import present_label
+from nurserytui.answers.stays import Group, of_cohort, trace
+from nurserytui.answers.stings import Origin, Strike, exits, origins
+from nurserytui.answers.vulnerable import Open, attacked, days_of, onset, open_times, past
+from nurserytui.answers.wording import EVENT_WORDS, day_words
+
+LIKELY, WORTH = 0.5, 0.05
+"""Part of the chance from which a place is likely the one where the host was struck, and from which it is worth a word."""
+
+
+def stung(nursery, outbreak: Outbreak) -> Found:
+    """Contacts of a parasitoid: who could be struck when the first hosts were, and who since it came out."""
+    found = Found()
+    stages = attacked(outbreak)
+    opens: dict[Group, list[Open]] = {}
+    for origin in origins(nursery, outbreak):
+        for strike in origin.strikes:
+            if strike.share < WORTH:
+                continue
+            if strike.outdoors:
+                _found_together(nursery, outbreak, origin, strike, found)
+            else:
+                _meet(nursery, outbreak, strike.place, strike, opens, found)
+    about = loose(nursery, outbreak)
+    if about is not None:
+        _meet_loose(nursery, outbreak, about, opens, found)
+        if about.about:
+            _not_yet(nursery, outbreak, about, found)
+    carried(nursery, found, outbreak, lambda move: past(move.stage, stages))
+    return found
+
+
+def _opens(nursery, outbreak: Outbreak, group: Group, known: dict[Group, list[Open]]) -> list[Open]:
+    if group not in known:
+        line = lineage(nursery.ledger, group.cohort, group.mark, group.enclosure, nursery.now)
+        every = open_times(nursery, attacked(outbreak), line, group.cohort, group.mark)
+        known[group] = [one for one in every if one.place == group.enclosure]
+    return known[group]
+
+
+def _present(nursery, air: tuple[str, ...], first: datetime, last: datetime) -> dict[Group, list]:
+    """The groups that stood in that air, with their stays."""
+    groups: dict[Group, list] = {}
+    for stay in trace(nursery.ledger, first)[0]:
+        if stay.group.enclosure in air and stay.overlaps(first, last):
+            groups.setdefault(stay.group, []).append(stay)
+    return groups
+
+
+def _meet(nursery, outbreak: Outbreak, place: str, strike: Strike, opens, found: Found) -> None:
+    """Those who were vulnerable where and when the host was struck."""
+    sure = strike.share >= LIKELY and strike.grade == "likely"
+    words = "when the first hosts were stung"
+    air = same_air(nursery.settings, place)
+    _note(nursery, outbreak, air, place, strike.first, strike.last, sure, words, opens, found, together=True)
+
+
+def _meet_loose(nursery, outbreak: Outbreak, about: Loose, opens, found: Found) -> None:
+    words = "since they came out" if outbreak.kind == "wasp" else "while flies may be about"
+    _note(nursery, outbreak, about.air, outbreak.place, about.first, about.last, True, words, opens, found)
+
+
+def _note(
+    nursery, outbreak, air, place: str, first: datetime, last: datetime, sure: bool, words: str, opens, found: Found, together=False
+) -> None:
+    """Note every group that stood in that air, by whether it was in a stage that is attacked at some time of the span."""
+    for group, stays in _present(nursery, air, first, last).items():
+        where = group.enclosure if group.enclosure == place else f"{group.enclosure} (same air as {place})"
+        hit = False
+        for span in _opens(nursery, outbreak, group, opens):
+            begin, end = max(first, span.first), min(last, span.last)
+            if begin <= end:
+                hit = True
+                grade = span.grade if sure else "possible"
+                contact = _contact(nursery, outbreak, group, grade, begin, end, f"{span.words}, in {where} {words}")
+                found.note(contact._replace(together=together))
+        if not hit:
+            stages = ", ".join(dict.fromkeys(stay.stage for stay in stays))
+            why = f"{stages}, not a stage that is stung, or too hard by then, in {where} {words}"
+            begin, end = max(first, stays[0].start), min(last, stays[-1].end or nursery.now)
+            found.note(Contact(group, "unlikely", begin, max(begin, end), None, why))
+
+
+def _contact(nursery, outbreak: Outbreak, group: Group, grade: str, begin: datetime, end: datetime, reason: str) -> Contact:
+    earliest, latest = exits(nursery, outbreak, group.enclosure, begin, end)
+    return Contact(group, grade, begin, end, latest, reason, show_from=earliest)
+
+
+def _not_yet(nursery, outbreak: Outbreak, about: Loose, found: Found) -> None:
+    """Younger animals still in that air: safe so far, at risk from when they come to the stage that is attacked."""
+    now, stages = nursery.now, attacked(outbreak)
+    soft = timedelta(hours=nursery.knowledge.rule("trace-fresh-pupa").high) + days_of(nursery.knowledge, "trace-hanging")
+    for group, stays in _present(nursery, about.air, now, now).items():
+        held = found.get(group)
+        if held is not None and held.grade != "unlikely":
+            continue
+        where = group.enclosure if group.enclosure == outbreak.place else f"{group.enclosure} (same air as {outbreak.place})"
+        for stay in stays:
+            if stay.end is not None or past(stay.stage, stages) or stay.stage == "adult":
+                continue
+            ahead = onset(nursery, stages, stay)
+            lead = f"{stay.stage} in {where}, not stung yet"
+            if ahead is not None and ahead.first > about.until:
+                why = f"{lead}: it will {EVENT_WORDS[ahead.event]} after {about.until:%Y-%m-%d}, when those about now are dead"
+                found.note(Contact(group, "unlikely", ahead.first, ahead.first, None, why, vulnerable_from=ahead.first))
+                continue
+            if ahead is None:
+                why = f"{lead}; at risk on reaching {stages[0]} while any may be about"
+                found.note(_contact(nursery, outbreak, group, "possible", now, max(now, about.until), why))
+                continue
+            last = max(ahead.first, min(ahead.last + soft, about.until))
+            why = (
+                f"{lead}; at risk from about {day_words(ahead.first, now)}, when the first may {EVENT_WORDS[ahead.event]}, "
+                f"while any may be about (until {about.until:%Y-%m-%d} unless caught)"
+            )
+            found.note(
+                _contact(nursery, outbreak, group, "possible", ahead.first, last, why)._replace(vulnerable_from=ahead.first)
+            )
+
+
+def _found_together(nursery, outbreak: Outbreak, origin: Origin, strike: Strike, found: Found) -> None:
+    """Where a host was struck before it was found, the others of that find were there too, and nobody else."""
+    stages = attacked(outbreak)
+    for came in origin.line.came:
+        day = came.first.date()
+        when = f"on {day:%Y-%m-%d}"
+        kin = {came.cohort: ("likely" if strike.share >= LIKELY else "possible", f"found together with those that had it, {when}")}
+        for label in _same_find(nursery, came):
+            kin.setdefault(label, ("possible", f"found {when}, on the day and in the way that those which had it were"))
+        for label, (grade, reason) in kin.items():
+            for stay in of_cohort(nursery.ledger, label):
+                entered = any(
+                    one.source is None and one.what == "found" and one.earliest.date() == day and past(stay.stage, stages)
+                    for one in stay.arrivals
+                )
+                if entered:
+                    end = max(came.first, min(strike.last, outbreak.last))
+                    contact = _contact(nursery, outbreak, stay.group, grade, came.first, end, reason)
+                    found.note(contact._replace(together=True))
+
+
+def _same_find(nursery, came) -> list[str]:
+    """Cohorts of the same species found on the same day, on the same host and at the same place as far as those were written down."""
+    events = [one for one in nursery.ledger.chronicle.on(f"{came.first:%Y-%m-%d}") if one.what == "found"]
+    own = [one for one in events if present_label(nursery.ledger, one.cohort) == came.cohort]
+    found = []
+    for one in events:
+        if any((one.species, one.host, one.place) == (mine.species, mine.host, mine.place) for mine in own):
+            found.append(present_label(nursery.ledger, one.cohort))
+    return [label for label in dict.fromkeys(found) if label and label != came.cohort]
