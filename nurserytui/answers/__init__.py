@@ -43,7 +43,7 @@ TOPICS = {
 def respond(request, nursery):
     """Answer one understood request; a line that was not understood gets `talk:not_understood`, one
     about nobody in particular asks back whom it means."""
-    if request.layer == DANGLING:
+    if request.layer == DANGLING and request.topic != "exposure":  # which knows whom `when was it stung` means
         from nurserytui.answers.talk import whom
 
         return whom(request, nursery)

@@ -71,6 +71,23 @@ OTHERS = (
 UNNAMED = "parasitoid"
 """The type of the entry that stands for parasitoids of no kind: the kind is then read from the other words."""
 CLEAR = re.compile(r"\b(clear|clean|negative|none|free|no)\b|^\s*0\b")
+FLIERS = {
+    "wasp": r"(?:wasps?|parasitoids?|parasites?)",
+    "fly": r"(?:fl(?:y|ies)|maggots?|pupari(?:um|a)|parasitoids?|parasites?)",
+}
+_TOOK, _KIND = (
+    r"(?:caught|killed|removed|got|took out|let out|swatted)",
+    r"(?:(?:of|the|those|loose|last|tiny|little|small|living) )*",
+)
+CAUGHT = (
+    r"\b(?:no|zero) (?:(?:more|other|further|loose|living|live|flying) )*{them}\b(?! (?:yet|so far))",
+    rf"\b{_TOOK} (?:all|every|the last|the rest) {_KIND}{{them}}\b",
+    rf"\b{_TOOK} the (?:loose )?{{them}}\b",
+    rf"\b(?:all|every|the last|the rest) {_KIND}{{them}}\b[^,.;]*\b(?:caught|gone|killed|removed)\b",
+    r"\b(?:the|those|loose) (?:loose )?{them}\b(?: in [\w' -]{{1,30}}?)? (?:are|were|was|have been|have|is) (?:all )?(?:caught|gone|killed|removed|dead)\b",
+)
+"""What a look or a note says when the last one is caught."""
+NOT_ALL = re.compile(r"\b(?:not|some|most|except|but|nearly|almost|hope|probably|maybe|think|half)\b|n't\b|\?")
 PREDATORY = re.compile(r"\b(paper wasps?|social wasps?|yellowjackets?|hornets?|polistes)\b")
 STOP = frozenset(
     "died dead death deaths from with that this year many were have been them they most what killed which when caught could".split()
@@ -128,6 +145,8 @@ def suspect_of_sign(text: str, knowledge, stage: str = "") -> Suspect | None:
     """As `suspect`, and where the words name nothing, the likeliest cause of the sign they describe, if that one is traced."""
     from nurserytui.answers.sign_match import causes, enough, shown
 
+    if any(all_caught(text, kind) for kind in PARASITOIDS):
+        return None
     found = suspect(text, knowledge, stage)
     if found is not None:
         return found
@@ -140,6 +159,12 @@ def suspect_of_sign(text: str, knowledge, stage: str = "") -> Suspect | None:
     agent = knowledge.agent(weighed[0].name)
     kind = kind_of_agent(agent) if agent is not None else kind_of_words(weighed[0].name)
     return Suspect(kind, agent or usual_agent(kind, knowledge, stage), False) if kind else None
+
+
+def all_caught(text: str, kind: str) -> bool:
+    """Whether a note says that no parasitoid of that kind is left (`no wasps left`, `caught all the wasps`)."""
+    low = text.casefold()
+    return not NOT_ALL.search(low) and any(re.search(one.format(them=FLIERS[kind]), low) for one in CAUGHT)
 
 
 def _agent_named(text: str, knowledge):
@@ -161,6 +186,9 @@ def usual_agent(kind: str, knowledge, stage: str = ""):
     """The best described agent of a kind that attacks `stage`: its numbers stand in where the records only say the kind."""
     able = [agent for agent in knowledge.all_agents() if kind_of_agent(agent) == kind]
     fitting = [agent for agent in able if not stage or stage in agent.attacks] or able
+    if kind not in PARASITOIDS:
+        # The knowledge base has the one that is met most in front: `virus` is the nuclear polyhedrosis, not the rarer ones.
+        return fitting[0] if fitting else None
     # A measured rule first, then what attacks little else than that stage, then the widest span of days.
     # Where no stage is given, what leaves pupae is met most.
     return min(

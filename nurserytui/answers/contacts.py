@@ -191,7 +191,9 @@ def _shares(nursery, move: Move, stays, found: Found, watch: float | None, last:
             found.note(Contact(stay.group, "possible", met, met, _until(met, watch), why))
 
 
-def _came_from(there: dict[str, list[Stay]], moves, outbreak: Outbreak, found: Found, watch: float | None, lookback: timedelta) -> None:
+def _came_from(
+    there: dict[str, list[Stay]], moves, outbreak: Outbreak, found: Found, watch: float | None, lookback: timedelta
+) -> None:
     """Where the first sick animals had been shortly before their sign: those left behind there may have it too."""
     first = outbreak.cases[0]
     for move in moves:

@@ -2,27 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from datetime import datetime
 from typing import NamedTuple
 
-from nurserytui.answers.agents import PARASITOIDS
+from nurserytui.answers.agents import PARASITOIDS, all_caught
 from nurserytui.answers.cases import Outbreak
 from nurserytui.answers.selection import span_of
 from nurserytui.answers.stays import cleared
 from nurserytui.answers.vulnerable import days_of
 
-FLIERS = {"wasp": r"(?:wasps?|parasitoids?|parasites?)", "fly": r"(?:fl(?:y|ies)|maggots?|pupari(?:um|a)|parasitoids?|parasites?)"}
 PLAIN = {"wasp": "wasps", "fly": "flies"}
-CAUGHT = (
-    r"\b(?:no|zero) (?:(?:more|other|further|loose|living|live|flying) )*{them}\b",
-    r"\b(?:caught|killed|removed|got|took out|let out|swatted) (?:all|every|the last|the rest)\b.*\b{them}\b",
-    r"\b(?:caught|killed|removed|got|took out|let out|swatted) the (?:loose )?{them}\b",
-    r"\b(?:all|the last|every|the rest)\b.*\b{them}\b.*\b(?:caught|gone|killed|removed|dead|out)\b",
-    r"\b(?:the|those|loose) (?:loose )?{them} (?:are|were|was|have been|have|is|all)? ?(?:all )?(?:caught|gone|killed|removed|dead)\b",
-)
-"""What a look or a note says when the last one is caught."""
-NOT_ALL = re.compile(r"\b(?:not|some|most|except|but|nearly|almost|hope|probably|maybe|think|half)\b|n't\b|\?")
 
 
 class Loose(NamedTuple):
@@ -98,9 +87,3 @@ def caught(nursery, air: tuple[str, ...], since: datetime, kind: str) -> datetim
 def _names(text: str, places: tuple[str, ...]) -> bool:
     low = text.casefold()
     return any(place and place.casefold() in low for place in places)
-
-
-def all_caught(text: str, kind: str) -> bool:
-    """Whether a note says that no parasitoid of that kind is left (`no wasps left`, `caught all the wasps`)."""
-    low = text.casefold()
-    return not NOT_ALL.search(low) and any(re.search(one.format(them=FLIERS[kind]), low) for one in CAUGHT)

@@ -105,7 +105,7 @@ def told(event: Event, knowledge) -> str:
     if what == "identified":
         return f"{event.cohort} identified as {species_word(event.species, knowledge)}"
     if what == "checked":
-        return f"{_of(event) or event.enclosure} checked{at if event.cohort else ''}, nothing changed"
+        return f"{_of(event) or event.enclosure} checked{at if event.cohort else ''}, nothing changed{f' ({event.note})' if event.note else ''}"
     if what == "counted":
         subject = f"{_of(event)} " if event.cohort else ""
         word = stage_count(event.count or 0, event.stage).split(" ", 1)[1] if event.stage else "animals"

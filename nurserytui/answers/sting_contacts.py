@@ -71,7 +71,17 @@ def _meet_loose(nursery, outbreak: Outbreak, about: Loose, opens, found: Found) 
 
 
 def _note(
-    nursery, outbreak, air, place: str, first: datetime, last: datetime, sure: bool, words: str, opens, found: Found, together=False
+    nursery,
+    outbreak,
+    air,
+    place: str,
+    first: datetime,
+    last: datetime,
+    sure: bool,
+    words: str,
+    opens,
+    found: Found,
+    together=False,
 ) -> None:
     """Note every group that stood in that air, by whether it was in a stage that is attacked at some time of the span."""
     for group, stays in _present(nursery, air, first, last).items():
@@ -134,7 +144,9 @@ def _found_together(nursery, outbreak: Outbreak, origin: Origin, strike: Strike,
     for came in origin.line.came:
         day = came.first.date()
         when = f"on {day:%Y-%m-%d}"
-        kin = {came.cohort: ("likely" if strike.share >= LIKELY else "possible", f"found together with those that had it, {when}")}
+        kin = {
+            came.cohort: ("likely" if strike.share >= LIKELY else "possible", f"found together with those that had it, {when}")
+        }
         for label in _same_find(nursery, came):
             kin.setdefault(label, ("possible", f"found {when}, on the day and in the way that those which had it were"))
         for label, (grade, reason) in kin.items():

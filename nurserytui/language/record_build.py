@@ -29,6 +29,10 @@ RESULT = {"hatched": "larva", "moulted": "larva", "prepupated": "prepupa", "pupa
 
 def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: list[Draft]) -> list[Draft]:
     items, words, what = clause.items, clause.words(), verb.what
+    if what in ("emerged", "hatched") and _enemy_did(items[: verb.first]):
+        # `wasps came out of C3`: nothing of C3 came out, C3 was their host.
+        draft = sign(line, items, clause.text(line), now)
+        return [draft._replace(count=None) if items[0].word == "NUMBER" else draft]
     if what == "tested":
         return [_tested(line, items, verb, now)]
     if what in CARE:
@@ -134,6 +138,9 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         draft = draft._replace(
             count="all" if every else None, instar=None, kind=record_clauses.container(nouns[0]) if nouns and every else ""
         )
+        if any(_is_enemy(item) for item in items):
+            # `caught all the wasps in tub 2`: what is said of them ends a trace, so the words are kept.
+            draft = draft._replace(note=clause.text(line).strip())
     if what == "returned":
         draft = draft._replace(to="")
     if what == "found" and NO_IDEA.search(line.plain) and draft.species is None:
@@ -141,6 +148,18 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what == "moved" and "together" in words and draft.to == "":
         draft = draft._replace(what="merged")
     return [draft]
+
+
+ENEMIES = frozenset("wasp wasps fly flies maggot maggots parasite parasites parasitoid parasitoids puparia".split())
+
+
+def _is_enemy(item) -> bool:
+    return item.kind == "agent" or item.raw.casefold() in ENEMIES
+
+
+def _enemy_did(before) -> bool:
+    """Whether what stands before the verb are parasitoids and no animals of the keeper."""
+    return any(_is_enemy(item) for item in before) and not {item.word for item in before} & (STAGES | {"COHORT", "SPECIES"})
 
 
 def _given_label(line: Line, items) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.answers.agents import kind_of_words, kinds_said, suspect
+from nurserytui.answers.agents import all_caught, kind_of_agent, kind_of_words, kinds_said, suspect, suspect_of_sign
 
 
 @pytest.mark.parametrize(
@@ -43,10 +43,38 @@ def test_a_word_inside_another_is_no_agent(small):
 
 
 def test_only_what_spreads_is_traced():
-    from nurserytui.answers.agents import kind_of_agent
     from nurserytui.knowledge.base import load
 
     knowledge = load()
     kinds = {agent.name: kind_of_agent(agent) for agent in knowledge.all_agents()}
     assert kinds["nuclear polyhedrosis virus"] == "virus" and kinds["Pteromalus puparum"] == "wasp"
     assert kinds["Bacillus thuringiensis"] == kinds["mould"] == kinds["predators"] == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "told"),
+    [
+        ("no wasps", "wasp", True),
+        ("no more wasps about", "wasp", True),
+        ("caught all the little wasps", "wasp", True),
+        ("killed the last of the wasps", "wasp", True),
+        ("the loose wasps in tub 2 were caught", "wasp", True),
+        ("all the wasps are gone", "wasp", True),
+        ("removed all the maggots", "fly", True),
+        ("no flies", "wasp", False),
+        ("not all the wasps are caught", "wasp", False),
+        ("caught some of the wasps", "wasp", False),
+        ("caught 3 wasps", "wasp", False),
+        ("all the wasps came out", "wasp", False),
+        ("removed all the pupae with wasps", "wasp", False),
+        ("no wasps yet", "wasp", False),
+        ("tiny wasps in the cage", "wasp", False),
+    ],
+)
+def test_what_says_that_the_last_one_is_caught(text, kind, told):
+    assert all_caught(text, kind) is told
+
+
+def test_a_note_of_the_catch_is_no_new_case(small):
+    assert suspect_of_sign("the loose wasps in tub 2 were caught", small.knowledge) is None
+    assert suspect_of_sign("tiny wasps in the cage", small.knowledge).kind == "wasp"

@@ -25,6 +25,7 @@ import knowledge_checks  # noqa: E402
 import learning_simulations  # noqa: E402
 import stage_durations  # noqa: E402
 import survival_checks  # noqa: E402
+import tracing_checks  # noqa: E402
 import weather_rearing  # noqa: E402
 
 from nurserytui.knowledge.base import load  # noqa: E402
@@ -59,6 +60,7 @@ def sections(quick: bool) -> Iterable[tuple[str, Sequence[str], list[Sequence[st
     yield "Dilutions", header, published(dilution_checks.checks())
     yield "Food", header, published(feeding_checks.checks())
     yield "Numbers of the knowledge base", header, published(knowledge_checks.checks(base))
+    yield "Tracing", header, published(tracing_checks.checks(base))
     yield from stage_durations.tables()
     yield from weather_rearing.tables(base)
     yield from calibration.tables(60 if quick else 300)
