@@ -13,8 +13,6 @@ from nurserytui.answers.warmth import Warmth, warmth
 from nurserytui.biology.exposure import ByDays, ByWarmth, Span, spread_within
 from nurserytui.biology.rate import RateCurve
 
-LOOSE = timedelta(days=31)
-"""How long adult parasitoids may be about after they came out (rule `trace-loose`)."""
 NEAR = ("prepupa-wasp-near", "pupa-wasp-near")
 """Signs of a wasp that is only just attacking: nothing came out of that animal."""
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.agents import CLEAR, PARASITOIDS
 from nurserytui.answers.cases import Outbreak, outbreaks
-from nurserytui.answers.contacts import GRADES, UNTIL_TESTED, Contact, contacts
+from nurserytui.answers.contacts import GRADES, Contact, contacts
 from nurserytui.answers.selection import present_label, span_of
 from nurserytui.answers.stays import Group
 from nurserytui.answers.vulnerable import attacked
@@ -53,9 +53,12 @@ def rows_of(nursery, meant: list[Outbreak]) -> list[Row]:
 
 
 def open_watches(nursery) -> list[Row]:
-    """The watches that are open now, gravest first."""
-    recent = [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT]
-    return [row for row in rows_of(nursery, recent) if row.open]
+    """The watches that are open now, gravest first; kept until the records or the moment change."""
+    kept = nursery.__dict__.setdefault("_open_watches", {})
+    if kept.get("at") != (nursery.version, nursery.now):
+        recent = [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT]
+        kept.update(at=(nursery.version, nursery.now), rows=[row for row in rows_of(nursery, recent) if row.open])
+    return kept["rows"]
 
 
 def _living(nursery) -> dict[Group, dict[str, int]]:
@@ -86,11 +89,13 @@ def _closed(nursery, row: Row) -> str:
 
 
 def _came_through(row: Row) -> bool:
-    """Whether every animal of the group is past the stages in which it would show: grown out of a parasitoid's or a larva's disease."""
+    """Whether every animal of the group has grown past the stages in which this parasitoid comes out of it.
+
+    A disease may be carried on by an adult that looks well: there only time or a test closes the watch.
+    """
     stages, outbreak = {stage for stage, _ in row.living}, row.outbreak
     if outbreak.kind not in PARASITOIDS:
-        agent = outbreak.agent
-        return stages == {"adult"} and agent is not None and "adult" not in agent.attacks and outbreak.kind not in UNTIL_TESTED
+        return False
     if set(attacked(outbreak)) == {"egg"}:
         return "egg" not in stages
     return stages == {"adult"}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from datetime import date
 
@@ -14,9 +13,6 @@ from nurserytui.answers.wording import day_words, listed
 from nurserytui.records.events import LOOKS
 
 TROUBLE = {"wasp": "parasitoid wasps", "fly": "parasitoid flies"}
-FLIERS = {"wasp": "wasps", "fly": "flies"}
-CAUGHT = re.compile(r"\bno (?:more |loose |living )*(?:wasps?|fl(?:y|ies))\b")
-"""What a look at the enclosure says when the last one is caught."""
 ENDS = ("died", "released", "given", "escaped", "missing")
 
 
@@ -25,16 +21,18 @@ def health(nursery, until) -> Iterator[Task]:
 
     known = outbreaks(nursery)
     yield from watched(nursery)
-    yield from loose(nursery, known)
+    yield from flying(nursery, known)
     yield from unclean(nursery)
     yield from signs(nursery)
 
 
 def watched(nursery) -> Iterator[Task]:
     """Animals exposed to something, while their watch is open."""
+    from nurserytui.answers.watches import open_watches
+
     today = nursery.now.date()
     together: dict[tuple[str, str], list] = {}
-    for row in _open_watches(nursery):
+    for row in open_watches(nursery):
         if not looked_today(nursery, row.contact.group.cohort, row.contact.group.enclosure):
             together.setdefault((row.contact.group.enclosure, row.outbreak.kind), []).append(row)
     for (place, kind), rows in together.items():
@@ -52,32 +50,22 @@ def watched(nursery) -> Iterator[Task]:
         )  # fmt: skip
 
 
-def loose(nursery, known) -> Iterator[Task]:
+def flying(nursery, known) -> Iterator[Task]:
     """Parasitoids that came out in an enclosure and are not recorded as caught, for as long as such ones live."""
-    from nurserytui.answers.stings import LOOSE, PUPARIUM
+    from nurserytui.answers.loose import PLAIN, loose
 
     newest = {(one.place, one.kind): one for one in known if one.kind in PARASITOIDS and one.place}
     for (place, kind), one in newest.items():
-        if one.last < nursery.now - LOOSE:
+        about = loose(nursery, one)
+        if about is None or not about.about:
             continue
-        if last_care(nursery, place, ("cleaned", "checked"), lambda event, since=one.last: _ends(event, since)):
-            continue
-        from nurserytui.answers.air import places
-
-        shared = [other for other in places(nursery.settings, place) if other and other != place]
-        air = f"; the same air reaches {listed(shared)}" if shared else ""
+        air = f"; the same air reaches {listed(about.air[1:])}" if about.air[1:] else ""
         reason = f"they came out on {day_words(one.last, nursery.now)} and nothing says that the last one is caught{air}"
-        label = f"Catch the {FLIERS[kind]} loose in {place}: look at the netting, the lid and the window"
+        label = f"Catch the {PLAIN[kind]} loose in {place}: look at the netting, the lid and the window"
         if kind == "fly":
             label = f"Look in {place} for maggots, brown puparia and flies, and take them out"
-            reason = f"maggots came out by {day_words(one.last, nursery.now)}, flies follow from {PUPARIUM.days} days later{air}"
-        yield Task("wasps", place, label, place, nursery.now.date(), reason, 1, f"checked {place}: no {FLIERS[kind]}", every=1)
-
-
-def _ends(event, since) -> bool:
-    if span_of(event)[1] < since:
-        return False
-    return event.what == "cleaned" or bool(CAUGHT.search(f"{event.note} {event.detail}".casefold()))
+            reason = f"maggots came out by {day_words(one.last, nursery.now)}, flies follow from {day_words(about.first, nursery.now)}{air}"
+        yield Task("wasps", place, label, place, nursery.now.date(), reason, 1, about.record(), every=1)
 
 
 def unclean(nursery) -> Iterator[Task]:
@@ -104,8 +92,10 @@ def waiting_for_a_clean(nursery) -> dict:
 
 def kept_back(nursery) -> dict[str, str]:
     """Cohort -> why its adults are not to be released: tested heavy, or on watch for a disease."""
+    from nurserytui.answers.watches import open_watches
+
     found = {}
-    for row in _open_watches(nursery):
+    for row in open_watches(nursery):
         if row.outbreak.kind not in PARASITOIDS:
             end = row.contact.watch_until
             until = f" until {day_words(end, nursery.now)}" if end else ""
@@ -115,26 +105,6 @@ def kept_back(nursery) -> dict[str, str]:
         if last is not None and last.detail.strip().casefold().startswith("heavy"):
             found[cohort] = "tested heavy"
     return found
-
-
-def _open_watches(nursery) -> list:
-    """The living groups whose watch is open, likely or possible."""
-    from nurserytui.answers.cases import outbreaks
-    from nurserytui.answers.exposure import RECENT, rows_of
-
-    kept = nursery.__dict__.setdefault("_open_watches", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        today = nursery.now.date()
-        recent = [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT]
-        rows = [
-            row
-            for row in rows_of(nursery, recent)
-            if not row.over
-            and row.contact.grade != "unlikely"
-            and (row.contact.watch_until is None or row.contact.watch_until.date() >= today)
-        ]
-        kept.update(at=(nursery.version, nursery.now), rows=rows)
-    return kept["rows"]
 
 
 def signs(nursery) -> Iterator[Task]:
