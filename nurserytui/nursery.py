@@ -48,8 +48,10 @@ class Nursery:
             self.refresh()
         elif now != self.now:
             passed = any(self.now.isoformat() < event.when <= now.isoformat() for event in self._everything)
+            # A date without a time reaches up to now for as long as that day lasts.
+            days = {self.now.date().isoformat(), now.date().isoformat()}
             self.now = now
-            if passed or any(not event.timed and event.day == now.date().isoformat() for event in self._everything):
+            if passed or any(not event.timed and event.day in days for event in self._everything):
                 self._look()
 
     def _look(self) -> None:

@@ -1,0 +1,155 @@
+"""A nursery that grew event by event answers as one that reads the same records afresh, whatever was written late, early, wrong or by others."""
+
+from __future__ import annotations
+
+import os
+from datetime import datetime, timedelta
+from random import Random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from oracle.growing import life
+from oracle.sequences import lively
+
+from nurserytui import answers
+from nurserytui.answers.cases import outbreaks
+from nurserytui.answers.contacts import contacts
+from nurserytui.answers.fates import between
+from nurserytui.answers.selection import Wanted
+from nurserytui.answers.stays import trace
+from nurserytui.answers.tasks import tasks
+from nurserytui.knowledge.base import load
+from nurserytui.nursery import Nursery
+from nurserytui.records.events import STAGES, WHATS, Event
+from nurserytui.records.store import Store
+
+MORE = float(os.environ.get("NURSERY_EXAMPLES", "1"))
+
+
+def ledger_of(nursery):
+    ledger = nursery.ledger
+    labels = list(ledger.cohorts)
+    return {
+        "now": nursery.now,
+        "heads": ledger.heads,
+        "lost": ledger.lost,
+        "missing": ledger.missing,
+        "cohorts": ledger.cohorts,
+        "enclosures": ledger.enclosures,
+        "events": ledger.events,
+        "postings": ledger.postings,
+        "faults": ledger.faults,
+        "settings": nursery.settings,
+        "next label": ledger.next_label(),
+        "labels": {name: ledger.label(name) for label in labels for name in (label, *ledger.cohorts[label].former_labels)},
+        "looks": {label: ledger.looks(label) for label in labels},
+        "entries": {(label, stage): ledger.entries(label, stage) for label in labels for stage in STAGES},
+        "changes": {(label, stage): ledger.changes(label, stage) for label in labels for stage in STAGES},
+    }
+
+
+def sums_of(nursery):
+    ledger = nursery.ledger
+    sets = [Wanted(), *(Wanted(cohorts=(label,)) for label in ledger.cohorts)]
+    sets += [Wanted(species=(name,)) for name in sorted({cohort.species for cohort in ledger.cohorts.values()})]
+    stays, moves = trace(ledger)
+    found = {
+        "survival": [between(nursery, want, origin, "adult") for want in sets for origin in (None, "egg")],
+        "stays": sorted(stays, key=repr),
+        "moves": moves,
+        "outbreaks": outbreaks(nursery),
+        "contacts": [contacts(nursery, outbreak) for outbreak in outbreaks(nursery)],
+    }
+    for days in (0, 4):
+        until = datetime.combine(nursery.now.date(), datetime.max.time()) + timedelta(days=days)
+        found[f"tasks {days}"] = sorted(tasks(nursery, until), key=repr)
+    return found
+
+
+def lists_of(nursery):
+    """The kept lists, and what they are by their own words."""
+    ledger = nursery.ledger
+    kept, events = ledger.chronicle, ledger.events
+    for what in WHATS:
+        assert kept.events_of(what) == [event for event in events if event.what == what]
+    for day in {event.day for event in events}:
+        assert kept.on(day) == [event for event in events if event.day == day]
+    for place in {event.enclosure for event in events if event.enclosure}:
+        named = [event for event in events if event.enclosure == place or (event.what == "moved" and event.to == place)]
+        assert kept.at(place) == named
+    for label in ledger.cohorts:
+        assert kept.about(label) == [event for event in events if event.cohort == label]
+        touched = [one for one in ledger.postings if any(key is not None and key.cohort == label for key in one[1:3])]
+        assert kept.of_cohort(label) == touched
+
+
+def told_of(nursery, keeping):
+    found = []
+    for topic, line in (
+        ("headcount", "how many are there"),
+        ("survival", "survival by species"),
+        ("survival", "causes of death"),
+        ("exposure", "who was exposed"),
+        ("round", "what needs doing today"),
+        ("history", "what happened"),
+    ):
+        found.append(answers.respond(keeping.request(line, topic), nursery).as_json())
+    return found
+
+
+def same(nursery, parts, *more):
+    fresh = Nursery(nursery.store, nursery.knowledge, nursery.now)
+    for part in parts:
+        grown, read = part(nursery, *more), part(fresh, *more)
+        if isinstance(grown, dict):
+            assert [name for name in read if grown[name] != read[name]] == []
+        assert grown == read
+
+
+@settings(max_examples=int(20 * MORE), deadline=None)
+@given(lively(20), st.lists(st.integers(0, 9), min_size=24, max_size=24))
+def test_every_step_of_a_lively_day_book_grows_as_it_is_read(groups, hours):
+    """Splits, merges, renamings and marks thick and fast; every step is looked at, and the moment goes on by some hours at each."""
+    with Store.memory() as store:
+        nursery = Nursery(store, load(), datetime(2031, 6, 1, 8))
+        for group, later in zip(groups, hours, strict=False):
+            nursery.write(group)
+            same(nursery, [ledger_of])
+            lists_of(nursery)
+            nursery.at(nursery.now + timedelta(hours=later))
+            same(nursery, [ledger_of])
+
+
+@pytest.mark.parametrize("seed", range(int(4 * MORE)))
+def test_the_ledger_grows_as_it_is_read(seed):
+    with Store.memory() as store:
+        for nursery in life(Random(seed), store, None, load(), checks=8):
+            same(nursery, [ledger_of])
+            lists_of(nursery)
+
+
+@pytest.mark.parametrize("seed", range(int(3 * MORE)))
+def test_what_is_counted_and_due_grows_as_it_is_read(seed, keeping):
+    with Store.memory() as store:
+        for nursery in life(Random(1000 + seed), store, None, load(), checks=2, cohorts=2, animals=(2, 4)):
+            same(nursery, [ledger_of, sums_of])
+        same(nursery, [told_of], keeping)
+
+
+@pytest.mark.parametrize("seed", range(int(3 * MORE)))
+def test_what_another_program_writes_is_taken_in(seed, tmp_path):
+    path = tmp_path / "nursery.db"
+    with Store.open(path) as store, Store.open(path) as other:
+        for nursery in life(Random(2000 + seed), store, other, load(), checks=5, cohorts=2):
+            same(nursery, [ledger_of])
+            lists_of(nursery)
+        same(nursery, [sums_of])
+
+
+def test_a_date_without_a_time_reaches_to_its_midnight_once_that_day_is_over():
+    with Store.memory() as store:
+        nursery = Nursery(store, load(), datetime(2031, 6, 1, 20))
+        nursery.write([Event("2031-06-01", "found", "A", species="Pieris rapae", stage="egg", count=5)])
+        nursery.at(datetime(2031, 6, 2, 8))
+        assert [entry.latest for entry in nursery.ledger.entries("A", "egg")] == [datetime(2031, 6, 2)]
