@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from datetime import datetime
 
+from nurserytui.answers import enclosure_labels
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import became, stage_phrase
 from nurserytui.answers.passed import asks_of_all, passed
@@ -28,9 +29,13 @@ TOPIC = "headcount"
 
 def headcount(request, nursery) -> Answer:
     """The headcount of what the request means, now or at the end of a past period. `count` is in animals."""
-    stopped = trouble(request, nursery, TOPIC)
+    labels = enclosure_labels.asked(request)
+    named = request.enclosures or request.cohorts
+    stopped = trouble(request._replace(unknown_names=()) if labels and named else request, nursery, TOPIC)
     if stopped:
         return stopped
+    if labels:
+        return enclosure_labels.enclosure_labels(request, nursery)
     want = wanted(request, nursery)
     plain = request.plain
     if re.search(r"\bhow many (?:different |other )?(species|kinds|cohorts|groups|cages|enclosures|boxes)\b", plain):

@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 import re
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 
+from nurserytui.answers import absence, handover
 from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.round_lines import shown
 from nurserytui.answers.selection import join, last_day, trouble, wanted
 from nurserytui.answers.tasks import Task, tasks
 from nurserytui.answers.tasks.feeding import card_of
+from nurserytui.answers.tasks.living import animals, groups
+from nurserytui.answers.tasks.task import inside
 from nurserytui.answers.wording import OWN_RECORDS, Cited, cite, counted, day_words, listed
 
 TOPIC = "round"
-SHOWN = 20
 DUE = ("due", "late", "moult")
 """Tasks that are changes of the animals."""
 OUTDOORS = "What the records have is the warmth of rooms and cages: look up the weather outdoors before a release."
-WORDS = {
-    "feed": "to feed", "nectar": "to feed", "clean": "to clean", "check": "to look at", "pupae": "to look at for darkening",
-    "moult": "to leave alone", "due": "due to change", "late": "overdue", "release": "to release", "watch": "on watch", "sign": "with a sign",
-    "water": "to water", "cuttings": "to cut", "disinfect": "to disinfect", "hold": "to keep back",
-}  # fmt: skip
 KINDS = (
     (r"\b(clean\w*|wash\w*|disinfect\w*|mucky|muck out)\b", ("clean", "disinfect"), "to clean"),
     (r"\b(disturb\w*|leave alone|left alone|leave be|not (?:to )?touch|moult\w*|molt\w*)\b", ("moult",), "to leave alone"),
@@ -35,18 +33,6 @@ KINDS = (
     (r"\b(check\w*|looking at|look in on|inspect\w*)\b", ("check", "pupae", "watch", "sign", "late", "due"), "to check"),
 )
 """Words of a line, the kinds of task that they mean, and how an answer names them."""
-HEADS = {1: "First:", 2: "Today:", 3: "Can wait or comes soon:"}
-GATHERED = {
-    "feed": "Fresh leaf in {count} enclosures",
-    "clean": "Clean {count} enclosures",
-    "check": "Look at the animals of {count} enclosures",
-    "pupae": "Look at pupae in {count} enclosures for wings that show through",
-    "moult": "Do not disturb, a moult is near",
-}
-"""Acts that are one line where several enclosures want the same."""
-GATHER_FROM = 4
-NAMED = 12
-"""Enclosures that a gathered line names."""
 EVENTS = (
     (r"\b(hatch\w*)\b", "hatch"),
     (r"\b(pupat\w*|chrysal\w*|cocoons?)\b", "pupate"),
@@ -62,6 +48,9 @@ def round_today(request, nursery) -> Answer:
     if stopped:
         return stopped
     now = nursery.now
+    page = handover.asked(request, nursery)
+    if page or absence.asked(request, nursery):
+        return handover.handover(request, nursery) if page else absence.absence(request, nursery)
     over = request.period is not None and last_day(request.period) < now.date()
     if over and not re.search(
         r"\b(?:away|gone|off|will|going|happens?|due|forg[eo]t\w*|miss\w*|should|overdue|late)\b", request.plain
@@ -134,6 +123,8 @@ def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, 
         lines = [first, *shown(found, nursery)]
     if others:
         lines.append(f"Besides, {counted(len(others), 'task')} of today's round: ask what needs doing today.")
+    if kinds == ("moult",):
+        lines.append(_still(nursery))
     if any(task.kind == "release" for task in found):
         lines.append(OUTDOORS)
     items = tuple(_item(task, rank) for rank, task in enumerate([*found, *others], 1))
@@ -141,11 +132,31 @@ def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, 
 
 
 def _hint(kinds) -> str:
-    if kinds == ("feed",):
+    if "feed" in kinds:
         return "Every enclosure with larvae has fresh leaf recorded for today."
-    if kinds == ("clean", "disinfect"):
+    if "clean" in kinds:
         return "No occupied enclosure with larvae is past the weekly cleaning."
+    if "water" in kinds:
+        return "Stems are followed once they are written down, as in “cut fennel” or “I have 6 stems of fennel”."
     return ""
+
+
+def _still(nursery) -> str:
+    """Who hangs or is a pupa, and whose moult cannot be told: not to be disturbed either."""
+    hanging, unknown = [], []
+    for (cohort, place), stages in groups(nursery).items():
+        kept = {stage: count for stage, count in stages.items() if stage in ("prepupa", "pupa")}
+        if kept:
+            hanging.append(f"{animals(kept)} of {cohort}{inside(place)}")
+    for key, _ in nursery.heads(stage="larva"):
+        if key.instar is None:
+            unknown.append(key.cohort)
+    words = f"Not to be moved or touched either: {listed(hanging)}." if hanging else ""
+    if unknown:
+        words += (
+            f" When {listed(dict.fromkeys(unknown))} moult cannot be told, no instar is recorded: leave those that sit still."
+        )
+    return words.strip()
 
 
 def _expected(request, nursery, event: str, found: list[Task], until: datetime) -> Answer:
@@ -170,49 +181,6 @@ def _first_by(task: Task, nursery, until: datetime) -> bool:
 
     found = outlook(nursery, task.name, task.event, task.enclosure)
     return found is not None and found.first.at is not None and found.first.at <= until
-
-
-def shown(found: list[Task], nursery) -> list[str]:
-    """The tasks under the head of their priority, the same act for several enclosures in one line, at most `SHOWN` lines of them; the
-    rest is counted."""
-    lines: list[str] = []
-    left: dict[str, int] = {}
-    room = SHOWN
-    for priority, head in HEADS.items():
-        rows = _gathered([task for task in found if task.priority == priority], nursery)
-        if rows and room:
-            lines.append(head)
-        for words, those in rows:
-            if room:
-                lines.append(words)
-                room -= 1
-            else:
-                for task in those:
-                    left[task.kind] = left.get(task.kind, 0) + 1
-    if left:
-        lines.append(
-            f"And {sum(left.values())} more: {listed(f'{count} {WORDS.get(kind, kind)}' for kind, count in left.items())}."
-        )
-    return lines
-
-
-def _gathered(found: list[Task], nursery) -> list[tuple[str, list[Task]]]:
-    """(line, its tasks) in the order of the tasks."""
-    alike: dict[tuple[str, date], list[Task]] = {}
-    for task in found:
-        alike.setdefault((task.kind, task.due), []).append(task)
-    rows = []
-    for task in found:
-        those = alike[task.kind, task.due]
-        due = "" if task.due <= nursery.now.date() else f", by {day_words(task.due.isoformat(), nursery.now)}"
-        if task.kind in GATHERED and len(those) >= GATHER_FROM:
-            if task is those[0]:
-                more = f" and {len(those) - NAMED} more" if len(those) > NAMED else ""
-                names = "; ".join(one.brief for one in those[:NAMED])
-                rows.append((f"- {GATHERED[task.kind].format(count=len(those))}{due}: {names}{more}.", those))
-        else:
-            rows.append((f"- {task.label}{due}: {task.reason}.", [task]))
-    return rows
 
 
 def _item(task: Task, rank: int) -> dict:

@@ -21,6 +21,11 @@ def day_words(when: date | datetime | str, now: datetime | None = None) -> str:
     return f"{moment:%a} {moment.day} {moment:%B}{year} ({moment:%Y-%m-%d})"
 
 
+def short_day(when: date | datetime) -> str:
+    """`Sun 12 July`, where the page says the year."""
+    return f"{when:%a} {when.day} {when:%B}"
+
+
 def counted(count: int, singular: str, plural: str = "") -> str:
     """`1 egg`, `3 eggs`."""
     return f"{count} {singular if count == 1 else plural or singular + 's'}"

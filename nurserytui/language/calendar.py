@@ -66,6 +66,11 @@ _AHEAD = frozenset(
 )
 _UNDERWAY = frozenset("hatching pupating emerging moulting".split())
 """Said of animals, what is still under way by some day is to come: `any eggs hatching by tuesday`."""
+_ABSENT = frozenset(
+    "away gone absent abroad holiday holidays vacation trip handover sitter neighbour neighbor covers covering stand-in happens leave leaving "
+    "alone wait instructions".split()
+)
+"""Said of the keeper with `until` or `by`, a day is to come: `we are away until saturday`."""
 _PAST = frozenset(
     "did was were had has have happened since ago yesterday yday last hatched laid found died released pupated emerged moved fed "
     "cleaned lost checked counted saw went came got took moulted escaped gave became killed".split()
@@ -81,8 +86,8 @@ def direction_of(words: Sequence[str]) -> str:
             continue
         if word in _AHEAD or word.endswith("'ll"):
             return "ahead"
-    told = any(word in _PAST for word in words)
-    if not told and _UNDERWAY.intersection(words) and {"by", "before", "until", "till"}.intersection(words):
+    told = any(word in _PAST and words[at + 1 : at + 2] != ["to"] for at, word in enumerate(words))
+    if not told and (_UNDERWAY | _ABSENT).intersection(words) and {"by", "before", "until", "till", "til"}.intersection(words):
         return "ahead"
     if words and words[0] in ("when", "what", "which", "how") and any(word in ("do", "does", "should") for word in words):
         return "past" if told else "ahead"

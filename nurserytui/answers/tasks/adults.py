@@ -93,7 +93,9 @@ def _fed(nursery, cohort: str, place: str, whose: str, since: date, until) -> It
         label = f"Food for {whose}, if they stay: {number(food.low)}-{number(food.high)} % sugar or honey water on a sponge, or cut fruit"
         reason = f"out since {day_words(since.isoformat(), nursery.now)}; {_since(last, nursery)}, changed daily"
         record = f"fed {place or cohort}"
-        yield Task("nectar", cohort, label, place, due, reason, 2, record, every=1, rule="first-feed", cohorts=(cohort,))
+        yield Task(
+            "nectar", cohort, label, place, due, reason, 2, record, every=1, rule="first-feed", brief=whose, cohorts=(cohort,)
+        )
 
 
 def _since(last: date | None, nursery) -> str:
