@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
 from nurserytui.records.events import Event
+from nurserytui.records.growth import TURNS_BACK, after_all
 from nurserytui.records.ledger import Cohort, Key, Ledger, Posting, replay
 from nurserytui.records.measured import Measured, Measurements
+from nurserytui.records.order import seen
 from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
 
@@ -32,33 +35,53 @@ class Nursery:
         """Counts up whenever the events may have changed, so that what is derived from them can be kept until then."""
         self._measurements = Measurements(store)
         self._kept: dict[tuple[str, str], _Kept] = {}
-        self.refresh()
+        self._everything: list[Event] = store.events()
+        self._stamp = store.stamp()
+        self._replay()
 
     def refresh(self) -> None:
-        """Read the events again: after a write, or when another process may have written."""
-        self._everything: list[Event] = self.store.events()
+        """Take in what was written: by this nursery, or by another process."""
+        before, self._everything = self._everything, self.store.events()
         self._stamp = self.store.stamp()
-        self._look()
+        known = len(before)
+        if len(self._everything) < known or (known and self._everything[known - 1].id != before[-1].id):
+            self._replay()
+        else:
+            self._go_on(self._everything[known:])
 
     def at(self, now: datetime) -> None:
         """Move to another moment, and take in what other processes wrote meanwhile."""
-        changed = self.store.stamp() != self._stamp
-        if changed:
-            self.now = now
+        moved, self.now = now != self.now, now
+        if self.store.stamp() != self._stamp:
             self.refresh()
-        elif now != self.now:
-            passed = any(self.now.isoformat() < event.when <= now.isoformat() for event in self._everything)
-            # A date without a time reaches up to now for as long as that day lasts.
-            days = {self.now.date().isoformat(), now.date().isoformat()}
-            self.now = now
-            if passed or any(not event.timed and event.day in days for event in self._everything):
-                self._look()
+        elif moved:
+            self._go_on(())
+
+    def _replay(self) -> None:
+        """Build everything anew from the events that are seen by now."""
+        self.ledger: Ledger = replay(self._everything, until=self.now)
+        limit = self.now.isoformat(timespec="seconds")
+        self._later = [event for event in self._everything if event.when > limit]
+        self._withdrawn = any(event.what == "withdrawn" for event in self._everything)
+        self._look()
+
+    def _go_on(self, written: Sequence[Event]) -> None:
+        """Take in what was written since, and what was dated ahead and has come due."""
+        due = seen(self._later, self.now)
+        fresh = seen(written, self.now)
+        # A withdrawal may be about something dated ahead.
+        new = None if due and self._withdrawn else after_all(self.ledger, due, fresh, self.now)
+        if new is None or any(event.what in TURNS_BACK for event in written):
+            self._replay()
+            return
+        self._later = [event for event in (*self._later, *written) if event.when > self.now.isoformat(timespec="seconds")]
+        if self.ledger.go_on(new, self.now):
+            self._look()
 
     def _look(self) -> None:
         self.version += 1
-        self.ledger: Ledger = replay(self._everything, until=self.now)
         self.events: list[Event] = self.ledger.events
-        self.settings: Settings = Settings.of(self.events)
+        self.settings: Settings = Settings.of(self.ledger.chronicle.events_of("setting"))
 
     def write(self, events):
         """Append events to the records, all or nothing.
@@ -111,4 +134,4 @@ class Nursery:
 
     def measured(self, place: str) -> Measured:
         """What was measured in a place up to now, and what of it cannot be; the same object for as long as nothing of it changes."""
-        return self._measurements.of(place, self.events, self.now)
+        return self._measurements.of(place, self.ledger.chronicle, self.now)

@@ -70,7 +70,7 @@ def cases(nursery) -> list[Case]:
 
 
 def _kept(nursery) -> _Kept:
-    kept = nursery.ledger.__dict__.setdefault("_cases", _Kept())
+    kept = nursery.ledger.growing.setdefault("cases", _Kept())
     fresh = [*_deaths(nursery, kept), *_signs(nursery, kept)]
     if fresh:
         kept.found = sorted([*kept.found, *fresh], key=lambda case: (case.first, case.last))

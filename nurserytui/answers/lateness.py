@@ -124,7 +124,7 @@ def prior(nursery, species: str, stage: str, label: str = "") -> Prior:
 
 def _own_losses(nursery, species: str, stage: str) -> tuple[int, int]:
     """How many died in the stage, of how many whose fate is known, over all cohorts of the species; counted once for a state of the records."""
-    kept = nursery.ledger.__dict__.setdefault("_own_losses", {})
+    kept = nursery.ledger.kept.setdefault("own losses", {})
     if (species, stage) not in kept:
         found = between(nursery, Wanted(species=(species,)), stage, NEXT[stage])
         kept[species, stage] = found.died, found.known

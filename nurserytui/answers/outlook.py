@@ -91,7 +91,7 @@ def outlook(
 def _grounds(nursery, cohort: str) -> tuple:
     """What forecasts of a cohort rest on beside the moment: what the records say of it, the settings, the numbers of its stages, and the
     air of the enclosures it stood in."""
-    kept = nursery.ledger.__dict__.setdefault("_grounds", {})
+    kept = nursery.ledger.kept.setdefault("grounds", {})
     if cohort not in kept:
         places, *records = about(nursery.ledger, cohort)
         known = nursery.ledger.cohorts.get(cohort)

@@ -126,10 +126,7 @@ class Trace:
 
 def followed(ledger) -> Trace:
     """The trace of a ledger, kept beside it: one answer asks many times for the same."""
-    kept = ledger.__dict__.get("_trace")
-    if kept is None:
-        kept = ledger.__dict__["_trace"] = Trace()
-    return kept.take_in(ledger)
+    return ledger.growing.setdefault("trace", Trace()).take_in(ledger)
 
 
 def of_cohort(ledger, cohort: str) -> list[Stay]:

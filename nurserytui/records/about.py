@@ -8,37 +8,16 @@ def about(ledger, cohort: str) -> tuple:
 
     The first part names the enclosures that those animals stood in.
     """
-    kept = ledger.__dict__.get("_about")
-    if kept is None:
-        kept = ledger.__dict__["_about"] = _sorted_out(ledger)
-    rows, kin = kept
-    family, waiting = {cohort}, [cohort]
-    while waiting:
-        for other in kin.get(waiting.pop(), ()):
-            if other not in family:
-                family.add(other)
-                waiting.append(other)
-    names = sorted(family)
+    chronicle = ledger.chronicle
+    names = sorted(chronicle.family(cohort))
     places: dict[str, None] = {}
+    rows: dict[str, list[tuple]] = {}
     for name in names:
-        for row in rows.get(name, ()):
-            for key in row[1:3]:
+        postings = chronicle.of_cohort(name)
+        rows[name] = [(event.id, source, target, count) for event, source, target, count in postings]
+        rows[name] += [(event.id, place, mark) for _, event, _, place, mark in chronicle.looks_at(name)]
+        for posting in postings:
+            for key in (posting.source, posting.target):
                 if key is not None:
                     places[key.enclosure] = None
-    return tuple(places), *((name, ledger.cohorts.get(name), rows.get(name)) for name in names)
-
-
-def _sorted_out(ledger) -> tuple[dict[str, list[tuple]], dict[str, set[str]]]:
-    """The postings and looks of each cohort, and which cohorts gave animals to which."""
-    rows: dict[str, list[tuple]] = {}
-    kin: dict[str, set[str]] = {}
-    for event, source, target, count in ledger.postings:
-        row = (event.id, source, target, count)
-        both = {key.cohort for key in (source, target) if key is not None}
-        for cohort in both:
-            rows.setdefault(cohort, []).append(row)
-            if len(both) > 1:
-                kin.setdefault(cohort, set()).update(both)
-    for _, event, cohort, place, mark in ledger._looks:
-        rows.setdefault(cohort, []).append((event.id, None, None, place, mark))
-    return rows, kin
+    return tuple(places), *((name, ledger.cohorts.get(name), rows[name]) for name in names)

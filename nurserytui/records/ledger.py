@@ -13,7 +13,7 @@ from nurserytui.records import rules, stocktake
 from nurserytui.records.chronicle import Chronicle
 from nurserytui.records.events import Event
 from nurserytui.records.order import in_order, seen, standing, withdrawn_ids
-from nurserytui.records.postings import Cohort, Entry, Fault, Key, Posting, Refused
+from nurserytui.records.postings import Cohort, Entry, Fault, Key, Posting, Refused, cohorts_of
 
 __all__ = ["Cohort", "Entry", "Fault", "Key", "Ledger", "Posting", "in_order", "replay", "standing"]
 
@@ -86,6 +86,10 @@ class Ledger:
         self._used: set[str] | None = None
         self._entries: dict | None = None
         self._chronicle: Chronicle | None = None
+        self.kept: dict[str, object] = {}
+        """What others worked out from this ledger, dropped when it grows."""
+        self.growing: dict[str, object] = {}
+        """What others follow it with, and read on with when it grows."""
 
     # What readers ask ------------------------------------------------------------------------------------------------
 
@@ -297,6 +301,44 @@ class Ledger:
 
     # Replay ----------------------------------------------------------------------------------------------------------
 
+    def go_on(self, events: Sequence[Event], until: datetime | None) -> bool:
+        """Take in events that come after all that were seen, in ledger order; whether anything changed by them or by the time.
+
+        `records.growth` knows when this may be done.
+        """
+        touched = self._still_open()
+        start, looks = len(self.postings), len(self._looks)
+        self.until = until
+        if events:
+            self._given = [*self._given, *events]
+            if self._used is not None:
+                self._used.update(name.casefold() for event in events for name in (event.cohort, event.to) if name)
+            for event in events:
+                self.events.append(event)
+                self._apply(event)
+            self._finish()
+            if self._chronicle is not None:
+                self._chronicle.take_in()
+            touched |= cohorts_of(self.postings[start:]) | {look[2] for look in self._looks[looks:]}
+        if events or touched:
+            self.kept.clear()
+        for family in [family for family in self._entries or () if not touched.isdisjoint(family)]:
+            del self._entries[family]
+        return bool(events or touched)
+
+    def _still_open(self) -> set[str]:
+        """The cohorts with changes on the last day seen of which no clock time is known: each may have happened up to `until`."""
+        if self.until is None:
+            return set()
+        chronicle = self.chronicle
+        numbers = chronicle.numbers(days=(self.until.date().isoformat(),))
+        return {
+            cohort
+            for number in numbers
+            if not self.events[number].timed
+            for cohort in cohorts_of(chronicle.postings_of(number))
+        }
+
     def _apply(self, event: Event) -> bool:
         """True if the event could happen; else nothing is changed and a fault is added."""
         start, looks = len(self.postings), len(self._looks)
@@ -342,28 +384,44 @@ class Ledger:
         return None
 
     def _finish(self) -> None:
-        """Give every key the label of today and sum up the missing."""
+        """Give every key the label of today and sum up the missing. The replay may go on from here."""
         renamed = {cohort: info.label for cohort, info in self._infos.items() if cohort != info.label}
         if renamed:
 
             def now(key: Key | None) -> Key | None:
                 return key if key is None or key.cohort not in renamed else key._replace(cohort=renamed[key.cohort])
 
+            self._groups = {
+                renamed.get(cohort, cohort): {now(key): count for key, count in group.items()}
+                for cohort, group in self._groups.items()
+            }
+            self._inside = {
+                place: {now(key): count for key, count in group.items()} for place, group in self._inside.items()
+            }
             self.heads = {now(key): count for key, count in self.heads.items()}
             self.lost = {now(key): count for key, count in self.lost.items()}
             self.postings = [Posting(event, now(source), now(target), count) for event, source, target, count in self.postings]
+            self._chronicle, self.growing = None, {}
             self._looks = [
                 (at, event, renamed.get(cohort, cohort), place, mark) for at, event, cohort, place, mark in self._looks
             ]
             self.faults = [
                 fault._replace(available=tuple((now(key), count) for key, count in fault.available)) for fault in self.faults
             ]
-        for cohort, info in self._infos.items():
-            label = renamed.get(cohort, cohort)
-            self.cohorts[label] = Cohort(
+            self._infos = {renamed.get(cohort, cohort): info for cohort, info in self._infos.items()}
+            self._marks = {(renamed.get(cohort, cohort), mark): event for (cohort, mark), event in self._marks.items()}
+            for labels in (self._current, self._former):
+                labels.update({text: renamed[cohort] for text, cohort in labels.items() if cohort in renamed})
+            for info in self._infos.values():
+                info.split_from, info.merged = (renamed.get(name, name) for name in (info.split_from, info.merged))
+        self.cohorts = {
+            label: Cohort(
                 label, info.species, info.host, info.parent, info.origin, info.origin_stage, info.first_when, info.estimate, info.former,
-                renamed.get(info.split_from, info.split_from), renamed.get(info.merged, info.merged),
+                info.split_from, info.merged,
             )  # fmt: skip
+            for label, info in self._infos.items()
+        }
+        self.missing = {}
         for key, count in self.lost.items():
             self.missing[key.cohort] = self.missing.get(key.cohort, 0) + count
 

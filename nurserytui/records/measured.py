@@ -6,7 +6,6 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from datetime import datetime
 
-from nurserytui.records.events import Event
 from nurserytui.records.readings import Reading, Rejected, screened, typed_readings
 
 
@@ -28,12 +27,13 @@ class Measurements:
         self._store = store
         self._stamp = None
         self._logged: dict[str, list[Reading]] = {}
-        self._events: Sequence[Event] | None = None
+        self._chronicle: object = None
         self._typed: dict[str, tuple[list[Reading], list[Rejected]]] = {}
+        self._read = 0
         self._kept: dict[str, tuple[tuple, Measured]] = {}
 
-    def of(self, place: str, events: Sequence[Event], now: datetime) -> Measured:
-        """What was measured in the place up to `now`; `events` are those that are seen by then."""
+    def of(self, place: str, chronicle, now: datetime) -> Measured:
+        """What was measured in the place up to `now`; the chronicle is of the events that are seen by then."""
         stamp = self._store.readings_stamp()
         if stamp != self._stamp:
             self._stamp = stamp
@@ -42,19 +42,23 @@ class Measurements:
             self._logged[place] = self._store.readings(place=place)
         logged = self._logged[place]
         seen = bisect_right(logged, now, key=lambda reading: reading.when)
-        typed, unread = self._of_events(events).get(place, ([], []))
-        state = (seen, typed, unread)
+        typed, unread = self._of_events(chronicle).get(place, ([], []))
         kept = self._kept.get(place)
-        if kept is None or kept[0] != state:
+        if kept is None or kept[0] != (seen, typed, unread):
             shown = logged if seen == len(logged) else logged[:seen]
+            state = seen, [*typed], [*unread]  # the lists grow
             kept = self._kept[place] = (state, Measured(place, shown, typed, unread))
         return kept[1]
 
-    def _of_events(self, events: Sequence[Event]) -> dict[str, tuple[list[Reading], list[Rejected]]]:
-        if events is not self._events:
-            self._events, self._typed = events, {}
-            readings, rejected = typed_readings(events)
+    def _of_events(self, chronicle) -> dict[str, tuple[list[Reading], list[Rejected]]]:
+        """The readings that the keeper wrote down, by place; read on as the records grow."""
+        if chronicle is not self._chronicle:
+            self._chronicle, self._typed, self._read = chronicle, {}, 0
+        events = chronicle.events_of("temperature")
+        if self._read < len(events):
+            readings, rejected = typed_readings(events[self._read :])
             for at, found in enumerate((readings, rejected)):
                 for one in found:
                     self._typed.setdefault(one.place, ([], []))[at].append(one)
+            self._read = len(events)
         return self._typed

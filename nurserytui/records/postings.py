@@ -1,5 +1,6 @@
 """What the ledger is made of: groups of like animals, the postings between them, cohorts, and faults."""
 
+from collections.abc import Iterable
 from datetime import datetime
 from typing import NamedTuple
 
@@ -23,6 +24,11 @@ class Posting(NamedTuple):
     source: Key | None
     target: Key | None
     count: int
+
+
+def cohorts_of(postings: Iterable[Posting]) -> set[str]:
+    """The cohorts whose animals the postings moved."""
+    return {key.cohort for _, source, target, _ in postings for key in (source, target) if key is not None}
 
 
 class Cohort(NamedTuple):
