@@ -18,7 +18,7 @@ def after_all(ledger: Ledger, due: Sequence[Event], fresh: Sequence[Event], unti
     `due` are events recorded before that are seen only at `until`, `fresh` are events recorded since, those seen at `until`; both as they
     were recorded. With what is returned, `ledger.go_on` leads to the same ledger as a replay of everything.
     """
-    if ledger.faults or any(event.what in TURNS_BACK for event in (*due, *fresh)):
+    if any(event.what in TURNS_BACK for event in (*due, *fresh)):
         return None
     if (ledger.until is None) != (until is None) or (until is not None and until < ledger.until):
         return None

@@ -333,10 +333,7 @@ class Ledger:
         chronicle = self.chronicle
         numbers = chronicle.numbers(days=(self.until.date().isoformat(),))
         return {
-            cohort
-            for number in numbers
-            if not self.events[number].timed
-            for cohort in cohorts_of(chronicle.postings_of(number))
+            cohort for number in numbers if not self.events[number].timed for cohort in cohorts_of(chronicle.postings_of(number))
         }
 
     def _apply(self, event: Event) -> bool:
@@ -395,9 +392,7 @@ class Ledger:
                 renamed.get(cohort, cohort): {now(key): count for key, count in group.items()}
                 for cohort, group in self._groups.items()
             }
-            self._inside = {
-                place: {now(key): count for key, count in group.items()} for place, group in self._inside.items()
-            }
+            self._inside = {place: {now(key): count for key, count in group.items()} for place, group in self._inside.items()}
             self.heads = {now(key): count for key, count in self.heads.items()}
             self.lost = {now(key): count for key, count in self.lost.items()}
             self.postings = [Posting(event, now(source), now(target), count) for event, source, target, count in self.postings]
@@ -416,8 +411,17 @@ class Ledger:
                 info.split_from, info.merged = (renamed.get(name, name) for name in (info.split_from, info.merged))
         self.cohorts = {
             label: Cohort(
-                label, info.species, info.host, info.parent, info.origin, info.origin_stage, info.first_when, info.estimate, info.former,
-                info.split_from, info.merged,
+                label,
+                info.species,
+                info.host,
+                info.parent,
+                info.origin,
+                info.origin_stage,
+                info.first_when,
+                info.estimate,
+                info.former,
+                info.split_from,
+                info.merged,
             )  # fmt: skip
             for label, info in self._infos.items()
         }

@@ -75,8 +75,8 @@ class Counting:
 def test_a_places_readings_are_read_once_and_stay_the_same_object():
     store = Counting([at(hour, 20) for hour in range(4)])
     measurements = Measurements(store)
-    events = [Event("2031-07-09T13:00", "temperature", enclosure="tub", detail="24 C")]
-    first = measurements.of("jar", [], NOON + timedelta(hours=2))
+    events = replay([Event("2031-07-09T13:00", "temperature", enclosure="tub", detail="24 C")]).chronicle
+    first = measurements.of("jar", replay([]).chronicle, NOON + timedelta(hours=2))
     assert len(first.readings) == 3
     assert measurements.of("jar", events, NOON + timedelta(hours=2, minutes=59)) is first
     assert store.read == 1
