@@ -186,7 +186,7 @@ def open_watches(nursery) -> dict[tuple[str, str, str], list]:
     from nurserytui.answers.cases import outbreaks
     from nurserytui.answers.exposure import RECENT, rows_of
 
-    kept = nursery.__dict__.setdefault("_open_watches", {})
+    kept = nursery.__dict__.setdefault("_sharing_watches", {})
     if kept.get("at") != (nursery.version, nursery.now):
         found: dict[tuple[str, str, str], list] = {}
         for row in rows_of(nursery, [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT]):
