@@ -182,19 +182,15 @@ def tested_bad(cohort: str, nursery) -> bool:
 
 
 def open_watches(nursery) -> dict[tuple[str, str, str], list]:
-    """(cohort, mark, enclosure) -> the exposures whose watch is still open, the likely and the possible ones."""
-    from nurserytui.answers.cases import outbreaks
-    from nurserytui.answers.exposure import RECENT, rows_of
+    """(cohort, mark, enclosure) -> the exposures whose watch is still open."""
+    from nurserytui.answers import watches
 
-    kept = nursery.__dict__.setdefault("_sharing_watches", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        found: dict[tuple[str, str, str], list] = {}
-        for row in rows_of(nursery, [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT]):
-            until = row.contact.watch_until
-            if row.contact.grade != "unlikely" and not row.over and (until is None or until.date() >= nursery.now.date()):
-                found.setdefault(tuple(row.contact.group), []).append(row)
-        kept.update(at=(nursery.version, nursery.now), found=found)
-    return kept["found"]
+    found: dict[tuple[str, str, str], list] = {}
+    for row in watches.open_watches(nursery):
+        until = row.contact.watch_until
+        if until is None or until.date() >= nursery.now.date():
+            found.setdefault(tuple(row.contact.group), []).append(row)
+    return found
 
 
 RANKS = {"": 0, "possible": 1, "likely": 2}
