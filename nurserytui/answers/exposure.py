@@ -10,6 +10,7 @@ from nurserytui.answers.cases import Outbreak, outbreaks
 from nurserytui.answers.exposure_lists import everyone, is_subject, no_case, subject_words, whether
 from nurserytui.answers.exposure_told import ORIGIN, SAFE, SIBLINGS, if_struck, origin, safe_again, siblings
 from nurserytui.answers.exposure_words import TOPIC
+from nurserytui.answers.isolation import PLAN, plan
 from nurserytui.answers.selection import Wanted, join, last_day, standing, trouble, wanted
 from nurserytui.answers.watches import RECENT, Row, rows_of
 from nurserytui.language.request import DANGLING
@@ -25,7 +26,7 @@ ASKS_ONE = re.compile(
 def exposure(request, nursery) -> Answer:
     """The contacts of the outbreaks meant: for one animal yes or no with the reason, otherwise the list, gravest first."""
     plain = request.plain
-    if request.layer == DANGLING and not (ORIGIN.search(plain) or SIBLINGS.search(plain)):
+    if request.layer == DANGLING and not any(one.search(plain) for one in (ORIGIN, SIBLINGS, PLAN)):
         from nurserytui.answers.talk import whom
 
         return whom(request, nursery)
@@ -33,6 +34,8 @@ def exposure(request, nursery) -> Answer:
     if stopped:
         return stopped
     want = wanted(request, nursery)
+    if PLAN.search(plain):
+        return plan(nursery, want)
     known = outbreaks(nursery)
     kinds = _kinds(request, nursery)
     meant = [one for one in known if not kinds or one.kind in kinds]
