@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import NamedTuple
 
+from nurserytui.answers.agents import PARASITOIDS
 from nurserytui.answers.cases import Outbreak, outbreaks
 from nurserytui.answers.selection import STAGE_ORDER, Wanted
 from nurserytui.answers.sign_records import RECENT as SIGN_RECENT
-from nurserytui.answers.stays import Group, group_of
+from nurserytui.answers.stays import Group, group_of, trace
+from nurserytui.answers.vulnerable import attacked, past
 from nurserytui.answers.watches import RECENT, Row, rows_of
 from nurserytui.answers.wording import listed, stage_count
 
@@ -73,7 +76,7 @@ def situation(nursery, want: Wanted) -> list[Case]:
         sick = _sick(nursery, recent, kind, Wanted())
         ill = {party.group: party.count for party in sick}
         exposed = [_party(nursery, row, ill.get(row.contact.group, 0)) for row in rows if row.outbreak.kind == kind]
-        exposed = [party for party in exposed if party.count]
+        exposed = [part for party in exposed for part in _by_risk(party) if part.count]
         if sick or exposed:
             met = {id(party.row.outbreak) for party in exposed}
             here = tuple(one for one in recent if one.kind == kind and (id(one) in met or _still_sick(one, sick)))
@@ -110,36 +113,42 @@ def _still_sick(one: Outbreak, sick) -> bool:
 
 
 def _sick(nursery, recent, kind: str, want: Wanted) -> list[Party]:
-    """Animals on which a sign was seen lately and that are still there: as many as were seen, less those that died of it since."""
-    seen: dict[Group, list[int]] = {}
+    """Animals on which a sign was seen lately and that are still with the others: as many as were seen, less those that died of it or
+    were set apart since. Where their whole group was moved, they went along."""
+    seen: dict[Group, int] = {}
+    when: dict[Group, datetime] = {}
     stages: dict[Group, str] = {}
     for one in recent:
-        if one.kind != kind:
-            continue
-        for case in one.cases:
+        for case in one.cases if one.kind == kind else ():
             if not case.cohort or (want.animals or want.enclosures) and not _case_meant(case, want, nursery):
                 continue
             group = Group(case.cohort, case.mark, case.enclosure)
-            tally = seen.setdefault(group, [0, 0])
             if case.event.what == "died":
-                tally[1] += case.count
+                seen[group] = seen.get(group, 0) - case.count
             elif case.last >= nursery.now - SIGN_RECENT:
-                tally[0] += case.event.count or 1
+                seen[group] = seen.get(group, 0) + (case.event.count or 1)
                 stages[group] = case.stage
+                when[group] = min(case.first, when.get(group, case.first))
     found = []
-    for group, (signs, deaths) in seen.items():
-        left = signs - deaths
-        if left <= 0:
-            continue
-        heads = _heads(nursery, group, stages.get(group, ""))
-        taken, those = left, []
-        for key, count in heads:
-            if taken > 0:
-                those.append((key, min(count, taken)))
-                taken -= count
-        if those:
-            found.append(Party(group, tuple(those), SICK, None))
+    for group, left in seen.items():
+        if left > 0 and group in when:
+            found += _still_there(nursery, group, left, when[group], stages[group])
     return found
+
+
+def _still_there(nursery, group: Group, left: int, since: datetime, stage: str) -> list[Party]:
+    for move in trace(nursery.ledger, since)[1]:
+        if move.source == group and move.latest >= since:
+            if move.count <= left:
+                left -= move.count
+            else:
+                group = move.target
+    taken, those = left, []
+    for key, count in _heads(nursery, group, stage):
+        if taken > 0:
+            those.append((key, min(count, taken)))
+            taken -= count
+    return [Party(group, tuple(those), SICK, None)] if those else []
 
 
 def _heads(nursery, group: Group, stage: str) -> list:
@@ -147,6 +156,18 @@ def _heads(nursery, group: Group, stage: str) -> list:
         (key, count) for key, count in nursery.heads(cohort=group.cohort, enclosure=group.enclosure) if key.mark == group.mark
     ]
     return [pair for pair in heads if pair[0].stage == stage] or ([] if stage else heads)
+
+
+def _by_risk(party: Party) -> list[Party]:
+    """For a parasitoid: those that may carry it, and those of the same group that are too young for it yet; adults are through it."""
+    outbreak = party.row.outbreak
+    if outbreak.kind not in PARASITOIDS:
+        return [party]
+    stages = attacked(outbreak)
+    heads = [pair for pair in party.heads if pair[0].stage != "adult"]
+    met = tuple(pair for pair in heads if past(pair[0].stage, stages))
+    young = tuple(pair for pair in heads if not past(pair[0].stage, stages))
+    return [party._replace(heads=met), party._replace(heads=young, grade="possible")]
 
 
 def _party(nursery, row: Row, sick: int) -> Party:

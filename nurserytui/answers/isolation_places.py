@@ -12,12 +12,12 @@ from nurserytui.answers.wording import day_words, number
 UNFIT = re.compile(r"\b(?:fridge|refrigerator|freezer|cold|sleeve|porch|garden|outdoors?)\b", re.IGNORECASE)
 """Names of places in which no sick animal is set apart: too cold, or out in the open."""
 SIZES = (
-    (r"\b(?:cups?|pots?|vials?|jars?|dish\w*)\b", 1),
-    (r"\b(?:tubs?|box\w*|containers?)\b", 2),
-    (r"\b(?:crates?|bins?|tanks?|terrari\w+)\b", 3),
+    (r"\b(?:cups?|pots?|vials?|jars?|dish\w*)\b", 1.0),
+    (r"\b(?:tubs?|box\w*|containers?)\b", 5.0),
+    (r"\b(?:crates?|bins?|tanks?|terrari\w+)\b", 20.0),
 )
-LARGEST = 4
-"""Rank of cages, nets and tents, which come last among those whose volume is not known."""
+LARGEST = 40.0
+"""Litres that an enclosure is taken to hold by its name, where its volume is not on record (judged), and those of cages, nets and tents."""
 
 
 class Free(NamedTuple):
@@ -30,25 +30,25 @@ class Free(NamedTuple):
     """`clean since Thu 9 July (2026-07-09)`, or what keeps it from being so."""
 
     @property
+    def about(self) -> float:
+        """Litres, on record or by its name."""
+        if self.litres is not None:
+            return self.litres
+        return next((litres for pattern, litres in SIZES if re.search(pattern, self.name, re.IGNORECASE)), LARGEST)
+
+    @property
     def words(self) -> str:
         size = f"{number(self.litres, 2)} L" if self.litres is not None else "volume not on record"
         return f"{self.name} ({size}, {self.state})"
 
 
 def free_enclosures(nursery, need: float, away_from: tuple[str, ...] = ()) -> list[Free]:
-    """Empty enclosures that share no air with those of `away_from`: clean ones first, of those the smallest that holds `need` litres."""
+    """Empty enclosures that hold `need` litres and share no air with those of `away_from`: clean ones first, of those the smallest."""
     used = {key.enclosure for key in nursery.ledger.heads}
     near = {other for place in away_from for other in same_air(nursery.settings, place)}
     names = sorted(name for name in known_enclosures(nursery) if name and name not in used | near and not UNFIT.search(name))
-    found = [_state(nursery, name) for name in names]
-    return sorted(found, key=lambda one: (not one.clean, *_fit(one, need), one.name))
-
-
-def _fit(one: Free, need: float) -> tuple:
-    if one.litres is None:
-        rank = next((rank for pattern, rank in SIZES if re.search(pattern, one.name, re.IGNORECASE)), LARGEST)
-        return (1, rank)
-    return (0, one.litres) if one.litres >= need else (2, -one.litres)
+    found = [one for one in (_state(nursery, name) for name in names) if one.about >= need]
+    return sorted(found, key=lambda one: (not one.clean, one.litres is None, one.about, one.name))
 
 
 def _state(nursery, name: str) -> Free:

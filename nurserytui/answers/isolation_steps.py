@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any, NamedTuple
 
 from nurserytui.answers.agents import PARASITOIDS
@@ -13,10 +13,12 @@ from nurserytui.answers.isolation_places import Free, free_enclosures, litres_ne
 from nurserytui.answers.loose import PLAIN, loose
 from nurserytui.answers.record_wording import sentence as sentence_of
 from nurserytui.answers.stays import cleared
+from nurserytui.answers.vulnerable import attacked, onset, past
 from nurserytui.answers.watches import open_watches
 from nurserytui.answers.wording import day_words, listed, number
 from nurserytui.language.draft import Draft
 
+ORDER = ("possible", "likely", "sick")
 NEW_POT = "isolation jar"
 """The name proposed where no known enclosure is free."""
 
@@ -56,6 +58,8 @@ class _Plan:
     def __init__(self, nursery, case: Case) -> None:
         self.nursery, self.case, self.knowledge, self.now = nursery, case, nursery.knowledge, nursery.now
         self.taken: set[str] = set()
+        self.sent: dict[int, str] = {}
+        """Where the plan sends a party, by its identity."""
 
     def rule(self, name: str):
         return self.knowledge.rule(name)
@@ -111,7 +115,7 @@ class _Plan:
             return [Step("keep", place, label, f"checked {place}", f"keep {party.words()} alone in {place}", rules)]
         free = self._give(litres_needed(self.nursery, party.heads), (place,))
         target = free.name if free else NEW_POT
-        first = _lead_in(free)
+        first = self._lead_in(free)
         label = (
             f"{first}Lift {party.words()} with its leaf out of {place or 'where it is'} into {free.words if free else f'a clean, lidded, lined pot ({NEW_POT})'}; "
             "write the date, where it stood and who was with it on the lid. One that hangs, moults or is soft waits until it is hard."
@@ -127,7 +131,7 @@ class _Plan:
             return []
         heads = [pair for party in parties for pair in party.heads]
         need = litres_needed(self.nursery, heads)
-        free = self._give(need, (place,), must_hold=True)
+        free = self._give(need, (place,))
         names = listed(party.words() for party in parties)
         more = {"cohort": parties[0].group.cohort, "enclosure": place, "class": parties[0].grade}
         more.update(_until(parties))
@@ -138,7 +142,7 @@ class _Plan:
             )
             return [Step("keep", place, label, f"checked {place}", "", (self.rule("frass-daily"),), more=more)]
         label = (
-            f"{_lead_in(free)}Then move {names} from {place} to {free.words}, so that {place} can be cleaned; "
+            f"{self._lead_in(free)}Then move {names} from {place} to {free.words}, so that {place} can be cleaned; "
             "they stay together as one watched group, and nobody joins or leaves them."
         )
         record = self._move(parties, place, free.name)
@@ -156,12 +160,12 @@ class _Plan:
     def _out_of_reach(self, place: str, parties: list[Party]) -> list[Step]:
         """Those who are not at risk yet, out of the air before they are."""
         heads = [pair for party in parties for pair in party.heads]
-        when = min(party.row.contact.vulnerable_from or self.now for party in parties)
+        when = min(self._at_risk_from(party) for party in parties)
         names = listed(party.words() for party in parties)
         by = f"before {day_words(when, self.now)}" if when.date() > self.now.date() else "today"
         free = self._give(litres_needed(self.nursery, heads), (place, *(one.place for one in self.case.outbreaks)))
         target = free.words if free else f"a clean enclosure out of that air ({NEW_POT})"
-        label = f"{_lead_in(free)}Move {names} out of {place} into {target} {by}: not struck yet, and at risk as soon as they come to that stage.{self._mesh()}"
+        label = f"{self._lead_in(free)}Move {names} out of {place} into {target} {by}: not struck yet, and at risk as soon as they come to that stage.{self._mesh()}"
         more = {"cohort": parties[0].group.cohort, "enclosure": place, "to": free.name if free else NEW_POT, "class": "possible"}
         more["due"] = when.date().isoformat()
         record = self._move(parties, place, more["to"])
@@ -186,7 +190,7 @@ class _Plan:
         free = self._give(litres_needed(self.nursery, heads), (place,))
         target = f"{free.words} or netted pots of their own" if free else "netted pots of their own"
         label = (
-            f"{_lead_in(free)}Put {names} from {place} into {target} {by}, so that nothing that comes out reaches the others. "
+            f"{self._lead_in(free)}Put {names} from {place} into {target} {by}, so that nothing that comes out reaches the others. "
             f"Those that hang or are soft wait a day until they are hard.{self._mesh()}"
         )
         to = free.name if free else NEW_POT
@@ -198,19 +202,30 @@ class _Plan:
         return f" Mesh of {number(agent.mesh_mm, 2)} mm or finer." if agent is not None and agent.mesh_mm else ""
 
     def _not_yet(self, party: Party) -> bool:
-        contact = party.row.contact
-        return contact.vulnerable_from is not None or contact.since > self.now
+        stages = attacked(party.row.outbreak)
+        return not any(past(key.stage, stages) for key, _ in party.heads)
+
+    def _at_risk_from(self, party: Party) -> datetime:
+        """When the first of them come to the stage that is attacked; now, where that cannot be told."""
+        if party.row.contact.vulnerable_from is not None:
+            return party.row.contact.vulnerable_from
+        firsts = []
+        for stage in dict.fromkeys(key.stage for key, _ in party.heads):
+            ahead = onset(self.nursery, attacked(party.row.outbreak), party.group, stage)
+            firsts.append(ahead.first if ahead is not None else self.now)
+        return min(firsts, default=self.now)
 
     # Hands, leaf, bodies -------------------------------------------------------------------------------------------------
 
     def _order(self) -> Step:
         """Whose enclosures are opened first and whose last."""
-        grades = {party.group.enclosure: party.grade for party in (*self.case.exposed, *self.case.sick)}
-        for row in open_watches(self.nursery):
-            grades.setdefault(row.contact.group.enclosure, row.contact.grade)
+        grades: dict[str, str] = {}
+        watched = [(row.contact.group.enclosure, row.contact.grade) for row in open_watches(self.nursery)]
+        for place, grade in (*watched, *((party.group.enclosure, "sick") for party in self.case.sick)):
+            grades[place] = max(grade, grades.get(place, "possible"), key=ORDER.index)
         every = sorted({key.enclosure for key, _ in self.nursery.heads() if key.enclosure})
         healthy = [place for place in every if place not in grades]
-        after = [place for grade in ("possible", "likely", "sick") for place in every if grades.get(place) == grade]
+        after = [place for grade in ORDER for place in every if grades.get(place) == grade]
         if healthy and after:
             order = f"first {listed(healthy)}; then {listed(after)}"
         else:
@@ -287,9 +302,11 @@ class _Plan:
 
     def _watch(self) -> list[Step]:
         steps = []
-        parties = self.case.exposed or self.case.sick
+        places: dict[str, list[Party]] = {}
+        for party in (*self.case.exposed, *self.case.sick):
+            places.setdefault(self.sent.get(id(party), party.group.enclosure), []).append(party)
         sign = look_for(self.case.outbreaks[0]) if self.case.outbreaks else "limp, dark, leaking or still animals"
-        for place, those in _by_place(list(parties)).items():
+        for place, those in places.items():
             until = _until(those).get("watch_until")
             end = f"until {day_words(until, self.now)}" if until else "until it shows what it is, or is well for a week"
             names = listed(party.words() for party in those)
@@ -318,17 +335,22 @@ class _Plan:
         dirty = self._dirty()
         return _by_place([party for party in self.case.exposed if party.group.enclosure not in dirty])
 
-    def _give(self, need: float, away: tuple[str, ...], must_hold: bool = False) -> Free | None:
-        """The best free enclosure that was not given to others; with `must_hold` none that is known to be too small."""
+    def _give(self, need: float, away: tuple[str, ...]) -> Free | None:
+        """The best free enclosure that was not given to others."""
         for one in free_enclosures(self.nursery, need, tuple(place for place in away if place)):
-            small = one.litres is not None and one.litres < need
-            if one.name not in self.taken and not (small and must_hold):
+            if one.name not in self.taken:
                 self.taken.add(one.name)
                 return one
         return None
 
+    def _lead_in(self, free: Free | None) -> str:
+        if free is None:
+            return f"No {'other ' if self.taken else ''}known enclosure stands empty and clean. "
+        return "" if free.clean else f"Clean {free.name} first (it is {free.state}). "
+
     def _move(self, parties: list[Party], place: str, target: str) -> str:
         """The sentence that records the move: of the whole enclosure where all go, else group by group."""
+        self.sent.update((id(party), target) for party in parties)
         moved = sum(party.count for party in parties)
         if place and moved == sum(count for _, count in self.nursery.heads(enclosure=place)) and len(parties) > 1:
             return f"moved everything from {place} to {target}"
@@ -342,12 +364,6 @@ class _Plan:
                     Draft("moved", party.group.cohort, party.group.mark, stage=stage, count=count, enclosure=place, to=target)
                 )
         return ", ".join(sentence_of(draft, self.knowledge) for draft in drafts)
-
-
-def _lead_in(free: Free | None) -> str:
-    if free is None:
-        return "No known enclosure stands empty and clean. "
-    return "" if free.clean else f"Clean {free.name} first (it is {free.state}). "
 
 
 def _until(parties: list[Party]) -> dict[str, str]:

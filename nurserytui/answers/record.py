@@ -191,9 +191,19 @@ def _with_meaning(answer: Answer, events: list[Event], nursery) -> Answer:
         about = {**answer.about, **({"sign": meaning.about["sign"]} if "sign" in meaning.about else {})}
         return answer._replace(
             text=f"{answer.text}\n{meaning.text}", about=about, values={**meaning.values, **answer.values}, working=meaning.working, sources=meaning.sources,
-            cautions=meaning.cautions, next=meaning.next or answer.next,
+            cautions=meaning.cautions, next=_isolating(event, meaning) or answer.next,
         )  # fmt: skip
     return answer
+
+
+def _isolating(event: Event, meaning: Answer) -> tuple[str, ...]:
+    """What to ask after a sign, the plan that sets its animals apart first."""
+    isolate = meaning.values.get("isolate")
+    if event.what != "sign" or isolate is None or isolate.value != "yes":
+        return meaning.next
+    whose = f"{event.cohort}{f' {event.mark}' if event.mark else ''}" or event.enclosure
+    rest = [one for one in meaning.next if one != "make me an isolation plan" and not one.startswith("How do I isolate")]
+    return (f"How do I isolate {whose}?", *rest)[:3]
 
 
 # Taking back and putting right ---------------------------------------------------------------------------------------

@@ -309,7 +309,7 @@ def follow_ups(best, isolate: bool, about: dict, knowledge) -> tuple[str, ...]:
     if isolate and agent and agent.contagious and about.get("cohort"):
         found.append(f"Who was exposed to {about['cohort']}?")
     if isolate:
-        found.append("How do I disinfect a cage?")
+        found.append(f"How do I isolate {about['cohort']}?" if about.get("cohort") else "make me an isolation plan")
     return tuple(found[:3]) or ("Why?",)
 
 

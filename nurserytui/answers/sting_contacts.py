@@ -118,7 +118,7 @@ def _not_yet(nursery, outbreak: Outbreak, about: Loose, found: Found) -> None:
         for stay in stays:
             if stay.end is not None or past(stay.stage, stages) or stay.stage == "adult":
                 continue
-            ahead = onset(nursery, stages, stay)
+            ahead = onset(nursery, stages, group, stay.stage)
             lead = f"{stay.stage} in {where}, not stung yet"
             if ahead is not None and ahead.first > about.until:
                 why = f"{lead}: it will {EVENT_WORDS[ahead.event]} after {about.until:%Y-%m-%d}, when those about now are dead"

@@ -7,8 +7,8 @@ from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from nurserytui.answers.cases import Outbreak
-from nurserytui.answers.lineage import Lineage, Segment
-from nurserytui.answers.stays import Stay
+from nurserytui.answers.lineage import Lineage
+from nurserytui.answers.stays import Group
 
 LINE_OF_LIFE = ("egg", "larva", "prepupa", "pupa", "adult")
 ATTACKS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("prepupa", "pupa"), "pupa": ("prepupa", "pupa")}
@@ -69,10 +69,6 @@ def past(stage: str, stages: Iterable[str]) -> bool:
     return stage in LINE_OF_LIFE and LINE_OF_LIFE.index(stage) >= LINE_OF_LIFE.index(youngest(stages))
 
 
-def of_stay(stay: Stay, now: datetime) -> Segment:
-    return Segment(stay.group, stay.stage, stay.start, stay.end or now)
-
-
 def open_times(nursery, stages: tuple[str, ...], line: Lineage, cohort: str, mark: str) -> list[Open]:
     """When the animals of a line could be stung, and where they stood then."""
     found = [
@@ -114,16 +110,15 @@ def _fresh(nursery, line: Lineage, cohort: str, mark: str) -> list[Open]:
     return spans
 
 
-def onset(nursery, stages: tuple[str, ...], stay: Stay) -> Onset | None:
-    """When the animals of a stay will come to a stage that is attacked; None where they are past that or it cannot be told."""
+def onset(nursery, stages: tuple[str, ...], group: Group, stage: str) -> Onset | None:
+    """When animals of a group that are in `stage` will come to one that is attacked; None where they are past that or it cannot be told."""
     first = youngest(stages)
-    if stay.stage not in LINE_OF_LIFE or LINE_OF_LIFE.index(stay.stage) >= LINE_OF_LIFE.index(first):
+    if stage not in LINE_OF_LIFE or LINE_OF_LIFE.index(stage) >= LINE_OF_LIFE.index(first):
         return None
     from nurserytui.answers.outlook import outlook
 
     event = ONSET[first]
-    group = stay.group
-    found = outlook(nursery, group.cohort, event, group.enclosure, group.mark, stages=(stay.stage,))
+    found = outlook(nursery, group.cohort, event, group.enclosure, group.mark, stages=(stage,))
     if found is None or found.first.at is None:
         return None
     early, late = found.first.low or found.first.at, found.last.high or found.last.at or found.first.at
