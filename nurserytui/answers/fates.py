@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from nurserytui.answers.following import Watch
 from nurserytui.answers.selection import STAGE_ORDER, Wanted, of_cohorts, postings_of, within
 from nurserytui.answers.wording import listed, stage_count
 
@@ -52,15 +53,24 @@ def between(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: 
     """How many of the animals meant came from stage `origin` (None: whatever stage they entered in) to stage `goal`.
 
     Animals are followed under their cohort: a split or merge inside the set meant changes nothing, one that leads out of it ends the
-    watch on those animals, one that leads in starts it. With `want.enclosures` they are followed while they stand there, and leaving
-    them alive ends the watch. `want.stages` and `.instar` are not looked at.
+    watch on those animals until they come back, one that leads in starts it. With `want.enclosures` they are followed while they stand
+    there, and leaving them alive ends the watch. `want.stages` and `.instar` are not looked at.
     """
     ledger = nursery.ledger
     want = want._replace(stages=(), instar=None)
     labels = [label for label in ledger.cohorts if want.cohort_fits(label, ledger)]
+    if want.enclosures:
+        there = _ever_in(ledger, want.enclosures)
+        labels = [label for label in labels if label in there]
     if want.mark or want.enclosures or want.without:
         return _followed(ledger, want._replace(cohorts=tuple(labels) or ("",)), origin, goal, laid_only)
     return _sum(_of_family(nursery, family, origin, goal, laid_only) for family in _families(ledger, labels))
+
+
+def _ever_in(ledger, places: tuple[str, ...]) -> set[str]:
+    """The cohorts of which animals ever stood in one of the enclosures."""
+    postings = (posting for place in places for posting in ledger.chronicle.touching(place))
+    return {key.cohort for _, *keys, _ in postings for key in keys if key is not None}
 
 
 def _families(ledger, labels: list[str]) -> Iterator[tuple[str, ...]]:
@@ -77,7 +87,7 @@ def _of_family(nursery, family: tuple[str, ...], origin: str | None, goal: str, 
     def found() -> Fates:
         return _followed(nursery.ledger, Wanted(cohorts=family), origin, goal, laid_only)
 
-    if len(family) > 1:
+    if len(nursery.ledger.chronicle.family(family[0])) > 1:
         return found()
     return nursery.kept_of_cohort(family[0], f"{'laid' if laid_only else ''} {origin} to {goal}", found)
 
@@ -95,65 +105,16 @@ def _sum(parts: Iterable[Fates]) -> Fates:
 
 
 def _followed(ledger, want: Wanted, origin: str | None, goal: str, laid_only: bool) -> Fates:
-    """`between`, by following every posting of the cohorts meant."""
-    first, last = (STAGE_ORDER[origin] if origin else None), STAGE_ORDER[goal]
-    pending: Counter = Counter()  # key -> animals watched and not yet there
-    start = reached = died = 0
-    censored: Counter = Counter()
-    causes: Counter = Counter()
-    for posting in of_cohorts(ledger, want.cohorts):
-        event, source, target, count = posting
+    """`between`, by following every posting of the cohorts meant, and of those that their animals came from or went to."""
+    watch = Watch(origin, goal, laid_only=laid_only)
+    family = set().union(*(ledger.chronicle.family(label) for label in want.cohorts))
+    for posting in of_cohorts(ledger, tuple(family)):
+        _, source, target, _ = posting
         held = source is not None and want.key_fits(source, ledger)
         here = target is not None and want.key_fits(target, ledger)
-        if not held and not here:
-            continue
-        if not held:
-            back = event.what in ("returned", "counted") and source is None
-            stage = STAGE_ORDER[target.stage]
-            if back and any(_take(censored, why, count) for why in ("missing", "counted")):
-                pending[target] += count
-                continue
-            if laid_only and event.what != "laid":
-                continue
-            if stage >= last or (first is not None and stage > first):
-                continue
-            pending[target] += count
-            if first is None or stage == first:
-                start += count
-            continue
-        watched = min(count, pending[source])
-        if not watched:
-            continue
-        pending[source] -= watched
-        before = STAGE_ORDER[source.stage]
-        if here:
-            after = STAGE_ORDER[target.stage]
-            if first is not None and before < first <= after < last:
-                start += watched
-            if after >= last:
-                if first is None or before >= first:
-                    reached += watched
-            else:
-                pending[target] += watched
-        elif first is not None and before < first:
-            continue
-        elif is_death(posting):
-            died += watched
-            causes[cause_of(event)] += watched
-        else:
-            censored[event.what if target is None else "split off"] += watched
-    for key, count in pending.items():
-        if count > 0 and (first is None or STAGE_ORDER[key.stage] >= first):
-            censored["alive"] += count
-    return Fates(start, reached, died, +censored, causes)
-
-
-def _take(counter: Counter, name: str, count: int) -> bool:
-    """Take `count` out of a tally if it holds as many."""
-    if counter[name] < count:
-        return False
-    counter[name] -= count
-    return True
+        watch.follow(posting, held, here, cause_of(posting.event))
+    watch.close()
+    return Fates(watch.start, watch.reached, watch.died, +watch.censored, watch.causes)
 
 
 def became(nursery, want: Wanted) -> str:

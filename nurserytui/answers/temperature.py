@@ -69,12 +69,14 @@ def _answer(request, nursery, want, places, unit: str) -> Answer:
 
 def measured_places(nursery) -> tuple[str, ...]:
     """Places with at least one reading, the room as a whole ("") among them."""
-    return tuple(place for place in sorted(nursery.measured_places()) if nursery.temperatures(place))
+    return tuple(place for place in known_places(nursery) if nursery.temperatures(place))
 
 
 def known_places(nursery) -> tuple[str, ...]:
     """Every place that may have been measured."""
-    return tuple(sorted({"", *nursery.ledger.enclosures, *nursery.measured_places()}))
+    known = {"", *nursery.ledger.enclosures, *(event.enclosure for event in nursery.ledger.chronicle.events_of("temperature"))}
+    known.update(nursery.store.reading_places())
+    return tuple(sorted(known))
 
 
 def _place(name: str) -> str:

@@ -240,7 +240,8 @@ class Crowd:
                     raise Impossible
                 able = heaps[0]
             able.sort(key=lambda animal: (animal not in unchanged, animal.came))
-            self._note_mixed(able[:wanted], able[wanted:])
+            if wanted < len(able):
+                self.mixed.append((self.at, frozenset(able[:wanted]), frozenset(able[wanted:])))
             able = able[:wanted]
         for animal in able:
             self._alter(animal, **back(animal))
@@ -531,6 +532,8 @@ class Crowd:
 
             lost.sort(key=first)
             self.unsaid |= len({animal.alike() for animal in lost if first(animal) == first(lost[extra - 1])}) > 1
+            if extra < len(lost):
+                self.mixed.append((self.at, frozenset(lost[:extra]), frozenset(lost[extra:])))
             for animal in lost[:extra]:
                 self._alter(animal, fate="here", stage=stage, instar=instar, place=place)
         elif len(heaps) == 1 and not found[0].mark:
