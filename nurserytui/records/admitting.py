@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from nurserytui.records.events import LEAVING, Event
+from nurserytui.records.growth import Known, after_all
 from nurserytui.records.ledger import Fault, Ledger, Posting, replay
 from nurserytui.records.order import withdrawn_ids
 from nurserytui.records.validating import findings
@@ -18,11 +19,28 @@ class Admission(NamedTuple):
     faults: tuple[Fault, ...]
     ledger: Ledger
     """The ledger with the new events in it."""
+    postings: tuple[Posting, ...]
+    """Those of the new events."""
 
 
-def admit(known: Sequence[Event], new: Sequence[Event]) -> Admission:
-    """The new events as they can be written, or every fault that keeps them out. All have ids."""
-    faults = list(_by_themselves(known, new))
+def admit(known: Known, new: Sequence[Event]) -> Admission:
+    """The new events as they can be written, or every fault that keeps them out. All have ids.
+
+    The ledger of what is known goes on to hold them if they come after all the rest, and is then the one returned; if they cannot have
+    happened it is spoiled.
+    """
+    faults = list(_by_themselves(known.events, new))
+    if not faults and not known.ledger.faults and (ordered := after_all(known.ledger, (), new, None)) is not None:
+        before = len(known.ledger.postings)
+        known.ledger.go_on(ordered, None)
+        if not known.ledger.faults:
+            postings = tuple(known.ledger.postings[before:])
+            return Admission(tuple(_filled(new, postings)), (), known.ledger, postings)
+    return _replayed(known.events, new, faults)
+
+
+def _replayed(known: Sequence[Event], new: Sequence[Event], faults: list[Fault]) -> Admission:
+    """The same, by replaying everything, which also tells what stands in the way of what."""
     wrong = {fault.event.id for fault in faults}
     ledger = replay([*known, *(event for event in new if event.id not in wrong)])
     if ledger.faults:
@@ -37,7 +55,9 @@ def admit(known: Sequence[Event], new: Sequence[Event]) -> Admission:
                 faults.append(fault)
             elif fault.event.id not in before:
                 faults.append(_in_the_way(fault, new))
-    return Admission(tuple(_filled(new, ledger)), tuple(faults), ledger)
+    ids = {event.id for event in new}
+    postings = tuple(posting for posting in ledger.postings if posting.event.id in ids)
+    return Admission(tuple(_filled(new, postings)), tuple(faults), ledger, postings)
 
 
 def _by_themselves(known: Sequence[Event], new: Sequence[Event]):
@@ -69,12 +89,10 @@ def _in_the_way(fault: Fault, new: Sequence[Event]) -> Fault:
     return Fault(cause, cause.id, fault.reason, fault.available, later)
 
 
-def _filled(new: Sequence[Event], ledger: Ledger) -> list[Event]:
-    ids = {event.id for event in new}
+def _filled(new: Sequence[Event], postings: Sequence[Posting]) -> list[Event]:
     moved: dict[str, list[Posting]] = {}
-    for posting in ledger.postings:
-        if posting.event.id in ids:
-            moved.setdefault(posting.event.id, []).append(posting)
+    for posting in postings:
+        moved.setdefault(posting.event.id, []).append(posting)
     return [filled(event, moved.get(event.id, ())) for event in new]
 
 

@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import NamedTuple
 
 from nurserytui.records.events import Event
 from nurserytui.records.ledger import Ledger
+
+
+class Known(NamedTuple):
+    """The events on record, and their ledger as seen without a limit of time."""
+
+    events: Sequence[Event]
+    ledger: Ledger
+
 
 TURNS_BACK = ("withdrawn", "renamed")
 """Kinds of events that change what was before them."""

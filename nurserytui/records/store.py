@@ -13,17 +13,20 @@ from contextlib import contextmanager
 from datetime import datetime
 from itertools import repeat
 from pathlib import Path
+from threading import Lock
 from typing import NamedTuple
 
 from nurserytui.records import connections, schema
 from nurserytui.records.errors import Damaged, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
 from nurserytui.records.events import Event
-from nurserytui.records.ledger import Fault, Key, Posting
+from nurserytui.records.growth import Known
+from nurserytui.records.ledger import Fault, Key, Posting, replay
 from nurserytui.records.readings import Reading
 
 __all__ = ["Damaged", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
 
 _COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{name}"' for name in Event._fields)
+_ID = Event._fields.index("id")
 _ESTIMATE = Event._fields.index("estimate")
 
 
@@ -45,6 +48,10 @@ class Store:
         self._read_only = read_only
         self._open: dict[int, tuple[sqlite3.Connection, bool]] = {}
         self._added = 0
+        self._reading = Lock()
+        self._read: list[Event] = []
+        self._seq = 0
+        self._known: Known | None = None
 
     @classmethod
     def open(cls, path: str | Path, *, create: bool = True, read_only: bool = False) -> Store:
@@ -88,8 +95,16 @@ class Store:
 
     def events(self) -> list[Event]:
         """Every event in the order in which it was recorded, withdrawn ones and withdrawals included."""
-        rows = self._rows(f"SELECT {_COLUMNS} FROM events ORDER BY seq")
-        return [Event(*row[:_ESTIMATE], row[_ESTIMATE] == 1, *row[_ESTIMATE + 1 :]) for row in rows]
+        with self._reading:
+            rows = self._rows(f"SELECT {_COLUMNS}, seq FROM events WHERE seq >= ? ORDER BY seq", (self._seq,))
+            if self._read and (not rows or rows[0][_ID] != self._read[-1].id):
+                self._read, self._seq = [], 0  # another file stands in the place of the one that was read
+                rows = self._rows(f"SELECT {_COLUMNS}, seq FROM events ORDER BY seq")
+            fresh = rows[1:] if self._read else rows
+            self._read += [Event(*row[:_ESTIMATE], row[_ESTIMATE] == 1, *row[_ESTIMATE + 1 : -1]) for row in fresh]
+            if rows:
+                self._seq = rows[-1][-1]
+            return [*self._read]
 
     def readings(self, place: str | None = None, since: datetime | None = None, until: datetime | None = None) -> list[Reading]:
         """Logger readings, oldest first (of each place), from `since` to `until`, both included. Local wall time, °C."""
@@ -169,20 +184,27 @@ class Store:
         if not events:
             return Written((), ())
         with self._writing() as db:
-            known = self.events()
-            admission = admit(known, with_ids(events, known))
+            known, self._known = self._known_now(), None
+            admission = admit(known, with_ids(events, known.events))
             if not admission.faults:
-                self._insert(db, known, admission)
+                self._insert(db, admission)
         if admission.faults:
             return Written((), admission.faults)
-        ids = {event.id for event in admission.events}
-        return Written(admission.events, (), tuple(posting for posting in admission.ledger.postings if posting.event.id in ids))
+        self._known = Known((*known.events, *admission.events), admission.ledger)
+        return Written(admission.events, (), admission.postings)
 
-    def _insert(self, db, known: Sequence[Event], admission) -> None:
+    def _known_now(self) -> Known:
+        """What is on record, with its ledger: the one of the last write, if nobody has written since."""
+        events, kept = self.events(), self._known
+        if kept is not None and len(kept.events) == len(events) and kept.events[-1].id == events[-1].id:
+            return kept
+        return Known(events, replay(events))
+
+    def _insert(self, db, admission) -> None:
         from nurserytui.records import moments
         from nurserytui.records.settings import Settings
 
-        where = moments.zone(Settings.of([*known, *admission.events]).timezone)
+        where = moments.zone(Settings.of(admission.ledger.events).timezone)
         written = moments.now_utc()
         db.table("events").insert_all(
             {
