@@ -132,6 +132,10 @@ class Nursery:
         """Readings of one enclosure, oldest first, from logger files and from temperature events; `""` is the room as a whole."""
         return self.measured(enclosure).readings
 
+    def measured_places(self) -> set[str]:
+        """The places of which there may be readings; `""` is the room as a whole."""
+        return self._measurements.places(self.ledger.chronicle)
+
     def measured(self, place: str) -> Measured:
         """What was measured in a place up to now, and what of it cannot be; the same object for as long as nothing of it changes."""
         return self._measurements.of(place, self.ledger.chronicle, self.now)

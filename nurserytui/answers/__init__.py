@@ -15,7 +15,7 @@ TOPICS = {
     "egg-viability": "egg_life:egg_viability",
     "cutting-care": "plants:cutting_care",
     "food-supply": "food:food_supply",
-    "density": "housing:density",
+    "density": "room:density",
     "dilution": "mixing:dilution",
     "hygiene": "housing:hygiene",
     "health-sign": "signs:health_sign",

@@ -103,7 +103,7 @@ def recorded(cohorts, enclosures, nursery) -> Eaters:
             if key.stage == "egg":
                 groups.append(_eggs(key, heads, nursery))
             elif key.stage == "larva":
-                groups.extend(_larvae(key, heads, nursery))
+                groups.extend(larvae(key, heads, nursery))
     return of_groups(tuple(groups))
 
 
@@ -139,7 +139,7 @@ def _eggs(key, heads: int, nursery) -> Eating:
     )  # fmt: skip
 
 
-def _larvae(key, heads: int, nursery):
+def larvae(key, heads: int, nursery):
     """One group for each way in which larvae of the key came to where they are."""
     species = nursery.ledger.cohorts[key.cohort].species
     curve, found = feeding_curve(species, nursery.knowledge)

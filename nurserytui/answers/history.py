@@ -32,6 +32,7 @@ from nurserytui.records.events import CHANGING, ENTERING, LEAVING
 
 TOPIC = "history"
 CARE = ("cleaned", "fed", "cut", "watered", "stocked")
+COUNTING = re.compile(r"\bhow many\b(?! (?:days?|weeks?|months?|hours?)\b)|\btot(?:al)?\b|\bnumber of\b|\bcount\b|\bsum\b")
 SHOWN = 40
 """Events that the text lists; `items` has them all."""
 
@@ -57,7 +58,12 @@ def history(request, nursery) -> Answer:
         told = how_long(request, nursery, want)
     if told is not None:
         return told
-    rows = rows_of(nursery, want, kinds, request)
+    plain = request.plain.replace(request.period.said.casefold(), " ") if request.period is not None else request.plain
+    latest = bool(re.search(r"\b(last|latest|lately|most recent\w*|newest)\b", plain))
+    counting = bool(COUNTING.search(request.plain)) and bool(kinds)
+    # Care is written down every day: nobody who asks for the last time wants all of it looked through.
+    only = 1 if latest and not counting and kinds and set(kinds) <= set(CARE) else None
+    rows = rows_of(nursery, want, kinds, request, only)
     if not rows and want.animals and (want.stages or want.hosts):
         # A keeper calls animals by what they are now: `when did I find the K cocoons`, found as larvae.
         rows = rows_of(
@@ -82,11 +88,6 @@ def history(request, nursery) -> Answer:
         lead = (
             "They were found, so when they were laid is not known" if kinds == ("laid",) else "They were not found but laid here"
         )
-    counting = bool(
-        re.search(
-            r"\bhow many\b(?! (?:days?|weeks?|months?|hours?)\b)|\btot(?:al)?\b|\bnumber of\b|\bcount\b|\bsum\b", request.plain
-        )
-    ) and bool(kinds)
     if not kinds and request.period is None and re.search(r"\bhow many\b", request.plain):
         from nurserytui.answers.headcount import headcount
 
@@ -95,8 +96,7 @@ def history(request, nursery) -> Answer:
         return _nothing(request, nursery, want, kinds, counting)
     if counting and any(kind in ENTERING + CHANGING + LEAVING for kind in kinds):
         return _counts(request, nursery, want, kinds, rows)
-    plain = request.plain.replace(request.period.said.casefold(), " ") if request.period is not None else request.plain
-    if re.search(r"\b(last|latest|lately|most recent\w*|newest)\b", plain):
+    if latest:
         rows = rows[-1:] if kinds else rows[-3:]
     elif re.search(r"\b(first|earliest)\b", plain) and kinds:
         rows = rows[:1]
@@ -335,7 +335,7 @@ def _answer(request, nursery, want: Wanted, kinds, rows: list[Row], text: str, v
         values=values,
         items=tuple(_item(row, nursery) for row in rows),
         working=(
-            f"{counted(len(nursery.events), 'event')} up to {nursery.now:%Y-%m-%d %H:%M} were looked through; {number(len(rows))} fit.",
+            f"Told from {counted(len(nursery.events), 'event')} up to {nursery.now:%Y-%m-%d %H:%M}: {number(len(rows))} of them.",
             "A date without a time means some time that day.",
         ),
         sources=(OWN_RECORDS,),

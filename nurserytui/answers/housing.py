@@ -1,22 +1,18 @@
-"""How many larvae an enclosure holds, and when and how to clean."""
+"""When and how to clean, how to test for spores, and how keepers end a life."""
 
 from __future__ import annotations
 
 import re
 from datetime import datetime
 
-from nurserytui.amounts.factors import convert
 from nurserytui.answers import disinfecting, soaking
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.rules import lines_of, pick, sources_of
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, day_words, number
-from nurserytui.language.boxes import box
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, day_words
 
-DENSITY, HYGIENE = "density", "hygiene"
+HYGIENE = "hygiene"
 EVERY = ("frass-daily", "condensation")
 """Rules whose days are a rhythm, not a span."""
-SMALL = re.compile(r"\b(small|tiny|little|young|newly hatched|hatchlings?|first|second|third|1st|2nd|3rd)\b")
-LARGE = re.compile(r"\b(large|big|full.?grown|fully grown|huge|fat|last|final|fourth|fifth|4th|5th)\b")
 SPORES = re.compile(r"\b(oe|spores?|ophryocystis)\b")
 SUN = re.compile(r"\b(sun\w*|uv|light|heat)\b")
 TEST = re.compile(r"\b(test\w*|tape|check for|microscope|tell if|find out)\b")
@@ -32,122 +28,6 @@ RHYTHM = re.compile(
 CAGES = ("How often should I clean the cage?", "How warm and humid should the cage be?", "How many larvae fit in 10 litres?")
 
 
-def density(request, nursery) -> Answer:
-    """How many larvae a volume holds by the house rule, and how many stand in it now."""
-    knowledge = nursery.knowledge
-    text = request.plain or request.text
-    enclosure = enclosure_meant(request, nursery)
-    litres, said = litres_said(request, text)
-    if litres is None and enclosure in nursery.settings.volumes:
-        litres = nursery.settings.volumes[enclosure] / 1000
-        said = f"{enclosure} ({number(litres, 2)} L)"
-    present = present_in(enclosure, nursery) if enclosure else None
-    about = {"enclosure": enclosure} if enclosure else {}
-    if litres is None and not enclosure:
-        return by_the_rule(request, text, nursery)
-    if litres is None:
-        known = sorted(nursery.settings.volumes)
-        options = [f"How many larvae fit in {name}?" for name in known[:3]] + ["How many large larvae fit a 10 L tub?"]
-        what = f"I do not know the volume of {enclosure}. Tell me it once: “{enclosure} holds 10 L”."
-        if present and sum(present):
-            what += f" {counted(sum(present), 'larva', 'larvae')} {'is' if sum(present) == 1 else 'are'} in it now."
-        return ask(DENSITY, what, options, about=about)
-    rules = {kind: knowledge.rule(f"density-litre-{kind}") for kind in ("large", "small")}
-    fits = {kind: int(litres / rule.value + 1e-9) for kind, rule in rules.items()}
-    damp = {kind: int(litres / rule.high + 1e-9) for kind, rule in rules.items()}
-    small = (request.instar is not None and request.instar <= 3) or (bool(SMALL.search(text)) and not LARGE.search(text))
-    kind, other = ("small", "large") if small else ("large", "small")
-    lines = [
-        f"{said} holds about {counted(fits[kind], f'{kind} larva', f'{kind} larvae')} "
-        f"({fits[other]} if they are {other}), half as many where it is damp."
-    ]
-    values = {"capacity": Value(fits[kind], "larvae", damp[kind], fits[kind])}
-    if present:
-        big, little = present
-        need = big * rules["large"].value + little * rules["small"].value
-        values["present"] = Value(big + little, "larvae")
-        state = "It is too full: thin it out." if need > litres else "That is within the rule."
-        lines.append(
-            f"Now in it: {counted(big + little, 'larva', 'larvae')} ({big} large, {little} small), which need {number(need, 2)} L. {state}"
-        )
-    more = [rules[kind], knowledge.rule("density-one-per-container"), *pick(knowledge, (DENSITY,), text)]
-    lines += lines_of(more, 4)
-    return Answer(
-        "answered",
-        DENSITY,
-        "\n".join(lines),
-        about=about,
-        values=values,
-        working=tuple(
-            f"{number(litres, 2)} L / {number(rule.value, 2)} L a larva = {fits[name]} {name} larvae."
-            for name, rule in rules.items()
-        ),
-        sources=(*cite(knowledge, sources_of(more[:4])), *((OWN_RECORDS,) if present else ())),
-        cautions=("Never keep large and small larvae together, nor adults with larvae.",),
-        next=("How often should frass be cleaned out?", "In which instar do they eat the most?"),
-    )
-
-
-def by_the_rule(request, text: str, nursery) -> Answer:
-    """What a line about room is told where it names no enclosure and no volume: the litres that so many larvae need."""
-    knowledge = nursery.knowledge
-    rules = {kind: knowledge.rule(f"density-litre-{kind}") for kind in ("large", "small")}
-    count = request.count if request.count and request.count > 0 else 1
-    need = {kind: count * rule.value for kind, rule in rules.items()}
-    larvae = counted(count, "larva", "larvae")
-    first = (
-        f"By the house rule {larvae} of the last two instars {'needs' if count == 1 else 'need'} {number(need['large'], 2)} L, "
-        f"{'a small one' if count == 1 else 'small ones'} {number(need['small'], 2)} L; twice as much where it is damp."
-    )
-    more = [knowledge.rule("density-one-per-container"), *pick(knowledge, (DENSITY,), text)]
-    more = [rule for rule in dict.fromkeys(more) if rule not in rules.values()]
-    return Answer(
-        "answered",
-        DENSITY,
-        "\n".join([first, *lines_of(more, 3)]),
-        values={
-            "capacity": Value(None, "larvae", reason="no volume of an enclosure is told"),
-            "volume": Value(round(need["large"] * 1000), "mL", round(need["small"] * 1000), round(need["large"] * 2000)),
-        },
-        working=tuple(f"{count} {kind} x {number(rule.value, 2)} L = {number(need[kind], 2)} L." for kind, rule in rules.items()),
-        sources=cite(knowledge, sources_of([*rules.values(), *more[:3]])),
-        cautions=("Never keep large and small larvae together, nor adults with larvae.",),
-        next=("How many large larvae fit a 10 L tub?", "How often should frass be cleaned out?"),
-    )
-
-
-def litres_said(request, text: str) -> tuple[float | None, str]:
-    """The volume in the line, as an amount or as three sides (cm where no unit is said), and the words for it."""
-    for one in request.amounts:
-        if one.kind == "volume":
-            litres = convert(one.value, one.unit, "liter")
-            return litres, f"An enclosure of {number(litres, 2)} L" + ("" if one.unit == "liter" else f" ({one.said})")
-    sides = box(text)
-    if sides:
-        return sides.litres, f"An enclosure of {number(sides.litres, 2)} L ({sides.said})"
-    return None, ""
-
-
-def enclosure_meant(request, nursery) -> str:
-    if request.enclosures:
-        return request.enclosures[0]
-    if request.cohorts:
-        places = {key.enclosure for key, _ in nursery.heads(cohort=request.cohorts[0]) if key.enclosure}
-        return places.pop() if len(places) == 1 else ""
-    return ""
-
-
-def present_in(enclosure: str, nursery) -> tuple[int, int]:
-    """Large (instar 4 and up, or not known) and small larvae standing in an enclosure, prepupae with the large."""
-    large = small = 0
-    for key, heads in nursery.heads(enclosure=enclosure):
-        if key.stage == "prepupa" or (key.stage == "larva" and (key.instar is None or key.instar >= 4)):
-            large += heads
-        elif key.stage == "larva":
-            small += heads
-    return large, small
-
-
 def hygiene(request, nursery) -> Answer:
     """How often and how to clean; when an enclosure was cleaned last; how to test for OE and what kills its spores."""
     knowledge = nursery.knowledge
@@ -155,6 +35,8 @@ def hygiene(request, nursery) -> Answer:
     if "euthanise" in request.cues:
         return ending(nursery)
     if not request.enclosures and (answer := disinfecting.told(text, nursery, HYGIENE)):
+        return answer
+    if not request.enclosures and not CLEANING.search(text) and (answer := _together(request, text, nursery)):
         return answer
     rules = pick(knowledge, (HYGIENE, "sanitation") if CLEANING.search(text) else (HYGIENE,), text)
     if not (rules or request.enclosures or any(pattern.search(text) for pattern in (CLEANING, FRASS, RHYTHM))):
@@ -218,6 +100,16 @@ def hygiene(request, nursery) -> Answer:
     )
 
 
+def _together(request, text: str, nursery) -> Answer | None:
+    """Whether adults may stay with larvae, as far as a line about hygiene asks that."""
+    from nurserytui.answers import sharing_asked
+
+    daily = nursery.knowledge.rule("frass-daily")
+    every = Value(daily.value, "day", daily.low, daily.high)
+    last = Value(None, reason="no enclosure is named")
+    return sharing_asked.general(request, text, nursery, HYGIENE, every=every, last=last)
+
+
 def ending(nursery) -> Answer:
     """How keepers end the life of an animal that cannot be helped, and what to make sure of first."""
     rule = nursery.knowledge.rule("euthanasia")
@@ -237,4 +129,4 @@ def ending(nursery) -> Answer:
 
 def last_cleaned(enclosure: str, nursery) -> str:
     """When an enclosure was last cleaned (or disinfected); "" where the records do not say."""
-    return max((event.when for event in nursery.events if event.what == "cleaned" and event.enclosure == enclosure), default="")
+    return max((event.when for event in nursery.ledger.chronicle.at(enclosure) if event.what == "cleaned"), default="")

@@ -13,12 +13,13 @@ OF_PLANTS = ("cut", "watered", "stocked", "fed")
 """Events that may name a plant alone."""
 
 
-def rows_of(nursery, want: Wanted, kinds, request) -> list[Row]:
-    """The events meant, in ledger order. An event of a whole enclosure counts for the animals in it at the time."""
+def rows_of(nursery, want: Wanted, kinds, request, last: int | None = None) -> list[Row]:
+    """The events meant, in ledger order, or only the last few of them. An event of a whole enclosure counts for the animals in it at
+    the time."""
     chronicle = nursery.ledger.chronicle
     sex, way = sex_of(request), _direction(request.plain) if "moved" in kinds else ""
     rows = []
-    for number in _numbers(nursery, want, kinds, request.period):
+    for number in reversed(_numbers(nursery, want, kinds, request.period)):
         event = nursery.events[number]
         if not within(event, request.period) or (kinds and event.what not in kinds):
             continue
@@ -27,7 +28,9 @@ def rows_of(nursery, want: Wanted, kinds, request) -> list[Row]:
         row = _row(number, event, chronicle.postings_of(number), nursery, want, way)
         if row is not None:
             rows.append(row)
-    return rows
+        if len(rows) == last:
+            break
+    return rows[::-1]
 
 
 def _numbers(nursery, want: Wanted, kinds, period):

@@ -54,17 +54,6 @@ def keeping(hosts: tuple[str, ...], knowledge) -> Keeping | None:
     return Keeping(card.days_low, card.days_high, "", card.sources) if card else None
 
 
-def events_of(nursery, *whats: str) -> list:
-    """Standing events of those kinds, in ledger order; kept until the records change."""
-    kept = nursery.__dict__.setdefault("_events_of", {})
-    if kept.get("at") != nursery.version:
-        kept.clear()
-        kept["at"] = nursery.version
-    if whats not in kept:
-        kept[whats] = [event for event in nursery.events if event.what in whats]
-    return kept[whats]
-
-
 def lots(nursery) -> list[Lot]:
     """All lots of all plants that the records still have on hand, oldest first.
 
@@ -72,7 +61,7 @@ def lots(nursery) -> list[Lot]:
     cut plant. What is cut afterwards comes on top.
     """
     found: dict[str, list[Lot]] = {}
-    for event in events_of(nursery, "stocked", "cut"):
+    for event in nursery.ledger.chronicle.events_of("stocked", "cut"):
         if event.count is None or not event.host:
             continue
         held = found.setdefault(event.host, [])
@@ -104,7 +93,7 @@ def lately_none(nursery, hosts: tuple[str, ...]) -> bool:
 
 def last_counted(nursery, hosts: tuple[str, ...]):
     """The last `stocked` event of one of those plants; None where there is none."""
-    for event in reversed(events_of(nursery, "stocked")):
+    for event in reversed(nursery.ledger.chronicle.events_of("stocked")):
         if event.count is not None and any(naming.same_plant(event.host, host) for host in hosts):
             return event
     return None

@@ -69,14 +69,12 @@ def _answer(request, nursery, want, places, unit: str) -> Answer:
 
 def measured_places(nursery) -> tuple[str, ...]:
     """Places with at least one reading, the room as a whole ("") among them."""
-    return tuple(place for place in known_places(nursery) if nursery.temperatures(place))
+    return tuple(place for place in sorted(nursery.measured_places()) if nursery.temperatures(place))
 
 
 def known_places(nursery) -> tuple[str, ...]:
     """Every place that may have been measured."""
-    known = {"", *nursery.ledger.enclosures, *(event.enclosure for event in nursery.ledger.chronicle.events_of("temperature"))}
-    known.update(nursery.store.reading_places())
-    return tuple(sorted(known))
+    return tuple(sorted({"", *nursery.ledger.enclosures, *nursery.measured_places()}))
 
 
 def _place(name: str) -> str:

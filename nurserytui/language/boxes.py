@@ -6,29 +6,33 @@ import re
 from math import pi
 from typing import NamedTuple
 
-CENTIMETRES = {
-    "mm": 0.1,
-    "cm": 1.0,
-    "m": 100.0,
-    "in": 2.54,
-    "inch": 2.54,
-    "inches": 2.54,
-    "ins": 2.54,
-    "ft": 30.48,
-    "foot": 30.48,
-    "feet": 30.48,
-}
-_IN = r"in(?! (?:l|litres?|liters?|ml|us|imp\w*|gal\w*|quarts?|cups?|pints?)\b)"
-_UNIT = "|".join(_IN if unit == "in" else unit for unit in sorted(CENTIMETRES, key=len, reverse=True))
+from nurserytui.amounts.factors import convert
+from nurserytui.language.units import UNITS
+
+_LENGTHS = {spelling: unit.name for spelling, unit in UNITS.items() if unit.kind == "length"} | {"in": "inch"}
+_IN = r"in(?! (?:l|litres?|liters?|ml|us|imp\w*|gal\w*|quarts?|cups?|pints?|diameter)\b)"
+_UNIT = "|".join(_IN if unit == "in" else unit for unit in sorted(_LENGTHS, key=len, reverse=True))
 _SIDE = rf"(\d+(?:\.\d+)?)\s*({_UNIT})?"
 _BY = r"\s*(?:x|by|×|\*)\s*"
 _BOX = re.compile(rf"{_SIDE}{_BY}{_SIDE}{_BY}{_SIDE}\b")
 _NAMED = r" ?(?:wide|deep|high|tall|long|across)"
 _NAMED_BOX = re.compile(rf"{_SIDE}{_NAMED}(?: by| x| and)? {_SIDE}{_NAMED}(?: by| x| and)? {_SIDE}{_NAMED}\b")
 _CUBE = re.compile(rf"{_SIDE} cube\b")
-_ROUND = re.compile(
-    rf"{_SIDE} (?:across|in diameter|diameter|round)(?: and| by| x)? {_SIDE} (?:tall|high|deep|long)\b|{_SIDE} (?:tall|high|deep)(?: and| by| x)? {_SIDE} (?:across|in diameter|diameter|round)\b"
+_ACROSS = r"(?:across|in diameter|diameter|round)"
+_TALL = r"(?:tall|high|deep|long)"
+_ROUND_THING = r"(?:jars?|buckets?|tubes?|cylinders?|vases?|cans?|pots?|cups?|beakers?)"
+_ROUND = (
+    # (pattern, group of the width, group of the height)
+    (re.compile(rf"{_SIDE} {_ACROSS}(?: and| by| x)? {_SIDE} {_TALL}\b"), 1, 3),
+    (re.compile(rf"{_SIDE} (?:tall|high|deep)(?: and| by| x)? {_SIDE} {_ACROSS}\b"), 3, 1),
+    (re.compile(rf"\bdiameter (?:of |is )?{_SIDE}(?: \w+){{0,2}} height (?:of |is )?{_SIDE}\b"), 1, 3),
+    (re.compile(rf"{_SIDE} wide (?:\w+ )?{_ROUND_THING} {_SIDE} {_TALL}\b"), 1, 3),
+    (re.compile(rf"\b{_ROUND_THING}(?: \d+)?(?: (?:is|of|measures))? {_SIDE} wide(?: and| by| x)? {_SIDE} {_TALL}\b"), 1, 3),
+    (re.compile(rf"{_SIDE}{_BY}{_SIDE} (?:(?:glass|plastic|mason|deli|clear|round) )?{_ROUND_THING}\b"), 1, 3),
+    (re.compile(rf"\b{_ROUND_THING}(?: \d+)? (?:is |of |measures )?{_SIDE}{_BY}{_SIDE}(?!\s*(?:x|by|×|\*|\d))"), 1, 3),
 )
+_BARE = tuple(pattern for pattern, _, _ in _ROUND[-2:])
+"""Those that tell two sides by no word but the thing's: only a unit makes them sides."""
 
 
 class Box(NamedTuple):
@@ -36,29 +40,39 @@ class Box(NamedTuple):
     sum: str
     """How that was computed."""
     said: str
+    assumed: bool = False
+    """True where no unit was said and centimetres were taken."""
+
+    @property
+    def in_inches(self) -> float:
+        """Litres, had the numbers without a unit been inches."""
+        return self.litres * convert(1.0, "inch", "centimeter") ** 3
 
 
 def box(plain: str) -> Box | None:
-    """The box that a line gives the sides of; a side without a unit has that of the last one, centimetres where none is said."""
-    match, cube, round_ = _BOX.search(plain) or _NAMED_BOX.search(plain), _CUBE.search(plain), _ROUND.search(plain)
+    """The box that a line gives the sides of; a side without a unit has that of the last one, centimetres where none is said. Two sides
+    are of a jar where a round thing is named: its width and then its height."""
+    match, cube = _BOX.search(plain) or _NAMED_BOX.search(plain), _CUBE.search(plain)
     if match:
-        last = match[6] or match[4] or match[2] or "cm"
-        sides = [(float(match[at]), match[at + 1] or last) for at in (1, 3, 5)]
-        return _box(sides, 1.0, match[0])
+        last = match[6] or match[4] or match[2]
+        return _box([(float(match[at]), match[at + 1] or last) for at in (1, 3, 5)], 1.0, match[0])
     if cube:
-        return _box([(float(cube[1]), cube[2] or "cm")] * 3, 1.0, cube[0])
-    if round_:
-        across, tall = (1, 3) if round_[1] else (7, 5)
-        unit = round_[across + 1] or round_[tall + 1] or "cm"
-        width = (float(round_[across]), round_[across + 1] or unit)
-        return _box([width, width, (float(round_[tall]), round_[tall + 1] or unit)], pi / 4, round_[0])
+        return _box([(float(cube[1]), cube[2])] * 3, 1.0, cube[0])
+    for pattern, across, tall in _ROUND:
+        if found := pattern.search(plain):
+            unit = found[across + 1] or found[tall + 1]
+            if unit is None and pattern in _BARE:
+                continue  # `2 jars x 3` is no measure
+            width = (float(found[across]), found[across + 1] or unit)
+            return _box([width, width, (float(found[tall]), found[tall + 1] or unit)], pi / 4, found[0])
     return None
 
 
-def _box(sides: list[tuple[float, str]], share: float, said: str) -> Box:
+def _box(sides: list[tuple[float, str | None]], share: float, said: str) -> Box:
     """A box of these sides, or of a `share` of it for a round one."""
+    lengths = [convert(length, _LENGTHS[unit or "cm"], "centimeter") for length, unit in sides]
     litres = share / 1000
-    for length, unit in sides:
-        litres *= length * CENTIMETRES[unit]
-    product = " × ".join(f"{length * CENTIMETRES[unit]:g} cm" for length, unit in sides)
-    return Box(litres, f"{'π/4 × ' if share != 1 else ''}{product}", said.strip())
+    for length in lengths:
+        litres *= length
+    product = " × ".join(f"{length:g} cm" for length in lengths)
+    return Box(litres, f"{'π/4 × ' if share != 1 else ''}{product}", said.strip(), not any(unit for _, unit in sides))

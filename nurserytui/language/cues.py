@@ -20,7 +20,7 @@ PRONOUNS = frozenset("it they them he she him her his those these ones this that
 FROM_CODE = frozenset(
     "COHORT SPECIES PLANT AGENT ENCLOSURE STAGE EGG LARVA PREPUPA PUPA ADULT INSTAR NUMBER AMOUNT VOLUME VOLUME-TWO PERCENT PERCENT-TWO PPM RATIO "
     "TEMPERATURE TIME LENGTH MASS PERIOD PERIOD-PAST PERIOD-AHEAD UNIT QUESTION PRONOUN A-ONE TARGET SUM HELD MINE OWN FED UNFED DEADLY SPECIES-TWO "
-    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES PERCENT-OF ON-PERSON AMONG".split()
+    "PLANT-TWO STAGE-TWO looks-two sign-two SIDES PERCENT-OF ON-PERSON AMONG OWN-TWO".split()
 )
 """Cues that are no words: spans by kind, and what is found by code."""
 
@@ -322,8 +322,10 @@ AMONG = re.compile(
 def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
     found = set()
     plain = [word for word in masked if not word.isupper()]
-    if line.of("cohort", "mark", "enclosure"):
+    if own := line.of("cohort", "mark", "enclosure"):
         found.add("OWN")
+        if len({str(span.value) for span in own}) == 2:
+            found.add("OWN-TWO")
     if "setting-word" not in names and asks(line.text, masked, phrases):
         found.add("QUESTION")
     if PRONOUNS & set(plain):

@@ -41,10 +41,17 @@ _TOKEN = re.compile(
     | [aApPuU]\.[mMsS]\.?(?!\w)
     | [^\W\d_]\w*(?:['-]\w+)*
     | (?<=\d)\s*\.\.+\s*(?=-?\d) | (?<=\d)-(?=\d)
+    | (?<=\d)(?:''|"|')                                              # the mark of inches or feet
     | -> | [%°~+*=/&@<>]
     """,
     re.VERBOSE,
 )
+_SIDE_WORD = r"(?:wide|tall|high|deep|long|across|cube|square|in\s+diameter|diameter)"
+_SIDES_MARKED = re.compile(
+    rf"""\d(?:''|"|')\s*(?:x\b|x\s*\d|by\b|\*|{_SIDE_WORD}\b)|(?:\bx|\dx|by|\*)\s*\d+(?:\.\d+)?(?:''|"|')(?!\w)"""
+)
+"""A line in which such a mark stands at a side of something: elsewhere it only closes a quotation."""
+_MARKS = {'"': "inch", "''": "inch", "'": "ft"}
 _SAME = {"&": "and", "@": "at", "a.m": "am", "p.m": "pm", "u.s": "us"}
 
 
@@ -93,8 +100,13 @@ def tokenise(text: str) -> tuple[Token, ...]:
     text = cut(text)
     folded, origin = _folded(text)
     found = []
+    marked = ('"' in folded or "'" in folded) and _SIDES_MARKED.search(folded) is not None
     for match in _TOKEN.finditer(folded):
         word = match.group()
+        if word in _MARKS:
+            if not marked:
+                continue
+            word = _MARKS[word]
         start, end = match.span()
         if not word[0].isalpha():
             word = word.replace(" ", "")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from datetime import datetime
 
+from nurserytui.amounts.factors import convert
+from nurserytui.language.boxes import box
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Item
@@ -69,11 +71,9 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
     plain, words = line.plain.rstrip(".!"), [item.word for item in items]
     enclosures = [item.span.value for item in items if item.word == "ENCLOSURE"]
     volumes = [item.span.value for item in items if item.kind == "amount" and item.span.value.kind == "volume"]
-    if len(enclosures) >= 1 and len(volumes) == 1 and not set(words) & {"bleach", "bleached", "soaked", "spray"}:
-        if re.search(r"\b(holds?|is|are|takes|volume|capacity|=|has a|size|litre|liter|gallon)\b", plain) and not _done(words):
-            millilitres = volumes[0].value * _MILLILITRES.get(volumes[0].unit, 1.0)
-            size = f"{_number(millilitres / 1000)} L" if millilitres >= 1000 else f"{_number(millilitres)} mL"
-            return tuple(Draft("setting", enclosure=place, detail=f"volume={size}") for place in enclosures)
+    if enclosures and not _done(words) and not set(words) & {"bleach", "bleached", "soaked", "spray"}:
+        if held := _held(plain, volumes):
+            return tuple(Draft("setting", enclosure=place, detail=f"volume={held[0]}", note=held[1]) for place in enclosures)
     if re.search(r"\b(fahrenheit|celsius|centigrade|degrees [cf]|in [cf]|to [cf]|units?)\b", plain):
         unit = re.search(
             r"\b(fahrenheit|celsius|centigrade|metric|imperial)\b|\b(?:degrees|in|to|units?(?: is| are|=|:)?|use) ([cf])\b", plain
@@ -126,11 +126,24 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
     return ()
 
 
-_MILLILITRES = {
-    "milliliter": 1.0, "liter": 1000.0, "centiliter": 10.0, "deciliter": 100.0, "US_gallon": 3785.411784, "gallon": 3785.411784, "US_liquid_gallon": 3785.411784,
-    "US_cup": 236.5882365, "US_quart": 946.352946, "US_pint": 473.176473, "US_fluid_ounce": 29.5735295625, "imperial_gallon": 4546.09, "imperial_pint": 568.26125,
-    "cup": 236.5882365, "quart": 946.352946, "pint": 473.176473, "fluid_ounce": 29.5735295625, "cubic_centimeter": 1.0,
-}  # fmt: skip
+HOLDS = re.compile(r"\b(holds?|is|are|takes|volume|capacity|=|has a|size|measures?|litre|liter|gallon)\b")
+
+
+def _held(plain: str, volumes) -> tuple[str, str] | None:
+    """(volume as a setting says it, the words where they are of another measure) of `tub 3 holds 10 L`, `tub 3 is 12 x 12 x 24 inch`."""
+    if not HOLDS.search(plain):
+        return None
+    sides = box(plain)
+    if sides and not sides.assumed:
+        return _volume(sides.litres * 1000), sides.said
+    if len(volumes) == 1:
+        one = volumes[0]
+        return _volume(convert(one.value, one.unit, "milliliter")), "" if one.unit in ("liter", "milliliter") else one.said
+    return None
+
+
+def _volume(millilitres: float) -> str:
+    return f"{_number(millilitres / 1000)} L" if millilitres >= 1000 else f"{_number(millilitres)} mL"
 
 
 def _done(words: list[str]) -> bool:

@@ -28,6 +28,7 @@ class Chronicle:
         self._whats: dict[str, list[int]] = {}
         self._days: dict[str, list[int]] = {}
         self._places: dict[str, list[int]] = {}
+        self._care: dict[tuple[str, str], list[int]] = {}
         self._names: dict[str, list[int]] = {}
         self._cohorts: dict[str, list[int]] = {}
         self._touched: dict[str, list[int]] = {}
@@ -59,6 +60,7 @@ class Chronicle:
         self._days.setdefault(event.when[:10], []).append(number)
         if event.enclosure:
             self._places.setdefault(event.enclosure, []).append(number)
+            self._care.setdefault((event.what, event.enclosure), []).append(number)
         if event.what == "moved" and event.to and event.to != event.enclosure:
             self._places.setdefault(event.to, []).append(number)
         if event.cohort:
@@ -84,9 +86,15 @@ class Chronicle:
 
     # Events --------------------------------------------------------------------------------------------------------------
 
-    def events_of(self, *whats: str) -> list[Event]:
-        """The standing events of a kind, or of several kinds."""
-        return self.events(self.numbers(whats=whats))
+    def events_of(self, *whats: str, after: int = 0) -> list[Event]:
+        """The standing events of a kind, or of several kinds; without the first `after` of them."""
+        if len(whats) == 1:
+            return self.events(self._whats.get(whats[0], [])[after:])
+        return self.events(self.numbers(whats=whats)[after:])
+
+    def care(self, what: str, enclosure: str) -> list[Event]:
+        """The events of a kind that name the enclosure: when it was cleaned, when fed."""
+        return self.events(self._care.get((what, enclosure), ()))
 
     def on(self, day: str) -> list[Event]:
         """The events of a day, written `2026-07-12`."""

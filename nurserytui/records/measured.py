@@ -54,11 +54,15 @@ class Measurements:
         """The readings that the keeper wrote down, by place; read on as the records grow."""
         if chronicle is not self._chronicle:
             self._chronicle, self._typed, self._read = chronicle, {}, 0
-        events = chronicle.events_of("temperature")
-        if self._read < len(events):
-            readings, rejected = typed_readings(events[self._read :])
+        events = chronicle.events_of("temperature", after=self._read)
+        if events:
+            readings, rejected = typed_readings(events)
             for at, found in enumerate((readings, rejected)):
                 for one in found:
                     self._typed.setdefault(one.place, ([], []))[at].append(one)
-            self._read = len(events)
+            self._read += len(events)
         return self._typed
+
+    def places(self, chronicle) -> set[str]:
+        """The places of which there are readings, whether they can be used or not."""
+        return {*self._of_events(chronicle), *self._store.reading_places()}
