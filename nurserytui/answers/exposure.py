@@ -12,11 +12,13 @@ from nurserytui.answers.exposure_told import ORIGIN, SAFE, SIBLINGS, if_struck, 
 from nurserytui.answers.exposure_words import TOPIC
 from nurserytui.answers.isolation import PLAN, plan
 from nurserytui.answers.selection import Wanted, join, last_day, standing, trouble, wanted
-from nurserytui.answers.watches import RECENT, Row, rows_of
+from nurserytui.answers.watches import RECENT, Row, open_watches, rows_of
 from nurserytui.language.request import DANGLING
 
 __all__ = ["RECENT", "Row", "exposure", "rows_of"]
 
+LAST = 3
+"""Older outbreaks of an enclosure that are looked at for whether it was cleaned since."""
 ASKS_WHO = re.compile(r"\b(who|which|what|whom|anyone|anything|list|contacts?|everyone|everybody|others|ones)\b")
 ASKS_ONE = re.compile(
     r"^(?:so |and |but )?(?:is|are|was|were|could|can|might|may|did|do|does|should|has|have|will|would|how long|until when|till when|when)\b"
@@ -40,8 +42,9 @@ def exposure(request, nursery) -> Answer:
     kinds = _kinds(request, nursery)
     meant = [one for one in known if not kinds or one.kind in kinds]
     if _asks_of_place(request, want):
-        recent = [one for one in meant if one.last >= nursery.now - RECENT or one.place in want.enclosures]
-        return safe_again(nursery, want.enclosures[0], recent, rows_of(nursery, recent))
+        recent = [one for one in meant if one.last >= nursery.now - RECENT]
+        there = [one for one in meant if one.place == want.enclosures[0] and one not in recent][-LAST:]
+        return safe_again(nursery, want.enclosures[0], [*there, *recent], open_watches(nursery))
     if not meant:
         return no_case(request, nursery, want, kinds, known)
     if ORIGIN.search(plain) or SIBLINGS.search(plain):

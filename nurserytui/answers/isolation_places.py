@@ -44,11 +44,20 @@ class Free(NamedTuple):
 
 def free_enclosures(nursery, need: float, away_from: tuple[str, ...] = ()) -> list[Free]:
     """Empty enclosures that hold `need` litres and share no air with those of `away_from`: clean ones first, of those the smallest."""
-    used = {key.enclosure for key in nursery.ledger.heads}
     near = {other for place in away_from for other in same_air(nursery.settings, place)}
-    names = sorted(name for name in known_enclosures(nursery) if name and name not in used | near and not UNFIT.search(name))
-    found = [one for one in (_state(nursery, name) for name in names) if one.about >= need]
-    return sorted(found, key=lambda one: (not one.clean, one.litres is None, one.about, one.name))
+    return [one for one in _empty(nursery) if one.name not in near and one.about >= need]
+
+
+def _empty(nursery) -> list[Free]:
+    """All that stand empty, in the order in which they are given away; kept until the records or the moment change."""
+    kept = nursery.__dict__.setdefault("_free_enclosures", {})
+    if kept.get("at") != (nursery.version, nursery.now):
+        used = {key.enclosure for key in nursery.ledger.heads}
+        names = [name for name in known_enclosures(nursery) if name and name not in used and not UNFIT.search(name)]
+        found = [_state(nursery, name) for name in names]
+        found.sort(key=lambda one: (not one.clean, one.litres is None, one.about, one.name))
+        kept.update(at=(nursery.version, nursery.now), found=found)
+    return kept["found"]
 
 
 def _state(nursery, name: str) -> Free:

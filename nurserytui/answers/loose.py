@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from itertools import takewhile
 from typing import NamedTuple
 
 from nurserytui.answers.agents import PARASITOIDS, all_caught
@@ -11,6 +12,7 @@ from nurserytui.answers.selection import span_of
 from nurserytui.answers.stays import cleared
 from nurserytui.answers.vulnerable import days_of
 
+TELLING = ("checked", "counted", "cleaned", "note")
 PLAIN = {"wasp": "wasps", "fly": "flies"}
 
 
@@ -73,15 +75,20 @@ def loose(nursery, outbreak: Outbreak) -> Loose | None:
 
 def caught(nursery, air: tuple[str, ...], since: datetime, kind: str) -> datetime | None:
     """When the keeper first wrote after `since` that none is left in that air, by a look or a note; None if never."""
-    found = []
-    chronicle = nursery.ledger.chronicle
-    looks = [event for place in air for event in chronicle.at(place) if event.what in ("checked", "counted", "cleaned", "note")]
-    notes = [event for event in chronicle.events_of("note") if not event.enclosure and _names(event.note, air)]
-    for event in (*looks, *notes):
-        first, last = span_of(event)
-        if last >= since and all_caught(f"{event.detail} {event.note}", kind):
-            found.append(last)
-    return min(found, default=None)
+    chronicle, day = nursery.ledger.chronicle, since.date().isoformat()
+    looks = [event for place in air for what in TELLING for event in _since(chronicle.care(what, place), day)]
+    notes = [event for event in _since(chronicle.events_of("note"), day) if not event.enclosure and _names(event.note, air)]
+    said = [
+        span_of(event)[1]
+        for event in (*looks, *notes)
+        if span_of(event)[1] >= since and all_caught(f"{event.detail} {event.note}", kind)
+    ]
+    return min(said, default=None)
+
+
+def _since(events: list, day: str) -> list:
+    """The events of that day and later ones, of a list in the order of time."""
+    return list(takewhile(lambda event: event.day >= day, reversed(events)))
 
 
 def _names(text: str, places: tuple[str, ...]) -> bool:

@@ -145,9 +145,7 @@ def trace(ledger, since: datetime = datetime.min) -> tuple[list[Stay], list[Move
 def cleared(nursery, place: str, since: datetime) -> datetime | None:
     """When an enclosure was first clean again after `since`: cleaned while it stood empty (or emptied and then cleaned). None: not yet."""
     there = None
-    for event in nursery.ledger.chronicle.at(place):
-        if event.what != "cleaned":
-            continue
+    for event in nursery.ledger.chronicle.care("cleaned", place):
         first, last = span_of(event)
         if last < since:
             continue

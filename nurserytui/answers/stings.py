@@ -169,5 +169,9 @@ def _only_attacking(nursery, case: Case) -> bool:
         return False
     from nurserytui.answers.sign_match import shown
 
-    signs = shown(case.event.detail, nursery.knowledge.signs(), (case.stage,) if case.stage else ())
-    return bool(signs) and signs[0].sign.id in NEAR
+    kept = nursery.__dict__.setdefault("_attack_signs", {})
+    asked = (case.event.detail, case.stage)
+    if asked not in kept:
+        signs = shown(case.event.detail, nursery.knowledge.signs(), (case.stage,) if case.stage else ())
+        kept[asked] = bool(signs) and signs[0].sign.id in NEAR
+    return kept[asked]
