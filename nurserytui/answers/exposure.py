@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.answers.agents import kind_of_agent, kinds_said
-from nurserytui.answers.answer import Answer
+from nurserytui.answers.agents import PARASITOIDS, kind_of_agent, kinds_said
+from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.cases import Outbreak, outbreaks
 from nurserytui.answers.exposure_lists import everyone, is_subject, no_case, subject_words, whether
-from nurserytui.answers.exposure_told import ORIGIN, SAFE, SIBLINGS, if_struck, origin, safe_again, siblings
+from nurserytui.answers.exposure_told import AHEAD, ORIGIN, OVER, SAFE, SIBLINGS, ahead, if_struck, origin, safe_again, siblings
 from nurserytui.answers.exposure_words import TOPIC
 from nurserytui.answers.isolation import PLAN, plan
 from nurserytui.answers.selection import Wanted, join, last_day, standing, trouble, wanted
@@ -37,7 +37,7 @@ def exposure(request, nursery) -> Answer:
         return stopped
     want = wanted(request, nursery)
     if PLAN.search(plain):
-        return plan(nursery, want)
+        return plan(nursery, want, _kinds(request, nursery))
     known = outbreaks(nursery)
     kinds = _kinds(request, nursery)
     meant = [one for one in known if not kinds or one.kind in kinds]
@@ -58,14 +58,24 @@ def exposure(request, nursery) -> Answer:
     if not meant:
         return no_case(request, nursery, want, kinds, known)
     rows = rows_of(nursery, meant)
-    if subject is not None:
+    if AHEAD.search(plain) and any(one.kind in PARASITOIDS for one in meant):
+        mine = [row for row in rows if subject is None or is_subject(row, subject, nursery.ledger)]
+        return ahead(nursery, subject or source, meant, mine)
+    if subject is not None and not OVER.search(plain):
         answer = whether(request, nursery, subject, meant, rows)
         struck = ""
         if ORIGIN.search(plain):
             mine = [row for row in rows if is_subject(row, subject, nursery.ledger) and row.living]
             struck = if_struck(nursery, mine, subject_words(nursery, subject))
         return answer._replace(text=join(struck, answer.text))
-    return everyone(nursery, source, meant, rows)
+    answer = everyone(nursery, source, meant, rows)
+    if OVER.search(plain):
+        is_open = any(row.open for row in rows)
+        lead = "Not over yet: watches are open." if is_open else "Yes, it is over by the records: no watch is open any more."
+        answer = answer._replace(
+            text=join(lead, answer.text), values={**answer.values, "over": Value("no" if is_open else "yes")}
+        )
+    return answer
 
 
 def _asks_of_place(request, want: Wanted) -> bool:

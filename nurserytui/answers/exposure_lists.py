@@ -156,7 +156,7 @@ def _still_meeting(nursery, own: list[Row]) -> list[str]:
 CLEAR = re.compile(
     r"\b(?:clear|safe|ok|okay|fine|relax|out of (?:danger|the woods|quarantine)|off (?:the )?watch|go back|back in|rejoin|put back"
     r"|mix(?:ed)?|stop (?:watching|worrying)|free of|watch(?:ing)? (?:[\w'-]+ ){0,5}(?:over|finished|done|up|ended|passed)"
-    r"|come off|over yet|still (?:on watch|being watched|under watch))\b"
+    r"|(?:done|finished|through with) watching|come off|over yet|still (?:on watch|being watched|under watch))\b"
 )
 
 

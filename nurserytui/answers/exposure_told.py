@@ -14,6 +14,7 @@ from nurserytui.answers.loose import loose
 from nurserytui.answers.selection import Wanted, join, shortened
 from nurserytui.answers.stays import cleared
 from nurserytui.answers.stings import Origin, origins
+from nurserytui.answers.vulnerable import attacked, onset
 from nurserytui.answers.watches import Row
 from nurserytui.answers.wording import counted, day_words, listed, stage_count
 
@@ -22,12 +23,19 @@ ORIGIN = re.compile(
     rf"\b(?:when|what day|which day|what date|how long ago)\b.*\b(?:{STRUCK})\b"
     rf"|\bwhere\b.*\b(?:{STRUCK}|get|got|catch|caught|pick(?:ed)? up|come from|came from|coming from)\b"
     r"|\bhow (?:did|could)\b.*\b(?:get|catch|pick up|come by)\b"
-    r"|\bwhere .*\bfrom$|\b(?:trace|traced) .*\bback\b|\bback ?trac\w+|\bsting (?:date|window|day)\b|\bday of the sting\b"
+    rf"|\b(?:{STRUCK}|pick(?:ed)? up|got|get|wasps?|fl(?:y|ies)|virus)\b.*\b(?:outdoors|outside|in the wild|before (?:i|we|it|he|she|they) \w+)\b"
+    r"|\bwhen did\b.*\b(?:get|catch|reach)\b|\bwhere .*\bfrom$|\b(?:trace|traced) .*\bback\b|\bback ?trac\w+|\bsting (?:date|window|day)\b|\bday of the sting\b"
 )
+AHEAD = re.compile(
+    r"\b(?:will|going to|ll)\b.*\b(?:at risk|vulnerable|in danger|in reach)\b|\bwhen\b.*\b(?:at risk|vulnerable|in danger)\b"
+    r"|\b(?:becomes?|get|gets|come to be|next) (?:vulnerable|at risk)\b|\b(?:not|nobody) (?:at risk|vulnerable) yet\b"
+)
+OVER = re.compile(r"\boutbreaks?\b.*\b(?:over|finished|done|ended|behind us|gone)\b")
 SIBLINGS = re.compile(r"\b(?:siblings?|brothers?|sisters?|littermates?|batch ?mates?|nest ?mates?|cage ?mates?|tub ?mates?)\b")
 SAFE = re.compile(
     r"\b(?:safe|clear|clean|usable|ok|okay|fine|ready)\b.*\b(?:again|use|reuse|re-use|yet|now|put|new|eggs|restock|refill)\b"
     r"|\b(?:use|reuse|re-use|restock|refill)\b.*\b(?:again|yet|now)\b|\bagain$"
+    r"|\b(?:still|any)\b.*\b(?:wasps?|flies|parasitoids)\b.*\b(?:in|about|left|loose)\b"
     r"|^(?:is|are) (?:the )?[\w' -]+ (?:safe|clear|clean)$|\ball clear\b"
 )
 
@@ -153,6 +161,46 @@ def _sharers(shared: list[Row], nursery, meant: list[Outbreak]) -> list[str]:
     names = listed(dict.fromkeys(short(row) for row in shared))
     first = f"{counted(len(shared), 'group')} of siblings or cage-mates share it: {names}."
     return [first, *shortened([f"- {row_words(row, nursery)}" for row in shared], 10)]
+
+
+# Ahead --------------------------------------------------------------------------------------------------------------------
+
+
+def ahead(nursery, side: Wanted, meant: list[Outbreak], rows: list[Row]) -> Answer:
+    """Who is not at risk yet and will be: from when, by the forecast, for as long as any may be about."""
+    now = nursery.now
+    coming = sorted((when, row, words) for row in rows for when, words in _coming(nursery, row))
+    lines, items = [], []
+    for when, row, words in coming:
+        lines.append(f"- {words} of {short(row)}: from about {day_words(when, now)}")
+        items.append({**item(row, nursery), "vulnerable_from": _day(when), "label": lines[-1].removeprefix("- ")})
+    values = {"count": Value(len(coming), "groups")}
+    if coming:
+        values["vulnerable_from"] = Value(_day(coming[0][0]))
+        who = listed(dict.fromkeys(short(row) for _, row, _ in coming))
+        first = f"{counted(len(coming), 'group')} will come to be at risk while any may be about: {who}, the first from about {day_words(coming[0][0], now)}."
+        lines.append("Catch the last one, or move them out of that air before then.")
+    else:
+        first = "Nobody else will come to be at risk: nothing that is about threatens younger animals there."
+    already = [row for row in rows if row.open and row.contact.since <= now]
+    if already:
+        lines.append(f"Exposed already: {listed(dict.fromkeys(short(row) for row in already))}.")
+    lines += [case_words(one, nursery) for one in meant]
+    return answer_of(nursery, meant, side, join(first, *lines), values, items, ("who was exposed",))
+
+
+def _coming(nursery, row: Row) -> list[tuple]:
+    """(when, animals) of those of a group that are too young yet, while what is about can still get at them."""
+    outbreak, group = row.outbreak, row.contact.group
+    about = loose(nursery, outbreak)
+    if about is None or not about.about or group.enclosure not in about.air or not row.living:
+        return []
+    stages, found = attacked(outbreak), []
+    for stage, count in row.living:
+        when = onset(nursery, stages, group, stage)
+        if when is not None and when.first <= about.until:
+            found.append((when.first, stage_count(count, stage)))
+    return found
 
 
 # Enclosures ---------------------------------------------------------------------------------------------------------------

@@ -29,9 +29,11 @@ CAUTIONS = (
 )
 
 
-def plan(nursery, want: Wanted) -> Answer:
-    """The steps for the gravest trouble that concerns the animals meant, or for all that is open; what would start one if there is nothing."""
+def plan(nursery, want: Wanted, kinds: tuple[str, ...] = ()) -> Answer:
+    """The steps for the trouble that concerns the animals meant, or for all that is open, of those kinds if any is named; what would start
+    a plan if there is nothing."""
     cases = situation(nursery, want)
+    cases = [case for case in cases if case.kind in kinds] or cases
     if not cases:
         return _nothing(nursery, want)
     steps: list[Step] = []

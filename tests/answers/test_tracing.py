@@ -283,3 +283,32 @@ def test_an_enclosure_that_was_cleared_is_safe(of, ask):
     rows = [*HOST, EXIT, row("2031-07-29T12:00", "cleaned", enclosure="tub")]
     answer = ask("exposure", "is tub safe again", nursery=of(rows), enclosures=("tub",))
     assert answer.values["safe"].value == "yes" and "cleaned empty" in answer.text
+
+
+YOUNGER = [
+    found("2031-07-25", "Y", "larva", "tub", instar=4, count=4, species="Vanessa atalanta"),
+    found("2031-07-25", "F", "larva", "far cage", instar=4, count=4, species="Vanessa atalanta"),
+]
+
+
+def test_who_comes_to_be_at_risk(of, ask):
+    answer = ask("exposure", "which will be at risk and when", nursery=of([*HOST, EXIT, *YOUNGER]))
+    assert [one["cohort"] for one in answer.items] == ["Y"]
+    assert answer.values["vulnerable_from"].value >= "2031-07-30" and answer.text.startswith("1 group will come to be at risk")
+    caught = row("2031-07-29T12:00", "checked", enclosure="tub", note="no wasps")
+    none = ask("exposure", "which will be at risk and when", nursery=of([*HOST, EXIT, *YOUNGER, caught]))
+    assert not none.items and none.text.startswith("Nobody else will come to be at risk")
+
+
+@pytest.mark.parametrize(("now", "over"), [("2031-07-30T08:00", "no"), ("2031-10-30T08:00", "yes")])
+def test_whether_an_outbreak_is_over(of, ask, now, over):
+    answer = ask("exposure", "is the wasp outbreak over", nursery=of([*HOST, EXIT, *YOUNGER], now))
+    assert answer.values["over"].value == over
+    assert answer.text.startswith("Not over yet" if over == "no" else "Yes, it is over")
+
+
+def test_whom_a_question_about_it_means(of, ask):
+    answer = ask("exposure", "when was it stung", nursery=of([*HOST, EXIT]), layer="dangling")
+    assert answer.text.startswith("S was struck in tub")
+    asked = ask("exposure", "is it at risk", nursery=of([*HOST, EXIT, *YOUNGER]), layer="dangling")
+    assert asked.status == "clarify"
