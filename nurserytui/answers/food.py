@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.answers import eaters, naming, portions
+from nurserytui.answers import eaters, food_stock, naming, portions
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.food_needs import LASTING, Needs, shares_words
 from nurserytui.answers.rules import lines_of, pick, sources_of
@@ -33,10 +33,12 @@ def food_supply(request, nursery) -> Answer:
         return release(request, nursery)
     if WHICH_INSTAR.search(text) or (OF_AN_INSTAR.search(text) and not (request.species or request.cohorts)):
         return by_instar(nursery.knowledge)
+    plant = portions.told(text, tuple(host.said for host in request.hosts))
+    if food_stock.asked(request, text, plant):
+        return food_stock.food_stock(request, text, nursery)
     species = species_meant(request, nursery)
     if isinstance(species, Answer):
         return species
-    plant = portions.told(text, tuple(host.said for host in request.hosts))
     who = eaters_of(request, species, plant, text, nursery)
     if isinstance(who, Answer):
         return who
