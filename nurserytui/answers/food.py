@@ -34,7 +34,7 @@ def food_supply(request, nursery) -> Answer:
     if WHICH_INSTAR.search(text) or (OF_AN_INSTAR.search(text) and not (request.species or request.cohorts)):
         return by_instar(nursery.knowledge)
     plant = portions.told(text, tuple(host.said for host in request.hosts))
-    if food_stock.asked(request, text, plant):
+    if food_stock.asked(request, text, plant) and (not request.cohorts or food_stock.told_of(request, nursery)):
         return food_stock.food_stock(request, text, nursery)
     species = species_meant(request, nursery)
     if isinstance(species, Answer):

@@ -8,8 +8,10 @@ from datetime import datetime, time, timedelta
 from nurserytui.answers import appetite, naming, provision, shortage
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.appetite import rounded
+from nurserytui.answers.food_lasting import VERDICTS
 from nurserytui.answers.food_needs import RESERVE
 from nurserytui.answers.rules import sources_of
+from nurserytui.answers.selection import present_label
 from nurserytui.answers.shortage import Supply, stock_words
 from nurserytui.answers.wording import OWN_RECORDS, capital, cite, day_words, listed, number
 from nurserytui.biology.ranges import inverse, product
@@ -24,23 +26,44 @@ SHORT = re.compile(
 ENOUGH = re.compile(
     r"\b(enough|suffice|sufficient|will .* (?:last|do)|do (?:for|them)|last (?:until|till|to|them)|cover|see them through)\b"
 )
-WHO = re.compile(r"\b(which|what|who|any|anyone|anybody|everything|all|everyone|food|leaf|plants?|larvae|caterpillars|cats)\b")
+WHO = re.compile(
+    r"\b(which|what|who|any|anyone|anybody|anything|something|everything|all|everyone|food|leaf|plants?|larvae|caterpillars|cats)\b"
+)
 LEVEL = 0.9
 
 
 def asked(request, text: str, plant) -> bool:
     """Whether a line asks of plants on hand as the records have them, and of no animals or amounts of its own."""
-    if request.cohorts or request.enclosures or request.species or plant.supply is not None or plant.size is not None:
+    if request.enclosures or request.species or plant.supply is not None or plant.size is not None:
         return False
     if request.count or request.instar or request.stages and set(request.stages) - {"larva", "egg"}:
         return False
-    return bool(request.hosts) or bool(WHO.search(text) and (SHORT.search(text) or CUT.search(text)))
+    of_stock = bool(SHORT.search(text) or CUT.search(text))
+    if request.cohorts:
+        return of_stock or bool(ENOUGH.search(text))
+    return bool(request.hosts) or bool(WHO.search(text) and of_stock)
+
+
+def told_of(request, nursery) -> bool:
+    """Whether the records tell what is on hand of the plant that the cohorts of a line feed on, all of the same."""
+    labels = {present_label(nursery.ledger, label) for label in request.cohorts}
+    hosts = {name for host in request.hosts for name in naming.plants_among(host, nursery.knowledge)}
+    for one in shortage.supplies(nursery):
+        fits = not hosts or any(naming.same_plant(host, name) for host in one.hosts for name in hosts)
+        if one.told and fits and not one.lacking and labels <= set(one.cohorts):
+            return True
+    return False
 
 
 def food_stock(request, text: str, nursery) -> Answer:
     """One plant with all who eat it where one is named; else all plants, the first to run out first."""
     from nurserytui.answers import food_short
 
+    labels = tuple(dict.fromkeys(present_label(nursery.ledger, label) for label in request.cohorts))
+    if labels:
+        return of_plant(
+            next(one for one in shortage.supplies(nursery) if labels[0] in one.cohorts), request, text, nursery, labels
+        )
     if not request.hosts:
         return food_short.overview(request, text, nursery)
     meant = {name for host in request.hosts for name in naming.plants_among(host, nursery.knowledge)}
@@ -55,9 +78,8 @@ def food_stock(request, text: str, nursery) -> Answer:
 # One plant ----------------------------------------------------------------------------------------------------------------
 
 
-def of_plant(supply: Supply, request, text: str, nursery) -> Answer:
-    """When the plant runs out, whether it is enough, or how much to cut, whichever the line asks."""
-    now = nursery.now
+def of_plant(supply: Supply, request, text: str, nursery, focus: tuple[str, ...] = ()) -> Answer:
+    """When the plant runs out, whether it is enough (for the cohorts of `focus`, if any), or how much to cut, whichever the line asks."""
     end = until(request, text, nursery)
     cutting = bool(CUT.search(text))
     lines: list[str] = []
@@ -70,11 +92,11 @@ def of_plant(supply: Supply, request, text: str, nursery) -> Answer:
         lines.append(f"Whether it will last I cannot say: {reason}. Tell me, for example “I have 6 stems of {supply.word}”.")
         values["runs_out"] = Value(None, "date", reason=reason)
     else:
-        values |= gone_values(supply, end, now)
-        lines += verdict_lines(supply, text, end, values, nursery)
+        values |= gone_values(supply, end, focus, nursery)
+        lines += verdict_lines(supply, text, end, values, nursery, focus)
     lots = [] if supply.lacking else lots_wanted(supply, end, cutting, nursery)
     cut_lines = lot_lines(supply, lots, cutting, nursery)
-    lines = [*cut_lines[:1], *lines, *cut_lines[1:]] if cutting and lots else [*lines, *cut_lines]
+    lines = [*cut_lines, *lines] if cutting else [*lines, *cut_lines]
     lines.append(need_line(supply, end, nursery))
     lines += [*kept_lines(supply, nursery), *left_out_lines(supply)]
     return Answer(
@@ -135,36 +157,28 @@ def needed(supply: Supply, end: datetime | None, nursery) -> dict[str, Value]:
     return found
 
 
-def gone_values(supply: Supply, end: datetime | None, now: datetime) -> dict[str, Value]:
+def gone_values(supply: Supply, end: datetime | None, focus: tuple[str, ...], nursery) -> dict[str, Value]:
+    now = nursery.now
+
     def day(moment: datetime | None):
         return max(moment, now).date().isoformat() if moment else None
 
     gone, low, high = day(supply.middle.gone), day(supply.early.gone), day(supply.late.gone)
     reason = "" if gone else "it lasts until they pupate"
+    chance = shortage.chance_of_lasting(supply, end, focus, nursery)
     found = {
         "runs_out": Value(gone, "date", low, high, LEVEL, reason),
-        "enough": Value(word_for(supply, end)),
+        "enough": Value(next(word for least, word, _ in VERDICTS if chance >= least)),
+        "enough_chance": Value(round(chance, 2), "fraction"),
     }
     if supply.middle.short:
         found["short_from"] = Value(day(supply.middle.short), "date", day(supply.early.short), day(supply.late.short), LEVEL)
     return found
 
 
-def word_for(supply: Supply, end: datetime | None) -> str:
-    """`yes`, `probably`, `probably not` or `no`: by the middle course and by those at the bounds."""
-
-    def lasts(run) -> bool:
-        return run.short is None or (end is not None and run.short >= end)
-
-    if lasts(supply.early):
-        return "yes"
-    return "probably" if lasts(supply.middle) else "probably not" if lasts(supply.late) else "no"
-
-
-LEADS = {"yes": "Yes", "probably": "Probably yes", "probably not": "Probably not", "no": "No"}
-
-
-def verdict_lines(supply: Supply, text: str, end: datetime | None, values: dict[str, Value], nursery) -> list[str]:
+def verdict_lines(
+    supply: Supply, text: str, end: datetime | None, values: dict[str, Value], nursery, focus: tuple[str, ...]
+) -> list[str]:
     """Yes or no first where that is asked, else the day on which it runs out."""
     now = nursery.now
     gone, eaters_ = values["runs_out"], listed(supply.cohorts)
@@ -175,16 +189,17 @@ def verdict_lines(supply: Supply, text: str, end: datetime | None, values: dict[
     wilts = supply.middle.wilted > 0.1 * max(supply.middle.left, shortage.LITTLE)
     how = "wilted, not all of it eaten" if wilts else "eaten"
     if gone.value and supply.middle.gone <= now:
-        when = f"The {supply.word} is used up by now: {what} {'is' if not supply.lots else 'should be gone'}"
+        when = f"The {supply.word} is used up by now: {what if not supply.lots else f'the {what} should be gone'}"
     elif gone.value:
         when = f"The {supply.word} runs out about {day_words(gone.value, now)}{early}{late} ({how}): {what} on hand, which {eaters_} {eat}"
     else:
         risk = f", though it may be gone as early as {day_words(gone.low, now)}" if gone.low else ""
         when = f"The {supply.word} lasts until they pupate{risk}: {what} on hand, which {eaters_} {eat}"
     lines = [f"{when}."]
-    if ENOUGH.search(text) or end is not None:
+    lead = next(lead for _, word, lead in VERDICTS if word == values["enough"].value)
+    if (ENOUGH.search(text) or end is not None or focus) and not CUT.search(text):
         by = f" to the end of {day_words(end - timedelta(seconds=1), now)}" if end else " until they pupate"
-        lines[0] = f"{LEADS[word_for(supply, end)]}, for {eaters_}{by}. {lines[0]}"
+        lines[0] = f"{lead}, for {listed(focus or supply.cohorts)}{by}. {lines[0]}"
     if supply.middle.short:
         hungry = shortage.short_ones(supply, supply.middle.short, nursery)
         day = "now" if supply.middle.short <= now else f"from {day_words(supply.middle.short, now)}"
@@ -303,7 +318,8 @@ def working(supply: Supply, nursery) -> list[str]:
         )
     if supply.lots and not supply.lacking:
         steps.append(
-            f"As they came that is {appetite.spread(supply.held)} g that gets eaten; {rounded(supply.middle.left)} g of it is left now."
+            f"As they came that is {appetite.spread(supply.held)} g that gets eaten. Since it was stocked about "
+            f"{rounded(max(supply.held.value - supply.middle.left, 0.0))} g have been eaten, or wilted; {rounded(supply.middle.left)} g are left."
         )
         steps.append("What wilts first is eaten first; what was eaten since is reckoned from the animals that live now.")
     if not supply.lacking and supply.who.groups:

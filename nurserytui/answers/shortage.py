@@ -8,29 +8,17 @@ from typing import NamedTuple
 
 from nurserytui.answers import appetite, eaters, naming, provision, stock
 from nurserytui.answers.appetite import rounded
+from nurserytui.answers.using_up import LITTLE, Course, Run
 from nurserytui.answers.wording import day_words, listed, number
-from nurserytui.biology.ranges import Range, exactly, inverse, product
+from nurserytui.biology.ranges import Range, chance_above, exactly, inverse, product
 
 NO_SPECIES = ("", "unknown")
-LITTLE = 1e-6
-"""Grams under which a lot counts as eaten up."""
 CUT_UNIT = "stems"
 """What is cut where nothing tells in what the keeper cuts."""
+MOST_FACTOR = 1000.0
+"""Times what is thought to be on hand at which it is enough, or never is."""
 AHEAD = timedelta(days=7)
 """How far ahead lots are laid out where no day is asked about."""
-
-
-class Run(NamedTuple):
-    """How a stock goes along one course of eating and wilting."""
-
-    gone: datetime | None
-    """When the last of it is eaten or wilted; None where it outlasts them."""
-    short: datetime | None
-    """From when larvae that want to eat find none of it; None where that does not come."""
-    wilted: float
-    """Grams that wilt before they are eaten."""
-    left: float
-    """Grams on hand now."""
 
 
 class Cutting(NamedTuple):
@@ -61,6 +49,9 @@ class Supply(NamedTuple):
     keeps: stock.Keeping | None
     held: Range
     """Grams of leaf that get eaten, of all lots together as they came."""
+    spread: Range
+    """Factor between what is thought to be on hand, against what is eaten, and its bounds."""
+    course: Course
     middle: Run
     early: Run
     late: Run
@@ -94,6 +85,36 @@ class Shortage(NamedTuple):
     due: date
     priority: int
     """1 where they have nothing today, 2 where it is today's work, 3 for later."""
+
+
+KEEPING = ((0.0, 0.25), (0.5, 0.5), (1.0, 0.25))
+"""How far between the fewest and the most days of the card cut plant keeps, and the chance of it (a working rule)."""
+
+
+def chance_of_lasting(supply: Supply, end: datetime | None, focus: tuple[str, ...], nursery) -> float:
+    """Chance that no one (of the cohorts `focus`, where any are named) is short of it by then, or ever."""
+
+    def lasts(factor: float, days: float | None) -> bool:
+        run = supply.course.run(factor, days)
+        if run.short is None or (end is not None and run.short >= end):
+            return True
+        return bool(focus) and not set(focus) & set(short_ones(supply, run.short, nursery))
+
+    def chance(days: float | None) -> float:
+        low, high = 1 / MOST_FACTOR, MOST_FACTOR
+        if lasts(low, days) or not lasts(high, days):
+            return 1.0 if lasts(low, days) else 0.0
+        for _ in range(16):
+            middle = (low * high) ** 0.5
+            low, high = (low, middle) if lasts(middle, days) else (middle, high)
+        return chance_above(supply.spread, high)
+
+    if not supply.lots:
+        return 0.0 if supply.middle.short and (end is None or supply.middle.short < end) else 1.0
+    if supply.keeps is None or all(lot.growing for lot in supply.lots):
+        return chance(None)
+    keeps = supply.keeps
+    return sum(weight * chance(keeps.low + part * (keeps.high - keeps.low)) for part, weight in KEEPING)
 
 
 def shortages(nursery, until: datetime) -> list[Shortage]:
@@ -181,25 +202,20 @@ def _supply(hosts: tuple[str, ...], labels: list[str], lots: list[stock.Lot], nu
     own = tuple(lot for lot in lots if lot.host in hosts)
     keeps = stock.keeping(hosts, knowledge)
     lacking = _lacking(own, who, plan, left_out)
-    never = Run(None, None, 0.0, 0.0)
-    held, runs = exactly(LITTLE), (never, never, never)
-    if not lacking and own:
-        grams = [grams_of(lot, who, rations, hosts, knowledge) for lot in own]
-        held = _sum(grams)
+    grams = [] if lacking else [grams_of(lot, who, rations, hosts, knowledge) for lot in own]
+    held = _sum(grams) if grams else exactly(LITTLE)
+    spread = provision.margin(exactly(1.0), 1.0, plan.spread)
+    if grams:
         share = provision.margin(held, 1.0, plan.spread)
-        runs = tuple(
-            _run(own, [one.value * factor for one in grams], days, who, rations, plan, nursery)
-            for factor, days in zip(
-                (1.0, share.low / share.value, share.high / share.value),
-                (None, None, None) if keeps is None else ((keeps.low + keeps.high) / 2, keeps.low, keeps.high),
-            )
-        )
-    elif not lacking:
-        empty = _run((), [], None, who, rations, plan, nursery)
-        runs = (empty, empty, empty)
+        spread = Range(1.0, share.low / share.value, share.high / share.value)
+    course = Course(own, [one.value for one in grams], who, rations, plan, nursery)
+    runs = (Run(None, None, 0.0, 0.0),) * 3
+    if not lacking:
+        days = (None, None, None) if keeps is None else ((keeps.low + keeps.high) / 2, keeps.low, keeps.high)
+        runs = tuple(course.run(factor, keep) for factor, keep in zip(spread, days))
     word = naming.plant_word(hosts[0], knowledge)
     told = bool(own) or stock.lately_none(nursery, hosts)
-    return Supply(hosts, word, own, who, plan, by_cohort, left_out, keeps, held, *runs, lacking, told)
+    return Supply(hosts, word, own, who, plan, by_cohort, left_out, keeps, held, spread, course, *runs, lacking, told)
 
 
 def _lacking(lots, who: eaters.Eaters, plan: provision.Plan, left_out) -> str:
@@ -235,49 +251,6 @@ def plants_rule(who: eaters.Eaters, knowledge):
 def _sum(ranges: list[Range]) -> Range:
     """Lots of one kind are wrong together: their bounds are added."""
     return Range(*(max(sum(values), LITTLE) for values in zip(*ranges)))
-
-
-def _run(lots, grams: list[float], days: float | None, who: eaters.Eaters, rations, plan: provision.Plan, nursery) -> Run:
-    """The lots as they are eaten, the first to wilt first, from the oldest on until all is gone or nobody eats any more."""
-    now = nursery.now
-    spent = [None if lot.growing or days is None else lot.cut + timedelta(days=days) for lot in lots]
-    marks = {now, *plan.ends, *(lot.since for lot in lots), *(at for at in spent if at is not None)}
-    first = min((lot.since for lot in lots), default=now)
-    times = sorted(at for at in marks if at >= first)
-    used = {at: provision.used_since(who, rations, at, nursery) for at in times if at < now}
-    left, arrived = list(grams), [False] * len(lots)
-    gone = short = None
-    wilted = on_hand = 0.0
-    for at, after in zip(times, [*times[1:], None]):
-        for place, lot in enumerate(lots):
-            arrived[place] = arrived[place] or lot.since <= at
-            if spent[place] is not None and spent[place] <= at and arrived[place] and left[place] > LITTLE:
-                wilted += left[place] if at >= now else 0.0
-                left[place] = 0.0
-        there = [place for place in range(len(lots)) if arrived[place] and left[place] > LITTLE]
-        if at == now:
-            on_hand = sum(left[place] for place in there)
-            gone = short = None
-        if not there and gone is None:
-            gone = at
-        if after is None:
-            break
-        need = used[at] - used.get(after, 0.0) if at < now else plan.eaten_by(after, now) - plan.eaten_by(at, now)
-        whole = need
-        for place in sorted(there, key=lambda place: (spent[place] is None, spent[place] or now)):
-            taken = min(left[place], need)
-            left[place] -= taken
-            need -= taken
-        if need > LITTLE and at >= now:
-            when = at + (after - at) * (1.0 - need / whole)
-            gone, short = gone or when, short or when
-            break
-        if any(left[place] > LITTLE for place in range(len(lots))):
-            gone = None
-        elif gone is None:
-            gone = after
-    outlasts = short is None
-    return Run(None if outlasts else gone, short, wilted, on_hand)
 
 
 # What to cut --------------------------------------------------------------------------------------------------------------
