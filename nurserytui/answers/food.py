@@ -33,6 +33,7 @@ def food_supply(request, nursery) -> Answer:
         return release(request, nursery)
     if WHICH_INSTAR.search(text) or (OF_AN_INSTAR.search(text) and not (request.species or request.cohorts)):
         return by_instar(nursery.knowledge)
+    request = food_stock.own_slots(request, text)
     plant = portions.told(text, tuple(host.said for host in request.hosts))
     if food_stock.asked(request, text, plant) and (not request.cohorts or food_stock.told_of(request, nursery)):
         return food_stock.food_stock(request, text, nursery)

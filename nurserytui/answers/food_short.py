@@ -49,9 +49,8 @@ def overview(request, text: str, nursery) -> Answer:
             else f"Nothing needs to be cut {by}, as far as it is told what is on hand."
         )
     elif items:
-        whose = dict.fromkeys(label for item in items for label in item["cohorts"])
         first = (
-            f"{listed(whose)} will be short {by}: "
+            f"Short {by}: "
             + "; ".join(
                 f"{listed(item['cohorts'])} of {item['host_word']}, {_from_words(item['short_from'], now)}" for item in items
             )

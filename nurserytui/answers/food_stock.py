@@ -29,7 +29,26 @@ ENOUGH = re.compile(
 WHO = re.compile(
     r"\b(which|what|who|any|anyone|anybody|anything|something|everything|all|everyone|food|leaf|plants?|larvae|caterpillars|cats)\b"
 )
+OVERVIEW = re.compile(
+    r"\b(which|who|whose|any\w*|everything|everyone|all|what (?:do|does|should|must|shall|needs?|will|else|have|to))\b"
+)
+"""Words of a line that asks of all plants, unless it names one itself."""
+OPEN = re.compile(r"\b(when|how long|what day|how many days|which day|until when)\b")
 LEVEL = 0.9
+SURE = 0.9
+"""Chance of lasting from which nothing more is said of a risk."""
+
+
+def own_slots(request, text: str):
+    """The request without the plants and animals that only the lines before it named, where it asks of all plants."""
+    if not (OVERVIEW.search(text) and (SHORT.search(text) or CUT.search(text))):
+        return request
+    hosts = tuple(host for host in request.hosts if host.said.casefold() in text)
+    species = tuple(one for one in request.species if one.said.casefold() in text)
+    cohorts = tuple(label for label in request.cohorts if re.search(rf"\b{re.escape(label.casefold())}\b", text))
+    if hosts or species or cohorts:
+        return request
+    return request._replace(hosts=(), species=(), cohorts=(), mark="")
 
 
 def asked(request, text: str, plant) -> bool:
@@ -72,7 +91,7 @@ def food_stock(request, text: str, nursery) -> Answer:
     ]
     if not found:
         return food_short.nobody(request, meant, nursery)
-    return of_plant(found[0], request, text, nursery)
+    return of_plant(found[0]._replace(word=request.hosts[0].said.casefold()), request, text, nursery)
 
 
 # One plant ----------------------------------------------------------------------------------------------------------------
@@ -95,7 +114,7 @@ def of_plant(supply: Supply, request, text: str, nursery, focus: tuple[str, ...]
         values |= gone_values(supply, end, focus, nursery)
         lines += verdict_lines(supply, text, end, values, nursery, focus)
     lots = [] if supply.lacking else lots_wanted(supply, end, cutting, nursery)
-    cut_lines = lot_lines(supply, lots, cutting, nursery)
+    cut_lines = lot_lines(supply, lots, cutting, end, nursery)
     lines = [*cut_lines, *lines] if cutting else [*lines, *cut_lines]
     lines.append(need_line(supply, end, nursery))
     lines += [*kept_lines(supply, nursery), *left_out_lines(supply)]
@@ -176,6 +195,16 @@ def gone_values(supply: Supply, end: datetime | None, focus: tuple[str, ...], nu
     return found
 
 
+RUNNING_SHORT = {
+    "yes": "It will not run short",
+    "probably": "It will probably not run short",
+    "doubtful": "It may run short",
+    "probably not": "It will probably run short",
+    "no": "It will run short",
+}
+"""How the answer begins where it is asked whether it runs short, by whether it is enough."""
+
+
 def verdict_lines(
     supply: Supply, text: str, end: datetime | None, values: dict[str, Value], nursery, focus: tuple[str, ...]
 ) -> list[str]:
@@ -194,11 +223,15 @@ def verdict_lines(
         when = f"The {supply.word} runs out about {day_words(gone.value, now)}{early}{late} ({how}): {what} on hand, which {eaters_} {eat}"
     else:
         risk = f", though it may be gone as early as {day_words(gone.low, now)}" if gone.low else ""
-        when = f"The {supply.word} lasts until they pupate{risk}: {what} on hand, which {eaters_} {eat}"
+        chance = values["enough_chance"].value
+        lasts = "lasts" if chance >= 0.9 else "should last" if chance >= 0.65 else "may just last"
+        when = f"The {supply.word} {lasts} until they pupate{risk}: {what} on hand, which {eaters_} {eat}"
     lines = [f"{when}."]
     lead = next(lead for _, word, lead in VERDICTS if word == values["enough"].value)
-    if (ENOUGH.search(text) or end is not None or focus) and not CUT.search(text):
+    if (ENOUGH.search(text) or end is not None or focus) and not CUT.search(text) and not OPEN.search(text):
         by = f" to the end of {day_words(end - timedelta(seconds=1), now)}" if end else " until they pupate"
+        if SHORT.search(text):
+            lead = RUNNING_SHORT[values["enough"].value]
         lines[0] = f"{lead}, for {listed(focus or supply.cohorts)}{by}. {lines[0]}"
     if supply.middle.short:
         hungry = shortage.short_ones(supply, supply.middle.short, nursery)
@@ -217,15 +250,18 @@ def lots_wanted(supply: Supply, end: datetime | None, cutting: bool, nursery) ->
     return shortage.cuttings(supply, nursery, limit)
 
 
-def lot_lines(supply: Supply, lots: list[shortage.Cutting], cutting: bool, nursery) -> list[str]:
+def lot_lines(supply: Supply, lots: list[shortage.Cutting], cutting: bool, end: datetime | None, nursery) -> list[str]:
     """What to cut on which day."""
     now = nursery.now
+    if not lots and cutting and supply.told and not supply.lacking:
+        if shortage.chance_of_lasting(supply, end, (), nursery) >= SURE:
+            return [f"Nothing needs to be cut of {supply.word}: what is on hand is enough until then."]
+        early = f", it may be gone as early as {day_words(supply.early.gone, now)}" if supply.early.gone else ""
+        return [
+            f"By the middle of the estimates nothing needs to be cut of {supply.word} until then; have more within reach{early}."
+        ]
     if not lots:
-        return (
-            [f"Nothing needs to be cut of {supply.word}: what is on hand is enough until then."]
-            if cutting and supply.told and not supply.lacking
-            else []
-        )
+        return []
     days = shortage.lot_days(supply)
     first = lots[0]
     when = "today" if first.day <= now.date() else f"on {day_words(first.day, now)}"

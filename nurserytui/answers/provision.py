@@ -153,8 +153,8 @@ def on_hand(supply, hosts: tuple[str, ...], nursery) -> Stock | None:
     """What the line tells, else the last `stocked` event of one of the plants."""
     if supply is not None:
         return Stock(supply[0], supply[1], supply[1], nursery.now, True)
-    for event in reversed(nursery.events):
-        if event.what == "stocked" and event.count is not None:
+    for event in reversed(nursery.ledger.chronicle.events_of("stocked")):
+        if event.count is not None:
             if any(naming.same_plant(event.host, host) for host in hosts if event.host):
                 said = event.detail or "plants"
                 unit = said if said in ("g", "cm2") else PIECE_OF.get(said, said)

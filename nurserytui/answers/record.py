@@ -123,6 +123,7 @@ def _read_back(events: list[Event], nursery, count: int | None, corrected: bool 
     for event in events[1:]:
         date = "" if event.when == first.when else f" ({moment_words(event.when)})"
         lines.append(f"Also: {told(event, knowledge)}{date}.")
+    lines += _what_it_lasts(events, nursery)
     lines.append(f"Say undo to take {'it' if len(events) == 1 else 'them'} back.")
     about: dict[str, Any] = {"event": first.what}
     cohort = nursery.ledger.cohorts.get(first.cohort)
@@ -149,6 +150,16 @@ def _read_back(events: list[Event], nursery, count: int | None, corrected: bool 
         next=_next(first),
     )
     return _with_meaning(answer, events, nursery)
+
+
+def _what_it_lasts(events: list[Event], nursery) -> list[str]:
+    """How long the plant lasts that was just put on hand or used up, and for whom."""
+    hosts = dict.fromkeys(event.host for event in events if event.what in ("stocked", "cut") and event.count is not None)
+    if not hosts:
+        return []
+    from nurserytui.answers.shortage import in_a_sentence
+
+    return [line for line in (in_a_sentence(host, nursery) for host in hosts) if line]
 
 
 def _item(event: Event, knowledge) -> dict[str, Any]:

@@ -147,22 +147,23 @@ def feeding_cohorts(nursery) -> list[str]:
 
 def _supplies(nursery) -> list[Supply]:
     lots = stock.lots(nursery)
+    known = list(dict.fromkeys([lot.host for lot in lots] + stock.none_left(nursery)))
     eaten: dict[str, list[str]] = {}
     for label in feeding_cohorts(nursery):
-        host = nursery.ledger.cohorts[label].host or _only_food(label, lots, nursery)
+        host = nursery.ledger.cohorts[label].host or _only_food(label, known, nursery)
         if host:
             eaten.setdefault(host, []).append(label)
-    return [_supply(hosts, labels, lots, nursery) for hosts, labels in _pooled(eaten, {lot.host for lot in lots}, nursery)]
+    return [_supply(hosts, labels, lots, nursery) for hosts, labels in _pooled(eaten, set(known), nursery)]
 
 
-def _only_food(label: str, lots: list[stock.Lot], nursery) -> str:
-    """The plant on hand that a cohort without a noted plant eats by its species, the best one first; "" where there is none."""
+def _only_food(label: str, known: list[str], nursery) -> str:
+    """The plant whose stock is kept track of that a cohort without a noted plant eats by its species, the best one first; "" where there is none."""
     species = nursery.ledger.cohorts[label].species
     for pairing in nursery.knowledge.pairings_of(species) if species not in NO_SPECIES else ():
         if pairing.rank in naming.EATEN:
-            for lot in lots:
-                if naming.same_plant(lot.host, pairing.plant):
-                    return lot.host
+            for host in known:
+                if naming.same_plant(host, pairing.plant):
+                    return host
     return ""
 
 
@@ -214,7 +215,7 @@ def _supply(hosts: tuple[str, ...], labels: list[str], lots: list[stock.Lot], nu
         days = (None, None, None) if keeps is None else ((keeps.low + keeps.high) / 2, keeps.low, keeps.high)
         runs = tuple(course.run(factor, keep) for factor, keep in zip(spread, days))
     word = naming.plant_word(hosts[0], knowledge)
-    told = bool(own) or stock.lately_none(nursery, hosts)
+    told = bool(own) or any(host in hosts for host in stock.none_left(nursery))
     return Supply(hosts, word, own, who, plan, by_cohort, left_out, keeps, held, spread, course, *runs, lacking, told)
 
 
@@ -367,3 +368,26 @@ def stock_words(supply: Supply) -> str:
 
 def _one(said: str) -> str:
     return said if said in ("g", "cm2") else appetite.ONE.get(said, said.removesuffix("s"))
+
+
+def in_a_sentence(host: str, nursery) -> str:
+    """Who eats a plant and until when it lasts: for the read-back of a stock; "" where nobody eats it or nothing can be said."""
+    supply = next((one for one in supplies(nursery) if any(naming.same_plant(host, other) for other in one.hosts)), None)
+    if supply is None:
+        return (
+            ""
+            if not feeding_cohorts(nursery)
+            else f"Nobody here feeds on {naming.plant_word(host, nursery.knowledge)} by the records."
+        )
+    eat = f"{listed(supply.cohorts)} {'eats' if len(supply.cohorts) == 1 else 'eat'} it"
+    if supply.lacking or not supply.cohorts:
+        return ""
+    short = supply.middle.short
+    if short is None:
+        risk = f", perhaps only to {day_words(supply.early.gone, nursery.now)}" if supply.early.gone else ""
+        return f"{eat}: it should last until they pupate{risk}."
+    if short <= nursery.now:
+        return f"{eat} and {'has' if len(supply.cohorts) == 1 else 'have'} none now."
+    early = min(one.gone for one in (supply.early, supply.middle) if one.gone)
+    risk = f", perhaps only to {day_words(early, nursery.now)}" if early.date() < short.date() else ""
+    return f"{eat}: it lasts to about {day_words(short, nursery.now)}{risk}."

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import datetime, time, timedelta
 from typing import NamedTuple
 
-from nurserytui.answers import naming
 from nurserytui.answers.portions import PIECE_OF
 from nurserytui.answers.warmth import moment_of
 
@@ -85,18 +84,15 @@ def _forgotten(lot: Lot, nursery) -> bool:
     return days is not None and lot.cut + timedelta(days=days.high) + STALE < nursery.now
 
 
-def lately_none(nursery, hosts: tuple[str, ...]) -> bool:
-    """Whether the last word on one of those plants, not long ago, is that nothing is left."""
-    last = last_counted(nursery, hosts)
-    return last is not None and not last.count and _moment(last) > nursery.now - STALE
-
-
-def last_counted(nursery, hosts: tuple[str, ...]):
-    """The last `stocked` event of one of those plants; None where there is none."""
+def none_left(nursery) -> list[str]:
+    """The plants of which the last word, not long ago, is that nothing is left."""
+    last: dict[str, int] = {}
     for event in reversed(nursery.ledger.chronicle.events_of("stocked")):
-        if event.count is not None and any(naming.same_plant(event.host, host) for host in hosts):
-            return event
-    return None
+        if _moment(event) <= nursery.now - STALE:
+            break
+        if event.count is not None and event.host:
+            last.setdefault(event.host, event.count)
+    return [host for host, count in last.items() if not count]
 
 
 def _unit(detail: str, what: str) -> str:
