@@ -37,7 +37,8 @@ class Contact(NamedTuple):
 
 
 class Found(dict):
-    """Contacts by group: the gravest counts, or the later of two that are as grave; a lighter one may only lengthen the watch."""
+    """Contacts by group: the gravest counts, or the later of two that are as grave; another may only lengthen the watch, or begin it
+    sooner: whoever left the group between the two had met it too."""
 
     def note(self, contact: Contact) -> None:
         held = self.get(contact.group)
@@ -49,11 +50,14 @@ class Found(dict):
             self[contact.group] = contact if old == 0 else _longer(contact, held)
         elif new == old and _later(contact.watch_until, held.watch_until):
             self[contact.group] = contact._replace(since=min(contact.since, held.since))
-        elif 0 < new < old:
+        elif new == old:
+            self[contact.group] = held._replace(since=min(contact.since, held.since))
+        elif new > 0:
             self[contact.group] = _longer(held, contact)
 
 
 def _longer(contact: Contact, other: Contact) -> Contact:
+    contact = contact._replace(since=min(contact.since, other.since))
     if not _later(other.watch_until, contact.watch_until):
         return contact
     return contact._replace(watch_until=other.watch_until, last=max(contact.last, other.last))

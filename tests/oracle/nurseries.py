@@ -80,6 +80,8 @@ class Diary:
         self.day = date(first_year, 1, 1)
         self.minute = 0
         self.joining = True
+        self.timed = 0.4
+        """The share of events that are told with their time."""
         size = max(3, cohorts * 2 // 3)
         self.jars = [f"jar {number}" for number in range(1, size + 1)]
         self.cages = [f"{('cage', 'tub', 'tent')[number % 3]} {number // 3 + 1}" for number in range(size)]
@@ -89,7 +91,7 @@ class Diary:
 
     def tell(self, what: str, **parts) -> Event:
         when = self.day.isoformat()
-        if self.chance(0.4):
+        if self.chance(self.timed):
             self.minute = min(self.minute + self.rng.randrange(1, 20), 23 * 60 + 59)
             when += f"T{self.minute // 60:02}:{self.minute % 60:02}"
         event = Event(when, what, id=f"e{len(self.events)}", **parts)
@@ -362,14 +364,16 @@ def _letters(number: int) -> str:
 
 
 def random_events(seed: int | Random, seasons: int = 2, cohorts_per_season: int = 5, *, looks_per_day: float = 0.3,
-                  animals: tuple[int, int] = (4, 30), first_year: int = 2020) -> list[Event]:  # fmt: skip
+                  animals: tuple[int, int] = (4, 30), first_year: int = 2020, timed: float = 0.4) -> list[Event]:  # fmt: skip
     """A keeper's records of whole seasons, the last one cut off early in July while all of its cohorts are alive.
 
     `looks_per_day` is the looks that each living cohort is given a day, beside what is told of it anyway. All events are dated up to
-    the last one's day; they have ids, and stand in the order in which they were written down.
+    the last one's day, and a share of them (`timed`) has a time of day; they have ids, and stand in the order in which they were written down.
     """
     rng = seed if isinstance(seed, Random) else Random(seed)
-    return Diary(rng, seasons, cohorts_per_season, looks_per_day, animals, first_year).write()
+    diary = Diary(rng, seasons, cohorts_per_season, looks_per_day, animals, first_year)
+    diary.timed = timed
+    return diary.write()
 
 
 def large(seed: int = 7) -> list[Event]:
