@@ -9,8 +9,9 @@ from datetime import timedelta
 from typing import NamedTuple
 
 from nurserytui.answers import outlook
+from nurserytui.answers.air import air
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.development import basis
+from nurserytui.answers.development import ROOM, basis
 from nurserytui.answers.forecasts import LONGEST, _nothing_to_expect, _one, _several
 from nurserytui.answers.outlook import OVERDUE_BELOW, Forecast
 from nurserytui.answers.selection import wanted
@@ -171,6 +172,32 @@ def _working(instar: int, expected: int, told: _Told, found, warm: Warmth, resul
         f"First, middle and last of {result.count} from the spread between animals ({number(spread * 100, 0)} % of an instar) and of the "
         f"species' mean ({found.stage.between:.0%}), which all instars share; intervals hold 90 %.",
     )
+
+
+NOT_YET, LONG_OVER = 0.55, 1.6
+"""Parts of an instar: before the first of them nobody moults, and where the second has passed since the last moult was seen, the larvae are
+in an instar that nobody noted. Animals differ by 25-30 % over one instar, and by 8 % more each for the species and the thermometer."""
+
+
+def may_moult(nursery, cohort: str, instar: int, heads, within: timedelta) -> bool:
+    """Whether a moult of those larvae by then is worth a forecast: by how much of their instar is surely over, and how much can be."""
+    known = nursery.ledger.cohorts[cohort]
+    if instar >= LAST or known.species in ("", "unknown"):
+        return False
+    found = basis(nursery.knowledge, known.species, "larva")
+    if found is None:
+        return False
+    place = max(heads, key=lambda pair: pair[1])[0].enclosure
+    line = air(nursery, place).timeline
+    curve = instars(outlook.feeding_larva(found.at(ROOM)))[instar - 1].curve
+    now = nursery.now
+    entries = [entry for entry in nursery.ledger.entries(cohort, "larva", instar) if entry.left]
+    if not entries:
+        return False
+    early, late = min(entry.earliest for entry in entries), max(min(entry.latest, now) for entry in entries)
+    before = 1.0 if any(entry.how == "found" for entry in entries) else 0.0
+    most = before + line.progress(curve, min(early, late), now) + line.progress(curve, now, now + within)
+    return most >= NOT_YET and line.progress(curve, late, now) <= LONG_OVER
 
 
 def next_moult(nursery, cohort: str, instar: int, heads) -> Forecast | None:

@@ -120,7 +120,11 @@ def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, 
             first = f"Yes: {listed(dict.fromkeys(task.name for task in found))} want cleaning."
         else:
             first = f"{counted(len(found), 'task')}{place} {by}. First: {found[0].label} ({found[0].reason})."
-        lines = [first, *shown(found, nursery)]
+        lines = [
+            first,
+            *shown(found, nursery),
+            f"Write it down as it is done, as in “{found[0].record}”: it then leaves the round.",
+        ]
     if others:
         lines.append(f"Besides, {counted(len(others), 'task')} of today's round: ask what needs doing today.")
     if kinds == ("moult",):

@@ -10,14 +10,23 @@ from nurserytui.answers.wording import day_words, listed
 SHOWN = 20
 HEADS = {1: "First:", 2: "Today:", 3: "Can wait or comes soon:"}
 GATHERED = {
-    "feed": "Fresh leaf in {count} enclosures",
-    "nectar": "Food for the adults of {count} groups, if they stay",
-    "clean": "Clean {count} enclosures",
-    "check": "Look at the animals of {count} enclosures",
-    "pupae": "Look at pupae in {count} enclosures for wings that show through",
-    "moult": "Do not disturb, a moult is near",
+    ("feed", ""): "Fresh leaf in {count} enclosures",
+    ("nectar", ""): "Food for the adults of {count} groups, if they stay",
+    ("clean", ""): "Clean {count} enclosures",
+    ("check", ""): "Look at the animals of {count} enclosures",
+    ("pupae", ""): "Look at pupae in {count} enclosures for wings that show through",
+    ("moult", "moult"): "Do not disturb {count} groups, a moult is near",
+    ("due", "hatch"): "{count} groups may hatch, have tender leaf ready",
+    ("due", "pupate"): "{count} groups may pupate, do not move what hangs",
+    ("due", "emerge"): "{count} groups may come out, look for wings through the shell and clear the space below",
+    ("late", "hatch"): "Check {count} groups overdue to hatch: look for dark tips, dents and pinholes",
+    ("late", "pupate"): "Check {count} groups overdue to pupate: one that eats is alive, one that is limp or dark is not well",
+    (
+        "late",
+        "emerge",
+    ): "Check {count} groups overdue to come out: a wriggle, weight and colour mean life, holes and soft dark spots do not",
 }
-"""Acts that are one line where several enclosures want the same."""
+"""Acts, by kind and event, that are one line where several enclosures want the same."""
 GATHER_FROM = 3
 NAMED = 12
 """Enclosures that a gathered line names."""
@@ -51,18 +60,19 @@ def shown(found: list[Task], nursery, room: int = SHOWN) -> list[str]:
 
 def gathered(found: list[Task], nursery, reasons: bool = True) -> list[tuple[str, list[Task]]]:
     """(line, its tasks) in the order of the tasks."""
-    alike: dict[tuple[str, date], list[Task]] = {}
+    alike: dict[tuple[str, str, date], list[Task]] = {}
     for task in found:
-        alike.setdefault((task.kind, task.due), []).append(task)
+        alike.setdefault((task.kind, task.event, task.due), []).append(task)
     rows = []
     for task in found:
-        those = alike[task.kind, task.due]
+        those = alike[task.kind, task.event, task.due]
         due = "" if task.due <= nursery.now.date() else f", by {day_words(task.due.isoformat(), nursery.now)}"
-        if task.kind in GATHERED and len(those) >= GATHER_FROM:
+        words = GATHERED.get((task.kind, task.event))
+        if words and len(those) >= GATHER_FROM:
             if task is those[0]:
                 more = f" and {len(those) - NAMED} more" if len(those) > NAMED else ""
                 names = "; ".join(one.brief for one in those[:NAMED])
-                rows.append((f"- {GATHERED[task.kind].format(count=len(those))}{due}: {names}{more}.", those))
+                rows.append((f"- {words.format(count=len(those))}{due}: {names}{more}.", those))
         else:
             rows.append((f"- {task.label}{due}{f': {task.reason}' if reasons else ''}.", [task]))
     return rows

@@ -7,7 +7,7 @@ up asks here, so that a long history costs nothing.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from nurserytui.records.events import Event
 from nurserytui.records.postings import Key, Posting
@@ -107,6 +107,12 @@ class Chronicle:
     def about(self, label: str, former: Iterable[str] = ()) -> list[Event]:
         """The events that name the cohort by its label (or by one of its former labels)."""
         return self.events(self.numbers(names=(label, *former)))
+
+    def newest(self, *, what: str = "", enclosure: str = "", names: Iterable[str] = ()) -> Iterator[Event]:
+        """The events of a kind, or that name the enclosure, or one of those labels: one by one, the newest first."""
+        found = self._whats.get(what, ()) if what else self._places.get(enclosure, ()) if enclosure else self.numbers(names=names)
+        for number in reversed(found):
+            yield self._ledger.events[number]
 
     def places(self) -> set[str]:
         """Every enclosure that an event names, as written."""

@@ -93,3 +93,43 @@ def test_nothing_to_do_is_said(ask, keeping):
     done = keeping.nursery("\n".join(row for row in rows if row.startswith(("when", "2030"))), now="2030-08-01T09:00")
     answer = ask("round", "what needs doing", nursery=done)
     assert answer.text.startswith("Nothing to do today")
+
+
+def many(count: int) -> str:
+    head = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by\n"
+    return head + "".join(
+        f"2031-08-0{1 + at % 8},found,N{at},,Pieris rapae,larva,,{3 + at % 4},tub {at},,Brassica oleracea,,,\n"
+        for at in range(count)
+    )
+
+
+@pytest.mark.parametrize("count", [1, 3, 12, 50])
+def test_the_round_stays_readable_however_many_cohorts_there_are(ask, keeping, count):
+    answer = ask("round", "what needs doing today", nursery=keeping.nursery(many(count)))
+    lines = [line for line in answer.text.splitlines() if line.startswith("- ")]
+    assert 1 <= len(lines) <= 20
+    fed = [item for item in answer.items if item["kind"] == "feed"]
+    assert len(fed) == count and answer.values["count"].value == len(answer.items)
+    feeding = [line for line in lines if "resh leaf" in line]
+    assert len(feeding) == (count if count < 3 else 1)
+    assert count < 3 or f"Fresh leaf in {count} enclosures" in feeding[0]
+
+
+def test_what_is_not_shown_is_counted_by_its_kind(small):
+    from datetime import date
+
+    from nurserytui.answers.round_lines import shown
+    from nurserytui.answers.tasks import Task
+
+    found = [
+        Task("watch", f"W{at}", f"Watch W{at}", f"tub {at}", date(2031, 8, 10), "exposed", 1, f"checked W{at}")
+        for at in range(23)
+    ]
+    lines = shown(found, small)
+    assert lines[0] == "First:" and len(lines) == 22
+    assert lines[-1] == "And 3 more: 3 on watch."
+
+
+def test_what_must_not_be_disturbed(ask):
+    answer = ask("round", "which ones must I leave alone")
+    assert "Not to be moved or touched either: " in answer.text and "Q" in answer.text

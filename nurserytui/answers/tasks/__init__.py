@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import datetime
 
@@ -29,8 +30,15 @@ def tasks(nursery, until: datetime) -> list[Task]:
         kept["at"] = (nursery.version, nursery.now)
     if until not in kept:
         found = [task for task in _once(list(_all(nursery, until))) if task.due <= until.date()]
-        kept[until] = sorted(found, key=lambda task: (task.priority, task.due, ORDER.index(task.kind), task.name, task.enclosure))
+        kept[until] = sorted(
+            found, key=lambda task: (task.priority, task.due, ORDER.index(task.kind), _by_number(task.name), task.enclosure)
+        )
     return kept[until]
+
+
+def _by_number(name: str) -> str:
+    """So that tub 2 stands before tub 10."""
+    return re.sub(r"\d+", lambda digits: digits[0].zfill(9), name)
 
 
 def _all(nursery, until: datetime) -> Iterator[Task]:

@@ -23,6 +23,8 @@ def feeding(nursery, until) -> Iterator[Task]:
 
 def short(nursery, until) -> Iterator[Task]:
     """Plants on hand that run out before those who feed on them have pupated: what to cut, and by when."""
+    if not any(next(nursery.ledger.chronicle.newest(what=what), None) for what in ("stocked", "cut")):
+        return  # nothing is told of any plant, so nothing of its end
     from nurserytui.answers.shortage import shortages
 
     for one in shortages(nursery, until):
@@ -85,7 +87,7 @@ def standing_stems(nursery) -> list[Standing]:
     chronicle, today = nursery.ledger.chronicle, nursery.now.date()
     longest = today - timedelta(days=60)
     for what in ("cut", "stocked"):
-        for event in reversed(chronicle.events_of(what)):
+        for event in chronicle.newest(what=what):
             day = date.fromisoformat(event.day)
             if day < longest:
                 break
@@ -93,7 +95,7 @@ def standing_stems(nursery) -> list[Standing]:
                 key = (event.host, event.enclosure)
                 if key not in newest or newest[key].cut < day:
                     newest[key] = Standing(event.host, event.enclosure, day, day)
-    for event in reversed(chronicle.events_of("watered")):
+    for event in chronicle.newest(what="watered"):
         day = date.fromisoformat(event.day)
         if day < longest:
             break

@@ -75,29 +75,40 @@ def _due(nursery, until: datetime, cohort: str, place: str, stage: str, count: i
         "due", cohort, capital(f"{stage_count(count, stage)} of {cohort}{inside(place)} may {VERB[found.event]}"), place,
         min(due, until.date()), f"{begins}; {READY[stage]}", 2 if due <= today or stage == "pupa" else 3,
         f"{count} {cohort} {DONE[found.event]}{inside(place)}", found.event,
-        f"{day_words(earliest, now)} to {day_words(last, now)}", cohorts=(cohort,), last=last.date(),
+        f"{day_words(earliest, now)} to {day_words(last, now)}", brief=f"{stage_count(count, stage)} of {cohort}{inside(place)}",
+        cohorts=(cohort,), last=last.date(),
     )  # fmt: skip
 
 
 def _late(nursery, place: str, stage: str, rows: list) -> Task:
     """Animals of one stage in one enclosure that should have changed: one look is one task."""
-    from nurserytui.answers.lateness import LOOK_FOR, lateness
+    from nurserytui.answers.lateness import LOOK_FOR
 
     event = rows[0][2].event
     whose = listed(f"{stage_count(count, stage)} of {cohort}" for cohort, count, _ in rows)
     chance = max(found.overdue_chance for _, _, found in rows)
     left = f"{chance:.0%} of healthy ones" if chance >= 0.01 else "hardly any healthy one"
     reason = f"{left} would be unchanged by now; look for {LOOK_FOR[stage]}"
-    reason = "; ".join(
-        (reason, *filter(None, (_how_long(nursery, cohort, lateness(nursery, found)) for cohort, _, found in rows)))
-    )
+    ends = [words for cohort, _, found in rows if (words := _how_long(nursery, cohort, _judged(nursery, found)))]
+    reason = "; ".join((reason, *ends))
     one = len(rows) == 1
     where = inside(place) if one else ""
     return Task(
         "late", rows[0][0] if one else place or rows[0][0], f"Check {whose}{inside(place)}: overdue to {VERB[event]}", place,
         nursery.now.date(), reason, 2, f"checked {rows[0][0] if one or not place else place}{where}", event, every=1,
-        cohorts=tuple(cohort for cohort, _, _ in rows),
+        brief=f"{whose}{inside(place)}{f' ({listed(ends)})' if ends else ''}", cohorts=tuple(cohort for cohort, _, _ in rows),
     )  # fmt: skip
+
+
+def _judged(nursery, found):
+    """The judgement on a forecast of overdue animals, kept for as long as the records stand."""
+    from nurserytui.answers.lateness import lateness
+
+    kept = nursery.__dict__.setdefault("_judged", {})
+    before = kept.get(found.which)
+    if before is None or before[0] is not found or before[1] != nursery.version:
+        before = kept[found.which] = (found, nursery.version, lateness(nursery, found))
+    return before[2]
 
 
 def _how_long(nursery, cohort: str, judged) -> str:
@@ -113,7 +124,7 @@ def _how_long(nursery, cohort: str, judged) -> str:
 
 def moults(nursery, until: datetime) -> Iterator[Task]:
     """Larvae that sit still for a moult by then: what not to disturb. It goes when the moult is recorded."""
-    from nurserytui.answers.moults import next_moult
+    from nurserytui.answers.moults import may_moult, next_moult
 
     still = nursery.knowledge.rule("moult-still")
     today = nursery.now.date()
@@ -124,6 +135,8 @@ def moults(nursery, until: datetime) -> Iterator[Task]:
             larvae.setdefault((key.cohort, key.instar), []).append((key, count))
     moulted = {event.cohort for event in nursery.ledger.chronicle.on(today.isoformat()) if event.what == "moulted"}
     for (cohort, instar), heads in sorted(larvae.items(), key=lambda pair: pair[0]):
+        if not may_moult(nursery, cohort, instar, heads, end + timedelta(days=still.value) - nursery.now):
+            continue
         found = next_moult(nursery, cohort, instar, heads)
         if found is None or found.first.at - timedelta(days=still.value) > end or (cohort in moulted and until.date() == today):
             continue

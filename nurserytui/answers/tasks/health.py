@@ -7,7 +7,7 @@ from datetime import date
 
 from nurserytui.answers.agents import PARASITOIDS
 from nurserytui.answers.selection import present_label, span_of
-from nurserytui.answers.tasks.living import groups, is_look_at, last_care, looked_today, named
+from nurserytui.answers.tasks.living import groups, is_look_at, last_care, looked_today, named, newest_named
 from nurserytui.answers.tasks.task import Task, days_of, inside
 from nurserytui.answers.wording import day_words, listed
 from nurserytui.records.events import LOOKS
@@ -101,7 +101,7 @@ def kept_back(nursery) -> dict[str, str]:
             until = f" until {day_words(end, nursery.now)}" if end else ""
             found[row.contact.group.cohort] = f"on watch for {row.outbreak.kind}{until}"
     for cohort in dict.fromkeys(cohort for (cohort, _), stages in groups(nursery).items() if stages.get("adult")):
-        last = next((event for event in reversed(named(nursery, cohort)) if event.what == "tested"), None)
+        last = next((event for event in newest_named(nursery, cohort) if event.what == "tested"), None)
         if last is not None and last.detail.strip().casefold().startswith("heavy"):
             found[cohort] = "tested heavy"
     return found
@@ -112,7 +112,7 @@ def signs(nursery) -> Iterator[Task]:
     today, week = nursery.now.date(), days_of(nursery, "sign-open")
     here = groups(nursery)
     seen: dict[tuple[str, str], list] = {}
-    for event in reversed(nursery.ledger.chronicle.events_of("sign")):
+    for event in nursery.ledger.chronicle.newest(what="sign"):
         if (today - date.fromisoformat(event.day)).days > week:
             break
         cohort = present_label(nursery.ledger, event.cohort) if event.cohort else ""

@@ -68,9 +68,15 @@ def named(nursery, cohort: str) -> list:
     return nursery.ledger.chronicle.about(cohort, known.former_labels if known else ())
 
 
+def newest_named(nursery, cohort: str):
+    """The same, one by one, the newest first."""
+    known = nursery.ledger.cohorts.get(cohort)
+    return nursery.ledger.chronicle.newest(names=(cohort, *(known.former_labels if known else ())))
+
+
 def last_care(nursery, place: str, whats: tuple[str, ...], fits=None) -> object | None:
     """The newest event of those kinds in an enclosure (that `fits`), None where there is none."""
-    for event in reversed(nursery.ledger.chronicle.at(place)):
+    for event in nursery.ledger.chronicle.newest(enclosure=place) if place else ():
         if event.what in whats and event.enclosure == place and (fits is None or fits(event)):
             return event
     return None
@@ -80,7 +86,7 @@ def last_fed(nursery, place: str, cohorts) -> date | None:
     """The day of the last fresh food in an enclosure, or for one of its cohorts by name."""
     days = [event.day for event in (place and last_care(nursery, place, ("fed",)),) if event]
     for cohort in cohorts:
-        for event in reversed(named(nursery, cohort)):
+        for event in newest_named(nursery, cohort):
             if event.what == "fed" and event.enclosure in ("", place):
                 days.append(event.day)
                 break
