@@ -86,7 +86,7 @@ def of(file: Path, now: datetime) -> list:
 
 
 def test_the_made_nursery_has_every_kind_of_task(files):
-    assert {task.kind for task in of(*files["made"])} >= set(ORDER) - {"share", "crowd"}
+    assert {task.kind for task in of(*files["made"])} == set(ORDER)
 
 
 @pytest.mark.parametrize("name", ["demo", "made", "practice"])

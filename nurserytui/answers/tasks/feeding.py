@@ -125,7 +125,7 @@ def cuttings(nursery, until, scarce: set[str]) -> Iterator[Task]:
             keeps = f"cut stems of it keep about {_span(card.days_low, card.days_high)}"
             yield Task(
                 "cuttings", one.host, f"Cut fresh {name}{inside(one.place)}", one.place, max(wilts, today), f"{cut}; {keeps}",
-                2 if over else 3, f"cut fresh {name}{inside(one.place)}", every=max(round(card.days_low), 1), rule="", host=one.host,
+                2 if over else 3, f"cut {name}{inside(one.place)}", every=max(round(card.days_low), 1), rule="", host=one.host,
             )  # fmt: skip
         if not card.water_change_high:
             continue
