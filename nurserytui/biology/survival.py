@@ -2,8 +2,8 @@
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Sequence
-from math import isfinite, sqrt
+from collections.abc import Mapping, Sequence
+from math import exp, isfinite, log, sqrt
 from typing import NamedTuple
 
 from nurserytui.biology.normal import quantile
@@ -47,6 +47,32 @@ class SurvivalCurve(NamedTuple):
         """The first time by which half are gone; None if that was not seen."""
         return next((time for time, share in zip(self.times, self.survival, strict=True) if share <= 0.5), None)
 
+    def interval(self, time: float, level: float = 0.95) -> tuple[float, float]:
+        """Bounds of the share that survives beyond `time`, on the scale of log(-log) (Kalbfleisch & Prentice 1980, chapter 1).
+
+        They have no width where all or none survive: the formula tells nothing of those. ValueError for a level outside 0 to 1.
+        """
+        if not 0.0 < level < 1.0:
+            raise ValueError("a level lies between 0 and 1")
+        steps = bisect_right(self.times, time)
+        return self._bounds(steps - 1, level) if steps else (1.0, 1.0)
+
+    def median_interval(self, level: float = 0.95) -> tuple[float | None, float | None]:
+        """Bounds of the median: when the lower and the upper bound of the curve fall to a half (Brookmeyer & Crowley 1982, Biometrics
+        38:29-41); None for a bound that was not reached."""
+        bounds = [self._bounds(at, level) for at in range(len(self.times))]
+        low, high = (
+            next((time for time, pair in zip(self.times, bounds, strict=True) if pair[side] <= 0.5), None) for side in (0, 1)
+        )
+        return low, high
+
+    def _bounds(self, at: int, level: float) -> tuple[float, float]:
+        share = self.survival[at]
+        if share in (0.0, 1.0):
+            return share, share
+        reach = quantile(0.5 + level / 2) * sqrt(self.variance[at]) / (share * -log(share))
+        return share ** exp(reach), share ** exp(-reach)
+
 
 def kaplan_meier(durations: Sequence[float], observed: Sequence[bool]) -> SurvivalCurve:
     """The product-limit estimate (Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481) with Greenwood's variance.
@@ -58,12 +84,18 @@ def kaplan_meier(durations: Sequence[float], observed: Sequence[bool]) -> Surviv
         raise ValueError("as many durations as observations are needed")
     if not all(isfinite(duration) and duration >= 0 for duration in durations):
         raise ValueError("durations are numbers not below 0")
-    leaving = Counter(durations)
-    events = Counter(duration for duration, seen in zip(durations, observed, strict=True) if seen)
-    at_risk, survival, terms = len(durations), 1.0, 0.0
+    died, left = Counter(), Counter()
+    for duration, seen in zip(durations, observed, strict=True):
+        (died if seen else left)[duration] += 1
+    return curve_of(died, left)
+
+
+def curve_of(died: Mapping[float, int], left: Mapping[float, int]) -> SurvivalCurve:
+    """The same from how many died at each duration and how many left observation then; neither may hold a duration below 0."""
+    at_risk, survival, terms = sum(died.values()) + sum(left.values()), 1.0, 0.0
     times, shares, variances, risks = [], [], [], []
-    for time in sorted(leaving):
-        gone = events[time]
+    for time in sorted({*died, *left}):
+        gone = died.get(time, 0)
         if gone:
             survival *= (at_risk - gone) / at_risk
             terms += gone / (at_risk * (at_risk - gone)) if gone < at_risk else 0.0
@@ -71,5 +103,5 @@ def kaplan_meier(durations: Sequence[float], observed: Sequence[bool]) -> Surviv
             shares.append(survival)
             variances.append(survival * survival * terms)
             risks.append(at_risk)
-        at_risk -= leaving[time]
+        at_risk -= gone + left.get(time, 0)
     return SurvivalCurve(tuple(times), tuple(shares), tuple(variances), tuple(risks))

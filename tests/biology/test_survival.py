@@ -3,10 +3,11 @@ from __future__ import annotations
 from math import nan
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nurserytui.biology import kaplan_meier, wilson
+from nurserytui.biology.survival import curve_of
 
 
 @given(st.integers(1, 500), st.data())
@@ -69,3 +70,33 @@ def test_nothing_seen():
 def test_impossible_arguments(durations, observed):
     with pytest.raises(ValueError):
         kaplan_meier(durations, observed)
+
+
+@settings(deadline=None)
+@given(st.lists(st.tuples(st.integers(1, 30), st.booleans()), min_size=2, max_size=40), st.sampled_from((0.8, 0.95)))
+def test_intervals_like_another_program(pairs, level):
+    lifelines, utils = pytest.importorskip("lifelines"), pytest.importorskip("lifelines.utils")
+    durations, observed = [time for time, _ in pairs], [seen for _, seen in pairs]
+    curve = kaplan_meier(durations, observed)
+    fitter = lifelines.KaplanMeierFitter(alpha=1 - level).fit(durations, observed)
+    bounds = fitter.confidence_interval_
+    for time, share in zip(curve.times, curve.survival, strict=True):
+        if 0 < share < 1:
+            assert curve.interval(time, level) == pytest.approx(tuple(bounds.loc[time]), abs=1e-9)
+    middles = utils.median_survival_times(bounds)
+    if curve.survival and curve.survival[-1] > 0:
+        expected = [None if value == float("inf") else value for value in middles.iloc[0]]
+        assert list(curve.median_interval(level)) == expected
+
+
+def test_intervals_outside_the_steps():
+    curve = kaplan_meier([5, 5, 8], [True, False, True])
+    assert curve.interval(4) == (1.0, 1.0) and curve.interval(8) == (0.0, 0.0)
+    with pytest.raises(ValueError):
+        curve.interval(4, 1.0)
+
+
+def test_a_curve_of_tallies_is_that_of_single_animals():
+    assert curve_of({5: 2, 8: 1}, {5: 1, 9: 3}) == kaplan_meier(
+        [5, 5, 5, 8, 9, 9, 9], [True, True, False, True, False, False, False]
+    )
