@@ -1,0 +1,210 @@
+"""Sums over lives: how many reached a stage, died before it or were lost from sight, by cohort, source and enclosure.
+
+The sums of a family of cohorts are kept with its lives; a question over twenty seasons adds up a few numbers for each cohort.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
+
+from nurserytui.answers.fates import Fates
+from nurserytui.answers.lives import Life, Step, families, lives_of, shelf
+from nurserytui.answers.selection import STAGE_ORDER, Wanted
+
+NOT_KNOWN = "cause not recorded"
+ELSEWHERE = "split off"
+"""Why the watch on animals ends that go to where they are not meant any more."""
+
+
+class Source(NamedTuple):
+    """Animals that came in alike."""
+
+    cohort: str
+    how: str
+    """`laid`, `found`, or `passed on` for those that were meant only from some later day on."""
+    stage: str
+
+
+class Tally:
+    """Fates while they are added up."""
+
+    __slots__ = ("start", "reached", "died", "censored", "causes")
+
+    def __init__(self) -> None:
+        self.start = self.reached = self.died = 0
+        self.censored: Counter = Counter()
+        self.causes: Counter = Counter()
+
+    def add(self, fates: Fates) -> None:
+        self.start += fates.start
+        self.reached += fates.reached
+        self.died += fates.died
+        self.censored.update(fates.censored)
+        self.causes.update(fates.causes)
+
+    def fates(self) -> Fates:
+        return Fates(self.start, self.reached, self.died, +self.censored, +self.causes)
+
+
+def runs(life: Life, fits: Callable[[Step], bool] | None) -> Iterator[tuple[int, int]]:
+    """(first, after the last) of the stays in which the animals were meant; the whole life without `fits`."""
+    if fits is None:
+        yield 0, len(life.steps)
+        return
+    began = None
+    for at, step in enumerate(life.steps):
+        if fits(step):
+            began = at if began is None else began
+        elif began is not None:
+            yield began, at
+            began = None
+    if began is not None:
+        yield began, len(life.steps)
+
+
+def count_in(
+    tally: Tally,
+    life: Life,
+    run: tuple[int, int],
+    origin: str | None,
+    goal: str,
+    until: float | None = None,
+) -> None:
+    """Add what became of a life on its way from stage `origin` (None: whatever stage it came in) to `goal`, as it stood at `until`."""
+    began, ended = run
+    steps = life.steps[began:ended]
+    if until is not None:
+        steps = tuple(step for step in steps if step.high <= until)
+    first, last = STAGE_ORDER[origin] if origin else 0, STAGE_ORDER[goal]
+    orders = [STAGE_ORDER[step.stage] for step in steps]
+    if not orders or orders[0] >= last or (origin and orders[0] > first) or not any(first <= order < last for order in orders):
+        return
+    count = life.count
+    tally.start += count
+    following = life.steps[ended] if ended < len(life.steps) else None
+    if orders[-1] >= last:
+        tally.reached += count
+    elif len(steps) < ended - began or (until is not None and (following.high if following else life.high) > until):
+        tally.censored["alive"] += count
+    elif following is not None:
+        tally.censored[ELSEWHERE] += count
+    elif life.end == "died":
+        tally.died += count
+        tally.causes[life.cause or NOT_KNOWN] += count
+    else:
+        tally.censored[life.end or "alive"] += count
+
+
+def by_source(
+    nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: bool = False, until: float | None = None
+) -> dict[Source, Fates]:
+    """What became of the animals meant, by the cohort, the kind and the stage that they came in."""
+    found: dict[Source, Fates] = {}
+    ledger = nursery.ledger
+    for family in families_of(nursery, want):
+        fitting = [label for label in family if want.cohort_fits(label, ledger)]
+        if not fitting:
+            continue
+        box = shelf(nursery, family)
+        if len(fitting) == len(family) and not want.mark and not want.enclosures and not want.without and until is None:
+            name = (origin, goal, laid_only)
+            if name not in box:
+                box[name] = _sums(lives_of(nursery, family), None, origin, goal, laid_only, None, ledger)
+            sums = box[name]
+        else:
+            narrow = want._replace(stages=(), instar=None)
+
+            def fits(step: Step, narrow=narrow, labels=frozenset(fitting)) -> bool:
+                return (
+                    step.cohort in labels
+                    and (not narrow.mark or step.mark == narrow.mark)
+                    and (not narrow.enclosures or step.enclosure in narrow.enclosures)
+                    and step.enclosure not in narrow.without
+                )
+
+            sums = _sums(lives_of(nursery, family), fits, origin, goal, laid_only, until, ledger)
+        found.update(sums)
+    return found
+
+
+def families_of(nursery, want: Wanted):
+    """The families that hold a cohort meant: looked up where cohorts are named, else all of them."""
+    if not want.cohorts:
+        return families(nursery)
+    found = {}
+    for label in want.cohorts:
+        if label in nursery.ledger.cohorts:
+            family = nursery.ledger.chronicle.family(label)
+            found.setdefault(family, tuple(sorted(family)))
+    return found.values()
+
+
+def _sums(lives: list[Life], fits, origin: str | None, goal: str, laid_only: bool, until: float | None, ledger) -> dict:
+    tallies: dict[Source, Tally] = {}
+    for life in lives:
+        for run in runs(life, fits):
+            if laid_only and (life.how != "laid" or run[0]):
+                continue
+            step = life.steps[run[0]]
+            came = ("passed on", step.stage) if run[0] else life.source
+            source = Source(step.cohort, *came)
+            count_in(tallies.setdefault(source, Tally()), life, run, origin, goal, until)
+    return {source: tally.fates() for source, tally in tallies.items() if tally.start}
+
+
+def total(sums: dict[Source, Fates]) -> Fates:
+    return added(sums.values())
+
+
+def added(parts: Iterable[Fates]) -> Fates:
+    tally = Tally()
+    for fates in parts:
+        tally.add(fates)
+    return tally.fates()
+
+
+def in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:
+    """For every enclosure how many of the animals meant left it alive (`reached`), died in it, or are of unknown fate there."""
+    tallies: dict[str, Tally] = {}
+    ledger = nursery.ledger
+    for family in families_of(nursery, want):
+        fitting = frozenset(label for label in family if want.cohort_fits(label, ledger))
+        if not fitting:
+            continue
+        if len(fitting) == len(family) and not want.mark:
+            box = shelf(nursery, family)
+            if "places" not in box:
+                box["places"] = _places(lives_of(nursery, family), None)
+            sums = box["places"]
+        else:
+            sums = _places(
+                lives_of(nursery, family),
+                lambda step, labels=fitting: step.cohort in labels and (not want.mark or step.mark == want.mark),
+            )
+        for place, fates in sums.items():
+            tallies.setdefault(place, Tally()).add(fates)
+    return {place: tally.fates() for place, tally in tallies.items()}
+
+
+def _places(lives: list[Life], fits) -> dict[str, Fates]:
+    tallies: dict[str, Tally] = {}
+    for life in lives:
+        at, steps = 0, life.steps
+        while at < len(steps):
+            place, after = steps[at].enclosure, at
+            while after < len(steps) and steps[after].enclosure == place:
+                after += 1
+            if place and (fits is None or any(fits(step) for step in steps[at:after])):
+                tally = tallies.setdefault(place, Tally())
+                tally.start += life.count
+                if after < len(steps) or life.end in ("released", "given"):
+                    tally.reached += life.count
+                elif life.end == "died":
+                    tally.died += life.count
+                    tally.causes[life.cause or NOT_KNOWN] += life.count
+                else:
+                    tally.censored[life.end or "there"] += life.count
+            at = after
+    return {place: tally.fates() for place, tally in tallies.items()}
