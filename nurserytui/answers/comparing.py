@@ -1,28 +1,49 @@
-"""Survival of several sets of animals side by side, and whether the difference could be chance."""
+"""Which sets of animals a line puts side by side: seasons, cohorts, species, hosts, enclosures, stages, or how they came in."""
 
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
-from nurserytui.answers.answer import Answer
-from nurserytui.answers.fates import Fates, between
-from nurserytui.answers.odds import fisher
-from nurserytui.answers.selection import Wanted, about_words, join, known_enclosures, season_of, shortened, years_said
-from nurserytui.answers.survival import TOPIC, in_period, of_seasons, percent, rate_item, running, stage_pair, values_of
-from nurserytui.answers.wording import OWN_RECORDS, capital, species_label
-
-FEW = 5
-"""Fewer animals of known fate than this say next to nothing."""
-
+from nurserytui.answers.fates import Fates
+from nurserytui.answers.life_sums import Source, added, by_source, in_enclosures, total
+from nurserytui.answers.selection import STAGE_ORDER, Wanted, season_of, years_said
+from nurserytui.answers.survival import STEPS, in_period, of_seasons, running
+from nurserytui.answers.wording import PLURAL, species_label
 
 ASKED_OF = re.compile(
     r"\b(?:which|what|worst|best) (?:of (?:my|the) |my )?(?:cohorts?|batch(?:es)?|groups?|lots?|broods?|species|kinds?|cages?|enclosures?)\b"
 )
 """`which lot` of several years: those are compared, not the years."""
+EACH = re.compile(
+    r"\b(?:by|per|every|each|for all|for every|across|between) (?:my |the |different )?"
+    r"(cohort|batch|lot|species|kind|season|year|host|food ?plant|plant|stage|source|origin|enclosure|cage|tub|box|jar|container)s?\b"
+    r"|\bby (?:where|how) they came\b|\b(?:host|species|season|enclosure|cage|source|stage)(?:wise| by (?:host|species|season|enclosure|cage|source|stage))\b"
+)
+COMPARE = re.compile(
+    r"\b(best|worst|better|worse|which|versus|vs|against|compare\w*|differ\w*|than|(?:most|least|fewest) (?:die|deaths?|losses))\b"
+)
+BROUGHT = r"(?:wild[- ])?(?:found|collected|brought in|picked|gathered|wild)"
+BRED = r"(?:laid here|laid|bred|home[- ]?laid|reared from eggs?|own)"
+SOURCE = re.compile(
+    rf"\b(?:source|origin)\b|\bby (?:where|how) they came\b|\b(?:found|collected|wild|laid|bought)\b.*\b(?:than|versus|vs|against|or|and|compared?)\b.*\b(?:found|collected|wild|laid)\b"
+    rf"|\b{BROUGHT} (?:as )?(?:eggs?|larva[e]?|caterpillars?|pupa[e]?|ones|animals|cats)\b.*\b(?:than|versus|vs|against|or|compared?)\b.*\b(?:{BROUGHT}|{BRED}|eggs?|larva[e]?)\b"
+    rf"|\bfind as (?:an? )?(?:eggs?|larva[e]?|caterpillars?)\b|\bfrom eggs?\b.*\b(?:than|or|vs|against)\b.*\bfound\b"
+)
+"""Lines about how animals came in: found as eggs, found as larvae, laid here."""
+SIDES = {
+    "cohort": r"cohorts?|batch(?:es)?|groups?|lots?|broods?",
+    "species": r"species|kinds?|butterfly|butterflies|moths?",
+    "host": r"hosts?|plants?|food ?plants?",
+    "season": r"seasons?|years?|summers?",
+    "enclosure": r"cages?|enclosures?|tubs?|box(?:es)?|jars?|tents?|containers?|sleeves?|crates?",
+    "stage": r"stages?",
+}
+"""What is put side by side, and the words for it."""
 
 
 def groups_in(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
-    """The sets of animals that the line puts side by side: seasons, cohorts, species, enclosures or hosts."""
+    """The sets of animals that the line puts side by side, each with what narrows the records to it; [] where it compares none."""
     years = years_said(request.plain, nursery.now)
     if len(years) > 1 and ASKED_OF.search(request.plain):
         want = of_seasons(nursery, want, years)
@@ -33,109 +54,157 @@ def groups_in(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
         return [(label, want._replace(cohorts=(label,))) for label in want.cohorts]
     if len(request.species) > 1 and len(want.species) > 1:
         return [(species_label(name, nursery.knowledge), narrowed._replace(species=(name,))) for name in want.species]
-    each = "each" in request.cues or re.search(r"\b(by|per|every) (cohort|species|season|year|host|plant|stage)\b", request.plain)
-    compare = "compare" in request.cues or re.search(r"\b(best|worst|better|worse|which)\b", request.plain)
-    if not (each or compare):
+    if len(request.hosts) > 1 and len(want.hosts) > 1:
+        return [(name, narrowed._replace(hosts=(name,))) for name in want.hosts]
+    if len(want.enclosures) > 1 and compares(request):
+        return [(place, narrowed._replace(enclosures=(place,))) for place in want.enclosures]
+    if not compares(request):
         return []
-    side = _side(request.plain)
-    if side == "season":
+    named = side(request.plain)
+    if named == "season":
         start = nursery.settings.season_start or 1
         began = [season_of(c, start) for label, c in nursery.ledger.cohorts.items() if want.cohort_fits(label, nursery.ledger)]
         return [(f"season {year}", of_seasons(nursery, want, (year,))) for year in sorted(set(began))]
     cohorts = {label: c for label, c in nursery.ledger.cohorts.items() if narrowed.cohort_fits(label, nursery.ledger)}
-    if side == "species":
+    if named == "species":
         return [
             (species_label(name, nursery.knowledge), narrowed._replace(species=(name,)))
             for name in dict.fromkeys(c.species for c in cohorts.values())
         ]
-    if side == "host":
+    if named == "host":
         return [(name, narrowed._replace(hosts=(name,))) for name in dict.fromkeys(c.host for c in cohorts.values() if c.host)]
-    if side == "enclosure":
-        return [(place, narrowed._replace(enclosures=(place,))) for place in sorted(known_enclosures(nursery))]
+    if named == "enclosure":
+        places = {key.enclosure for key in nursery.ledger.heads} | set(nursery.ledger.enclosures)
+        return [(place, narrowed._replace(enclosures=(place,))) for place in sorted(places) if place]
     return [(label, narrowed._replace(cohorts=(label,))) for label in cohorts]
 
 
-SIDES = {
-    "cohort": r"cohorts?|batch(?:es)?|groups?|lots?|broods?",
-    "species": r"species|kinds?|butterfly|butterflies|moths?",
-    "host": r"hosts?|plants?|foodplants?",
-    "season": r"seasons?|years?|summers?",
-    "enclosure": r"cages?|enclosures?|tubs?|box(?:es)?|jars?|tents?",
-}
-"""What is put side by side, and the words for it."""
+def compares(request) -> bool:
+    plain = request.plain
+    return bool({"each", "compare"} & set(request.cues) or EACH.search(plain) or COMPARE.search(plain) or SOURCE.search(plain))
 
 
-def _side(plain: str) -> str:
-    """What a line puts side by side: what it asks `which` or `worst` of, else whatever it names; `this year` names a period."""
-    for before in (r"\b(?:which|what|best|worst|by|per|each|every)\s+(?:of (?:my|the) |my )?", r"(?<!this )(?<!last )\b"):
-        found = [(match.start(), side) for side, words in SIDES.items() if (match := re.search(rf"{before}(?:{words})\b", plain))]
+def side(plain: str) -> str:
+    """What a line puts side by side: how they came in, else what it asks `which` or `worst` of or says `by`, else whatever it names;
+    `this year` names a period."""
+    if SOURCE.search(plain):
+        return "source"
+    for before in (r"\b(?:which|what|best|worst|by|per|each|every)\s+(?:of (?:my|the) |my |of my )?", r"(?<!this )(?<!last )\b"):
+        found = [(match.start(), name) for name, words in SIDES.items() if (match := re.search(rf"{before}(?:{words})\b", plain))]
         if found:
             return min(found)[1]
     return "cohort"
 
 
-def compare(request, nursery, want: Wanted, groups) -> Answer:
-    """Rates side by side; with two groups an exact test says whether the difference could be chance."""
-    origin, goal = stage_pair(request)
-    laid_only = origin == "egg" and bool(re.search(r"\blaid\b", request.plain))
-    rated = [(name, between(nursery, group, origin, goal, laid_only=laid_only)) for name, group in groups]
-    told = [(name, fates) for name, fates in rated if fates.known and not running(fates)]
-    told = told or [(name, fates) for name, fates in rated if fates.known]
-    if not told:
-        return Answer(
-            "unknown", TOPIC, "No fate is known yet in any of those groups, so no rates can be compared.", sources=(OWN_RECORDS,)
-        )
-    ranked = sorted(told, key=lambda pair: -pair[1].reached / pair[1].known)
-    if re.search(r"\bworst|\bworse\b", request.plain):
-        ranked.reverse()
-    best, best_fates = ranked[0]
-    word = "Worst" if re.search(r"\bworst\b", request.plain) else "Best"
-    share = best_fates.reached / best_fates.known
-    working = [step for name, fates in told for step in (f"{name}: {fates.reached} of {fates.known} reached {goal}.",)]
-    if len(told) == 1:
-        first = f"Only {best} can be rated: {best_fates.reached} of {best_fates.known} ({percent(share)}) reached {goal}."
-    elif len(told) == 2:
-        other, other_fates = ranked[1]
-        better = ((best, best_fates), (other, other_fates))
-        better = better if share >= other_fates.reached / other_fates.known else better[::-1]
-        first, test = _two(*better[0], *better[1], goal)
-        working.append(test)
-    else:
-        first = f"{word} was {best}: {best_fates.reached} of {best_fates.known} ({percent(share)}) reached {goal}; ranked below."
-    items = [rate_item(fates, name, name, goal) for name, fates in (*ranked, *(pair for pair in rated if pair not in told))]
-    for item in items[len(ranked) :]:
-        item["label"] += "; not ranked, too early to judge"
-    for rank, item in enumerate(items[: len(ranked)], 1):
-        item["rank"] = rank
-    return Answer(
-        "answered",
-        TOPIC,
-        join(
-            capital(first) if first.startswith("season") else first,
-            *shortened([f"- {item['label']}" for item in items]),
-        ),
-        about=about_words(nursery, want, origin or goal),
-        values=values_of(best_fates),
-        items=tuple(items),
-        working=tuple(working),
-        sources=(OWN_RECORDS,),
-        next=("causes of death this year", "survival by species"),
+class Set(NamedTuple):
+    """One of the sets put side by side."""
+
+    name: str
+    fates: Fates
+    """Of the seasons that are mostly through: of the others deaths are known sooner than successes, which would pull the rate down."""
+    early: int = 0
+    """Animals alive of seasons that are left out because it is too early for them."""
+
+
+LOSING = re.compile(r"\b(los(?:e|es|t|s|ses|ing)|die[sd]?|dying|deaths?|mortality|kill\w*|jinx|trap)\b")
+ASKED_LOSSES = re.compile(
+    r"\b(?:which|what|by|per|each|every)\b (?:of (?:my |the )?)?(?:my )?(?:\w+ )?(?:cages?|enclosures?|tubs?|box(?:es)?|jars?|tents?|containers?|sleeves?|crates?"
+    r"|species|kinds?|hosts?|food ?plants?|plants?|cohorts?|batch(?:es)?|lots?|broods?|sources?|origins?)\b"
+)
+
+
+def asks_losses_of_each(plain: str) -> bool:
+    """Whether a line asks of which set most are lost (`which cage do most die in`, `losses by host`), not what they are lost to."""
+    return bool(LOSING.search(plain) and ASKED_LOSSES.search(plain)) and not re.search(
+        r"\b(causes?|why|what from|to what)\b", plain
     )
 
 
-def _two(best: str, best_fates: Fates, other: str, other_fates: Fates, goal: str) -> tuple[str, str]:
-    """The first line over two groups, and the test as a step of the working."""
-    a, n, c, m = best_fates.reached, best_fates.known, other_fates.reached, other_fates.known
-    p = fisher(a, n - a, c, m - c)
-    rates = f"{a} of {n} ({percent(a / n)}) against {c} of {m} ({percent(c / m)}) reached {goal}"
-    test = f"Fisher's exact test on {a}/{n} and {c}/{m}: two-sided p = {p:.3f}."
-    if a * m == c * n:
-        return f"No difference between {best} and {other}: {rates}.", test
-    if min(n, m) < FEW:
-        return f"{best} did better than {other}, {rates}, but there are too few to say more.", test
-    if p < 0.05:
-        return f"{best} did better than {other}: {rates}; hardly chance (p = {p:.3f}).", test
-    return (
-        f"{best} did better than {other}, {rates}, but so small a difference can well be chance (p = {p:.2f}): too few to say.",
-        test,
-    )
+def rated(request, nursery, want: Wanted, origin: str | None, goal: str, laid_only: bool) -> tuple[str, list[Set]]:
+    """(what is put side by side, what became of each set between two stages); ("", []) where the line compares none.
+
+    By enclosure a set are the animals that stood there, and those count as having got through that left it alive.
+    """
+    years = years_said(request.plain, nursery.now)
+    named = len(years) > 1 and not ASKED_OF.search(request.plain)
+    several = named or len(want.cohorts) > 1 or len(want.species) > 1 or len(want.hosts) > 1
+    narrowed, _ = in_period(request, nursery, want)
+    if not several and not compares(request):
+        return "", []
+    what = "" if several else side(request.plain)
+    if len(want.enclosures) > 1 or what == "enclosure":
+        places = in_enclosures(nursery, narrowed._replace(stages=(), instar=None, enclosures=()))
+        asked = want.enclosures or sorted(places)
+        return "enclosure", [Set(place, places[place]) for place in asked if place in places]
+    if what == "stage":
+        return "stage", [
+            _set(f"{first} to {last}", by_source(nursery, narrowed, first, last, laid_only=laid_only), nursery)
+            for first, last in STEPS
+        ]
+    if what not in ("source", "season", "species", "host"):
+        groups = groups_in(request, nursery, want)
+        sums = [(name, by_source(nursery, group, origin, goal, laid_only=laid_only)) for name, group in groups]
+        return "group", [_set(name, found, nursery) for name, found in sums]
+    sums = by_source(nursery, want if what == "season" else narrowed, origin, goal, laid_only=laid_only)
+    key = _key(what, nursery)
+    parts: dict = {}
+    for source, fates in sums.items():
+        name = key(source)
+        if name is not None:
+            parts.setdefault(name, {})[source] = fates
+    if what == "source":
+        asked = _asked_sources(request)
+        parts = {name: sums for name, sums in parts.items() if name in asked} if len(asked & set(parts)) > 1 else parts
+    order = sorted(parts, key=_rank) if what in ("season", "source") else list(parts)
+    return what, [_set(_name(name, what, nursery), parts[name], nursery) for name in order]
+
+
+def _set(name: str, sums: dict[Source, Fates], nursery) -> Set:
+    """What became of a set, without the seasons of it that have most of their story still to come."""
+    cohorts, start = nursery.ledger.cohorts, nursery.settings.season_start or 1
+    seasons: dict[int, dict[Source, Fates]] = {}
+    for source, fates in sums.items():
+        seasons.setdefault(season_of(cohorts[source.cohort], start), {})[source] = fates
+    totals = [total(one) for one in seasons.values()]
+    through = [one for one in totals if one.known and not running(one)]
+    if not through:
+        return Set(name, total(sums))
+    return Set(name, added(through), sum(one.censored["alive"] for one in totals if running(one)))
+
+
+def _key(what: str, nursery):
+    cohorts, start = nursery.ledger.cohorts, nursery.settings.season_start or 1
+    if what == "season":
+        return lambda source: season_of(cohorts[source.cohort], start)
+    if what == "species":
+        return lambda source: cohorts[source.cohort].species
+    if what == "host":
+        return lambda source: cohorts[source.cohort].host or None
+    return _came
+
+
+def _came(source: Source) -> tuple[str, str] | None:
+    return (source.how, source.stage) if source.how in ("laid", "found") else None
+
+
+def _asked_sources(request) -> set[tuple[str, str]]:
+    """The ways in that the line names: found as the stages it names, and laid here."""
+    named = {("found", stage) for stage in request.stages} if re.search(BROUGHT, request.plain) else set()
+    laid = {("laid", "egg")} if re.search(r"\b(laid|bred|layings?)\b", request.plain) else set()
+    if laid and not re.search(rf"{BROUGHT} (?:as )?eggs?", request.plain):
+        named.discard(("found", "egg"))
+    return named | laid
+
+
+def _rank(name):
+    return name if isinstance(name, int) else (name[0] == "found", STAGE_ORDER.get(name[1], 9))
+
+
+def _name(name, what: str, nursery) -> str:
+    if what == "season":
+        return f"season {name}"
+    if what == "species":
+        return species_label(name, nursery.knowledge)
+    if what == "source":
+        return "eggs laid here" if name == ("laid", "egg") else f"{name[0]} {PLURAL.get(name[1], name[1])}"
+    return name

@@ -6,7 +6,7 @@ The sums of a family of cohorts are kept with its lives; a question over twenty 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
@@ -48,20 +48,13 @@ class Tally:
         return Fates(self.start, self.reached, self.died, +self.censored, +self.causes)
 
 
-def runs(life: Life, fits: Callable[[Step], bool] | None) -> Iterator[tuple[int, int]]:
-    """(first, after the last) of the stays in which the animals were meant; the whole life without `fits`."""
+def run_of(life: Life, fits: Callable[[Step], bool] | None) -> tuple[int, int] | None:
+    """(first, after the last) of the stays in which the animals were meant, those between that led away and back included; the whole
+    life without `fits`, None where they never were."""
     if fits is None:
-        yield 0, len(life.steps)
-        return
-    began = None
-    for at, step in enumerate(life.steps):
-        if fits(step):
-            began = at if began is None else began
-        elif began is not None:
-            yield began, at
-            began = None
-    if began is not None:
-        yield began, len(life.steps)
+        return 0, len(life.steps)
+    meant = [at for at, step in enumerate(life.steps) if fits(step)]
+    return (meant[0], meant[-1] + 1) if meant else None
 
 
 def count_in(
@@ -144,13 +137,13 @@ def families_of(nursery, want: Wanted):
 def _sums(lives: list[Life], fits, origin: str | None, goal: str, laid_only: bool, until: float | None, ledger) -> dict:
     tallies: dict[Source, Tally] = {}
     for life in lives:
-        for run in runs(life, fits):
-            if laid_only and (life.how != "laid" or run[0]):
-                continue
-            step = life.steps[run[0]]
-            came = ("passed on", step.stage) if run[0] else life.source
-            source = Source(step.cohort, *came)
-            count_in(tallies.setdefault(source, Tally()), life, run, origin, goal, until)
+        run = run_of(life, fits)
+        if run is None or (laid_only and (life.how != "laid" or run[0])):
+            continue
+        step = life.steps[run[0]]
+        came = ("passed on", step.stage) if run[0] else life.source
+        source = Source(step.cohort, *came)
+        count_in(tallies.setdefault(source, Tally()), life, run, origin, goal, until)
     return {source: tally.fates() for source, tally in tallies.items() if tally.start}
 
 
@@ -191,20 +184,18 @@ def in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:
 def _places(lives: list[Life], fits) -> dict[str, Fates]:
     tallies: dict[str, Tally] = {}
     for life in lives:
-        at, steps = 0, life.steps
-        while at < len(steps):
-            place, after = steps[at].enclosure, at
-            while after < len(steps) and steps[after].enclosure == place:
-                after += 1
-            if place and (fits is None or any(fits(step) for step in steps[at:after])):
-                tally = tallies.setdefault(place, Tally())
-                tally.start += life.count
-                if after < len(steps) or life.end in ("released", "given"):
-                    tally.reached += life.count
-                elif life.end == "died":
-                    tally.died += life.count
-                    tally.causes[life.cause or NOT_KNOWN] += life.count
-                else:
-                    tally.censored[life.end or "there"] += life.count
-            at = after
+        last: dict[str, int] = {}
+        for at, step in enumerate(life.steps):
+            if step.enclosure and (fits is None or fits(step)):
+                last[step.enclosure] = at
+        for place, at in last.items():
+            tally = tallies.setdefault(place, Tally())
+            tally.start += life.count
+            if any(step.enclosure != place for step in life.steps[at + 1 :]) or life.end in ("released", "given"):
+                tally.reached += life.count
+            elif life.end == "died":
+                tally.died += life.count
+                tally.causes[life.cause or NOT_KNOWN] += life.count
+            else:
+                tally.censored[life.end or "there"] += life.count
     return {place: tally.fates() for place, tally in tallies.items()}

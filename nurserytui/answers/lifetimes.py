@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import NamedTuple
 
-from nurserytui.answers.life_sums import families_of, runs
+from nurserytui.answers.life_sums import families_of, run_of
 from nurserytui.answers.lives import Life, lives_of, moment
 from nurserytui.answers.selection import Wanted
 from nurserytui.biology.survival import SurvivalCurve, curve_of, wilson
@@ -67,12 +67,12 @@ def watched(nursery, want: Wanted, since: str | None = None, taken: str = RECORD
                 )
 
         for life in lives_of(nursery, family):
-            for run in runs(life, fits):
-                span = _span(life, run, since, taken, now)
-                if span is not None:
-                    days, reason = span
-                    (died if reason == "died" else left)[days] += life.count
-                    why[reason] += life.count
+            run = run_of(life, fits)
+            span = _span(life, run, since, taken, now) if run is not None else None
+            if span is not None:
+                days, reason = span
+                (died if reason == "died" else left)[days] += life.count
+                why[reason] += life.count
     return Watch(died, left, why)
 
 

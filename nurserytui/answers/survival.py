@@ -6,7 +6,8 @@ import re
 from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.fates import Fates, between, cause_items, cause_of, censored_words
+from nurserytui.answers.fates import Fates, cause_items, cause_of, censored_words
+from nurserytui.answers.life_sums import by_source, total
 from nurserytui.answers.selection import (
     STAGE_ORDER,
     Wanted,
@@ -35,16 +36,22 @@ def survival(request, nursery) -> Answer:
     if stopped:
         return stopped
     want = wanted(request, nursery)
-    if _asks_losses(request):
+    from nurserytui.answers.living import asks_how_long
+
+    if asks_how_long(request.plain):
+        from nurserytui.answers.comparing import groups_in
+        from nurserytui.answers.living import how_long
+
+        return how_long(request, nursery, want, groups_in(request, nursery, want))
+    from nurserytui.answers.comparing import asks_losses_of_each
+
+    if _asks_losses(request) and not asks_losses_of_each(request.plain):
         from nurserytui.answers.losses import losses
 
         return losses(request, nursery, want)
-    from nurserytui.answers.comparing import compare, groups_in
+    from nurserytui.answers.side_by_side import compare
 
-    groups = groups_in(request, nursery, want)
-    if len(groups) > 1:
-        return compare(request, nursery, want, groups)
-    return _rate(request, nursery, want)
+    return compare(request, nursery, want) or _rate(request, nursery, want)
 
 
 def _asks_losses(request) -> bool:
@@ -152,7 +159,7 @@ def _rate(request, nursery, want: Wanted) -> Answer:
         return _in_place(request, nursery, want)
     narrowed, period = in_period(request, nursery, want)
     laid_only = origin == "egg" and bool(re.search(r"\blaid\b", request.plain))
-    fates = between(nursery, narrowed, origin, goal, laid_only=laid_only)
+    fates = total(by_source(nursery, narrowed, origin, goal, laid_only=laid_only))
     whose = whose_words(nursery, want)
     if not fates.start:
         first = f"No animals of {whose}{period} that could have gone from {origin or 'their first stage'} to {goal} are in the records."
@@ -191,7 +198,7 @@ def percent(share: float) -> str:
     return f"{number(share * 100, 0 if 0.1 < share < 0.9 else 1)} %"
 
 
-def _interval(k: int, n: int) -> tuple[float, float]:
+def wilson_of(k: int, n: int) -> tuple[float, float]:
     from nurserytui.biology import wilson
 
     return wilson(k, n, LEVEL)
@@ -205,25 +212,25 @@ def _rate_sentence(fates: Fates, origin: str | None, goal: str, whose: str) -> s
     """`9 of 12 eggs of parsley (75 %, 95 % interval 47-91 %) reached adult.`"""
     if not fates.known:
         return f"No rate yet for {whose}: {censored_words(fates.censored, goal)}, and no fate is known."
-    low, high = _interval(fates.reached, fates.known)
+    low, high = wilson_of(fates.reached, fates.known)
     known = " with a known fate" if fates.censored else ""
     return (
         f"{fates.reached} of {_origin_words(fates, origin)}{known} of {whose} ({percent(fates.reached / fates.known)}, "
-        f"95 % interval {_span(low, high)}) {'hatched' if (origin, goal) == ('egg', 'larva') else f'reached {goal}'}."
+        f"95 % interval {span(low, high)}) {'hatched' if (origin, goal) == ('egg', 'larva') else f'reached {goal}'}."
     )
 
 
 def _mortality(fates: Fates, origin: str | None, whose: str) -> tuple[Value, str]:
     """The share of those that started that has died so far, as a value and a sentence."""
-    low, high = _interval(fates.died, fates.start)
+    low, high = wilson_of(fates.died, fates.start)
     share = fates.died / fates.start
     so_far = " so far" if fates.censored["alive"] else ""
     animals = stage_count(fates.start, origin) if origin else counted(fates.start, "animal")
-    words = f"{fates.died} of {animals} of {whose} died{so_far} ({percent(share)}, 95 % interval {_span(low, high)})."
+    words = f"{fates.died} of {animals} of {whose} died{so_far} ({percent(share)}, 95 % interval {span(low, high)})."
     return Value(round(share, 4), "fraction", round(low, 4), round(high, 4), LEVEL), words
 
 
-def _span(low: float, high: float) -> str:
+def span(low: float, high: float) -> str:
     return f"{number(low * 100, 0)}-{number(high * 100, 0)} %"
 
 
@@ -250,7 +257,7 @@ def _steps(nursery, want: Wanted, origin: str | None, goal: str) -> list[str]:
         return []
     words = []
     for start, end in inside:
-        fates = between(nursery, want, start, end)
+        fates = total(by_source(nursery, want, start, end))
         if fates.known:
             words.append(f"{start} to {end} {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)})")
     return [f"Stage by stage: {'; '.join(words)}."] if len(words) > 1 else []
@@ -269,7 +276,7 @@ def values_of(fates: Fates) -> dict[str, Value]:
             "n": Value(0, "animals"),
             "started": Value(fates.start, "animals"),
         }
-    low, high = _interval(fates.reached, fates.known)
+    low, high = wilson_of(fates.reached, fates.known)
     return {
         "rate": Value(round(fates.reached / fates.known, 4), "fraction", round(low, 4), round(high, 4), LEVEL),
         "n": Value(fates.known, "animals"),
@@ -287,7 +294,7 @@ def _working(fates: Fates, origin: str | None, goal: str) -> tuple[str, ...]:
         best = (fates.reached + fates.censored.total()) / fates.start
         steps.append(f"If all those died the rate would be {percent(fates.reached / fates.start)}, if all lived {percent(best)}.")
     if fates.known:
-        low, high = _interval(fates.reached, fates.known)
+        low, high = wilson_of(fates.reached, fates.known)
         steps.append(
             f"Rate {fates.reached} / {fates.known} = {number(fates.reached / fates.known, 3)}; Wilson interval at 95 % "
             f"{number(low, 3)} to {number(high, 3)}."
@@ -301,7 +308,7 @@ def _by_cohort(nursery, want: Wanted, origin, goal, laid_only=False) -> list[dic
     for label, cohort in nursery.ledger.cohorts.items():
         if not want.cohort_fits(label, nursery.ledger):
             continue
-        fates = between(nursery, want._replace(cohorts=(label,)), origin, goal, laid_only=laid_only)
+        fates = total(by_source(nursery, want._replace(cohorts=(label,)), origin, goal, laid_only=laid_only))
         if fates.start:
             items.append(rate_item(fates, label, f"{label}, {species_label(cohort.species, nursery.knowledge)}", goal))
     return items
@@ -310,9 +317,9 @@ def _by_cohort(nursery, want: Wanted, origin, goal, laid_only=False) -> list[dic
 def rate_item(fates: Fates, name: str, label: str, goal: str) -> dict:
     item: dict = {"name": name, "n": fates.known, "reached": fates.reached, "died": fates.died, "started": fates.start}
     if fates.known:
-        low, high = _interval(fates.reached, fates.known)
+        low, high = wilson_of(fates.reached, fates.known)
         item |= {"rate": round(fates.reached / fates.known, 4), "low": round(low, 4), "high": round(high, 4)}
-        label = f"{label}: {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)}, {_span(low, high)})"
+        label = f"{label}: {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)}, {span(low, high)})"
     else:
         label = f"{label}: no fate known yet"
     if fates.censored:
@@ -345,9 +352,9 @@ def _in_place(request, nursery, want: Wanted) -> Answer:
     if not fates.known:
         text = f"No rate for {place}: of {counted(came, 'animal')} that came in, none has left it alive or died there."
         return Answer("unknown", TOPIC, text, sources=(OWN_RECORDS,), next=(f"what is in {place}",))
-    low, high = _interval(left, fates.known)
+    low, high = wilson_of(left, fates.known)
     lines = [
-        f"{left} of {counted(fates.known, 'animal')} ({percent(left / fates.known)}, 95 % interval {_span(low, high)}) left {place} alive; "
+        f"{left} of {counted(fates.known, 'animal')} ({percent(left / fates.known)}, 95 % interval {span(low, high)}) left {place} alive; "
         f"{died} died there.",
         f"Left out: {fates.censored['there']} still there, escaped or missing." if fates.censored["there"] else "",
         _causes_line(fates),

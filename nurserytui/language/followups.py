@@ -336,7 +336,9 @@ def dangles(request: Request, cues: Cues) -> bool:
         or request.agents
         or request.hosts
     )
-    return not named and not request.unknown_names and stands_for_some(cues.words) and not {"enemy", "most"} & cues.names
+    return (
+        not named and not request.unknown_names and stands_for_some(cues.words) and not {"enemy", "most", "lifetime"} & cues.names
+    )
 
 
 def _counts(slot: str, topic: str) -> bool:

@@ -53,7 +53,7 @@ def test_mortality_is_the_share_that_died(ask):
         (
             "compare fennel-1 and thistle-1",
             {"cohorts": ("fennel-1", "thistle-1")},
-            ("fennel-1 did better than thistle-1", "p = 0.0"),
+            ("Too few to say whether fennel-1 or thistle-1 does better", "p = 0.07", "of each would be needed"),
         ),
         ("was 2030 worse than this one", {}, ("season 2030", "season 2031")),
         ("which cohort did best this year", {"period": ("2031-01-01", "2031-08-10"), "said": "this year"}, ("fennel-2", "P")),

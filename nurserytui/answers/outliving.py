@@ -1,0 +1,124 @@
+"""Whether one group of animals lives longer than another: their curves side by side, and the log-rank test."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.lifetimes import EARLY, LATE, Watch, days_shown, share_at, watched
+from nurserytui.answers.living import FEW, LEVEL, TOPIC, days_asked, from_words, percent, spread
+from nurserytui.answers.selection import Wanted, about_words, join, shortened
+from nurserytui.answers.verdict import p_words
+from nurserytui.answers.wording import OWN_RECORDS, capital, counted, listed, number
+from nurserytui.biology.differences import holm, log_rank, log_rank_exact
+
+CHANCE = 0.05
+
+
+def compared(request, nursery, want: Wanted, groups, since: str | None) -> Answer:
+    """Curves of several groups at one day, and for every two of them whether the difference can be chance."""
+    told, small = [], []
+    for name, group in groups:
+        group = group._replace(stages=(), instar=None)
+        watch = watched(nursery, group, since)
+        if watch.animals >= FEW:
+            told.append((name, group, watch))
+        elif watch.animals:
+            small.append(f"{name} ({counted(watch.animals, 'animal')})")
+    if len(told) < 2:
+        text = f"Too few to say: a group needs {FEW} animals at least for a curve, and {'only ' + told[0][0] if told else 'none'} has them."
+        return Answer("unknown", TOPIC, text, sources=(OWN_RECORDS,), next=("survival by species",))
+    longest = min(watch.longest() for _, _, watch in told)
+    both = Watch(
+        *(sum((getattr(watch, part) for _, _, watch in told), type(told[0][2].died)()) for part in ("died", "left", "why"))
+    )
+    day = days_asked(request.plain) or max((day for day in days_shown(both, None) if day <= longest), default=longest)
+    rows = []
+    for name, group, watch in told:
+        early, late = watched(nursery, group, since, EARLY), watched(nursery, group, since, LATE)
+        rows.append((name, watch, share_at(watch, early, late, day)))
+    rows.sort(key=lambda row: -row[2].alive)
+    pairs = list(combinations(rows, 2))
+    tests = [_test(one[1], other[1]) for one, other in pairs]
+    adjusted = holm([test[0] for test in tests])
+    working = [
+        f"{one[0]} and {other[0]}: {how}, p = {p_words(p)}"
+        + (f", {p_words(held)} corrected for {len(pairs)} comparisons (Holm)." if len(pairs) > 1 else ".")
+        for (one, other), (p, how, _), held in zip(pairs, tests, adjusted, strict=True)
+    ]
+    first = _first(rows, pairs, tests, adjusted, day)
+    items = tuple(
+        {
+            "name": name,
+            "label": f"{name}: {percent(share.alive)} alive at day {number(day)} ({spread(share.low, share.high)}), "
+            f"{watch.died.total()} of {watch.animals} died, {share.standing} watched for longer",
+            "rate": round(share.alive, 4),
+            "low": round(share.low, 4),
+            "high": round(share.high, 4),
+            "n": watch.animals,
+            "died": watch.died.total(),
+            "rank": rank,
+        }
+        for rank, (name, watch, share) in enumerate(rows, 1)
+    )
+    return Answer(
+        "answered",
+        TOPIC,
+        join(
+            capital(first),
+            f"Days from {from_words(since)}:",
+            *shortened([f"- {item['label']}" for item in items]),
+            f"Too few for a curve: {listed(small)}." if small else "",
+        ),
+        about=about_words(nursery, want, since or ""),
+        values={
+            "rate": Value(items[0]["rate"], "fraction", items[0]["low"], items[0]["high"], LEVEL),
+            "n": Value(sum(watch.animals for _, watch, _ in rows), "animals"),
+            "p": Value(round(min(adjusted), 4)),
+        },
+        items=items,
+        working=tuple(working),
+        sources=(OWN_RECORDS,),
+        next=("survival by stage", "causes of death"),
+    )
+
+
+def _test(one: Watch, other: Watch) -> tuple[float, str, bool]:
+    """(p, the test in words, whether the first died less than was to be expected)"""
+    ours, theirs = one.durations(), other.durations()
+    exact = log_rank_exact(*ours, *theirs) if one.died.total() + other.died.total() else 1.0
+    found = log_rank(*ours, *theirs)
+    words = (
+        f"log-rank test, chi-square {found.chi_square:.2f} ({found.observed[0]} deaths where {found.expected[0]:.1f} were to be expected, "
+        f"{found.observed[1]} where {found.expected[1]:.1f} were)"
+    )
+    longer = found.observed[0] <= found.expected[0]
+    return (
+        (found.p, words, longer)
+        if exact is None
+        else (exact, f"{words}; p by all ways to deal the animals to two such groups", longer)
+    )
+
+
+def _first(rows, pairs, tests, adjusted, day: float) -> str:
+    (best, _, top), (worst, _, low) = rows[0], rows[-1]
+    if len(pairs) == 1:
+        p, order = tests[0][0], rows if tests[0][2] else rows[::-1]
+        rates = f"{percent(order[0][2].alive)} against {percent(order[1][2].alive)} alive at day {number(day)}"
+        if p < CHANCE:
+            return f"{order[0][0]} lived longer than {order[1][0]}: {rates}; hardly chance (log-rank p = {p_words(p)})."
+        return f"Too few to say whether {order[0][0]} and {order[1][0]} differ: {rates}, which can well be chance (log-rank p = {p_words(p)})."
+    held = [
+        ((one[0], other[0]) if test[2] else (other[0], one[0]), p)
+        for (one, other), test, p in zip(pairs, tests, adjusted, strict=True)
+        if p < CHANCE
+    ]
+    if not held:
+        return (
+            f"Too few to say that any of these {len(rows)} differ: {best} {percent(top.alive)} to {worst} {percent(low.alive)} alive at day "
+            f"{number(day)}, but after correcting for {len(pairs)} comparisons the least p is {p_words(min(adjusted))} (Holm)."
+        )
+    words = listed(
+        f"{one} lived longer than {other} (p = {p_words(p)})" for (one, other), p in sorted(held, key=lambda row: row[1])[:3]
+    )
+    return f"{words}, corrected for {len(pairs)} comparisons (Holm); the other differences can be chance."
