@@ -183,7 +183,11 @@ def origin_words(origin: Origin, nursery) -> str:
         if other.share >= 0.05:
             where = "outdoors before it came in" if other.outdoors else f"in {other.place}"
             lines.append(f"less likely {where}, {span_words(other, nursery)} ({other.share:.0%} of the chance)")
-    if not origin.fits:
+    if origin.late:
+        lines.append(
+            "it came out later than warmth alone would have it: it rested in its host, as over winter, or stood cooler than was measured"
+        )
+    elif not origin.fits:
         lines.append(
             "these are the times at which it could be struck; by warmth alone the dates do not fit them, so take them wide"
         )

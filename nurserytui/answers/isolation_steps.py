@@ -116,9 +116,15 @@ class _Plan:
         free = self._give(litres_needed(self.nursery, party.heads), (place,))
         target = free.name if free else NEW_POT
         first = self._lead_in(free)
+        grown = all(key.stage == "adult" for key, _ in party.heads)
+        leaf = "" if grown else " with its leaf"
+        more_words = " One that hangs, moults or is soft waits until it is hard."
+        if grown:
+            rules = (*rules, self.rule("tape-result")) if self.case.kind == "OE" else rules
+            more_words = " Keep it from larvae and food plants, do not breed from it, and let your local programme say whether it may be released."
         label = (
-            f"{first}Lift {party.words()} with its leaf out of {place or 'where it is'} into {free.words if free else f'a clean, lidded, lined pot ({NEW_POT})'}; "
-            "write the date, where it stood and who was with it on the lid. One that hangs, moults or is soft waits until it is hard."
+            f"{first}Lift {party.words()}{leaf} out of {place or 'where it is'} into {free.words if free else f'a clean, lidded, lined pot ({NEW_POT})'}; "
+            f"write the date, where it stood and who was with it on the lid.{more_words}"
         )
         more = {"cohort": party.group.cohort, "enclosure": place, "to": target, "class": party.grade}
         short = f"{party.words()} out of {place} into {target}" if place else f"{party.words()} into {target}"

@@ -9,7 +9,7 @@ from nurserytui.answers.contacts import Contact, Found, carried
 from nurserytui.answers.lineage import lineage
 from nurserytui.answers.loose import Loose, loose, same_air
 from nurserytui.answers.selection import present_label
-from nurserytui.answers.stays import Group, of_cohort, trace
+from nurserytui.answers.stays import Group, group_of, of_cohort, trace
 from nurserytui.answers.stings import Origin, Strike, exits, origins
 from nurserytui.answers.vulnerable import Open, attacked, days_of, onset, open_times, past
 from nurserytui.answers.wording import EVENT_WORDS, day_words
@@ -37,7 +37,29 @@ def stung(nursery, outbreak: Outbreak) -> Found:
         if about.about:
             _not_yet(nursery, outbreak, about, found)
     carried(nursery, found, outbreak, lambda move: past(move.stage, stages))
+    _along_their_way(nursery, outbreak, found)
     return found
+
+
+def _along_their_way(nursery, outbreak: Outbreak, found: Found) -> None:
+    """When it would show in those that are there still, at the warmth of all the places they stood in; later where it rested in the first
+    hosts, for it may rest in these as well."""
+    living = {group_of(key) for key in nursery.ledger.heads}
+    rested = any(origin.late for origin in origins(nursery, outbreak))
+    for group in living & found.keys():
+        contact = found[group]
+        if contact.grade == "unlikely":
+            continue
+        path = lineage(nursery.ledger, group.cohort, group.mark, group.enclosure, nursery.now).path()
+        if len(path) > 1:
+            earliest, latest = exits(nursery, outbreak, group.enclosure, contact.since, contact.last, path)
+            contact = contact._replace(show_from=earliest, watch_until=latest or contact.watch_until)
+        if rested and contact.together:
+            _, latest = exits(nursery, outbreak, group.enclosure, outbreak.first, outbreak.last)
+            until = max((when for when in (latest, contact.watch_until) if when is not None), default=None)
+            why = f"{contact.reason}; it may rest in them as it did in the first hosts"
+            contact = contact._replace(show_from=outbreak.first, watch_until=until, reason=why)
+        found[group] = contact
 
 
 def _opens(nursery, outbreak: Outbreak, group: Group, known: dict[Group, list[Open]]) -> list[Open]:

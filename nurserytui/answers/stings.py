@@ -47,6 +47,13 @@ class Origin(NamedTuple):
     warmth: Warmth
 
     @property
+    def late(self) -> bool:
+        """Whether the host was last vulnerable before the window: what struck it rested in it, or had it cooler than was measured."""
+        if self.fits or self.window is None or not self.strikes:
+            return False
+        return self.window.low > max(one.last for one in self.strikes)
+
+    @property
     def outdoors(self) -> bool:
         """Whether it was struck before it was brought in, by all that is likely."""
         return sum(one.share for one in self.strikes if one.outdoors) > 0.5
@@ -72,12 +79,17 @@ def development(knowledge, outbreak: Outbreak, *, back: bool = True) -> ByWarmth
     return ByDays(usual.low, usual.high) if back else None
 
 
-def exits(nursery, outbreak: Outbreak, place: str, first: datetime, last: datetime) -> tuple[datetime | None, datetime | None]:
-    """Between when what stung from `first` to `last` would come out in `place`; None where that is not known."""
+def exits(
+    nursery, outbreak: Outbreak, place: str, first: datetime, last: datetime, path=()
+) -> tuple[datetime | None, datetime | None]:
+    """Between when what stung from `first` to `last` would come out in `place`; None where that is not known.
+
+    `path` has the enclosures in which its host stood on the way there, as `warmth.warmth` takes them.
+    """
     stay = development(nursery.knowledge, outbreak, back=False)
     if stay is None:
         return None, None
-    span = stay.exit(first, max(first, last), warmth(nursery, place, first).timeline)
+    span = stay.exit(first, max(first, last), warmth(nursery, place, first, path=path).timeline)
     if span.high is None and outbreak.agent is not None and outbreak.agent.days_high:
         # Too cold to develop at all as it is now: the days that are published stand in.
         return span.low, max(first, last) + timedelta(days=outbreak.agent.days_high)
@@ -109,6 +121,9 @@ def _origin(nursery, outbreak: Outbreak, case: Case, first: datetime, last: date
     line = lineage(nursery.ledger, case.cohort, case.mark, case.enclosure, last) if case.cohort else Lineage((), ())
     came_out = (first - days_of(knowledge, "trace-unseen"), last)
     reach = came_out[0] - days_of(knowledge, "trace-reach")
+    if line.segments:
+        # What is known of the animal itself is not cut off: a sting of last autumn may come out in spring.
+        reach = min(reach, line.segments[0].first - days_of(knowledge, "trace-reach") / 4)
     warm = warmth(nursery, case.enclosure, reach, path=line.path())
     if _only_attacking(nursery, case):
         strike = Strike(*came_out, case.enclosure, False, "likely", 1.0, "attacked before the keeper's eyes")

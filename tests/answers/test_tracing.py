@@ -312,3 +312,27 @@ def test_whom_a_question_about_it_means(of, ask):
     assert answer.text.startswith("S was struck in tub")
     asked = ask("exposure", "is it at risk", nursery=of([*HOST, EXIT, *YOUNGER]), layer="dangling")
     assert asked.status == "clarify"
+
+
+WINTER = [
+    row("2031-05-01", "temperature", detail="21 C"),
+    found("2031-08-20", "S", "larva", "tub", count=2, instar=5, species="Papilio polyxenes"),
+    row("2031-08-30", "pupated", "S", count=2, enclosure="tub"),
+    row("2031-09-25", "moved", "S", stage="pupa", count=2, enclosure="tub", to="fridge"),
+    row("2032-04-05", "moved", "S", stage="pupa", count=2, enclosure="fridge", to="net"),
+    wasps("2032-04-27", "S", "net"),
+]
+
+
+def test_what_rested_over_winter_is_traced_to_the_autumn_before(of):
+    """At 21 °C the wasp takes 24.3 days (20.3 to 28.3), of which the host had 22 since the fridge: by warmth it was struck in the last
+    days before the fridge, or after it. It was soft until the 3rd of September only, so the wasp had rested."""
+    nursery = of(WINTER, "2032-04-28T08:00")
+    (origin,) = origins(nursery, outbreaks(nursery)[0])
+    assert {one.place for one in origin.strikes} == {"tub"}
+    assert all(date(2031, 8, 19) <= one.first.date() <= one.last.date() <= date(2031, 9, 3) for one in origin.strikes)
+    met = {(one.group.cohort, one.group.enclosure): one for one in contacts(nursery, outbreaks(nursery)[0])}
+    assert met["S", "net"].grade in ("likely", "possible")  # its sibling that is left
+    assert origin.late and not origin.fits
+    # As long from the first exit as a whole development at the most: 28.3 days from the 27th of April.
+    assert met["S", "net"].watch_until.date() == date(2032, 5, 26)
