@@ -92,7 +92,8 @@ def lay_out(who: Eaters, rations: dict[str, appetite.Ration], nursery) -> Plan:
         if dated:
             line, best, ahead = group.warm.timeline, 0.0, []
             for end in ends:
-                best = max(best, line.progress(group.curve, now, end))
+                if group.middle + best < 1.0:  # once they have pupated nothing more is eaten
+                    best = max(best, line.progress(group.curve, now, end))
                 ahead.append(best)
             eaten = feeding.by_day([feeding.Feeder(group.count, group.middle)], ahead, grams.value, times, shares)
             daily = [before + more for before, more in zip(daily, eaten)]

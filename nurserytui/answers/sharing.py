@@ -79,30 +79,27 @@ class Spare:
 
     def __init__(self, nursery) -> None:
         used = {key.enclosure for key, _ in nursery.heads()}
+        self._nursery = nursery
         self._known = sorted(nursery.ledger.enclosures - {""})
-        self._empty = _clean(self._known, used, nursery)
+        self._empty = [place for place in self._known if place not in used]
         self._next = 0
 
     def take(self, besides: str = "") -> str:
         nouns = {kind_of(besides), _commonest(self._known)}
-        found = next((place for place in self._empty if place != besides and kind_of(place) in nouns), "")
-        if found:
-            self._empty.remove(found)
-            return found
+        for place in list(self._empty):
+            if place != besides and kind_of(place) in nouns:
+                self._empty.remove(place)
+                if self._is_clean(place):
+                    return place
         self._next += 1
         return _new(self._known, self._next)
 
+    def _is_clean(self, place: str) -> bool:
+        from nurserytui.answers.cases import outbreaks
+        from nurserytui.answers.stays import cleared
 
-def _clean(known: list[str], used: set[str], nursery) -> list[str]:
-    from nurserytui.answers.cases import outbreaks
-    from nurserytui.answers.stays import cleared
-
-    dirty = {
-        one.place
-        for one in outbreaks(nursery)
-        if one.place and one.place not in used and cleared(nursery, one.place, one.last) is None
-    }
-    return [place for place in known if place not in used and place not in dirty]
+        last = max((one.last for one in outbreaks(self._nursery) if one.place == place), default=None)
+        return last is None or cleared(self._nursery, place, last) is not None
 
 
 def kind_of(place: str) -> str:

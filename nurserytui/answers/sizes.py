@@ -41,6 +41,9 @@ def larvae(groups: list, nursery) -> list[Sized]:
             continue
         species = nursery.ledger.cohorts[key.cohort].species
         instars = eaters.instars_of(species, nursery.knowledge)
+        if key.instar and key.instar >= instars - 1:  # seen large: how far they are since makes no difference
+            found.append(Sized(key, heads, key.instar, key.instar, max(key.instar, instars), instars))
+            continue
         times = feeding.time_shares(instars)
         for group in eaters.larvae(key, heads, nursery):
             if group.curve is None and not key.instar:
