@@ -37,14 +37,14 @@ def overview(request, text: str, nursery) -> Answer:
         lot = lots[0]
         cut_on = "today" if lot.day <= now.date() else f"on {day_words(lot.day, now)}"
         lines.append(
-            f"- {one.word}: cut {lot.words} {cut_on}, for {listed(hungry)}, for {shortage.days_words(lot)} ({told})"
+            f"- {one.word}: cut {lot.words} {cut_on}, for {shortage.whom(hungry)}, for {shortage.days_words(lot)} ({told})"
             if cutting
-            else f"- {listed(hungry)}: short of {one.word} {when} ({told}); cut {lot.words} {cut_on}, for {shortage.days_words(lot)}"
+            else f"- {shortage.whom(hungry)}: short of {one.word} {when} ({told}); cut {lot.words} {cut_on}, for {shortage.days_words(lot)}"
         )
         items.append(_short_item(one, lot, hungry, len(items) + 1))
     if cutting:
         first = (
-            f"Cut {by}: " + "; ".join(f"{item['label']} for {listed(item['cohorts'])}" for item in items) + "."
+            f"Cut {by}: " + "; ".join(f"{item['label']} for {shortage.whom(tuple(item['cohorts']))}" for item in items) + "."
             if items
             else f"Nothing needs to be cut {by}, as far as it is told what is on hand."
         )
@@ -52,7 +52,8 @@ def overview(request, text: str, nursery) -> Answer:
         first = (
             f"Short {by}: "
             + "; ".join(
-                f"{listed(item['cohorts'])} of {item['host_word']}, {_from_words(item['short_from'], now)}" for item in items
+                f"{shortage.whom(tuple(item['cohorts']))} of {item['host_word']}, {_from_words(item['short_from'], now)}"
+                for item in items
             )
             + "."
         )

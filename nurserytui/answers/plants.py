@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.host_words import BUYING, deadly, hazards_of
-from nurserytui.answers.wording import capital, cite, lower, number, sentence
+from nurserytui.answers.wording import OWN_RECORDS, capital, cite, day_words, lower, number, sentence
 
 TOPIC = "cutting-care"
 DROWNING = re.compile(r"\bdrown\w*|fall(ing|s|en)? in(to)?\b|walk\w* into the water|climb\w* down")
@@ -71,6 +72,8 @@ def cutting_care(request, nursery) -> Answer:
         lines.append(f"This is the card for {label}; there is none for {naming.plant_label(asked, knowledge)} itself.")
     elif request.hosts and len(naming.plants_among(request.hosts[0], knowledge)) > 1 and said.casefold() != plant.casefold():
         lines.append(f"I took “{said}” as {label}; its relatives may keep longer or less long.")
+    own = own_lots(asked, card, nursery)
+    lines[1:1] = own
     word = naming.plant_word(plant, knowledge)
     return Answer(
         "answered",
@@ -81,10 +84,27 @@ def cutting_care(request, nursery) -> Answer:
         working=(
             f"Days in water on record: {days}; water change every {span(card.water_change_low, card.water_change_high)} day(s) (0: none).",
         ),
-        sources=cite(knowledge, card.sources),
+        sources=(*cite(knowledge, card.sources), *((OWN_RECORDS,) if own else ())),
         cautions=(*hazards_of([plant], knowledge, 3), "Open water drowns larvae: plug every gap round the stems."),
         next=(f"What eats {word}?", "How do I stop larvae drowning in the vase?", f"Tell me about {word}"),
     )
+
+
+def own_lots(plant: str, card, nursery) -> list[str]:
+    """Until when the keeper's own cut stems of the plant keep by its card."""
+    from nurserytui.answers import stock
+
+    held = [lot for lot in stock.lots(nursery) if not lot.growing and naming.same_plant(lot.host, plant)]
+    said = []
+    for lot in held:
+        first, last = (lot.cut + timedelta(days=days) for days in (card.days_low, card.days_high))
+        amount = f"{number(lot.amount)} {lot.said}"
+        if last <= nursery.now:
+            said.append(f"Yours, {amount} cut on {day_words(lot.cut, nursery.now)}, should be spent by now.")
+        else:
+            until = f"{day_words(last, nursery.now)} at most" if last > first else day_words(last, nursery.now)
+            said.append(f"Yours, {amount} cut on {day_words(lot.cut, nursery.now)}, keep to {until}.")
+    return said
 
 
 def untreated(plant: str, knowledge) -> str:

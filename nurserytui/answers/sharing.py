@@ -217,6 +217,8 @@ def _suspects(place: str, groups: Groups, spare: Spare, nursery) -> Iterator[Fri
         for key, count in _tally(groups, ("egg", "larva", "prepupa", "pupa", "adult")).values():
             group = (key.cohort, key.mark, key.enclosure)
             row = rows.get(group)
+            if kind in ("wasp", "fly") and key.stage in ("egg", "adult"):
+                continue  # parasitoids of larvae and pupae do them nothing
             if (rank_of(row) if row else 0) >= worst or (group, key.stage) in told:
                 continue
             told.add((group, key.stage))
@@ -231,7 +233,7 @@ def _suspects(place: str, groups: Groups, spare: Spare, nursery) -> Iterator[Fri
                 "suspect-apart",
                 f"move {name_of(group)} to a clean enclosure of its own, and watch it too; leave {whose} where {'it is' if len(suspects) == 1 else 'they are'}",
                 moved(count, key, spare.take(place)),
-                1,
+                1 if worst >= RANKS["likely"] else 2,
             )
 
 

@@ -17,6 +17,8 @@ CUT_UNIT = "stems"
 """What is cut where nothing tells in what the keeper cuts."""
 MOST_FACTOR = 1000.0
 """Times what is thought to be on hand at which it is enough, or never is."""
+NAMED = 3
+"""So many cohorts are named in a line of a list."""
 AHEAD = timedelta(days=7)
 """How far ahead lots are laid out where no day is asked about."""
 
@@ -313,10 +315,11 @@ def _shortage(supply: Supply, nursery) -> Shortage:
     wilts = supply.middle.wilted > 0.1 * max(supply.middle.left, LITTLE)
     spent = min((lot.cut for lot in supply.lots if not lot.growing), default=None)
     wilted_by = (spent + timedelta(days=supply.keeps.high)).date() if wilts and spent and supply.keeps else None
-    what = "gone now" if short <= now else f"gone about {day_words(supply.middle.gone, now)}"
+    gone_now = "gone now" if not supply.lots else "should be eaten or wilted by now"
+    what = gone_now if short <= now else f"gone about {day_words(supply.middle.gone, now)}"
     why = " (wilted by then)" if wilts and short > now else ""
     reason = (
-        f"{stock_words(supply)}: {what}{why}, eaten by {listed(hungry)}; cut for {days_words(first)}, about "
+        f"{stock_words(supply)}: {what}{why}, eaten by {whom(hungry)}; cut for {days_words(first)}, about "
         f"{rounded(first.grams.value)} g of leaf ({rounded(first.grams.low)}-{rounded(first.grams.high)})"
     )
     needed = {"g": tuple(round(value, 2) for value in first.grams)}
@@ -327,7 +330,7 @@ def _shortage(supply: Supply, nursery) -> Shortage:
         hungry,
         next(iter(places)) if len(places) == 1 else "",
         supply.hosts[0],
-        f"Cut {first.words} of {supply.word} for {listed(hungry)}",
+        f"Cut {first.words} of {supply.word} for {whom(hungry)}",
         max(supply.middle.gone, now).date() if supply.middle.gone else short.date(),
         max(low, now).date(),
         high,
@@ -348,6 +351,11 @@ def short_ones(supply: Supply, when: datetime, nursery) -> tuple[str, ...]:
         for label, plan in supply.by_cohort.items()
         if plan.total - plan.eaten_by(max(when, nursery.now), nursery.now) > 0.01
     )
+
+
+def whom(labels: tuple[str, ...]) -> str:
+    """`A, B and C`; of many the first, and how many more there are."""
+    return listed(labels) if len(labels) <= NAMED + 1 else listed([*labels[:NAMED], f"{len(labels) - NAMED} more"])
 
 
 def days_words(lot: Cutting) -> str:

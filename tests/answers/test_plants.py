@@ -117,3 +117,14 @@ def test_age_counts_where_moults_were_not_written_down(ask, keeping):
     rows = "2031-07-20,laid,M,,Danaus plexippus,egg,,10,box,,Asclepias syriaca,,,\n2031-07-24,hatched,M,,,,,10,box,,,,,\n"
     answer = ask("food-supply", "how much does M still need", nursery=keeping.nursery(HEAD + rows), cohorts=("M",))
     assert 0 < answer.values["needed"].value < 8 and "by their age" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("cut", "said"), [("2031-08-09", "keep to Thu 14 August (2031-08-14) at most"), ("2031-08-04", "should be spent by now")]
+)
+def test_the_keepers_own_stems_are_told_of(keeping, ask, cut, said):
+    """Fennel keeps 3-5 days by its card."""
+    nursery = keeping.nursery(keeping.EVENTS.splitlines()[0] + "\n" + f"{cut},cut,,,,,,6,,,Foeniculum vulgare,stems,,\n")
+    answer = ask("cutting-care", "how long does cut fennel keep", nursery=nursery, hosts=["Foeniculum vulgare"])
+    assert "Yours, 6 stems cut on" in answer.text and said in answer.text
+    assert answer.sources[-1].kind == "own records"
