@@ -18,7 +18,7 @@ from nurserytui.language.dates import read
 
 TOPIC = "round"
 AWAY = re.compile(
-    r"\b(?:away|gone|absent|abroad|out of town|holidays?|vacation|trip|travell?ing|not (?:be )?(?:here|home|in)|leave tomorrow|leaving|"
+    r"\b(?:away|gone|absent|abroad|out of town|holidays?|vacation|trip|travell?ing|not (?:be )?(?:here|home|in)|(?:i|we|they) leave|leaving|(?:are|am) (?:back|off)|"
     r"left alone|leave them|(?:be|come|coming) (?:back|home)|nobody (?:is |will be )?(?:here|in|there))\b"
 )
 """Said with a day that is to come."""

@@ -19,7 +19,7 @@ WIDTH = 32
 SHOWN = 12
 """Labels that the text has; `items` has them all."""
 ASKED = re.compile(
-    r"\b(?:labels?|tags?|name plates?|cage cards?)\b(?! (?:has|have|had|is|are|was|were|says?|said|washed|fell|came|got|reads?|A)\b)"
+    r"\b(?:labels?|name plates?|cage cards?)\b(?! (?:has|have|had|is|are|was|were|says?|said|washed|fell|came|got|reads?|A)\b)"
 )
 COUNTING = re.compile(r"\b(?:how many|who|where|which animals|what lives|muddl\w+|washed off|re-?labell?ed|rename)\b")
 
@@ -91,11 +91,12 @@ def label_of(nursery, place: str) -> list[str]:
             lines.append(f"  here since {since.isoformat()}")
         host = nursery.knowledge.common(known.host) or known.host if known.host else ""
         lines.append(f"  on {host}" if host else "  plant: ____________")
+    watches: dict[str, None] = {}
     for row in open_watches(nursery):
         if row.contact.group.enclosure == place:
             until = f" until {row.contact.watch_until:%Y-%m-%d}" if row.contact.watch_until else ""
-            lines.append(f"! WATCH {TROUBLE.get(row.outbreak.kind, row.outbreak.kind)}{until}")
-    return [part for line in dict.fromkeys(lines) for part in wrapped(line)]
+            watches[f"! WATCH {TROUBLE.get(row.outbreak.kind, row.outbreak.kind)}{until}"] = None
+    return [part for line in (*lines, *watches) for part in wrapped(line)]
 
 
 def wrapped(line: str) -> list[str]:
@@ -105,11 +106,15 @@ def wrapped(line: str) -> list[str]:
 
 
 def since_in(nursery, cohort: str, place: str) -> date | None:
-    """Since when animals of the cohort that are still there have stood in the enclosure."""
+    """Since when animals of the cohort have stood in the enclosure without a break, in whatever stage."""
     from nurserytui.answers.stays import of_cohort
 
-    starts = [stay.start for stay in of_cohort(nursery.ledger, cohort) if stay.end is None and stay.group.enclosure == place]
-    return min(starts).date() if starts else None
+    here = [stay for stay in of_cohort(nursery.ledger, cohort) if stay.group.enclosure == place]
+    since = min((stay.start for stay in here if stay.end is None), default=None)
+    for stay in sorted(here, key=lambda one: one.start, reverse=True):
+        if since is not None and stay.start < since and stay.end is not None and stay.end >= since:
+            since = stay.start
+    return since.date() if since else None
 
 
 def _lacking(nursery, places: list[str], homeless: list[str]) -> list[str]:

@@ -51,6 +51,8 @@ def handover(request, nursery) -> Answer:
     order = places_in_order(nursery, plan.daily)
     heads = sum(sum(stages.values()) for stages in groups(nursery).values())
     days = len(plan.days)
+    if not heads:
+        return _nothing(nursery, until)
     lacking = _lacking(nursery)
     lines = [
         f"Handover until {day_words(until, now)}: {counted(days, 'day')}, {counted(len(order), 'enclosure')}, {counted(heads, 'animal')}.",
@@ -86,6 +88,18 @@ def handover(request, nursery) -> Answer:
             "The dates are forecasts: warm days bring everything forward, cool ones put it off.",
         ),
         next=("what needs doing today", f"what cannot wait until {until:%A} if I am away", "labels for all cages"),
+    )
+
+
+def _nothing(nursery, until: datetime) -> Answer:
+    return Answer(
+        "answered",
+        TOPIC,
+        f"Nothing to hand over until {day_words(until, nursery.now)}: by the records no animal is here.",
+        values={"count": Value(0, "tasks")},
+        working=("The headcount is 0, so nothing has to be fed or watched.",),
+        sources=(OWN_RECORDS,),
+        next=("which enclosures are empty", "what needs doing today"),
     )
 
 

@@ -33,6 +33,10 @@ KINDS = (
     (r"\b(check\w*|looking at|look in on|inspect\w*)\b", ("check", "pupae", "watch", "sign", "late", "due"), "to check"),
 )
 """Words of a line, the kinds of task that they mean, and how an answer names them."""
+WAITING = (
+    (r"\b(?:(?<!most )urgent\w*(?! (?:\w+ )?(?:first|on top))|pressing|emergenc\w+|can ?not wait|can'?t wait)\b", "urgent"),
+    (r"\bcan wait\b", "can wait"),
+)
 EVENTS = (
     (r"\b(hatch\w*)\b", "hatch"),
     (r"\b(pupat\w*|chrysal\w*|cocoons?)\b", "pupate"),
@@ -70,6 +74,9 @@ def round_today(request, nursery) -> Answer:
         found = [task for task in found if task.kind in ("clean", "late")]
     elif kinds:
         found = [task for task in found if task.kind in kinds]
+    waiting = next((said for pattern, said in WAITING if re.search(pattern, request.plain)), "")
+    if waiting and not kinds:
+        return _by_urgency(request, nursery, want, found, until, waiting)
     only_due = bool(re.search(r"\bdue\b|\bexpect\w*|\bcoming up\b", request.plain)) and until.date() > now.date()
     return _listing(request, nursery, want, found, until, kinds, what, only_due)
 
@@ -133,6 +140,28 @@ def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, 
         lines.append(OUTDOORS)
     items = tuple(_item(task, rank) for rank, task in enumerate([*found, *others], 1))
     return _answer(request, nursery, want, found, join(*lines), items if found else (), until)
+
+
+def _by_urgency(request, nursery, want, found: list[Task], until: datetime, waiting: str) -> Answer:
+    """What may cost animals today, or what can be left for a day; the rest is counted."""
+    meant = [
+        task for task in found if (task.priority == 3) == (waiting == "can wait") and (waiting != "urgent" or task.priority == 1)
+    ]
+    rest = len(found) - len(meant)
+    if waiting == "can wait":
+        first = f"{counted(len(meant), 'task')} can wait a day." if meant else "Nothing of today's round can wait."
+    elif meant:
+        first = f"Yes, {counted(len(meant), 'task')} cannot wait. First: {meant[0].label} ({meant[0].reason})."
+    else:
+        first = "Nothing is urgent by the records: no task of today's round may cost animals today."
+    lines = [first, *shown(meant, nursery)]
+    if rest:
+        lines.append(
+            f"Besides, {counted(rest, 'task')} {'that should not wait' if waiting == 'can wait' else 'of today that are less pressing'}."
+        )
+    others = [task for task in found if task not in meant]
+    items = tuple(_item(task, rank) for rank, task in enumerate([*meant, *others], 1))
+    return _answer(request, nursery, want, meant, join(*lines), items, until)
 
 
 def _hint(kinds) -> str:

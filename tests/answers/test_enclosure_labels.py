@@ -58,3 +58,16 @@ def test_a_count_for_which_a_label_is_the_reason_stays_a_count(ask, line):
 
 def test_a_long_name_is_broken_within_the_width():
     assert wrapped("  Pseudabcdefghijklmnopqrstuvwxyzabcdefghij") and all(len(part) <= WIDTH for part in wrapped("x" * 70))
+
+
+def test_two_of_a_species_have_each_their_lines_and_a_change_of_stage_is_no_arrival(ask, keeping):
+    rows = HEAD + (
+        "2031-07-20,found,A,,Vanessa atalanta,larva,5,2,tub 1,,Urtica dioica,,,\n"
+        "2031-07-20,found,B,,Vanessa atalanta,larva,5,1,tub 1,,Urtica dioica,,,\n"
+        "2031-07-28,pupated,A,,,,,2,tub 1,,,,,\n"
+    )
+    lines = (
+        ask("headcount", "label for tub 1", nursery=keeping.nursery(rows), enclosures=("tub 1",)).items[0]["label"].split("\n")
+    )
+    assert lines.count("  Vanessa atalanta") == 2 and lines.count("  found 2031-07-20") == 2
+    assert not [line for line in lines if "here since" in line]

@@ -133,3 +133,24 @@ def test_what_is_not_shown_is_counted_by_its_kind(small):
 def test_what_must_not_be_disturbed(ask):
     answer = ask("round", "which ones must I leave alone")
     assert "Not to be moved or touched either: " in answer.text and "Q" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("line", "starts", "priorities"),
+    [
+        ("what cannot wait", "Yes, ", {1}),
+        ("anything urgent", "Yes, ", {1}),
+        ("what can wait", "", {3}),
+    ],
+)
+def test_what_can_and_what_cannot_wait(ask, line, starts, priorities):
+    answer = ask("round", line)
+    assert answer.text.startswith(starts)
+    meant = answer.items[: answer.values["count"].value]
+    assert meant and {item["priority"] for item in meant} == priorities
+    assert len(answer.items) > len(meant)  # the rest of the round is there too
+
+
+def test_a_list_with_the_most_urgent_on_top_is_the_whole_list(ask):
+    answer = ask("round", "give me my list, most urgent on top")
+    assert answer.values["count"].value == len(answer.items)
