@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from nurserytui.records.events import Event
@@ -13,6 +13,10 @@ from nurserytui.records.measured import Measured, Measurements
 from nurserytui.records.order import seen
 from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
+
+
+STEP = 10
+"""Minutes for which forecasts hold."""
 
 
 class _Kept(NamedTuple):
@@ -92,6 +96,12 @@ class Nursery:
         if not written.faults:
             self.refresh()
         return written
+
+    @property
+    def moment(self) -> datetime:
+        """The moment that forecasts are made for: the end of the ten minutes that it is, so that they hold for the next questions too."""
+        whole = self.now.replace(minute=self.now.minute // STEP * STEP, second=0, microsecond=0)
+        return whole if whole == self.now else whole + timedelta(minutes=STEP)
 
     def heads(
         self, cohort: str | None = None, stage: str | None = None, enclosure: str | None = None, species: str | None = None

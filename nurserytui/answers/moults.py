@@ -66,7 +66,7 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
     if found is None:
         return "its species is not known yet"
     most = max(heads, key=lambda pair: pair[1])[0]
-    place, path = most.enclosure, path_of(nursery.ledger, most, nursery.now)
+    place, path = most.enclosure, path_of(nursery.ledger, most, nursery.moment)
     warm = warmth(nursery, place, outlook._began(nursery, cohort), request.celsius, path=path)
     larva = outlook.feeding_larva(found.at(warm.ahead))
     stages = instars(larva)
@@ -77,19 +77,19 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
         told = _told(nursery, cohort, instar, heads, False)
         first = forecast(stages[:instar], told.groups, warm.timeline, told.seen)
     expected, result = instar, first
-    while result.chance_done_by(nursery.now) > 0.5:
+    while result.chance_done_by(nursery.moment) > 0.5:
         expected += 1
         if expected == LAST:
             return f"it was recorded in instar {instar}, and by now it is likely in its last one: next it pupates"
         result = forecast(stages[:expected], told.groups, warm.timeline, told.seen)
-    if result.median.at is None or (result.median.at - nursery.now).days > LONGEST:
+    if result.median.at is None or (result.median.at - nursery.moment).days > LONGEST:
         return "it is too cold (or too hot) for it to grow as far as can be looked ahead"
-    result = result._replace(now=nursery.now, **{name: _from_now(getattr(result, name), nursery.now) for name in ORDER})
+    result = result._replace(now=nursery.moment, **{name: _from_now(getattr(result, name), nursery.moment) for name in ORDER})
     return Forecast(
         cohort, "moult", "larva", sum(count for _, count in heads), place, result.first, result.median, result.last,
-        result.days_left, 1.0, result.chance_done_by(nursery.now), result.posterior_shift, warm,
+        result.days_left, 1.0, result.chance_done_by(nursery.moment), result.posterior_shift, warm,
         _working(instar, expected, told, found, warm, result), found.sources, instar=expected,
-        warmer=outlook.brought_forward(warm.timeline, stages[expected - 1].curve, nursery.now, result.median.at),
+        warmer=outlook.brought_forward(warm.timeline, stages[expected - 1].curve, nursery.moment, result.median.at),
     )  # fmt: skip
 
 
@@ -105,7 +105,7 @@ def _told(nursery, cohort: str, instar: int, heads, looking: bool) -> _Told:
     marks = [look.at for group, _ in groups for look in group.looks]
     seen = max([*marks, *(late for _, late in groups)])
     looks = max(len(group.looks) for group, _ in groups)
-    return _Told([*(group for group, _ in groups), *_passed(nursery, cohort, instar)], min(seen, nursery.now), looks)
+    return _Told([*(group for group, _ in groups), *_passed(nursery, cohort, instar)], min(seen, nursery.moment), looks)
 
 
 def _standing(nursery, cohort: str, instar: int, heads, looking: bool):
@@ -118,7 +118,7 @@ def _standing(nursery, cohort: str, instar: int, heads, looking: bool):
             began, late = _began(nursery, entry)
             yield Group(count, began, tuple(Look(at) for at in looks if at > late), stage=instar - 1), late
     if sum(left.values()) > 0:
-        yield Group(sum(left.values()), Unknown(nursery.now), stage=instar - 1), nursery.now
+        yield Group(sum(left.values()), Unknown(nursery.moment), stage=instar - 1), nursery.moment
 
 
 def _passed(nursery, cohort: str, instar: int):
@@ -130,7 +130,7 @@ def _passed(nursery, cohort: str, instar: int):
             count, began, changed = entry.count, _began(nursery, entry)[0], []
             while count and ends:
                 taken = min(count, ends[0][0])
-                late = min(ends[0][1].latest, nursery.now)
+                late = min(ends[0][1].latest, nursery.moment)
                 changed.append(Changed(min(ends[0][1].earliest, late - timedelta(hours=1)), late, taken))
                 count -= taken
                 ends[0][0] -= taken
@@ -142,7 +142,7 @@ def _passed(nursery, cohort: str, instar: int):
 
 def _began(nursery, entry):
     """The entry into an instar as a forecast takes it, and since when it was under the keeper's eyes."""
-    late = min(entry.latest, nursery.now)
+    late = min(entry.latest, nursery.moment)
     early = min(entry.earliest, late)
     if entry.how == "found":
         return Unknown(late), late
@@ -206,9 +206,9 @@ def next_moult(nursery, cohort: str, instar: int, heads) -> Forecast | None:
     Kept with the forecasts of other changes, for as long as what it rests on stands.
     """
     kept = nursery.__dict__.setdefault("_moults", {})
-    if kept.get("now") != nursery.now:
+    if kept.get("moment") != nursery.moment:
         kept.clear()
-        kept["now"] = nursery.now
+        kept["moment"] = nursery.moment
     grounds = (outlook._grounds(nursery, cohort), tuple(heads))
     before = kept.get((cohort, instar))
     if before is None or before[0] != grounds:

@@ -75,9 +75,9 @@ def outlook(
     that change, or a species that is not known. Kept until what it rests on, or the moment, changes: see `_grounds`.
     """
     kept = nursery.__dict__.setdefault("_outlooks", {})
-    if kept.get("now") != nursery.now:
+    if kept.get("moment") != nursery.moment:
         kept.clear()
-        kept["now"] = nursery.now
+        kept["moment"] = nursery.moment
     asked = (cohort, event, enclosure, mark, celsius, stages)
     grounds = _grounds(nursery, cohort)
     before = kept.get(asked)
@@ -105,7 +105,7 @@ def warmer_days(nursery, found: Forecast) -> float | None:
     """Days by which 2 °C more from now on would bring the forecast's median forward."""
     if not found.stages or found.median.at is None:
         return None
-    now, timeline = nursery.now, found.warmth.timeline
+    now, timeline = nursery.moment, found.warmth.timeline
     if len(found.stages) == 1:
         return brought_forward(timeline, found.stages[0].curve, now, found.median.at)
     sooner = forecast(found.stages, found.groups, timeline.warmed(2.0, now), now).median.at
@@ -151,13 +151,13 @@ def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     most = max(heads, key=lambda pair: pair[1])[0]
     place = most.enclosure
     began = _began(nursery, known.label)
-    path = path_of(nursery.ledger, most, nursery.now)
+    path = path_of(nursery.ledger, most, nursery.moment)
     warm = warmth(nursery, place, began, celsius, path)
     stages = _stages(names, bases, warm.ahead)
     lessons = {name: taught(nursery, known, name, stage, not warm.assumed) for name, stage in zip(names, stages, strict=True)}
     stages = [lessons[name].stage if lessons[name] else stage for name, stage in zip(names, stages, strict=True)]
     groups = list(_groups(nursery, known.label, heads, names, stages, warm))
-    found = forecast(stages, groups, warm.timeline, nursery.now)
+    found = forecast(stages, groups, warm.timeline, nursery.moment)
     if found.median.at is None:
         return None
     stage = max({key.stage for key, _ in heads}, key=lambda one: sum(count for key, count in heads if key.stage == one))
@@ -190,7 +190,7 @@ def feeding_larva(larva: Stage) -> Stage:
 
 def _began(nursery, label: str) -> datetime:
     first = datetime.fromisoformat(nursery.ledger.cohorts[label].first_when[:10])
-    return max(first, nursery.now - timedelta(days=400))
+    return max(first, nursery.moment - timedelta(days=400))
 
 
 def _groups(nursery, label: str, heads, names, stages, warm: Warmth):
@@ -221,7 +221,7 @@ def _entries(nursery, label: str, name: str, heads, stage: Stage, warm: Warmth):
         if count:
             yield count, *entry_of(nursery, entry, name, stage, warm, count)
     if sum(left.values()) > 0:
-        yield sum(left.values()), Unknown(nursery.now), nursery.now
+        yield sum(left.values()), Unknown(nursery.moment), nursery.moment
 
 
 def taken_from(left: dict, entry) -> int:
@@ -236,7 +236,7 @@ def taken_from(left: dict, entry) -> int:
 
 def entry_of(nursery, entry, name: str, stage: Stage, warm: Warmth, count: int):
     """How `count` animals of a ledger's entry came into the stage, and since when they were under the keeper's eyes."""
-    late = min(entry.latest, nursery.now)
+    late = min(entry.latest, nursery.moment)
     early = min(entry.earliest, late)
     if name == "larva" and entry.instar and (entry.how == "found" or entry.instar > 1):
         window = _hatch_window(entry, stage, warm, early, late)
@@ -271,7 +271,7 @@ def _hatch_window(entry, stage: Stage, warm: Warmth, early: datetime, late: date
 def _looks(nursery, label: str, heads, name: str) -> list[datetime]:
     places = {key.enclosure for key, _ in heads if key.stage == name}
     seen = sorted({at for place in places for at in nursery.ledger.looks(label, place)})
-    return [at for at in seen if at <= nursery.now]
+    return [at for at in seen if at <= nursery.moment]
 
 
 def _hanging(nursery, label: str, name: str, warm: Warmth):
@@ -287,7 +287,7 @@ def _changed(nursery, label: str, name: str, back) -> list[tuple[datetime, Chang
     """Animals of the cohort that were seen to have gone on from stage `name`: the look before, and the change between it and its own look."""
     found = []
     for change in nursery.ledger.changes(label, name):
-        late = min(change.latest, nursery.now)
+        late = min(change.latest, nursery.moment)
         early = min(change.earliest, late - timedelta(hours=1))
         hung = name == "larva" and change.stage == "prepupa"
         found.append((early, Changed(early if hung else back(early), late if hung else back(late), change.count)))

@@ -52,7 +52,7 @@ def warmth(
 
     `path` has the enclosures that the animals stood in, each with the moment since when (`whereabouts.path_of`); the last is `enclosure`.
     """
-    now = nursery.now
+    now = nursery.moment
     path = [(since, place) for since, place in path or ((None, enclosure),) if since is None or since < now]
     airs = [air(nursery, place) for _, place in path]
     nothing = all(one.place is None for one in airs)
