@@ -20,11 +20,11 @@ STEP = 10
 
 
 class _Kept(NamedTuple):
-    """What was computed of a cohort, and what it was computed from."""
+    """What was computed of cohorts, and what it was computed from."""
 
-    cohort: Cohort | None
-    positions: list[int]
-    postings: list[Posting]
+    cohorts: list[Cohort | None]
+    positions: list[list[int]]
+    postings: list[list[Posting]]
     value: object
 
 
@@ -38,7 +38,7 @@ class Nursery:
         self.version = 0
         """Counts up whenever the events may have changed, so that what is derived from them can be kept until then."""
         self._measurements = Measurements(store)
-        self._kept: dict[tuple[str, str], _Kept] = {}
+        self._kept: dict[tuple[tuple[str, ...], str], _Kept] = {}
         self._everything: list[Event] = store.events()
         self._stamp = store.stamp()
         self._replay()
@@ -122,21 +122,25 @@ class Nursery:
 
         What it computes must rest on the cohort and its postings alone.
         """
-        cohort, positions = self.ledger.cohorts.get(label), self.ledger.chronicle.positions((label,))
-        kept = self._kept.get((label, name))
-        if (
-            kept is None
-            or kept.cohort != cohort
-            or len(kept.postings) != len(positions)
-            or not self._same(kept, positions, label)
-        ):
-            postings = self.ledger.chronicle.of_cohort(label)
-            kept = self._kept[label, name] = _Kept(cohort, positions, postings, compute())
+        return self.kept_of_cohorts((label,), name, compute)
+
+    def kept_of_cohorts(self, labels: tuple[str, ...], name: str, compute):
+        """The same of several cohorts at once, for those that gave animals to each other."""
+        ledger, kept = self.ledger, self._kept.get((labels, name))
+        cohorts = [ledger.cohorts.get(label) for label in labels]
+        positions = [ledger.chronicle.positions((label,)) for label in labels]
+        if kept is None or kept.cohorts != cohorts or not self._same(kept, labels, positions):
+            postings = [ledger.chronicle.postings(numbers) for numbers in positions]
+            kept = self._kept[labels, name] = _Kept(cohorts, positions, postings, compute())
         return kept.value
 
-    def _same(self, kept: _Kept, positions: list[int], label: str) -> bool:
-        """Whether the cohort's postings are those of which something was computed: those of another ledger have to be compared."""
-        return kept.positions is positions or kept.postings == self.ledger.chronicle.of_cohort(label)
+    def _same(self, kept: _Kept, labels: tuple[str, ...], positions: list[list[int]]) -> bool:
+        """Whether the postings are those of which something was computed: those of another ledger have to be compared."""
+        if any(len(was) != len(numbers) for was, numbers in zip(kept.postings, positions, strict=True)):
+            return False
+        if all(was is numbers for was, numbers in zip(kept.positions, positions, strict=True)):
+            return True
+        return kept.postings == [self.ledger.chronicle.of_cohort(label) for label in labels]
 
     def temperatures(self, enclosure: str) -> list[Reading]:
         """Readings of one enclosure, oldest first, from logger files and from temperature events; `""` is the room as a whole."""

@@ -56,8 +56,16 @@ def between(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: 
     watch on those animals until they come back, one that leads in starts it. With `want.enclosures` they are followed while they stand
     there, and leaving them alive ends the watch. `want.stages` and `.instar` are not looked at.
     """
-    ledger = nursery.ledger
     want = want._replace(stages=(), instar=None)
+    kept = nursery.ledger.kept.setdefault("fates", {})
+    asked = (want, origin, goal, laid_only)
+    if asked not in kept:
+        kept[asked] = _between(nursery, *asked)
+    return kept[asked]
+
+
+def _between(nursery, want: Wanted, origin: str | None, goal: str, laid_only: bool) -> Fates:
+    ledger = nursery.ledger
     labels = [label for label in ledger.cohorts if want.cohort_fits(label, ledger)]
     if want.enclosures:
         there = _ever_in(ledger, want.enclosures)
@@ -87,9 +95,9 @@ def _of_family(nursery, family: tuple[str, ...], origin: str | None, goal: str, 
     def found() -> Fates:
         return _followed(nursery.ledger, Wanted(cohorts=family), origin, goal, laid_only)
 
-    if len(nursery.ledger.chronicle.family(family[0])) > 1:
-        return found()
-    return nursery.kept_of_cohort(family[0], f"{'laid' if laid_only else ''} {origin} to {goal}", found)
+    kin = tuple(sorted(nursery.ledger.chronicle.family(family[0])))
+    meant = " of " + ", ".join(family) if len(kin) > 1 else ""
+    return nursery.kept_of_cohorts(kin, f"{'laid ' if laid_only else ''}{origin} to {goal}{meant}", found)
 
 
 def _sum(parts: Iterable[Fates]) -> Fates:

@@ -71,11 +71,13 @@ class Trace:
         self._posted = 0
         self._of: dict[str, list[Stay]] | None = None
         self._since: dict[date, tuple[list[Stay], list[Move]]] = {}
+        self._at: dict[date, dict[str, list[Stay]]] = {}
 
     def take_in(self, ledger) -> Trace:
         if self._posted < len(ledger.postings):
             self._of = None
             self._since.clear()
+            self._at.clear()
             for posting in ledger.postings[self._posted :]:
                 self._follow(*posting)
             self._posted = len(ledger.postings)
@@ -115,6 +117,15 @@ class Trace:
             self._since[day] = sorted([*ended, *self.standing()], key=lambda stay: stay.start), moves
         return self._since[day]
 
+    def at(self, place: str, moment: datetime) -> list[Stay]:
+        """The stays in an enclosure that had not ended by the start of that day, by their start."""
+        day = moment.date()
+        if day not in self._at:
+            found = self._at[day] = {}
+            for stay in self.since(moment)[0]:
+                found.setdefault(stay.group.enclosure, []).append(stay)
+        return self._at[day].get(place, [])
+
     def of_cohort(self, label: str) -> list[Stay]:
         """The stays of one cohort, by their start."""
         if self._of is None:
@@ -150,7 +161,7 @@ def cleared(nursery, place: str, since: datetime) -> datetime | None:
         if last < since:
             continue
         if there is None:
-            there = [stay for stay in trace(nursery.ledger, since)[0] if stay.group.enclosure == place]
+            there = followed(nursery.ledger).at(place, since)
         if not any(stay.start < first and _still_in(stay.end, last) for stay in there):
             return last
     return None

@@ -123,7 +123,7 @@ class Records:
     def __init__(self, ledger) -> None:
         self.ledger, self.events = ledger, ledger.events
 
-    def kept_of_cohort(self, label, name, compute):
+    def kept_of_cohorts(self, labels, name, compute):
         return compute()
 
 
