@@ -14,7 +14,6 @@ from nurserytui.records.order import seen
 from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
 
-
 STEP = 10
 """Minutes for which forecasts hold."""
 

@@ -71,7 +71,7 @@ def hosts_of_species(request, nursery) -> Answer:
     if not request.hosts and (unheard := ONE_PLANT.match(request.plain.strip())):
         return no_such_plant(unheard["plant"].strip(), found, nursery)
     gone = {name for host in lacked for name in (*naming.plants_among(host, knowledge), *host.names)}
-    used = plants_used(nursery)
+    used = nursery.ledger.chronicle.hosts
     region = naming.region_of(request.plain, nursery)
     short = bool(SHORT.search(request.plain)) or bool(gone)
     pairings = [one for one in knowledge.pairings_of(found.name) if one.plant not in gone]
@@ -139,15 +139,6 @@ def place_of(one: Pairing, short: bool, region: str, used: dict[str, int], knowl
 
 def elsewhere(one: Pairing, region: str) -> bool:
     return bool(region and one.regions and region not in one.regions)
-
-
-def plants_used(nursery) -> dict[str, int]:
-    """How often each plant stands in the keeper's records."""
-    found: dict[str, int] = {}
-    for event in nursery.events:
-        if event.host and event.when <= nursery.now.isoformat():
-            found[event.host] = found.get(event.host, 0) + 1
-    return found
 
 
 def first_line(label: str, offered: list[Pairing], ends: bool, small: bool, region: str, request, knowledge) -> str:

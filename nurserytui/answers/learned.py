@@ -99,13 +99,23 @@ def _first_measured(nursery) -> str:
     return min((when for when in (kept[1], typed) if when), default="")
 
 
+class _Finished:
+    """(cohort, stage) -> when animals of it last went on to a next stage, and where they were; read on as the ledger grows."""
+
+    def __init__(self) -> None:
+        self.found: dict[tuple[str, str], tuple[str, str]] = {}
+        self._read = 0
+
+    def take_in(self, ledger) -> dict[tuple[str, str], tuple[str, str]]:
+        for event, source, target, _ in ledger.postings[self._read :]:
+            if source is not None and target is not None and target.stage in NEXT.get(source.stage, ()):
+                self.found[target.cohort, source.stage] = event.when, source.enclosure
+        self._read = len(ledger.postings)
+        return self.found
+
+
 def _finished(ledger) -> dict[tuple[str, str], tuple[str, str]]:
-    """(cohort, stage) -> when animals of it last went on to a next stage, and where they were."""
-    found: dict[tuple[str, str], tuple[str, str]] = {}
-    for event, source, target, _ in ledger.postings:
-        if source is not None and target is not None and target.stage in NEXT.get(source.stage, ()):
-            found[target.cohort, source.stage] = event.when, source.enclosure
-    return found
+    return ledger.growing.setdefault("finished", _Finished()).take_in(ledger)
 
 
 def _lesson(nursery, label: str, species: str, name: str, place: str) -> Lesson | None:

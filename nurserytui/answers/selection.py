@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.wording import ask, listed, species_label, stage_count, unknown
+from nurserytui.records.past import heads_at
 
 FIRST_STEPS = ("found 3 monarch eggs on milkweed in tub 1", "help")
 SUGGESTED = 5
@@ -62,7 +63,7 @@ def wanted(request, nursery) -> Wanted:
         kept = [name for name in named.names if name in own]
         species.extend(named.names[:1] if named.usual and named.names[0] in own else kept or named.names[:1])
     hosts: list[str] = []
-    used = {cohort.host for cohort in ledger.cohorts.values()} | ledger.chronicle.hosts
+    used = {cohort.host for cohort in ledger.cohorts.values()} | set(ledger.chronicle.hosts)
     for named in request.hosts:
         hosts.extend([name for name in named.names if any(host_fits(host, (name,)) for host in used if host)] or named.names[:1])
     return Wanted(
@@ -202,11 +203,8 @@ def season_of(cohort, start_month: int) -> int:
 def standing(nursery, want: Wanted, moment: datetime | None = None) -> list[tuple]:
     """`[(Key, count)]` of the living animals meant, now or as they stood at a past moment, in a steady order."""
     ledger = nursery.ledger
-    if moment is not None:
-        from nurserytui.records.ledger import replay
-
-        ledger = replay(nursery.events, until=moment)
-    found = [(key, count) for key, count in ledger.heads.items() if count and want.key_fits(key, ledger)]
+    heads = ledger.heads if moment is None else heads_at(ledger, moment)
+    found = [(key, count) for key, count in heads.items() if count and want.key_fits(key, ledger)]
     return sorted(
         found, key=lambda pair: (pair[0].cohort, pair[0].mark, pair[0].enclosure, STAGE_ORDER[pair[0].stage], pair[0].instar or 0)
     )

@@ -21,7 +21,7 @@ def years_compared(request, nursery, want: Wanted, kinds: tuple[str, ...]) -> An
     """The years that the line names side by side, the higher first; None where it compares none."""
     years = years_said(request.plain, nursery.now)
     if WHICH_YEAR.search(request.plain):
-        years = years if len(years) > 1 else tuple(sorted({int(event.day[:4]) for event in nursery.events}))
+        years = years if len(years) > 1 else tuple(sorted({int(day[:4]) for day in nursery.ledger.chronicle.days("0", "9999")}))
     elif not COMPARED.search(request.plain):
         return None
     if len(years) < 2 or not kinds:

@@ -96,9 +96,7 @@ def _to_come_yet(event: str, cohorts: list[str], cues: Cues, nursery) -> bool:
         return False
     ledger = nursery.ledger
     waiting = any(n and key.cohort in cohorts and key.stage in to_come(event) for key, n in ledger.heads.items())
-    return waiting and not any(
-        posting.event.what == event and (posting.source or posting.target).cohort in cohorts for posting in ledger.postings
-    )
+    return waiting and not any(posting.event.what == event for label in cohorts for posting in ledger.chronicle.of_cohort(label))
 
 
 def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) -> Request:

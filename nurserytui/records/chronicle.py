@@ -36,8 +36,8 @@ class Chronicle:
         self._stood: dict[str, list[tuple[int, dict[Key, int]]]] = {}
         self._looks: dict[str, list[Look]] = {}
         self._links: dict[str, set[str]] = {}
-        self.hosts: set[str] = set()
-        """Every plant that an event names."""
+        self.hosts: dict[str, int] = {}
+        """How many events name each plant."""
 
     def take_in(self) -> Chronicle:
         """Read what the ledger holds beyond what was read of it before."""
@@ -66,7 +66,7 @@ class Chronicle:
         if event.cohort:
             self._names.setdefault(event.cohort, []).append(number)
         if event.host:
-            self.hosts.add(event.host)
+            self.hosts[event.host] = self.hosts.get(event.host, 0) + 1
 
     def _post(self, number: int, posting: Posting) -> None:
         event, source, target, _ = posting

@@ -122,16 +122,22 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         small = opened(Path(folder), "small.db", small_of(events))
         large = opened(Path(folder), "large.db", events)
-        print(f"{len(small.nursery.events)} and {len(events)} events, {len({key.cohort for key in large.nursery.ledger.heads})} cohorts alive\n")
+        print(
+            f"{len(small.nursery.events)} and {len(events)} events, {len({key.cohort for key in large.nursery.ledger.heads})} cohorts alive\n"
+        )
         rows = compared(small, large)
         place = rows[4].question.removeprefix("what is in ")
         for name, line in (("after a record", f"fed {place}"), ("after another", f"cleaned {place}")):
             taken = [cost(assistant, line, 1) for assistant in (small, large)]
             rows.append(Row(f"{line} ({name})", *taken))
-            rows.append(Row(f"what needs doing today ({name})", *(cost(one, "what needs doing today", 1) for one in (small, large))))
+            rows.append(
+                Row(f"what needs doing today ({name})", *(cost(one, "what needs doing today", 1) for one in (small, large)))
+            )
         for one in (small, large):
             one.nursery.at(one.nursery.now + timedelta(minutes=10))
-        rows.append(Row("what needs doing today (ten minutes later)", *(cost(one, "what needs doing today", 1) for one in (small, large))))
+        rows.append(
+            Row("what needs doing today (ten minutes later)", *(cost(one, "what needs doing today", 1) for one in (small, large)))
+        )
         print(f"{'small':>8} {'large':>8} {'times':>6}")
         for row in rows:
             print(f"{row.small:8.1f} {row.large:8.1f} {row.times:6.1f}  {row.question}")
