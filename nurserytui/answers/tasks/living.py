@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 from nurserytui.answers.selection import STAGE_ORDER, present_label
 from nurserytui.answers.wording import listed, stage_count
@@ -94,19 +94,39 @@ def last_fed(nursery, place: str, cohorts) -> date | None:
 
 
 def looked_last(nursery, cohort: str, place: str) -> date | None:
-    """The day of the last look at the animals of a cohort in an enclosure; coming in counts."""
+    """The day of the last look at animals of a cohort that stand in an enclosure, where they stood then; coming in counts."""
     seen = [look for look in nursery.ledger.looks(cohort, place) if look <= nursery.now]
+    for stay in _standing(nursery, cohort, place):
+        for came in stay.arrivals:
+            if came.source is not None and (came.source.cohort, came.source.enclosure) != (cohort, place):
+                before = nursery.ledger.looks(came.source.cohort, came.source.enclosure)
+                seen += [look for look in before if look <= came.latest]
     return max(seen).date() if seen else None
 
 
 def occupied_since(nursery, place: str) -> date:
-    """Since when somebody who is still there has stood in the enclosure."""
+    """Since when somebody who is still there has stood in the enclosure, in whatever stage and under whatever label."""
+    stays = [stay for cohort in by_place(nursery).get(place, {}) for stay in _standing(nursery, cohort, place)]
+    return min((_begun(nursery, stay, frozenset()) for stay in stays), default=nursery.now).date()
+
+
+def _standing(nursery, cohort: str, place: str) -> list:
+    """The stays of a cohort in an enclosure that go on."""
     from nurserytui.answers.stays import of_cohort
 
-    starts = [
-        stay.start
-        for cohort in by_place(nursery).get(place, {})
-        for stay in of_cohort(nursery.ledger, cohort)
-        if stay.end is None and stay.group.enclosure == place
-    ]
-    return min(starts, default=nursery.now).date()
+    return [stay for stay in of_cohort(nursery.ledger, cohort) if stay.end is None and stay.group.enclosure == place]
+
+
+def _begun(nursery, stay, passed: frozenset) -> datetime:
+    """When the first of those of a stay came into the enclosure: those that were there in another stage or cohort before came then."""
+    from nurserytui.answers.stays import group_of, of_cohort
+
+    passed |= {stay}
+    found = stay.start
+    for came in stay.arrivals:
+        if came.source is not None and came.source.enclosure == stay.group.enclosure:
+            for other in of_cohort(nursery.ledger, came.source.cohort):
+                same = (other.group, other.stage) == (group_of(came.source), came.source.stage)
+                if same and other not in passed and other.overlaps(came.earliest, came.latest):
+                    found = min(found, _begun(nursery, other, passed))
+    return found
