@@ -34,6 +34,10 @@ OVERVIEW = re.compile(
 )
 """Words of a line that asks of all plants, unless it names one itself."""
 OPEN = re.compile(r"\b(when|how long|what day|how many days|which day|until when)\b")
+HELD = re.compile(
+    r"\b(?:how (?:many|much)|what)\b.*\b(?:left|on hand|in stock|do i have|have i got|have we got|do we have|remain\w*)\b"
+)
+"""A line that asks how much there is."""
 LEVEL = 0.9
 SURE = 0.9
 """Chance of lasting from which nothing more is said of a risk."""
@@ -116,6 +120,13 @@ def of_plant(supply: Supply, request, text: str, nursery, focus: tuple[str, ...]
     lots = [] if supply.lacking else lots_wanted(supply, end, cutting, nursery)
     cut_lines = lot_lines(supply, lots, cutting, end, nursery)
     lines = [*cut_lines, *lines] if cutting else [*lines, *cut_lines]
+    if HELD.search(text) and supply.told and not cutting:
+        left = (
+            f", of which about {rounded(supply.middle.left)} g of leaf are left to eat"
+            if supply.lots and not supply.lacking
+            else ""
+        )
+        lines.insert(0, f"On hand by the records: {stock_words(supply)}{left}.")
     lines.append(need_line(supply, end, nursery))
     lines += [*kept_lines(supply, nursery), *left_out_lines(supply)]
     return Answer(

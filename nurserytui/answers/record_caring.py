@@ -53,6 +53,10 @@ class Caring(Asking):
         host = self._host(draft)
         if isinstance(host, Ask):
             return host
+        if draft.what == "setting" and draft.detail == "volume=":
+            units = ("cm", "inch")
+            options = tuple(f"{draft.enclosure} is {draft.note} {unit}" for unit in units)
+            return Ask(f"Is {draft.note} in centimetres or in inches?", options, draft)
         if draft.what in ("cut", "stocked") and not host:
             return Ask("Which plant?", (), draft)
         if draft.what == "stocked" and draft.count == 0 and not draft.detail:

@@ -133,7 +133,7 @@ def told(event: Event, knowledge) -> str:
         return f"{event.detail}{at}"
     if what == "setting":
         name, _, value = event.detail.partition("=")
-        return f"{name}{f' of {event.enclosure}' if event.enclosure else ''} set to {value}"
+        return f"{name}{f' of {event.enclosure}' if event.enclosure else ''} set to {value}{f' ({event.note})' if event.note else ''}"
     if what == "note":
         return f"note: {event.note}"
     return what

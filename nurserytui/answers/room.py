@@ -1,13 +1,12 @@
-"""How many larvae an enclosure holds by the house rule, how full each one is, and whether more fit."""
+"""How many larvae an enclosure holds by the house rule, whether more fit, and which enclosures have room."""
 
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from nurserytui.amounts.factors import convert
-from nurserytui.answers import sizes
 from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.fullness import Fill, fill, fills, per_larva
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.selection import known_enclosures, trouble
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, listed, number, percent
@@ -17,7 +16,7 @@ TOPIC = "density"
 SMALL = re.compile(r"\b(small|tiny|little|young|newly hatched|hatchlings?|first|second|third|1st|2nd|3rd)\b")
 LARGE = re.compile(r"\b(large|big|full.?grown|fully grown|huge|fat|last|final|fourth|fifth|4th|5th)\b")
 SURVEY = re.compile(
-    r"\b(any|which|what|who|all|each|every|most|least|list|where|anywhere|somewhere|my (?:cages?|tubs?|jars?|boxes|enclosures?|tents?)|"
+    r"\b(any|which|what|who|all|each|every|most|least|list|where|anywhere|somewhere|is there an?|is there|my (?:cages?|tubs?|jars?|boxes|enclosures?|tents?)|"
     r"the (?:cages|tubs|jars|boxes|enclosures|tents))\b"
 )
 CROWD = re.compile(
@@ -32,95 +31,6 @@ APART = "Never keep large and small larvae together, nor adults with larvae."
 DAMP = "Half as many where it is damp."
 
 
-class Fill(NamedTuple):
-    """An enclosure against the house rule."""
-
-    enclosure: str
-    litres: float | None
-    said: str
-    """`10 L`, `12 x 12 x 24 inch, 56.6 L`; "" where the volume is not known."""
-    large: int
-    small: int
-    others: int
-    """Eggs, pupae and adults, for which there is no rule."""
-    need: float
-    """Litres that the larvae need."""
-
-    @property
-    def present(self) -> int:
-        return self.large + self.small
-
-    @property
-    def share(self) -> float | None:
-        return self.need / self.litres if self.litres else None
-
-    @property
-    def too_full(self) -> bool:
-        return self.litres is not None and self.need > self.litres + 1e-9
-
-    def room(self, each: float) -> int:
-        """How many more larvae of `each` litres fit."""
-        return max(int((self.litres - self.need) / each + 1e-9), 0) if self.litres else 0
-
-
-def per_larva(knowledge) -> dict[str, float]:
-    """Litres for one large and one small larva."""
-    return {kind: knowledge.rule(f"density-litre-{kind}").value for kind in ("large", "small")}
-
-
-def fill(enclosure: str, nursery) -> Fill:
-    """How full one enclosure is."""
-    return _fill(enclosure, nursery.heads(enclosure=enclosure), nursery)
-
-
-def fills(nursery) -> list[Fill]:
-    """All enclosures that hold animals or whose volume is known, the fullest first, those of unknown volume last; kept until the records
-    or the moment change."""
-    kept = nursery.__dict__.setdefault("_fills", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        inside: dict[str, list] = {place: [] for place in nursery.settings.volumes}
-        for key, heads in nursery.heads():
-            if key.enclosure:
-                inside.setdefault(key.enclosure, []).append((key, heads))
-        found = [_fill(place, groups, nursery) for place, groups in inside.items()]
-        found.sort(key=lambda one: (one.litres is None, -(one.share or 0.0), one.enclosure))
-        kept.update(at=(nursery.version, nursery.now), found=found)
-    return kept["found"]
-
-
-def _fill(enclosure: str, groups: list, nursery) -> Fill:
-    return fill_of(enclosure, groups, sizes.larvae(groups, nursery), nursery)
-
-
-def fill_of(enclosure: str, groups: list, larvae: list[sizes.Sized], nursery) -> Fill:
-    """How full an enclosure is, or would be, with those animals in it, whose larvae have those sizes."""
-    each = per_larva(nursery.knowledge)
-    large = small = others = 0
-    for one in larvae:
-        if one.large:
-            large += round(one.heads)
-        else:
-            small += round(one.heads)
-    for key, heads in groups:
-        if key.stage == "prepupa":
-            large += heads
-        elif key.stage != "larva":
-            others += heads
-    millilitres = nursery.settings.volumes.get(enclosure)
-    litres = millilitres / 1000 if millilitres else None
-    need = large * each["large"] + small * each["small"]
-    return Fill(enclosure, litres, volume_words(enclosure, nursery) if litres else "", large, small, others, need)
-
-
-def volume_words(enclosure: str, nursery) -> str:
-    """The volume of an enclosure in litres, with the keeper's own measure where it was told in another."""
-    litres = f"{number(nursery.settings.volumes[enclosure] / 1000, 1 if nursery.settings.volumes[enclosure] >= 1000 else 2)} L"
-    for event in reversed(nursery.ledger.chronicle.at(enclosure)):
-        if event.what == "setting" and event.detail.startswith("volume"):
-            return f"{event.note}, {litres}" if event.note else litres
-    return litres
-
-
 # Answers ------------------------------------------------------------------------------------------------------------------
 
 
@@ -130,6 +40,7 @@ def density(request, nursery) -> Answer:
     from nurserytui.answers import sharing_asked
 
     text = request.plain or request.text
+    request = own_slots(request, text)
     shared = sharing_asked.told(request, text, nursery)
     if shared is not None:
         return shared
@@ -139,11 +50,32 @@ def density(request, nursery) -> Answer:
         return survey(request, text, nursery)
     if len(request.enclosures) > 1 and held is None:
         return survey(request, text, nursery)
+    if held is None and not enclosure and request.unknown_names and (stopped := trouble(request, nursery, TOPIC)):
+        return stopped
     if held is None and not enclosure:
         return by_the_rule(request, text, nursery)
     if held is None and enclosure not in nursery.settings.volumes:
         return no_volume(enclosure, request, nursery)
     return _of_volume(request, text, nursery, enclosure, held, said)
+
+
+def own_slots(request, text: str):
+    """The request without the enclosures and animals that only the lines before it named, where it asks of all there are."""
+    if not (SURVEY.search(text) and (CROWD.search(text) or "share" in text or "together" in text or "separat" in text)):
+        return request
+    if any(_named(place, text) for place in request.enclosures) or any(
+        re.search(rf"\b{re.escape(label.casefold())}\b", text) for label in request.cohorts
+    ):
+        return request
+    if re.search(r"\b(it|there|this|that|they|them|these|those)\b", text):
+        return request
+    return request._replace(enclosures=(), cohorts=(), mark="")
+
+
+def _named(place: str, text: str) -> bool:
+    """Whether the line itself names an enclosure: by its number, or by the word that tells it from others."""
+    words = place.casefold().split()
+    return re.search(rf"\b{re.escape(words[-1] if words[-1].isdecimal() else words[0])}\b", text) is not None
 
 
 def _of_volume(request, text: str, nursery, enclosure: str, litres: float | None, said: str) -> Answer:
@@ -258,13 +190,22 @@ def survey(request, text: str, nursery) -> Answer:
             *(f"- {one.enclosure}: {_inside_words(one)}, which need {number(one.need, 2)} L." for one in lacking if one.present),
         ]
     elif asks_room:
-        first = (
-            f"{listed(one.enclosure for one in roomy)} {'has' if len(roomy) == 1 else 'have'} room: "
-            + "; ".join(f"{one.enclosure} for {_room_words(one, each)}" for one in roomy)
-            + "."
-            if roomy
-            else "None of those whose volume is known has room."
-        )
+        first = "None of those whose volume is known has room."
+        count = request.count if request.count and request.count > 1 else 0
+        if count:
+            kind = size_meant(request, text)
+            fitting = [one for one in roomy if one.room(each[kind]) >= count]
+            where = listed(one.enclosure for one in fitting)
+            first = (
+                f"Yes: {where} {'has' if len(fitting) == 1 else 'have'} room for {count} more {kind} larvae."
+                if fitting
+                else f"No: none of those whose volume is known has room for {count} more {kind} larvae."
+            )
+        elif len(roomy) == 1:
+            first = f"{roomy[0].enclosure} has room for {_room_words(roomy[0], each)}."
+        elif roomy:
+            told = "; ".join(f"{one.enclosure} for {_room_words(one, each)}" for one in roomy)
+            first = f"{listed(one.enclosure for one in roomy)} have room: {told}."
         lines = [first]
     else:
         first = (
@@ -275,15 +216,14 @@ def survey(request, text: str, nursery) -> Answer:
             else f"No: {known[0].enclosure} is not too full."
         )
         lines = [first]
-    lines += [f"- {_fill_words(one, each)}" for one in (roomy if asks_room and roomy else known)]
-    if asks_room and roomy:
-        lines += [f"- {_fill_words(one, each)}" for one in known if one not in roomy]
+    ranked = [*roomy, *(one for one in known if one not in roomy)] if asks_room else known
+    lines += [f"- {_fill_words(one, each)}" for one in ranked]
     if known and lacking:
         inside = listed(f"{one.enclosure} ({_inside_words(one)})" for one in lacking)
         lines.append(f"Not known, because their volume is not on record: {inside}.{tell}")
     if known:
         lines.append(DAMP)
-    items = [_fill_item(one, rank, each) for rank, one in enumerate([*(roomy if asks_room else known), *lacking], 1)]
+    items = [_fill_item(one, rank, each) for rank, one in enumerate([*ranked, *lacking], 1)]
     rules = [nursery.knowledge.rule(f"density-litre-{kind}") for kind in ("large", "small")]
     return Answer(
         "answered" if known else "unknown",

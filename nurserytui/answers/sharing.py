@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from nurserytui.answers import naming, room, sizes
+from nurserytui.answers import fullness, naming, sizes
 from nurserytui.answers.wording import counted, listed, number, percent, stage_count
 
 Groups = list[tuple]
@@ -342,11 +342,11 @@ def _same_leaf(one: str, other: str) -> bool:
 
 
 def _full(place: str, groups: Groups, larvae: list[sizes.Sized], spare: Spare, nursery) -> Iterator[Friction]:
-    own = room.fill_of(place, groups, larvae, nursery)
+    own = fullness.fill_of(place, groups, larvae, nursery)
     if not own.too_full:
         return
     over, moves, taken = own.need - own.litres, [], []
-    each = room.per_larva(nursery.knowledge)
+    each = fullness.per_larva(nursery.knowledge)
     for one in sorted(larvae, key=lambda one: (not one.large, -one.heads, one.key.cohort)):
         litres = each["large" if one.large else "small"]
         count = min(round(one.heads), -int(-(over - 1e-9) // litres))

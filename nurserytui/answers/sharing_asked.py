@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.answers import naming, room, sharing, sizes
+from nurserytui.answers import fullness, naming, room, sharing, sizes
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.rules import lines_of, sources_of
 from nurserytui.answers.selection import join, present_label, standing_words, trouble
@@ -22,6 +22,8 @@ APART = re.compile(
     r"|\b(?:separat\w+|split up|apart|incompatible|clash\w*|wrong company|bad company|not get on|don'?t get on)\b"
 )
 LISTING = re.compile(r"\b(which|what|who|whom|any|anyone|anybody|anything|all|list|animals?|everyone|need\w*|should i)\b")
+AWAY = re.compile(r"\b(?:away from|apart|separat\w+|taken out|removed?|out of the (?:cage|tub|box|jar))\b")
+"""Words of a line that asks whether to part them, so that a yes parts them."""
 SIZES = re.compile(
     r"\b(?:big|bigger|large|larger|fat|old|older)\b.*\b(?:small|smaller|little|tiny|young|younger)\b|\b(?:small|smaller|little|tiny|young|younger)\b.*"
     r"\b(?:big|bigger|large|larger|fat|old|older)\b|\b(?:different|mixed|several|two) (?:sizes|ages|instars)\b"
@@ -112,7 +114,7 @@ def _item(one: sharing.Friction, rank: int) -> dict:
 
 def _room_values(place: str, groups, nursery) -> dict[str, Value]:
     """Capacity and animals present, of the enclosure meant where its volume is known."""
-    each = room.per_larva(nursery.knowledge)
+    each = fullness.per_larva(nursery.knowledge)
     litres = nursery.settings.volumes.get(place, 0.0) / 1000
     present = sum(heads for key, heads in groups if key.stage in ("larva", "prepupa"))
     capacity = (
@@ -138,6 +140,8 @@ def _sides(request, text: str, nursery):
             names += [("species", name) for name in named.names if name in own][:1]
     names += [("enclosure", place) for place in request.enclosures]
     together, into = TOGETHER.search(text), INTO.search(text)
+    if names and request.unknown_names and together and not ROOMY.search(text):
+        return trouble(request, nursery, TOPIC) or ()
     if len(names) != 2 or not (together or (into and names[0][0] == "cohort" and names[1][0] == "enclosure")):
         return ()
     if ROOMY.search(text) and not re.search(r"\b(merge|together|share|safe|mix)\b", text):
@@ -270,7 +274,7 @@ def _unsure_sizes(groups, nursery) -> list[str]:
 
 def _room_lines(place: str, groups, nursery) -> list[str]:
     larvae = sizes.larvae(groups, nursery)
-    own = room.fill_of(place, groups, larvae, nursery)
+    own = fullness.fill_of(place, groups, larvae, nursery)
     if not own.present:
         return []
     if own.litres is None:
@@ -308,7 +312,9 @@ def _cohort_lines(sides, text: str, nursery) -> list[str]:
 
 def general(request, text: str, nursery, topic: str = TOPIC, **values: Value) -> Answer | None:
     """Stages, sizes or species together, where no animals in particular are named; None where the line is about none of these."""
-    if request.cohorts or ROOMY.search(text) or not (TOGETHER.search(text) or INTO.search(text) or SIZES.search(text)):
+    if request.cohorts or ROOMY.search(text):
+        return None
+    if not any(pattern.search(text) for pattern in (TOGETHER, INTO, SIZES, AWAY)):
         return None
     knowledge = nursery.knowledge
     stages = set(request.stages) | ({"larva"} if SIZES.search(text) else set())
@@ -321,6 +327,8 @@ def general(request, text: str, nursery, topic: str = TOPIC, **values: Value) ->
     if verdict is None:
         return None
     word, name, first = verdict
+    if AWAY.search(text) and word == "no":
+        first = f"Yes, keep them apart: {first.split(': ', 1)[1]}"
     rules = [rule for rule in (knowledge.rule(name),) if rule]
     now = [one for one in sharing.frictions(nursery) if one.kind in kinds]
     lines = [first, *lines_of(rules)]

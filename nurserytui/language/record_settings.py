@@ -134,8 +134,8 @@ def _held(plain: str, volumes) -> tuple[str, str] | None:
     if not HOLDS.search(plain):
         return None
     sides = box(plain)
-    if sides and not sides.assumed:
-        return _volume(sides.litres * 1000), sides.said
+    if sides:  # without a unit it is left open: litres differ sixteenfold between centimetres and inches
+        return "" if sides.assumed else _volume(sides.litres * 1000), sides.said
     if len(volumes) == 1:
         one = volumes[0]
         return _volume(convert(one.value, one.unit, "milliliter")), "" if one.unit in ("liter", "milliliter") else one.said

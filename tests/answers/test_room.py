@@ -6,7 +6,7 @@ from math import pi
 
 import pytest
 
-from nurserytui.answers import room
+from nurserytui.answers import fullness
 
 HEAD = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by\n"
 NOW = "2031-08-10T09:00"
@@ -101,7 +101,7 @@ def test_sides_without_a_unit_are_read_as_centimetres_and_it_is_said(ask):
     ],
 )
 def test_how_full_an_enclosure_is(kept, inside, litres, need, share, more):
-    own = room.fill("tub 1", kept(*inside, ("tub 1", litres)))
+    own = fullness.fill("tub 1", kept(*inside, ("tub 1", litres)))
     assert (own.need, own.share) == (pytest.approx(need), pytest.approx(share))
     assert own.too_full == (share > 1) and (own.room(1.0), own.room(0.25)) == more
 
@@ -112,7 +112,7 @@ def test_larvae_that_grew_since_they_were_seen_count_as_large(keeping):
         "2031-07-01,temperature,,,,,,,,,,25 C,,\n2031-07-15,laid,A,,Papilio polyxenes,egg,,6,tub,,Anethum graveolens,,,\n"
         "2031-07-20,hatched,A,,,,,6,tub,,,,,\n2031-08-01,setting,,,,,,,tub,,,volume=8 L,,\n"
     )
-    own = room.fill("tub", keeping.nursery(HEAD + rows, NOW))
+    own = fullness.fill("tub", keeping.nursery(HEAD + rows, NOW))
     assert (own.large, own.small) == (6, 0)
 
 
@@ -150,3 +150,9 @@ def test_all_enclosures_are_gone_through(ask, kept):
 def test_without_a_volume_nothing_is_said_of_room_but_what_is_needed(ask, kept):
     answer = ask("density", "which cage has room", nursery=kept(("A", 5, 3, "tub 1"), ("B", 2, 4, "tub 1")))
     assert answer.status == "unknown" and "need 4 L" in answer.text and "tub 1 holds 10 L" in answer.text
+
+
+def test_a_question_of_all_does_not_lean_on_the_enclosure_before(ask, kept):
+    nursery = kept(("A", 5, 3, "tub 1"), ("B", 5, 4, "tub 2"), ("tub 1", "2 L"), ("tub 2", "10 L"))
+    assert len(ask("density", "which cage has room", nursery=nursery, enclosures=("tub 1",)).items) == 2
+    assert ask("density", "has tub 1 any room", nursery=nursery, enclosures=("tub 1",)).about == {"enclosure": "tub 1"}
