@@ -134,7 +134,9 @@ def _held(plain: str, volumes) -> tuple[str, str] | None:
     if not HOLDS.search(plain):
         return None
     sides = box(plain)
-    if sides:  # without a unit it is left open: litres differ sixteenfold between centimetres and inches
+    if sides and (
+        not sides.assumed or re.search(r"\b(?:is|are|measures?) (?:a |about )?\d", plain)
+    ):  # without a unit it is left open: litres differ sixteenfold between centimetres and inches
         return "" if sides.assumed else _volume(sides.litres * 1000), sides.said
     if len(volumes) == 1:
         one = volumes[0]

@@ -282,3 +282,28 @@ def test_a_cause_after_a_death_is_no_second_death():
         answer = Assistant(Nursery(store, load(), MOMENT)).reply("one D died, drowned")
     assert answer.status == "recorded" and len(answer.items) == 1
     assert answer.items[0]["detail"] == "drowned" and answer.values["count"].value == 1
+
+
+@pytest.mark.parametrize(
+    ("said", "detail", "note"),
+    [
+        ("tank 2 is 12 x 12 x 24 inch", "volume=56.63 L", "12 x 12 x 24 inch"),
+        ('tank 2 is 12" x 12" x 24"', "volume=56.63 L", "12 inch x 12 inch x 24 inch"),
+        ("jar 1 is 10 cm across and 15 cm tall", "volume=1.18 L", "10 cm across and 15 cm tall"),
+        ("crate 1 holds 5 gallons", "volume=18.93 L", "5 gallons"),
+        ("crate 1 holds 10 L", "volume=10 L", ""),
+    ],
+)
+def test_a_volume_is_told_as_it_is_measured(said, detail, note):
+    """12 × 12 × 24 × 2.54³ = 56,634 ml; π/4 × 10² × 15 = 1,178 ml; 5 × 3.785 L."""
+    talk = Talk()
+    assert talk.say(said).status == "recorded"
+    (event,) = talk.written()
+    assert (event.detail, event.note) == (detail, note)
+
+
+def test_sides_without_a_unit_are_asked_about():
+    talk = Talk()
+    answer = talk.say("tank 2 is 30 x 20 x 15")
+    assert answer.status == "clarify" and not talk.written() and talk.say(answer.options[0]).status == "recorded"
+    assert talk.written()[0].detail == "volume=9 L"
