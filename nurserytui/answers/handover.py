@@ -25,6 +25,8 @@ USUAL = timedelta(days=3)
 PLAIN = {"egg": ("egg", "eggs"), "larva": ("caterpillar", "caterpillars"), "prepupa": ("hanging caterpillar", "hanging caterpillars"),
          "pupa": ("chrysalis", "chrysalises"), "adult": ("butterfly or moth", "butterflies or moths")}  # fmt: skip
 """Stages in words that need no trade."""
+KEEPER = ("share", "apart", "crowd", "disinfect")
+"""What nobody else is asked to do: who goes where, and bleach."""
 MAY = {
     "hatch": "{whose} may hatch: tiny caterpillars, the size of a comma. Put one tender leaf ({leaf}) beside the shells, fresh every day from then on; move nothing",
     "pupate": "{whose} may hang up or turn into a chrysalis: leave them where they are, for two days at least",
@@ -54,6 +56,7 @@ def handover(request, nursery) -> Answer:
     if not heads:
         return _nothing(nursery, until)
     lacking = _lacking(nursery)
+    keeper = [f"- {task.label}: then “{task.record}”." for task in plan.days[now.date()] if task.kind in KEEPER]
     lines = [
         f"Handover until {day_words(until, now)}: {counted(days, 'day')}, {counted(len(order), 'enclosure')}, {counted(heads, 'animal')}.",
         "Each day: " + ("the boxes under EVERY DAY in their order, then what stands under that day." if plan.daily else "what stands under that day."),
@@ -65,6 +68,7 @@ def handover(request, nursery) -> Answer:
         "", "IF SOMETHING IS WRONG", *_advice(nursery, "wrong"),
         "", "WRITE DOWN", "- What you did and saw, with the day: " + ", ".join(f"“{said}”" for said in _sentences(plan)) + ".",
         *(["", "WHAT THE RECORDS DO NOT SAY", *(f"- {one}" for one in lacking)] if lacking else []),
+        *(["", "FOR THE KEEPER, before leaving", *keeper] if keeper else []),
     ]  # fmt: skip
     items = tuple(_item(day, task, rank) for rank, (day, task) in enumerate(_rows(plan), 1))
     rules = [rule for name in dict.fromkeys(task["rule"] for task in items) if (rule := nursery.knowledge.rule(name))]
@@ -143,9 +147,9 @@ def _act(nursery, task: Task) -> str:
         food = nursery.knowledge.rule("first-feed")
         return f"a clean pad with sugar water ({number(food.low)}-{number(food.high)} %: a spoon of sugar to six of water), fresh each day"
     if task.kind in ("watch", "sign", "hold"):
-        return "look, do not touch: they may be ill; nothing from this box goes into another"
+        return "look, do not touch: they may be ill or stung; nothing from this box goes into another"
     if task.kind == "wasps":
-        return "small wasps or flies may be loose in it: keep it shut, kill those on the netting"
+        return "small wasps or flies may be loose in it: open it no more than you must, kill those on the netting"
     if task.kind in ("check", "pupae", "late"):
         return "look without touching"
     if task.kind == "clean":
@@ -165,7 +169,7 @@ def _day_by_day(nursery, plan: Ahead) -> list[str]:
     begun = set()
     lines = []
     for day, rows in plan.days.items():
-        work = [task for task in rows if task.kind not in CHANGES and id(task) not in known]
+        work = [task for task in rows if task.kind not in (*CHANGES, *KEEPER) and id(task) not in known]
         changes = [task for task in rows if task.kind in CHANGES and id(task) not in begun]
         begun.update(map(id, changes))
         lines.append(f"{day_words(day.isoformat(), now)}:")

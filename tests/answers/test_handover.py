@@ -110,3 +110,10 @@ def test_without_a_day_it_reaches_three_days(ask, keeping):
 )
 def test_one_animal_and_no_enclosure(page, rows, words):
     assert words in page(rows=rows).text
+
+
+def test_what_only_the_keeper_does_is_not_asked_of_whoever_covers(page):
+    """An adult among eggs is to be taken out today: that stands under the keeper's own head, not among the days."""
+    text = page(rows=ROWS + "2031-07-19,found,G,,Danaus plexippus,adult,,1,jar 2,,,,,\n").text
+    assert "Take 1 adult of G out of jar 2" in section(text, "FOR THE KEEPER")
+    assert "Take 1 adult" not in text.partition("FOR THE KEEPER")[0]

@@ -89,7 +89,7 @@ def _late(nursery, place: str, stage: str, rows: list) -> Task:
     chance = max(found.overdue_chance for _, _, found in rows)
     left = f"{chance:.0%} of healthy ones" if chance >= 0.01 else "hardly any healthy one"
     reason = f"{left} would be unchanged by now; look for {LOOK_FOR[stage]}"
-    ends = [words for cohort, _, found in rows if (words := _how_long(nursery, cohort, _judged(nursery, found)))]
+    ends = [words for cohort, _, found in rows if (words := _how_long(nursery, cohort, stage, found))]
     reason = "; ".join((reason, *ends))
     one = len(rows) == 1
     where = inside(place) if one else ""
@@ -111,15 +111,21 @@ def _judged(nursery, found):
     return before[2]
 
 
-def _how_long(nursery, cohort: str, judged) -> str:
-    """Until when overdue animals are kept."""
-    if judged.give_up is not None and judged.give_up.at is not None:
-        day = day_words(judged.give_up.at, nursery.now)
-        past = judged.give_up.at < nursery.now
-        return f"{cohort}: its day to give up was {day}, set them apart" if past else f"{cohort}: not given up before {day}"
-    if judged.look_again:
-        return f"{cohort} may rest: do not throw it out, look again in {judged.look_again:%B %Y}"
-    return ""
+def _how_long(nursery, cohort: str, stage: str, found) -> str:
+    """Until when overdue animals are kept: eggs until their day to give up, what may rest until spring."""
+    from nurserytui.answers.lateness import RESTS_AS, spring
+
+    if stage != "egg":
+        species = nursery.knowledge.species(nursery.ledger.cohorts[cohort].species)
+        if species is None or species.winters_as not in RESTS_AS[stage]:
+            return ""
+        return f"{cohort} may rest: do not throw it out, look again in {spring(nursery):%B %Y}"
+    judged = _judged(nursery, found)
+    if judged.give_up is None or judged.give_up.at is None:
+        return ""
+    day = day_words(judged.give_up.at, nursery.now)
+    past = judged.give_up.at < nursery.now
+    return f"{cohort}: its day to give up was {day}, set them apart" if past else f"{cohort}: not given up before {day}"
 
 
 def moults(nursery, until: datetime) -> Iterator[Task]:
