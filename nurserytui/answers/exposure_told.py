@@ -137,9 +137,10 @@ def siblings(nursery, subject: Wanted, meant: list[Outbreak], rows: list[Row]) -
 
 
 def _is_case(row: Row) -> bool:
-    """Whether a group is that of the sick ones themselves, and none of it is left."""
-    group = row.contact.group
-    return not row.living and any((case.cohort, case.mark, case.enclosure) == tuple(group) for case in row.outbreak.cases)
+    """Whether a group is that of the sick ones themselves: none of it is left, or no more than those that show it."""
+    own = [case for case in row.outbreak.cases if (case.cohort, case.mark, case.enclosure) == tuple(row.contact.group)]
+    signs = max((case.count for case in own if case.event.what != "died"), default=0)
+    return bool(own) and sum(count for _, count in row.living) <= signs
 
 
 def if_struck(nursery, rows: list[Row], whose: str) -> str:

@@ -97,7 +97,7 @@ def exits(
 
 
 def origins(nursery, outbreak: Outbreak) -> list[Origin]:
-    """One origin for the cases of the same animals on one day; kept until the records or the moment change."""
+    """One origin for the cases of the same animals that follow each other closely (holes seen, then the death told); kept until the records or the moment change."""
     kept = nursery.__dict__.setdefault("_origins", {})
     if kept.get("at") != (nursery.version, nursery.now):
         kept.clear()
@@ -108,10 +108,15 @@ def origins(nursery, outbreak: Outbreak) -> list[Origin]:
 
 
 def _origins(nursery, outbreak: Outbreak) -> Iterable[Origin]:
-    together: dict[tuple, list[Case]] = {}
-    for case in outbreak.cases:
-        together.setdefault((case.cohort, case.mark, case.enclosure, case.first.date()), []).append(case)
-    for same in together.values():
+    apart = days_of(nursery.knowledge, "trace-exits")
+    runs: dict[tuple, list[list[Case]]] = {}
+    for case in sorted(outbreak.cases, key=lambda case: case.first):
+        found = runs.setdefault((case.cohort, case.mark, case.enclosure), [])
+        if found and case.first - found[-1][-1].first <= apart:
+            found[-1].append(case)
+        else:
+            found.append([case])
+    for same in (same for found in runs.values() for same in found):
         case = next((one for one in same if one.event.what == "died"), same[0])
         yield _origin(nursery, outbreak, case, min(one.first for one in same), max(one.last for one in same))
 

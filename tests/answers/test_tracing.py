@@ -336,3 +336,15 @@ def test_what_rested_over_winter_is_traced_to_the_autumn_before(of):
     assert origin.late and not origin.fits
     # As long from the first exit as a whole development at the most: 28.3 days from the 27th of April.
     assert met["S", "net"].watch_until.date() == date(2032, 5, 26)
+
+
+def test_holes_and_the_death_told_after_are_one_exit_and_the_host_no_sibling_of_itself(of, ask):
+    holes = row("2031-07-28T08:00", "sign", "S", stage="pupa", enclosure="tub", detail="small round holes and tiny wasps")
+    seen = of([*HOST, holes], "2031-07-28T20:00")
+    assert ask("exposure", "which siblings share the exposure", nursery=seen).text.startswith("None: nobody else was there")
+    both = of([*HOST, holes, EXIT])
+    (origin,) = origins(both, outbreaks(both)[0])
+    assert [one.date().isoformat() for one in origin.exit] == ["2031-07-27", "2031-07-29"]
+    later = of([WARM, found("2031-07-01", "S", "larva", "tub", count=2, instar=5), row("2031-07-07", "pupated", "S", count=2, enclosure="tub"),
+                EXIT, wasps("2031-08-03", "S", "tub")], "2031-08-04T08:00")  # fmt: skip
+    assert len(origins(later, outbreaks(later)[0])) == 2
