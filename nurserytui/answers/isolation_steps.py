@@ -10,9 +10,10 @@ from nurserytui.answers.exposure_words import kind_words, look_for
 from nurserytui.answers.isolation_mix import dish, for_enclosure, recipe, soak_words
 from nurserytui.answers.isolation_parties import Case, Party
 from nurserytui.answers.isolation_places import Free, free_enclosures, litres_needed
-from nurserytui.answers.loose import PLAIN, loose
+from nurserytui.answers.loose import PLAIN, loose, same_air
 from nurserytui.answers.record_wording import sentence as sentence_of
-from nurserytui.answers.stays import cleared
+from nurserytui.answers.selection import known_enclosures
+from nurserytui.answers.stays import cleared, group_of
 from nurserytui.answers.vulnerable import attacked, onset, past
 from nurserytui.answers.watches import open_watches
 from nurserytui.answers.wording import day_words, listed, number
@@ -94,15 +95,28 @@ class _Plan:
                         "catch", one.place, label, about.record(), f"catch the {them} in {one.place}", (self.rule("trace-loose"),)
                     )
                 )
-        younger = [party for party in self.case.exposed if self._not_yet(party)]
-        struck = [party for party in self.case.exposed if not self._not_yet(party)]
+        apart, together = self._apart_already()
+        younger = [party for party in together if self._not_yet(party)]
+        struck = [party for party in together if not self._not_yet(party)]
         steps += [step for place, parties in _by_place(younger).items() for step in self._out_of_reach(place, parties)]
         steps += [step for place, parties in _by_place(struck).items() for step in self._net(place, parties)]
+        steps += [self._keep(place, parties) for place, parties in _by_place(apart).items()]
         steps.append(self._order())
         steps += self._bodies()
         steps += self._mix()
         steps += self._watch()
         return steps
+
+    def _apart_already(self) -> tuple[list[Party], list[Party]]:
+        """The exposed that stand out of the air in question and with nobody else, and the others."""
+        air = {other for one in self.case.outbreaks for other in same_air(self.nursery.settings, one.place)}
+        watched = {party.group for party in self.case.exposed}
+        apart, together = [], []
+        for party in self.case.exposed:
+            place = party.group.enclosure
+            alone = all(group_of(key) in watched for key, _ in self.nursery.heads(enclosure=place))
+            (apart if place and place not in air and alone else together).append(party)
+        return apart, together
 
     # Apart ---------------------------------------------------------------------------------------------------------------
 
@@ -114,7 +128,7 @@ class _Plan:
             label = f"Keep {party.words()} where it is: it stands alone in {place}; nobody joins it, and it never goes back to the others."
             return [Step("keep", place, label, f"checked {place}", f"keep {party.words()} alone in {place}", rules)]
         free = self._give(litres_needed(self.nursery, party.heads), (place,))
-        target = free.name if free else NEW_POT
+        target = free.name if free else self._new_pot()
         first = self._lead_in(free)
         grown = all(key.stage == "adult" for key, _ in party.heads)
         leaf = "" if grown else " with its leaf"
@@ -123,7 +137,7 @@ class _Plan:
             rules = (*rules, self.rule("tape-result")) if self.case.kind == "OE" else rules
             more_words = " Keep it from larvae and food plants, do not breed from it, and let your local programme say whether it may be released."
         label = (
-            f"{first}Lift {party.words()}{leaf} out of {place or 'where it is'} into {free.words if free else f'a clean, lidded, lined pot ({NEW_POT})'}; "
+            f"{first}Lift {party.words()}{leaf} out of {place or 'where it is'} into {free.words if free else f'a clean, lidded, lined pot ({target})'}; "
             f"write the date, where it stood and who was with it on the lid.{more_words}"
         )
         more = {"cohort": party.group.cohort, "enclosure": place, "to": target, "class": party.grade}
@@ -170,9 +184,10 @@ class _Plan:
         names = listed(party.words() for party in parties)
         by = f"before {day_words(when, self.now)}" if when.date() > self.now.date() else "today"
         free = self._give(litres_needed(self.nursery, heads), (place, *(one.place for one in self.case.outbreaks)))
-        target = free.words if free else f"a clean enclosure out of that air ({NEW_POT})"
+        to = free.name if free else self._new_pot()
+        target = free.words if free else f"a clean enclosure out of that air ({to})"
         label = f"{self._lead_in(free)}Move {names} out of {place} into {target} {by}: not struck yet, and at risk as soon as they come to that stage.{self._mesh()}"
-        more = {"cohort": parties[0].group.cohort, "enclosure": place, "to": free.name if free else NEW_POT, "class": "possible"}
+        more = {"cohort": parties[0].group.cohort, "enclosure": place, "to": to, "class": "possible"}
         more["due"] = when.date().isoformat()
         record = self._move(parties, place, more["to"])
         return [
@@ -199,7 +214,7 @@ class _Plan:
             f"{self._lead_in(free)}Put {names} from {place} into {target} {by}, so that nothing that comes out reaches the others. "
             f"Those that hang or are soft wait a day until they are hard.{self._mesh()}"
         )
-        to = free.name if free else NEW_POT
+        to = free.name if free else self._new_pot()
         more = {"cohort": parties[0].group.cohort, "enclosure": place, "to": to, "class": parties[0].grade, **_until(parties)}
         return [Step("apart", place, label, self._move(parties, place, to), "", (self.rule("isolate-soft"),), more=more)]
 
@@ -349,9 +364,17 @@ class _Plan:
                 return one
         return None
 
+    def _new_pot(self) -> str:
+        """A name for an enclosure that the nursery does not have yet."""
+        known = {name.casefold() for name in known_enclosures(self.nursery)} | {name.casefold() for name in self.taken}
+        numbers = (f"{NEW_POT}{f' {at}' if at > 1 else ''}" for at in range(1, len(known) + 3))
+        name = next(one for one in numbers if one.casefold() not in known)
+        self.taken.add(name)
+        return name
+
     def _lead_in(self, free: Free | None) -> str:
         if free is None:
-            return f"No {'other ' if self.taken else ''}known enclosure stands empty and clean. "
+            return f"No {'other ' if self.taken - {NEW_POT} else ''}known enclosure stands empty and clean. "
         return "" if free.clean else f"Clean {free.name} first (it is {free.state}). "
 
     def _move(self, parties: list[Party], place: str, target: str) -> str:

@@ -57,7 +57,8 @@ def loose(nursery, outbreak: Outbreak) -> Loose | None:
     until = max(first, outbreak.last) + days_of(knowledge, "trace-loose")
     air = same_air(nursery.settings, outbreak.place)
     empty = cleared(nursery, outbreak.place, outbreak.last)
-    catch = caught(nursery, air, outbreak.last, outbreak.kind)
+    # Of one day without a clock time, the look that found none came after the case.
+    catch = caught(nursery, air, max(case.first for case in outbreak.cases), outbreak.kind)
     ends = [
         (when, words)
         for when, words in ((empty, "emptied and cleaned"), (catch, "the last one was caught"))
