@@ -20,8 +20,8 @@ from nurserytui.answers.wording import day_words, listed, number
 from nurserytui.language.draft import Draft
 
 ORDER = ("possible", "likely", "sick")
-NEW_POT = "isolation jar"
-"""The name proposed where no known enclosure is free."""
+NEW_POTS = tuple(f"isolation {noun}" for noun in ("jar", "tub", "box", "pot", "cup", "crate", "tank", "cage"))
+"""Names proposed where no known enclosure is free."""
 
 
 class Step(NamedTuple):
@@ -364,17 +364,28 @@ class _Plan:
                 return one
         return None
 
+    def _whole(self, parties: list[Party], place: str) -> list[str]:
+        """The cohorts with marked animals of which all that stand there go: they are told without their marks."""
+        going: dict[str, int] = {}
+        for party in parties:
+            going[party.group.cohort] = going.get(party.group.cohort, 0) + party.count
+        marked = {party.group.cohort for party in parties if party.group.mark}
+        return [
+            cohort
+            for cohort, count in going.items()
+            if cohort in marked and count > 1 and count == sum(n for _, n in self.nursery.heads(cohort=cohort, enclosure=place))
+        ]
+
     def _new_pot(self) -> str:
         """A name for an enclosure that the nursery does not have yet."""
         known = {name.casefold() for name in known_enclosures(self.nursery)} | {name.casefold() for name in self.taken}
-        numbers = (f"{NEW_POT}{f' {at}' if at > 1 else ''}" for at in range(1, len(known) + 3))
-        name = next(one for one in numbers if one.casefold() not in known)
+        name = next((one for one in NEW_POTS if one not in known), NEW_POTS[0])
         self.taken.add(name)
         return name
 
     def _lead_in(self, free: Free | None) -> str:
         if free is None:
-            return f"No {'other ' if self.taken - {NEW_POT} else ''}known enclosure stands empty and clean. "
+            return f"No {'other ' if self.taken - set(NEW_POTS) else ''}known enclosure stands empty and clean. "
         return "" if free.clean else f"Clean {free.name} first (it is {free.state}). "
 
     def _move(self, parties: list[Party], place: str, target: str) -> str:
@@ -384,14 +395,21 @@ class _Plan:
         if place and moved == sum(count for _, count in self.nursery.heads(enclosure=place)) and len(parties) > 1:
             return f"moved everything from {place} to {target}"
         drafts = []
+        whole = self._whole(parties, place)
+        drafts += [Draft("moved", cohort, count="all", enclosure=place, to=target) for cohort in whole]
         for party in parties:
-            stages: dict[str, int] = {}
+            if party.group.cohort in whole:
+                continue
+            standing = [key for key, _ in self.nursery.heads(cohort=party.group.cohort, enclosure=place)]
+            heads: dict[tuple, int] = {}
             for key, count in party.heads:
-                stages[key.stage] = stages.get(key.stage, 0) + count
-            for stage, count in stages.items():
-                drafts.append(
-                    Draft("moved", party.group.cohort, party.group.mark, stage=stage, count=count, enclosure=place, to=target)
-                )
+                # The instar is said only where it tells them from others there.
+                several = len({one.instar for one in standing if one.stage == key.stage and one.mark == key.mark}) > 1
+                which = (key.stage, key.instar if several else None)
+                heads[which] = heads.get(which, 0) + count
+            for (stage, instar), count in heads.items():
+                group = party.group
+                drafts.append(Draft("moved", group.cohort, group.mark, None, stage, instar, count, enclosure=place, to=target))
         return ", ".join(sentence_of(draft, self.knowledge) for draft in drafts)
 
 

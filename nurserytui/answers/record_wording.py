@@ -154,7 +154,10 @@ def sentence(draft: Draft, knowledge, keep_when: bool = True) -> str:
         if draft.count is None
         else f"{'~' if draft.estimate else ''}{draft.count}"
     )
-    who = f"{draft.cohort}{draft.mark}" if draft.mark else draft.cohort
+    who = draft.cohort
+    if draft.mark:
+        # `C4` is heard as animal 4 of C; after a longer label a bare number would be a count, or part of the label.
+        who = f"{draft.cohort}{draft.mark}" if draft.cohort.isalpha() else f"{draft.cohort} number {draft.mark}"
     species = ""
     if draft.species is not None and not draft.cohort or draft.what in ("found", "laid"):
         species = "" if draft.species is None or draft.species.name == "unknown" else draft.species.name

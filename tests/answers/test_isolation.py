@@ -196,3 +196,27 @@ def test_animals_named_without_a_sign_are_set_apart_all_the_same(keeper):
 )
 def test_what_asks_for_a_plan(line, plans):
     assert bool(PLAN.search(line)) is plans
+
+
+MARKED = """
+2031-06-01,found,thistle-2,1,Vanessa cardui,larva,3,1,net cage,,Cirsium vulgare,,
+2031-06-01,found,thistle-2,2,Vanessa cardui,larva,4,1,net cage,,Cirsium vulgare,,
+2031-06-01,found,N,,Pieris rapae,larva,2,3,net cage,,Brassica oleracea,,
+2031-06-03,moulted,N,,,,3,1,net cage,,,,
+2031-06-10T09:00,sign,N,,,larva,,2,net cage,,,"limp, hanging upside down, black and leaking",
+"""
+
+
+def test_marks_and_instars_are_told_so_that_the_sentence_is_understood(keeper):
+    assistant = keeper(TUBS + MARKED)
+    moves = of_kind(assistant.reply("make me an isolation plan"), "apart")
+    assert moves
+    for step in moves:
+        assert assistant.reply(step["record"]).status == "recorded", step["record"]
+    assert not assistant.nursery.heads(enclosure="net cage")
+
+
+def test_new_pots_have_names_of_their_own(keeper):
+    answer = keeper(MARKED).reply("make me an isolation plan")
+    targets = [step["to"] for step in of_kind(answer, "apart")]
+    assert targets and len(set(targets)) == len(targets) and all(one.startswith("isolation ") for one in targets)
