@@ -6,8 +6,8 @@ import re
 from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
-from nurserytui.answers.life_sums import Source, added, by_source, in_enclosures, total
-from nurserytui.answers.selection import STAGE_ORDER, Wanted, season_of, years_said
+from nurserytui.answers.life_sums import Source, added, by_cohort, by_source, in_enclosures, total
+from nurserytui.answers.selection import STAGE_ORDER, Wanted, season_of, seasons_said
 from nurserytui.answers.survival import STEPS, in_period, of_seasons, running
 from nurserytui.answers.wording import PLURAL, species_label
 
@@ -44,7 +44,7 @@ SIDES = {
 
 def groups_in(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
     """The sets of animals that the line puts side by side, each with what narrows the records to it; [] where it compares none."""
-    years = years_said(request.plain, nursery.now)
+    years = seasons_said(request.plain, nursery)
     if len(years) > 1 and ASKED_OF.search(request.plain):
         want = of_seasons(nursery, want, years)
     elif len(years) > 1:
@@ -125,7 +125,7 @@ def rated(request, nursery, want: Wanted, origin: str | None, goal: str, laid_on
 
     By enclosure a set are the animals that stood there, and those count as having got through that left it alive.
     """
-    years = years_said(request.plain, nursery.now)
+    years = seasons_said(request.plain, nursery)
     named = len(years) > 1 and not ASKED_OF.search(request.plain)
     several = named or len(want.cohorts) > 1 or len(want.species) > 1 or len(want.hosts) > 1
     narrowed, _ = in_period(request, nursery, want)
@@ -142,6 +142,9 @@ def rated(request, nursery, want: Wanted, origin: str | None, goal: str, laid_on
             for first, last in STEPS
         ]
     if what not in ("source", "season", "species", "host"):
+        if what == "cohort" and len(years) < 2:
+            each = by_cohort(nursery, narrowed, origin, goal, laid_only=laid_only)
+            return "group", [_set(label, sums, nursery) for label, sums in each.items() if sums]
         groups = groups_in(request, nursery, want)
         sums = [(name, by_source(nursery, group, origin, goal, laid_only=laid_only)) for name, group in groups]
         return "group", [_set(name, found, nursery) for name, found in sums]

@@ -9,6 +9,7 @@ from datetime import datetime
 from nurserytui.answers import enclosure_labels
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import became, stage_phrase
+from nurserytui.answers.handled import asks_handled, handled
 from nurserytui.answers.passed import asks_of_all, passed
 from nurserytui.answers.ranking import RANKED, ranked
 from nurserytui.answers.selection import (
@@ -38,6 +39,8 @@ def headcount(request, nursery) -> Answer:
         return enclosure_labels.enclosure_labels(request, nursery)
     want = wanted(request, nursery)
     plain = request.plain
+    if asks_handled(plain):
+        return handled(request, nursery, want)
     if re.search(r"\bhow many (?:different |other )?(species|kinds|cohorts|groups|cages|enclosures|boxes)\b", plain):
         return _kinds(request, nursery, want)
     if asks_of_all(request, want):

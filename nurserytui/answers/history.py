@@ -8,6 +8,7 @@ from collections import Counter
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.elapsed import asks_how_long, how_long
 from nurserytui.answers.fates import LEFT_WORDS, became
+from nurserytui.answers.first_dates import asks_first_dates, first_dates
 from nurserytui.answers.kinds import kinds_asked, when_words
 from nurserytui.answers.looked_up import rows_of, sex_of
 from nurserytui.answers.notes import caused, holding, noted
@@ -47,6 +48,8 @@ def history(request, nursery) -> Answer:
 
         return round_today(request._replace(topic="round"), nursery)
     want = wanted(request, nursery)
+    if asks_first_dates(request.plain):
+        return first_dates(request, nursery, want)
     sexes = "sex:both" in request.cues or {"sex:male", "sex:female"} <= request.cues
     kinds = ("released",) if sexes else kinds_asked(request)
     if sex_of(request) and not kinds:

@@ -100,25 +100,46 @@ def by_source(
         fitting = [label for label in family if want.cohort_fits(label, ledger)]
         if not fitting:
             continue
-        box = shelf(nursery, family)
-        if len(fitting) == len(family) and not want.mark and not want.enclosures and not want.without and until is None:
-            name = (origin, goal, laid_only)
-            if name not in box:
-                box[name] = _sums(lives_of(nursery, family), None, origin, goal, laid_only, None, ledger)
-            sums = box[name]
+        fits = fitting_steps(want, fitting, family)
+        if want.mark or want.enclosures or want.without or until is not None:
+            sums = _sums(lives_of(nursery, family), fits, origin, goal, laid_only, until)
         else:
-            narrow = want._replace(stages=(), instar=None)
-
-            def fits(step: Step, narrow=narrow, labels=frozenset(fitting)) -> bool:
-                return (
-                    step.cohort in labels
-                    and (not narrow.mark or step.mark == narrow.mark)
-                    and (not narrow.enclosures or step.enclosure in narrow.enclosures)
-                    and step.enclosure not in narrow.without
-                )
-
-            sums = _sums(lives_of(nursery, family), fits, origin, goal, laid_only, until, ledger)
+            box, name = shelf(nursery, family), (origin, goal, laid_only, tuple(fitting))
+            if name not in box:
+                box[name] = _sums(lives_of(nursery, family), fits, origin, goal, laid_only, None)
+            sums = box[name]
         found.update(sums)
+    return found
+
+
+def fitting_steps(want: Wanted, labels, family: tuple[str, ...]) -> Callable[[Step], bool] | None:
+    """Whether animals were meant in a stay: those of some cohorts of a family, and where `want` says; None if all of them always were."""
+    if len(labels) == len(family) and not (want.mark or want.enclosures or want.without):
+        return None
+    meant = frozenset(labels)
+    return lambda step: (
+        step.cohort in meant
+        and (not want.mark or step.mark == want.mark)
+        and (not want.enclosures or step.enclosure in want.enclosures)
+        and step.enclosure not in want.without
+    )
+
+
+def by_cohort(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: bool = False) -> dict[str, dict[Source, Fates]]:
+    """The same for each cohort of those meant by itself, in the order they began: what is split off it is gone on elsewhere."""
+    ledger = nursery.ledger
+    sums = by_source(nursery, want, origin, goal, laid_only=laid_only)
+    alone: dict[str, dict[Source, Fates]] = {}
+    for source, fates in sums.items():
+        alone.setdefault(source.cohort, {})[source] = fates
+    found = {}
+    for label in ledger.cohorts:
+        if not want.cohort_fits(label, ledger):
+            continue
+        if len(ledger.chronicle.family(label)) == 1:
+            found[label] = alone.get(label, {})
+        else:
+            found[label] = by_source(nursery, want._replace(cohorts=(label,)), origin, goal, laid_only=laid_only)
     return found
 
 
@@ -134,7 +155,7 @@ def families_of(nursery, want: Wanted):
     return found.values()
 
 
-def _sums(lives: list[Life], fits, origin: str | None, goal: str, laid_only: bool, until: float | None, ledger) -> dict:
+def _sums(lives: list[Life], fits, origin: str | None, goal: str, laid_only: bool, until: float | None) -> dict:
     tallies: dict[Source, Tally] = {}
     for life in lives:
         run = run_of(life, fits)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import NamedTuple
 
-from nurserytui.answers.life_sums import families_of, run_of
-from nurserytui.answers.lives import Life, lives_of, moment
+from nurserytui.answers.life_sums import families_of, fitting_steps, run_of
+from nurserytui.answers.lives import Life, Step, lives_of, moment, shelf
 from nurserytui.answers.selection import Wanted
 from nurserytui.biology.survival import SurvivalCurve, curve_of, wilson
 
@@ -52,48 +52,59 @@ def watched(nursery, want: Wanted, since: str | None = None, taken: str = RECORD
     ledger, now = nursery.ledger, moment(nursery.now)
     died, left, why = Counter(), Counter(), Counter()
     for family in families_of(nursery, want):
-        labels = frozenset(label for label in family if want.cohort_fits(label, ledger))
+        labels = tuple(label for label in family if want.cohort_fits(label, ledger))
         if not labels:
             continue
-        fits = None
-        if len(labels) < len(family) or want.mark or want.enclosures or want.without:
-
-            def fits(step, labels=labels) -> bool:
-                return (
-                    step.cohort in labels
-                    and (not want.mark or step.mark == want.mark)
-                    and (not want.enclosures or step.enclosure in want.enclosures)
-                    and step.enclosure not in want.without
-                )
-
-        for life in lives_of(nursery, family):
-            run = run_of(life, fits)
-            span = _span(life, run, since, taken, now) if run is not None else None
-            if span is not None:
-                days, reason = span
-                (died if reason == "died" else left)[days] += life.count
-                why[reason] += life.count
+        fits = fitting_steps(want, labels, family)
+        if want.mark or want.enclosures or want.without:
+            told = _tallied(lives_of(nursery, family), fits, since, taken)
+        else:
+            box, name = shelf(nursery, family), ("days", since, taken, labels)
+            if name not in box:
+                box[name] = _tallied(lives_of(nursery, family), fits, since, taken)
+            told = box[name]
+        for tally, more in ((died, told.died), (left, told.left), (why, told.why)):
+            for at, count in more.items():
+                tally[at] += count
+        for began, count in told.here.items():
+            left[round(max(0.0, now - began), 4)] += count
     return Watch(died, left, why)
 
 
-def _span(life: Life, run: tuple[int, int], since: str | None, taken: str, now: float) -> tuple[float, str] | None:
-    """(days watched, how the watch ended) of a life while it was meant; None if it never was in that stage."""
-    began, ended = run
-    start = next((step for step in life.steps[began:ended] if since in (None, step.stage)), None)
-    if start is None:
-        return None
+class _Told(NamedTuple):
+    died: Counter
+    left: Counter
+    why: Counter
+    here: Counter
+    """When those began that are watched up to now -> animals."""
+
+
+def _tallied(lives: list[Life], fits, since: str | None, taken: str) -> _Told:
+    told = _Told(Counter(), Counter(), Counter(), Counter())
+    for life in lives:
+        run = run_of(life, fits)
+        start = next((step for step in life.steps[run[0] : run[1]] if since in (None, step.stage)), None) if run else None
+        if start is None:
+            continue
+        days, reason = _span(life, run, start, taken)
+        told.why[reason] += life.count
+        if days is None:
+            told.here[start.low if taken == LATE else start.high] += life.count
+        else:
+            (told.died if reason == "died" else told.left)[days] += life.count
+    return told
+
+
+def _span(life: Life, run: tuple[int, int], start: Step, taken: str) -> tuple[float | None, str]:
+    """(days watched, how the watch ended) of a life from a stay on while it was meant; None for days that run up to now."""
+    ended = run[1]
     if ended < len(life.steps):
         low, high, reason = life.steps[ended].low, life.steps[ended].high, "split off"
-    elif not life.end:
-        low, high, reason = life.low, max(now, start.high), "alive"
     else:
-        low, high, reason = life.low, life.high, life.end
-    if taken == EARLY:
-        days = low - start.high
-    elif taken == LATE:
-        days = high - start.low
-    else:
-        days = high - start.high
+        low, high, reason = life.low, life.high, life.end or "alive"
+    if reason == "alive" and taken != EARLY:
+        return None, reason
+    days = low - start.high if taken == EARLY else high - (start.low if taken == LATE else start.high)
     return round(max(0.0, days), 4), reason
 
 
@@ -112,18 +123,32 @@ class Share(NamedTuple):
     """The share, if every change was as early or as late as the looks allow."""
 
 
-def share_at(watch: Watch, early: Watch, late: Watch, days: float, level: float = 0.95) -> Share:
+class Curves(NamedTuple):
+    """The curve as recorded, and those with every change as early and as late as the looks allow."""
+
+    watch: Watch
+    recorded: SurvivalCurve
+    early: SurvivalCurve
+    late: SurvivalCurve
+
+
+def curves(nursery, want: Wanted, since: str | None = None) -> Curves:
+    watches = [watched(nursery, want, since, taken) for taken in (RECORDED, EARLY, LATE)]
+    return Curves(watches[0], *(watch.curve() for watch in watches))
+
+
+def share_at(told: Curves, days: float, level: float = 0.95) -> Share:
     """The share alive after `days`, with Greenwood's interval on the scale of log(-log). Where none has died by then, or all have, that
     has no width: Wilson's interval of those watched so long stands in."""
-    curve = watch.curve()
-    alive, standing = curve.at(days), watch.standing(days)
+    curve = told.recorded
+    alive, standing = curve.at(days), told.watch.standing(days)
     if alive == 1.0:
         low, high = (wilson(standing, standing, level)[0] if standing else 0.0), 1.0
     elif alive == 0.0:
         low, high = 0.0, wilson(0, curve.at_risk[-1], level)[1]
     else:
         low, high = curve.interval(days, level)
-    others = early.curve().at(days), late.curve().at(days)
+    others = told.early.at(days), told.late.at(days)
     return Share(days, alive, low, high, standing, min(alive, *others), max(alive, *others))
 
 

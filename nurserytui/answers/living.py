@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.lifetimes import EARLY, LATE, Share, Watch, days_shown, share_at, watched
+from nurserytui.answers.lifetimes import Curves, Share, Watch, curves, days_shown, share_at
 from nurserytui.answers.selection import Wanted, about_words, join, whose_words
 from nurserytui.answers.wording import OWN_RECORDS, capital, counted, listed, number
 
@@ -84,16 +84,16 @@ def _curve(request, nursery, want: Wanted, since: str | None) -> Answer:
     narrowed, period = in_period(request, nursery, want)
     narrowed = narrowed._replace(stages=(), instar=None)
     whose = f"{whose_words(nursery, want)}{f' in {listed(want.enclosures)}' if want.enclosures else ''}{period}"
-    watch = watched(nursery, narrowed, since)
+    told_curves = curves(nursery, narrowed, since)
+    watch = told_curves.watch
     if not watch.animals:
         first = f"No animals of {whose} have been watched from {from_words(since)} on."
         return Answer("unknown", TOPIC, first, sources=(OWN_RECORDS,), next=("survival by species", "headcount"))
-    early, late = watched(nursery, narrowed, since, EARLY), watched(nursery, narrowed, since, LATE)
     asked = days_asked(request.plain)
-    shares = [share_at(watch, early, late, day) for day in days_shown(watch, asked)]
-    values = _values(watch, early, late)
+    shares = [share_at(told_curves, day) for day in days_shown(watch, asked)]
+    values = _values(told_curves)
     told = next((share for share in shares if share.days == asked), None)
-    median = _median_words(watch, whose)
+    median = _median_words(told_curves, whose)
     if told is not None:
         values["rate"] = Value(round(told.alive, 4), "fraction", round(told.low, 4), round(told.high, 4), LEVEL)
         values["days"] = Value(told.days, "days")
@@ -146,8 +146,8 @@ def _share_words(watch: Watch, share: Share, whose: str, since: str | None) -> s
     )
 
 
-def _median_words(watch: Watch, whose: str) -> str:
-    curve = watch.curve()
+def _median_words(told: Curves, whose: str) -> str:
+    watch, curve = told.watch, told.recorded
     middle, (low, high) = curve.median(), curve.median_interval(LEVEL)
     if middle is not None:
         until = f"{number(high)}" if high is not None else "later than could be seen"
@@ -193,8 +193,8 @@ def _beyond(watch: Watch) -> str:
     )
 
 
-def _values(watch: Watch, early: Watch, late: Watch) -> dict[str, Value]:
-    curve = watch.curve()
+def _values(told: Curves) -> dict[str, Value]:
+    watch, curve = told.watch, told.recorded
     middle, (low, high) = curve.median(), curve.median_interval(LEVEL)
     share = curve.survival[-1] if curve.survival else 1.0
     bounds = curve.interval(curve.times[-1], LEVEL) if curve.times else (None, 1.0)
@@ -206,7 +206,7 @@ def _values(watch: Watch, early: Watch, late: Watch) -> dict[str, Value]:
         "died": Value(watch.died.total(), "animals"),
         "median": Value(middle, "days", low, high, LEVEL, "" if middle is not None else "half have not been seen to die"),
     }
-    earliest, latest = early.curve().median(), late.curve().median()
+    earliest, latest = told.early.median(), told.late.median()
     if middle is not None and (earliest, latest) != (middle, middle):
         values["median_by_looks"] = Value(middle, "days", earliest, latest)
     return values

@@ -8,17 +8,17 @@ from collections import Counter
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import cause_items, cause_of, deaths
 from nurserytui.answers.selection import (
+    SHOWN,
     STAGE_ORDER,
     Wanted,
     about_words,
     is_whole_year,
     join,
     last_day,
-    shortened,
     whose_words,
     within,
 )
-from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, stage_count
+from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, percent, stage_count
 
 TOPIC = "survival"
 NOT_KNOWN = "cause not recorded"
@@ -67,7 +67,10 @@ def losses(request, nursery, want: Wanted) -> Answer:
         by_stage = listed(stage_count(stages[stage], stage) for stage in sorted(stages, key=STAGE_ORDER.get))
         asks_stage = re.search(r"\bstages?\b", request.plain)
         first = f"{by_stage} died{of}{place}{period}.\n{first}" if asks_stage else f"{first}\nBy stage: {by_stage}."
-    lines = [first, *shortened([_loss_line(posting, nursery) for posting in reversed(found)])]
+    if total and len(causes) > 1 and not (agents or named):
+        first = join(first, _ranked(causes, total))
+    shown = found[::-1] if len(found) <= SHOWN + 1 else found[: -SHOWN - 1 : -1]
+    lines = [first, *(_loss_line(posting, nursery) for posting in shown), _more(len(found))]
     if lacking and not (agents or named):
         lines.append(f"{lacking} more went missing: fate not known, not counted as dead.")
     escaped = _escaped(want, nursery, request.period) if not (agents or named) else 0
@@ -89,28 +92,33 @@ def losses(request, nursery, want: Wanted) -> Answer:
     )
 
 
+def _ranked(causes: Counter, total: int) -> str:
+    """The causes with the share of all deaths that each took, most first."""
+    shares = listed(f"{cause} {count} ({percent(count / total)})" for cause, count in causes.most_common(8))
+    rest = f", and {len(causes) - 8} more causes" if len(causes) > 8 else ""
+    return f"By share of {counted(total, 'death')}: {shares}{rest}."
+
+
+def _more(events: int) -> str:
+    return f"… and {events - SHOWN} more." if events > SHOWN + 1 else ""
+
+
 def _missing(want: Wanted, nursery, period) -> int:
     """Animals that went missing in the period and were not found again in it."""
-    ledger = nursery.ledger
-    lacking = 0
-    for posting in ledger.postings:
-        if not within(posting.event, period):
-            continue
-        if posting.target is None and posting.event.what in ("missing", "counted") and want.key_fits(posting.source, ledger):
-            lacking += posting.count
-        elif posting.source is None and posting.event.what == "returned" and want.key_fits(posting.target, ledger):
-            lacking -= posting.count
+    ledger, chronicle = nursery.ledger, nursery.ledger.chronicle
+    gone = [*chronicle.left("missing"), *chronicle.left("counted")]
+    back = [one for number in chronicle.numbers(whats=("returned",)) for one in chronicle.postings_of(number)]
+    lacking = sum(one.count for one in gone if within(one.event, period) and want.key_fits(one.source, ledger))
+    lacking -= sum(
+        one.count for one in back if one.source is None and within(one.event, period) and want.key_fits(one.target, ledger)
+    )
     return max(lacking, 0)
 
 
 def _escaped(want: Wanted, nursery, period) -> int:
+    ledger = nursery.ledger
     return sum(
-        posting.count
-        for posting in nursery.ledger.postings
-        if posting.target is None
-        and posting.event.what == "escaped"
-        and within(posting.event, period)
-        and want.key_fits(posting.source, nursery.ledger)
+        one.count for one in ledger.chronicle.left("escaped") if within(one.event, period) and want.key_fits(one.source, ledger)
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.lifetimes import EARLY, LATE, Watch, days_shown, share_at, watched
+from nurserytui.answers.lifetimes import Watch, curves, days_shown, share_at, watched
 from nurserytui.answers.living import FEW, LEVEL, TOPIC, days_asked, from_words, percent, spread
 from nurserytui.answers.selection import Wanted, about_words, join, shortened
 from nurserytui.answers.verdict import p_words
@@ -35,11 +35,10 @@ def compared(request, nursery, want: Wanted, groups, since: str | None) -> Answe
     day = days_asked(request.plain) or max((day for day in days_shown(both, None) if day <= longest), default=longest)
     rows = []
     for name, group, watch in told:
-        early, late = watched(nursery, group, since, EARLY), watched(nursery, group, since, LATE)
-        rows.append((name, watch, share_at(watch, early, late, day)))
+        rows.append((name, watch, share_at(curves(nursery, group, since), day)))
     rows.sort(key=lambda row: -row[2].alive)
     pairs = list(combinations(rows, 2))
-    tests = [_test(one[1], other[1]) for one, other in pairs]
+    tests = [differ(one[1], other[1]) for one, other in pairs]
     adjusted = holm([test[0] for test in tests])
     working = [
         f"{one[0]} and {other[0]}: {how}, p = {p_words(p)}"
@@ -83,7 +82,7 @@ def compared(request, nursery, want: Wanted, groups, since: str | None) -> Answe
     )
 
 
-def _test(one: Watch, other: Watch) -> tuple[float, str, bool]:
+def differ(one: Watch, other: Watch) -> tuple[float, str, bool]:
     """(p, the test in words, whether the first died less than was to be expected)"""
     ours, theirs = one.durations(), other.durations()
     exact = log_rank_exact(*ours, *theirs) if one.died.total() + other.died.total() else 1.0

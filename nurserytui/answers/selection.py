@@ -183,6 +183,13 @@ def years_said(plain: str, now: datetime) -> tuple[int, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def seasons_said(plain: str, nursery) -> tuple[int, ...]:
+    """The same for seasons, which are called by the year in which they start: before its month `this season` is that of last year."""
+    now = nursery.now
+    early = now.month < (nursery.settings.season_start or 1)
+    return years_said(plain, now.replace(year=now.year - early, day=1) if early else now)
+
+
 def is_whole_year(period, now: datetime) -> bool:
     """Whether a period is a calendar year, or the part of this one that has passed."""
     if period is None or (period.start.month, period.start.day) != (1, 1):

@@ -7,7 +7,7 @@ from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import Fates, cause_items, cause_of, censored_words
-from nurserytui.answers.life_sums import by_source, total
+from nurserytui.answers.life_sums import by_cohort, by_source, total
 from nurserytui.answers.selection import (
     STAGE_ORDER,
     Wanted,
@@ -16,12 +16,12 @@ from nurserytui.answers.selection import (
     join,
     last_day,
     season_of,
+    seasons_said,
     shortened,
     trouble,
     wanted,
     whose_words,
     within,
-    years_said,
 )
 from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, number, species_label, stage_count
 
@@ -36,6 +36,12 @@ def survival(request, nursery) -> Answer:
     if stopped:
         return stopped
     want = wanted(request, nursery)
+    from nurserytui.answers.season_summary import against, asks_against, asks_summary, summary
+
+    if asks_against(request, nursery):
+        return against(request, nursery, want)
+    if asks_summary(request):
+        return summary(request, nursery, want)
     from nurserytui.answers.living import asks_how_long
 
     if asks_how_long(request.plain):
@@ -137,7 +143,7 @@ def in_period(request, nursery, want: Wanted) -> tuple[Wanted, str]:
     if want.cohorts and len(want.cohorts) == 1:
         return want, ""
     if period is None:
-        years = years_said(request.plain, nursery.now)
+        years = seasons_said(request.plain, nursery)
         if len(years) == 1:
             return of_seasons(nursery, want, years), f" in season {years[0]}"
         return want, ""
@@ -305,12 +311,11 @@ def _working(fates: Fates, origin: str | None, goal: str) -> tuple[str, ...]:
 def _by_cohort(nursery, want: Wanted, origin, goal, laid_only=False) -> list[dict]:
     """The rate of each cohort of the set, in the order they began."""
     items = []
-    for label, cohort in nursery.ledger.cohorts.items():
-        if not want.cohort_fits(label, nursery.ledger):
-            continue
-        fates = total(by_source(nursery, want._replace(cohorts=(label,)), origin, goal, laid_only=laid_only))
+    for label, sums in by_cohort(nursery, want, origin, goal, laid_only=laid_only).items():
+        fates = total(sums)
         if fates.start:
-            items.append(rate_item(fates, label, f"{label}, {species_label(cohort.species, nursery.knowledge)}", goal))
+            species = nursery.ledger.cohorts[label].species
+            items.append(rate_item(fates, label, f"{label}, {species_label(species, nursery.knowledge)}", goal))
     return items
 
 
@@ -335,7 +340,7 @@ def _in_place(request, nursery, want: Wanted) -> Answer:
     place = listed(want.enclosures)
     came = died = left = 0
     causes: Counter = Counter()
-    for posting in ledger.postings:
+    for posting in ledger.chronicle.touching(want.enclosures[0]) if len(want.enclosures) == 1 else ledger.postings:
         if not within(posting.event, request.period):
             continue
         was = posting.source is not None and posting.source.enclosure in want.enclosures

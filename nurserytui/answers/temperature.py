@@ -57,7 +57,9 @@ def _answer(request, nursery, want, places, unit: str) -> Answer:
     found = {place: readings for place, readings in found.items() if readings}
     base = _base(request, nursery, want)
     if _asks_degree_days(request.plain) and base is None:
-        return _which_base(request, nursery, places)
+        from nurserytui.answers.season_heat import asks_season, season_heat
+
+        return season_heat(request, nursery, found, unit) if asks_season(request) else _which_base(request, nursery, places)
     if base is not None and base.ceiling is not None and base.ceiling <= base.celsius:
         return _crossed(base, places, unit)
     if len(found) > 1:

@@ -110,6 +110,8 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
         plain,
     ):
         return (Draft("setting", detail=f"season-start={MONTHS.index(match[1]) + 1}"),)
+    if (limit := _limit(plain)) is not None and not enclosures:
+        return (Draft("setting", detail=f"limit={limit}"),)
     if match := re.search(r"\btime ?zone\b\W*(?:is|to|=|:)?\s*([A-Za-z_]+/[A-Za-z_]+(?:/[A-Za-z_]+)?|UTC|GMT)", line.text, re.I):
         return (Draft("setting", detail=f"timezone={match[1]}"),)
     if len(enclosures) >= 1 and re.search(r"\b(share|shares|sharing|same)\b.*\b(air|room)\b|\bsame air\b", plain):
@@ -146,6 +148,25 @@ def _held(plain: str, volumes) -> tuple[str, str] | None:
 
 def _volume(millilitres: float) -> str:
     return f"{_number(millilitres / 1000)} L" if millilitres >= 1000 else f"{_number(millilitres)} mL"
+
+
+LIMIT = re.compile(
+    r"\b(?:my|our|the|a|set(?: a| my| the)?|new) (?:\w+ )?(?:limit|quota|cap|maximum)\b(?: of animals)?(?: is| are| to| at| of| =|=|:| now| stands at)* *(?:about )?(\d{1,6})\b(?! ?(?:l|litres?|liters?|ml|c|f|degrees?|days?|%)\b)"
+    r"|^\s*limit *(?:=|is|to|:|of)? *(\d{1,6})(?: animals?)?(?: (?:a|per|each|every) (?:year|season))?\s*$"
+    r"|\b(?:i|we) (?:may|can|am allowed to|are allowed to|want to|will) (?:only )?(?:handle|take in|keep|rear|raise) (?:at most|no more than|up to|only|a maximum of) (\d{1,6})\b.*\b(?:year|season)\b"
+    r"|\b(\d{1,6}) (?:animals? )?(?:a|per) (?:year|season) is (?:my|our|the) limit\b"
+)
+"""The most animals that a keeper means to handle in a season."""
+
+
+def _limit(plain: str) -> str | None:
+    """The limit that a line sets, `none` where it takes it back; None where it sets none."""
+    if re.search(
+        r"^\s*(?:no limit(?: any ?more| now| please)?|remove (?:my|the) limit|(?:my |the )?limit *(?:=|is)? *none)\s*$", plain
+    ):
+        return "none"
+    found = LIMIT.search(plain)
+    return next((one for one in found.groups() if one), None) if found else None
 
 
 def _done(words: list[str]) -> bool:

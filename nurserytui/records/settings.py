@@ -14,7 +14,7 @@ MILLILITRES = {
 }  # fmt: skip
 """Millilitres of a unit (US measures for cup, pint, quart and gallon)."""
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-NAMES = ("units", "place", "latitude", "timezone", "dates", "season-start", "volume", "air")
+NAMES = ("units", "place", "latitude", "timezone", "dates", "season-start", "limit", "volume", "air")
 
 
 class Settings(NamedTuple):
@@ -29,6 +29,8 @@ class Settings(NamedTuple):
     """`day` or `month`: which comes first in 3/7; "" if not set."""
     season_start: int = 1
     """Month."""
+    limit: int | None = None
+    """Animals that the keeper means to handle in a season at most; None where no limit is set."""
     volumes: dict[str, float] = {}
     """Enclosure -> millilitres."""
     air: dict[str, str] = {}
@@ -119,11 +121,21 @@ def _month(text: str) -> int:
     return month
 
 
+def _limit(text: str) -> int | None:
+    if text.lower() in ("none", "no", "off"):
+        return None
+    found = re.fullmatch(r"(\d{1,6})(?: *(?:animals?|butterfl\w+|a|per|each|/|season|year|\s)+)?", text.lower())
+    if not found:
+        raise ValueError(f"{text!r} is no limit: write 50, or none")
+    return int(found[1])
+
+
 _READERS = {
     "units": _units,
     "latitude": _latitude,
     "timezone": _timezone,
     "dates": _dates,
     "season-start": _month,
+    "limit": _limit,
     "volume": volume,
 }

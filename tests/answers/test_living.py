@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.answers.lifetimes import EARLY, LATE, share_at, watched
+from nurserytui.answers.lifetimes import curves, share_at
 from nurserytui.answers.living import asks_how_long, days_asked
 from nurserytui.answers.selection import Wanted
 
@@ -39,8 +39,7 @@ def trial_nursery(keeping):
     [(6, 0.857, 17), (7, 0.807, 16), (10, 0.753, 13), (13, 0.690, 11), (16, 0.627, 10), (22, 0.538, 6), (23, 0.448, 5)],
 )
 def test_shares_of_a_published_trial(trial_nursery, day, share, watched_longer):
-    watch, early, late = (watched(trial_nursery, Wanted(cohorts=("T",)), None, taken) for taken in ("recorded", EARLY, LATE))
-    found = share_at(watch, early, late, day)
+    found = share_at(curves(trial_nursery, Wanted(cohorts=("T",))), day)
     assert found.alive == pytest.approx(share, abs=0.0005)
     assert found.standing == watched_longer
     assert found.low < found.alive < found.high
