@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 
+from nurserytui.answers.selection import present_label
 from nurserytui.answers.tasks.living import groups, looked_today
 from nurserytui.answers.tasks.task import Task, days_of, inside
 from nurserytui.answers.wording import capital, day_words, listed, stage_count
@@ -139,7 +140,8 @@ def moults(nursery, until: datetime) -> Iterator[Task]:
     for key, count in nursery.heads(stage="larva"):
         if key.instar is not None:
             larvae.setdefault((key.cohort, key.instar), []).append((key, count))
-    moulted = {event.cohort for event in nursery.ledger.chronicle.on(today.isoformat()) if event.what == "moulted"}
+    told = nursery.ledger.chronicle.on(today.isoformat())
+    moulted = {present_label(nursery.ledger, event.cohort) for event in told if event.what == "moulted"}
     for (cohort, instar), heads in sorted(larvae.items(), key=lambda pair: pair[0]):
         if not may_moult(nursery, cohort, instar, heads, end + timedelta(days=still.value) - nursery.now):
             continue
