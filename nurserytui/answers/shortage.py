@@ -125,7 +125,9 @@ def shortages(nursery, until: datetime) -> list[Shortage]:
     for supply in supplies(nursery):
         if not supply.told or supply.middle.short is None or supply.middle.short > until:
             continue
-        found.append(_shortage(supply, nursery))
+        one = _shortage(supply, nursery)
+        if one is not None:
+            found.append(one)
     return sorted(found, key=lambda one: (one.short_from, one.host))
 
 
@@ -303,11 +305,15 @@ def piece_words(count: int, unit: str) -> str:
     return f"{count} {appetite.ONE.get(unit, unit) if count == 1 else unit}"
 
 
-def _shortage(supply: Supply, nursery) -> Shortage:
+def _shortage(supply: Supply, nursery) -> Shortage | None:
+    """None where those who are short of it eat next to nothing from then on."""
     now = nursery.now
     short = supply.middle.short
     hungry = short_ones(supply, short, nursery)
-    lots = cuttings(supply, nursery, short + timedelta(days=lot_days(supply)))
+    # Hatchlings may eat too little for a lot in the first days: then it is cut for the day on which they do.
+    lots = cuttings(supply, nursery, short + timedelta(days=lot_days(supply))) or cuttings(supply, nursery, supply.plan.ends[-1])
+    if not lots:
+        return None
     first = lots[0]
     places = dict.fromkeys(group.enclosure for group in supply.who.groups if group.cohort in hungry)
     low = min(one.gone for one in (supply.early, supply.middle) if one.gone)

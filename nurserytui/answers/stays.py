@@ -154,15 +154,20 @@ def trace(ledger, since: datetime = datetime.min) -> tuple[list[Stay], list[Move
 
 
 def cleared(nursery, place: str, since: datetime) -> datetime | None:
-    """When an enclosure was first clean again after `since`: cleaned while it stood empty (or emptied and then cleaned). None: not yet."""
-    there = None
-    for event in nursery.ledger.chronicle.care("cleaned", place):
-        first, last = span_of(event)
+    """When an enclosure was first clean again after `since`: cleaned while it stood empty (or emptied and then cleaned). None: not yet.
+
+    Of one day without clock times, animals came before it was cleaned if that was written down first.
+    """
+    there, chronicle = None, nursery.ledger.chronicle
+    for number in chronicle.care_numbers("cleaned", place):
+        (event,) = chronicle.events((number,))
+        _, last = span_of(event)
         if last < since:
             continue
         if there is None:
             there = followed(nursery.ledger).at(place, since)
-        if not any(stay.start < first and _still_in(stay.end, last) for stay in there):
+        stood = {(group_of(key), key.stage) for key in chronicle.inside(place, number)}
+        if not any((stay.group, stay.stage) in stood and stay.start <= last and _still_in(stay.end, last) for stay in there):
             return last
     return None
 

@@ -94,7 +94,11 @@ class Chronicle:
 
     def care(self, what: str, enclosure: str) -> list[Event]:
         """The events of a kind that name the enclosure: when it was cleaned, when fed."""
-        return self.events(self._care.get((what, enclosure), ()))
+        return self.events(self.care_numbers(what, enclosure))
+
+    def care_numbers(self, what: str, enclosure: str) -> list[int]:
+        """The numbers of those events."""
+        return self._care.get((what, enclosure), [])
 
     def on(self, day: str) -> list[Event]:
         """The events of a day, written `2026-07-12`."""

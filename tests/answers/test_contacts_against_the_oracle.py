@@ -33,9 +33,6 @@ BLAMES = {"virus": "virus", "tachinid fly": "fly", "Pteromalus puparum": "wasp",
 def nights(seed: int, timed: float):
     """A drawn nursery on four evenings of its seasons, with its crowd."""
     full = random_events(seed, 2, 6, animals=(3, 9), timed=timed)
-    if timed < 1:
-        # Whether an enclosure was empty at a cleaning of no hour is not asked here.
-        full = [event for event in full if event.what != "cleaned" or event.timed]
     for day in Random(seed).sample(sorted({event.day for event in full}), 4):
         now = datetime.fromisoformat(day).replace(hour=23, minute=59, second=59)
         told = [event for event in full if event.day <= day]
@@ -161,3 +158,28 @@ def test_those_moved_out_before_a_graver_contact_of_their_group_are_not_forgotte
     grades = {tuple(contact.group): contact.grade for contact in contacts(kept, outbreak)}
     assert grades == {("B", "", "jar"): "likely", ("E", "", "jar"): "likely", ("E", "", "tub"): grades["E", "", "tub"]}
     assert grades["E", "", "tub"] in ("likely", "possible")
+
+
+def test_an_enclosure_into_which_animals_were_moved_and_that_was_cleaned_later_that_day_is_not_clean():
+    """Both without a clock time: the day is ordered as it was written down."""
+    told = (
+        ("2031-06-01", "found", "B", "larva", 1, "jar", ""),
+        ("2031-06-01", "laid", "C", "egg", 2, "box", ""),
+        ("2031-06-01", "laid", "D", "egg", 2, "box", ""),
+        ("2031-06-02", "sign", "B", "larva", None, "jar", ""),
+        ("2031-06-03", "moved", "B", "larva", 1, "jar", "cage"),
+        ("2031-06-04", "moved", "B", "larva", 1, "cage", "tub"),
+        ("2031-06-05", "moved", "C", "egg", 1, "box", "cage"),
+        ("2031-06-05", "cleaned", "", "", None, "cage", ""),
+        ("2031-06-08", "moved", "D", "egg", 1, "box", "cage"),
+    )
+    events = [
+        Event(when, what, cohort, species="Pieris rapae" if what in ("found", "laid") else "", stage=stage, count=count,
+              enclosure=place, to=to, detail="virus" if what == "sign" else "", id=f"e{at}")
+        for at, (when, what, cohort, stage, count, place, to) in enumerate(told)
+    ]  # fmt: skip
+    kept = nursery(events, datetime(2031, 6, 9, 12))
+    (outbreak,) = outbreaks(kept)
+    assert ("D", "", "cage") in met(kept, Crowd(events), outbreak)
+    swapped = [*events[:6], events[7], events[6], events[8]]
+    assert ("D", "", "cage") not in met(nursery(swapped, kept.now), Crowd(swapped), outbreak)

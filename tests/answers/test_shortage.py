@@ -224,6 +224,30 @@ def test_which_plant_is_which(eaten, on_hand, told):
     assert len(short(larvae("A", host=eaten, species=species), plant("2031-08-10T08:00", 0, host=on_hand))) == told
 
 
+def test_hatchlings_that_eat_next_to_nothing_yet_are_short_without_a_fall():
+    """Late in the evening, one of three eggs hatched, two days' stems about to wilt: what they eat in the first days is no lot."""
+    events = (
+        Event(
+            "2031-06-25T07:12",
+            "laid",
+            "A",
+            species="Vanessa cardui",
+            stage="egg",
+            count=3,
+            enclosure="jar",
+            host="Cirsium vulgare",
+        ),
+        Event("2031-06-29", "stocked", host="Cirsium vulgare", count=4, detail="stems"),
+        Event("2031-06-29T07:46", "temperature", detail="14..19 C"),
+        Event("2031-07-01T07:01", "hatched", "A", count=1, enclosure="jar"),
+    )
+    for hour in range(24):
+        now = datetime(2031, 7, 3, hour)
+        nursery = Nursery(MemoryStore([one._replace(id=f"e{at}") for at, one in enumerate(events)]), load(), now)
+        for one in shortage.shortages(nursery, now + timedelta(days=2)):
+            assert one.record.startswith("cut ") and one.cohorts == ("A",)
+
+
 def test_those_that_are_done_by_then_are_not_short():
     """Prepupae eat nothing, and eggs are not there yet: short are the larvae only."""
     (one,) = short(larvae("A"), larvae("P", stage="prepupa", instar=None), plant("2031-08-10T08:00", 1))
