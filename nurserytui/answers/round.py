@@ -13,7 +13,7 @@ from nurserytui.answers.tasks import Task, tasks
 from nurserytui.answers.tasks.feeding import card_of
 from nurserytui.answers.tasks.living import animals, groups
 from nurserytui.answers.tasks.task import inside
-from nurserytui.answers.wording import OWN_RECORDS, Cited, cite, counted, day_words, listed
+from nurserytui.answers.wording import OWN_RECORDS, Cited, capital, cite, counted, day_words, listed
 
 TOPIC = "round"
 DUE = ("due", "late", "moult")
@@ -138,6 +138,8 @@ def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, 
         lines.append(_still(nursery))
     if any(task.kind == "release" for task in found):
         lines.append(OUTDOORS)
+    if not kinds:
+        lines.append(_lacking(nursery, want))
     items = tuple(_item(task, rank) for rank, task in enumerate([*found, *others], 1))
     return _answer(request, nursery, want, found, join(*lines), items if found else (), until)
 
@@ -172,6 +174,23 @@ def _hint(kinds) -> str:
     if "water" in kinds:
         return "Stems are followed once they are written down, as in “cut fennel” or “I have 6 stems of fennel”."
     return ""
+
+
+def _lacking(nursery, want) -> str:
+    """What the records would have to say for a fuller round."""
+    here = [
+        (cohort, place)
+        for cohort, place in groups(nursery)
+        if want.cohort_fits(cohort, nursery.ledger) and (not want.enclosures or place in want.enclosures)
+    ]
+    strange = dict.fromkeys(cohort for cohort, _ in here if nursery.ledger.cohorts[cohort].species in ("", "unknown"))
+    homeless = dict.fromkeys(cohort for cohort, place in here if not place)
+    said = []
+    if strange:
+        said.append(f"nothing is forecast for {listed(strange)}, no species is recorded")
+    if homeless:
+        said.append(f"no cleaning is told for {listed(homeless)}, no enclosure is recorded")
+    return f"{capital('; '.join(said))}." if said else ""
 
 
 def _still(nursery) -> str:

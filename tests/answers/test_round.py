@@ -154,3 +154,15 @@ def test_what_can_and_what_cannot_wait(ask, line, starts, priorities):
 def test_a_list_with_the_most_urgent_on_top_is_the_whole_list(ask):
     answer = ask("round", "give me my list, most urgent on top")
     assert answer.values["count"].value == len(answer.items)
+
+
+def test_what_the_records_lack_for_a_fuller_round_is_said(ask, keeping):
+    rows = (
+        keeping.EVENTS.splitlines()[0]
+        + "\n2031-08-09,found,U,,unknown,larva,,2,pot 1,,,,,\n2031-08-09,found,V,,Pieris rapae,larva,,2,,,,,,\n"
+    )
+    answer = ask("round", "what needs doing", nursery=keeping.nursery(rows))
+    assert (
+        "Nothing is forecast for U, no species is recorded; no cleaning is told for V, no enclosure is recorded." in answer.text
+    )
+    assert {item["record"] for item in answer.items if item["kind"] == "feed"} == {"fed pot 1", "fed V"}
