@@ -106,7 +106,7 @@ def handled(request, nursery, want: Wanted) -> Answer:
             first,
             left,
             *(f"- {item['label']}" for item in items),
-            f"That is all that came in, whatever became of them; {counted(here, 'animal')} are here now." if year == now else "",
+            f"That is all that came in, whatever became of them; here now: {here}." if year == now else "",
             "" if limit is not None else "No limit is set; say “my limit is 50 animals a year” to have it counted against.",
         ),
         values=_values(total, found, limit if year == now else None),

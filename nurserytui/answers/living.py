@@ -105,7 +105,7 @@ def _curve(request, nursery, want: Wanted, since: str | None) -> Answer:
     dead = watch.died.total()
     lines = [
         first,
-        f"Days from {from_words(since)}:",
+        f"Days from {from_words(since)}:" if shares else "",
         *(f"- {_row(share)}" for share in shares),
         f"{counted(watch.animals, 'animal')} in all: {dead} died; {_ended_words(watch)}." if dead < watch.animals else "",
         _beyond(watch),

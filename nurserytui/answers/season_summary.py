@@ -300,14 +300,14 @@ def _open(nursery, want: Wanted, one: Season, still: bool) -> str:
     parts = []
     if one.here:
         stages = listed(stage_count(one.here[stage], stage) for stage in sorted(one.here, key=STAGE_ORDER.get))
-        parts.append(f"{one.here.total()} of the season are alive ({stages})")
+        parts.append(f"{one.here.total()} of the season alive ({stages})")
     if still:
         old = sum(count for key, count in nursery.heads() if want.cohort_fits(key.cohort, nursery.ledger)) - one.here.total()
         if old > 0:
-            parts.append(f"{old} of earlier seasons are too")
+            parts.append(f"{old} of earlier seasons alive too")
     astray = one.ended["missing"] + one.ended["counted"]
     if astray:
-        parts.append(f"{astray} are missing and may yet be found")
+        parts.append(f"{astray} missing, which may yet be found")
     return f"Still open: {'; '.join(parts)}." if parts else "Nothing of it is open any more."
 
 

@@ -7,7 +7,7 @@ import re
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.comparing import LOSING, asks_losses_of_each, rated
 from nurserytui.answers.fates import Fates
-from nurserytui.answers.selection import Wanted, about_words, join, shortened
+from nurserytui.answers.selection import Wanted, about_words, join, seasons_said, shortened
 from nurserytui.answers.survival import TOPIC, in_period, percent, rate_item, running, span, stage_pair, values_of, wilson_of
 from nurserytui.answers.verdict import FEW, judged
 from nurserytui.answers.wording import OWN_RECORDS, capital, counted, listed
@@ -54,7 +54,7 @@ def compare(request, nursery, want: Wanted) -> Answer | None:
     values = values_of(told[0][1] if what == "stage" else ranked[0][1])
     if p is not None:
         values["p"] = Value(round(p, 4))
-    _, period = in_period(request, nursery, want)
+    period = "" if len(seasons_said(request.plain, nursery)) > 1 else in_period(request, nursery, want)[1]
     return Answer(
         "answered",
         TOPIC,
@@ -98,7 +98,8 @@ def _first(what: str, ranked, groups, did: str, losing: bool) -> tuple[str, tupl
         more = f"; most deaths, {most[1].died}, came from {most[0]}" if most[0] != low[0] else f", {low[1].died} died"
         return f"{words}{more}.", (), None
     if len(ranked) == 1:
-        only = f"Only {name} can be rated: {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)}) {did}."
+        few = "Too few to say: only" if fates.known < FEW else "Only"
+        only = f"{few} {name} can be rated: {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)}) {did}."
         return only, (), None
     verdict = judged(sorted(ranked, key=lambda pair: -pair[1].reached / pair[1].known), did)
     if not losing:

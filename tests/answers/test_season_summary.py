@@ -48,7 +48,7 @@ def test_leap_days_have_a_neighbour(keeping):
                 "Of them 28 hatched and 3 pupated.",
                 "4 died: 2 Pteromalus wasp and 2 virus.",
                 "Season 2030 by the same date had 32 animals in",
-                "Still open: 45 of the season are alive (11 eggs, 33 larvae and 1 pupa).",
+                "Still open: 45 of the season alive (11 eggs, 33 larvae and 1 pupa).",
                 "too early to judge",
             ),
         ),

@@ -47,6 +47,7 @@ def test_tables(ask, text, slots, expected):
             "do found larvae do worse than eggs laid here",
             "Too few to say whether eggs laid here or found larvae does better: 15 of 19",
         ),
+        ("survival by host in 2031", "Too few to say: Brassica oleracea 0 of 2 (0 %) against Cirsium vulgare 0 of 2 (0 %)"),
         ("survival by stage", "Fewest get through from larva to pupa: 18 of 23 (78 %), 5 died."),
         ("survival by season", "Only season 2030 can be rated: 18 of 27 (67 %) reached adult."),
     ],
