@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
@@ -14,8 +15,8 @@ from nurserytui.records.order import seen
 from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
 
-STEP = 10
-"""Minutes for which forecasts hold."""
+STEPS = (timedelta(hours=6), timedelta(hours=1), timedelta(minutes=10))
+"""Times of day for which forecasts hold, by how soon it is."""
 
 
 class _Kept(NamedTuple):
@@ -37,6 +38,9 @@ class Nursery:
         self.version = 0
         """Counts up whenever the events may have changed, so that what is derived from them can be kept until then."""
         self._measurements = Measurements(store)
+        self.memo: dict[str, dict] = {}
+        """What answers work out and keep, each under a name of its own with what it rests on."""
+        self._moment: datetime | None = None
         self._kept: dict[tuple[tuple[str, ...], str], _Kept] = {}
         self._everything: list[Event] = store.events()
         self._stamp = store.stamp()
@@ -99,8 +103,18 @@ class Nursery:
     @property
     def moment(self) -> datetime:
         """The moment that forecasts are made for: the end of the ten minutes that it is, so that they hold for the next questions too."""
-        whole = self.now.replace(minute=self.now.minute // STEP * STEP, second=0, microsecond=0)
-        return whole if whole == self.now else whole + timedelta(minutes=STEP)
+        return self._moment or self.end_of(STEPS[-1])
+
+    def end_of(self, step: timedelta) -> datetime:
+        """The end of the step of the day (an hour, ten minutes) that it is; now itself, where one ends just now."""
+        midnight = self.now.replace(hour=0, minute=0, second=0, microsecond=0)
+        return midnight - (midnight - self.now) // step * step
+
+    def as_of(self, moment: datetime) -> Nursery:
+        """The same nursery with forecasts made for that moment, which must not lie before now."""
+        seen = copy(self)
+        seen._moment = moment
+        return seen
 
     def heads(
         self, cohort: str | None = None, stage: str | None = None, enclosure: str | None = None, species: str | None = None

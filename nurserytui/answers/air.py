@@ -72,7 +72,7 @@ class Air(NamedTuple):
 def air(nursery, enclosure: str) -> Air:
     """The air of an enclosure, kept until readings of a place that it goes by change."""
     chain = tuple(nursery.measured(place) for place in places(nursery.settings, enclosure))
-    kept = nursery.__dict__.setdefault("_air", {})
+    kept = nursery.memo.setdefault("air", {})
     found = kept.get(enclosure)
     if found is None or len(found[0]) != len(chain) or any(one is not other for one, other in zip(found[0], chain, strict=True)):
         assumed = FRIDGE if FRIDGE_NAMES.search(enclosure) else ASSUMED

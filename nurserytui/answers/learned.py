@@ -61,12 +61,12 @@ def grounds(nursery) -> object:
 
 def _kept(nursery) -> _Kept:
     """The nursery's lessons, found again when its records or readings change, and the same object unless that changed a lesson."""
-    kept = nursery.__dict__.get("_lessons")
+    kept = nursery.memo.get("lessons")
     if kept is None or kept[0] != nursery.version:
         found = lessons(nursery)
         same = kept is not None and kept[1] == found
         shown = kept[2] if same else _Kept(Lessons(found), frozenset(one.cohort for one in found), {})
-        kept = nursery.__dict__["_lessons"] = nursery.version, found, shown
+        kept = nursery.memo["lessons"] = nursery.version, found, shown
     return kept[2]
 
 
@@ -92,9 +92,9 @@ def lessons(nursery) -> list[Lesson]:
 def _first_measured(nursery) -> str:
     """The local time of the oldest temperature on record, as text; "" without any."""
     stamp = nursery.store.readings_stamp()
-    kept = nursery.__dict__.get("_first_logged")
+    kept = nursery.memo.get("first logged")
     if kept is None or kept[0] != stamp:
-        kept = nursery.__dict__["_first_logged"] = stamp, nursery.store.first_reading()
+        kept = nursery.memo["first logged"] = stamp, nursery.store.first_reading()
     typed = min((event.when for event in nursery.ledger.chronicle.events_of("temperature")[:1]), default="")
     return min((when for when in (kept[1], typed) if when), default="")
 
@@ -128,7 +128,7 @@ def _lesson(nursery, label: str, species: str, name: str, place: str) -> Lesson 
         return None
     looks, lost = ledger.looks(label), _lost(ledger, label, name)
     rests_on = entries, changes, looks, lost, numbers.stage, air(nursery, place)
-    kept = nursery.__dict__.setdefault("_lesson_of", {})
+    kept = nursery.memo.setdefault("lesson of", {})
     before = kept.get((label, name))
     if before is None or before[0] != rests_on:
         warm = _warmth(nursery, place, min(entry.earliest for entry in entries), max(change.latest for change in changes))

@@ -200,20 +200,19 @@ def may_moult(nursery, cohort: str, instar: int, heads, within: timedelta) -> bo
     return most >= NOT_YET and line.progress(curve, late, now) <= LONG_OVER
 
 
+ANY = (timedelta(0),)
+"""A moult that is looked out for by the day is forecast every six hours."""
+
+
 def next_moult(nursery, cohort: str, instar: int, heads) -> Forecast | None:
     """The forecast for the larvae of a cohort that stand in one instar (`heads`: their ledger keys with counts); None where none can be made.
 
     Kept with the forecasts of other changes, for as long as what it rests on stands.
     """
-    kept = nursery.__dict__.setdefault("_moults", {})
-    if kept.get("moment") != nursery.moment:
-        kept.clear()
-        kept["moment"] = nursery.moment
-    grounds = (outlook._grounds(nursery, cohort), tuple(heads))
-    before = kept.get((cohort, instar))
-    if before is None or before[0] != grounds:
-        from nurserytui.language.request import Request
+    from nurserytui.language.request import Request
 
-        found = _moult(nursery, cohort, instar, heads, Request(""))
-        before = kept[cohort, instar] = (grounds, found if isinstance(found, Forecast) else None)
-    return before[1]
+    def made(seen) -> Forecast | None:
+        found = _moult(seen, cohort, instar, heads, Request(""))
+        return found if isinstance(found, Forecast) else None
+
+    return outlook.held(nursery, ("moult", cohort, instar), (outlook._grounds(nursery, cohort), tuple(heads)), made, ANY)

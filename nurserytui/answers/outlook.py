@@ -1,6 +1,7 @@
 """What to expect of a cohort: its animals, looks and temperatures handed to the forecast, and the result with its working."""
 
 from datetime import datetime, timedelta
+from itertools import zip_longest
 from typing import NamedTuple
 
 from nurserytui.answers.air import air
@@ -11,6 +12,7 @@ from nurserytui.answers.whereabouts import path_of
 from nurserytui.answers.wording import number, stage_count
 from nurserytui.biology.forecast import Changed, Group, Known, Look, Moment, Outlook, Stage, Unknown, Window, forecast
 from nurserytui.biology.groups import MONARCH_INSTAR_SHARES
+from nurserytui.nursery import STEPS
 from nurserytui.records.about import about
 
 LINE_OF_LIFE = ("egg", "larva", "prepupa", "pupa")
@@ -74,18 +76,48 @@ def outlook(
     Without an event, the next change of those that are due first. None where there is nothing to forecast: no such living animals before
     that change, or a species that is not known. Kept until what it rests on, or the moment, changes: see `_grounds`.
     """
-    kept = nursery.__dict__.setdefault("_outlooks", {})
-    if kept.get("moment") != nursery.moment:
-        kept.clear()
-        kept["moment"] = nursery.moment
     asked = (cohort, event, enclosure, mark, celsius, stages)
-    grounds = _grounds(nursery, cohort)
-    before = kept.get(asked)
-    if before is None or before[0] != grounds:
-        found = _outlook(nursery, *asked)
-        found = found and found._replace(which=(cohort, found.event, enclosure, mark, celsius, stages))
-        before = kept[asked] = (grounds, found)
-    return before[1]
+
+    def made(seen) -> Forecast | None:
+        found = _outlook(seen, *asked)
+        return found and found._replace(which=(cohort, found.event, enclosure, mark, celsius, stages))
+
+    return held(nursery, ("outlook", *asked), _grounds(nursery, cohort), made)
+
+
+HOUR = timedelta(hours=1)
+FAR = (timedelta(hours=24), timedelta(hours=4))
+"""How far off the first must be for a forecast to hold for six hours, and for one."""
+
+
+def held(nursery, name: tuple, grounds: tuple, made, far=FAR) -> Forecast | None:
+    """The forecast that `made(nursery)` makes, kept under a name until what it rests on changes, or for as long as the time tells nothing:
+    what is a day off is forecast once in six hours, what is near every ten minutes, and what is overdue every hour."""
+    kept = nursery.memo.setdefault("forecasts", {})
+    found = None
+    for step, least in zip_longest(STEPS, far):
+        moment = nursery.end_of(step)
+        before = kept.get((*name, step))
+        if before is None or before[0] != moment or before[1] != grounds:
+            before = kept[*name, step] = (moment, grounds, made(nursery.as_of(moment)))
+        found = before[2]
+        if found is None or least is None:
+            break
+        if found.overdue:
+            if step <= HOUR:
+                break
+        elif found.first.low and found.first.low - moment >= least:
+            break
+    return found and _left_from_now(nursery, found, kept, name)
+
+
+def _left_from_now(nursery, found: Forecast, kept: dict, name: tuple) -> Forecast:
+    """A forecast made for a later moment, with its days counted from now."""
+    before = kept.get(name)
+    if before is None or before[0] != nursery.moment or before[1] is not found:
+        left = (found.median.at - nursery.moment) / timedelta(days=1)
+        before = kept[name] = (nursery.moment, found, found._replace(days_left=left))
+    return before[2]
 
 
 def _grounds(nursery, cohort: str) -> tuple:
