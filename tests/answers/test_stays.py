@@ -1,0 +1,45 @@
+"""When an enclosure counts as clean again, and which stays there are."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import pytest
+
+from nurserytui.answers.stays import cleared, followed
+
+HEAD = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by\n"
+FOUND = "2031-06-01T09:00,found,A,,Vanessa cardui,larva,2,4,tub,,,,,\n"
+OUT = "{},moved,A,,,,,,tub,box,,,,\n"
+CLEANED = "{},cleaned,,,,,,,tub,,,,,\n"
+IN = "{},found,B,,Vanessa cardui,larva,2,3,tub,,,,,\n"
+
+
+@pytest.mark.parametrize(
+    ("rows", "clean"),
+    [
+        ([CLEANED.format("2031-06-03")], None),
+        ([OUT.format("2031-06-03"), CLEANED.format("2031-06-03")], "2031-06-03"),
+        ([CLEANED.format("2031-06-03"), OUT.format("2031-06-03")], "2031-06-03"),
+        ([CLEANED.format("2031-06-03T10:00"), OUT.format("2031-06-03T12:00")], None),
+        ([OUT.format("2031-06-03T10:00"), CLEANED.format("2031-06-03T12:00")], "2031-06-03"),
+        ([CLEANED.format("2031-06-03"), OUT.format("2031-06-04")], None),
+        # Others were put in before it was cleaned, on a day without clock times.
+        ([OUT.format("2031-06-03"), IN.format("2031-06-03"), CLEANED.format("2031-06-03")], None),
+        ([OUT.format("2031-06-03"), CLEANED.format("2031-06-03"), IN.format("2031-06-03")], "2031-06-03"),
+        ([OUT.format("2031-06-03"), IN.format("2031-06-04"), CLEANED.format("2031-06-05")], None),
+    ],
+)
+def test_clean_is_what_was_cleaned_while_it_stood_empty(keeping, rows, clean):
+    nursery = keeping.nursery(HEAD + FOUND + "".join(rows), "2031-06-20T09:00")
+    assert not nursery.ledger.faults
+    found = cleared(nursery, "tub", datetime(2031, 6, 2))
+    assert (found and found.date().isoformat()) == clean
+
+
+def test_stays_in_an_enclosure_since_a_day(keeping):
+    rows = FOUND + OUT.format("2031-06-03") + IN.format("2031-06-04")
+    trace = followed(keeping.nursery(HEAD + rows, "2031-06-20T09:00").ledger)
+    assert [stay.group.cohort for stay in trace.at("tub", datetime(2031, 6, 1))] == ["A", "B"]
+    assert [stay.group.cohort for stay in trace.at("tub", datetime(2031, 6, 4))] == ["B"]
+    assert [stay.group.cohort for stay in trace.of_cohort("A")] == ["A", "A"]
