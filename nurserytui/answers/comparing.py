@@ -148,18 +148,32 @@ def rated(request, nursery, want: Wanted, origin: str | None, goal: str, laid_on
         groups = groups_in(request, nursery, want)
         sums = [(name, by_source(nursery, group, origin, goal, laid_only=laid_only)) for name, group in groups]
         return "group", [_set(name, found, nursery) for name, found in sums]
-    sums = by_source(nursery, want if what == "season" else narrowed, origin, goal, laid_only=laid_only)
+    asked = _asked_sources(request) if what == "source" else set()
+    meant = want if what == "season" else narrowed
+    return what, sets_by(nursery, what, meant, origin, goal, laid_only=laid_only, asked=asked)
+
+
+def sets_by(
+    nursery,
+    what: str,
+    want: Wanted,
+    origin: str | None,
+    goal: str,
+    *,
+    laid_only: bool = False,
+    asked: frozenset | set = frozenset(),
+) -> list[Set]:
+    """What became of the animals meant by `season`, `species`, `host` or `source`; of several sources `asked` for, only those."""
     key = _key(what, nursery)
     parts: dict = {}
-    for source, fates in sums.items():
+    for source, fates in by_source(nursery, want, origin, goal, laid_only=laid_only).items():
         name = key(source)
         if name is not None:
             parts.setdefault(name, {})[source] = fates
-    if what == "source":
-        asked = _asked_sources(request)
-        parts = {name: sums for name, sums in parts.items() if name in asked} if len(asked & set(parts)) > 1 else parts
+    if len(asked & set(parts)) > 1:
+        parts = {name: sums for name, sums in parts.items() if name in asked}
     order = sorted(parts, key=_rank) if what in ("season", "source") else list(parts)
-    return what, [_set(_name(name, what, nursery), parts[name], nursery) for name in order]
+    return [_set(_name(name, what, nursery), parts[name], nursery) for name in order]
 
 
 def _set(name: str, sums: dict[Source, Fates], nursery) -> Set:

@@ -6,6 +6,9 @@ from collections import Counter
 from html import escape
 
 from nurserytui.answers.board import board
+from nurserytui.answers.comparing import sets_by
+from nurserytui.answers.selection import Wanted
+from nurserytui.answers.survival import running
 from nurserytui.biology import wilson
 
 LEFT = ("released", "given", "died", "escaped", "missing")
@@ -34,6 +37,11 @@ def report(nursery) -> tuple[str, int]:
         _table("What took them", ["cause", "animals"], [[cause, str(n)] for cause, n in _causes(nursery).most_common()]),
         _table(
             "Reached adult, by cohort (95 % interval)", ["cohort", "reached adult", "share", "interval"], _reached(nursery, fates)
+        ),
+        _table(
+            "Survival to adult, in what animals have in common (95 % interval; seasons that still run are left out)",
+            ["by", "", "reached adult", "share", "interval"],
+            _in_common(nursery),
         ),
         _table(
             "Expected next",
@@ -87,6 +95,19 @@ def _reached(nursery, fates: dict[str, Counter]) -> list[list[str]]:
             low, high = wilson(fate["adult"], came - fate["given"])
             share = f"{fate['adult'] / (came - fate['given']):.0%}"
             rows.append([label, f"{fate['adult']} of {came - fate['given']}", share, f"{low:.0%} to {high:.0%}"])
+    return rows
+
+
+def _in_common(nursery) -> list[list[str]]:
+    """Survival by source, species, host and season; the number, the rate and Wilson's interval of each."""
+    rows = []
+    for what, words in (("source", "came in as"), ("species", "species"), ("host", "host"), ("season", "season")):
+        for one in sets_by(nursery, what, Wanted(), None, "adult"):
+            fates = one.fates
+            if fates.known and not running(fates):
+                low, high = wilson(fates.reached, fates.known)
+                share = f"{fates.reached / fates.known:.0%}"
+                rows.append([words, one.name, f"{fates.reached} of {fates.known}", share, f"{low:.0%} to {high:.0%}"])
     return rows
 
 

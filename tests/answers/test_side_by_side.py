@@ -105,3 +105,12 @@ def test_the_correction_is_holms():
     tests = sorted(stats.fisher_exact([a, c]).pvalue for a, c in (([20, 0], [15, 5]), ([20, 0], [8, 12]), ([15, 5], [8, 12])))
     assert verdict.p == pytest.approx(3 * tests[0], rel=1e-6)
     assert "A did better than C" in verdict.words and "corrected for 3 comparisons (Holm)" in verdict.steps[0]
+
+
+def test_the_season_report_has_the_same_sets(small):
+    from nurserytui.answers.report import report
+
+    page, _ = report(small)
+    assert "<td>came in as</td><td>eggs laid here</td><td>15 of 19</td><td>79%</td><td>57% to 91%</td>" in page
+    assert "<td>season</td><td>season 2030</td><td>18 of 27</td><td>67%</td>" in page
+    assert "season 2031</td><td>" not in page  # it still runs
