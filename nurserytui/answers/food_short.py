@@ -8,7 +8,7 @@ from nurserytui.answers import naming, shortage, stock
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.food_needs import RESERVE
 from nurserytui.answers.food_stock import CUT, LEVEL, TOPIC, sources, until, working
-from nurserytui.answers.shortage import Supply, stock_words
+from nurserytui.answers.shortage import Supply
 from nurserytui.answers.wording import OWN_RECORDS, cite, day_words, listed, number
 
 
@@ -33,7 +33,7 @@ def overview(request, text: str, nursery) -> Answer:
             continue
         hungry = shortage.short_ones(one, one.middle.short or now, nursery)
         when = "now" if one.middle.short <= now else f"from {day_words(one.middle.short, now)}"
-        told = stock_words(one) if one.told else f"nothing of {one.word} on hand is recorded"
+        told = shortage.state_words(one, now) if one.told else f"nothing of {one.word} on hand is recorded"
         lot = lots[0]
         cut_on = "today" if lot.day <= now.date() else f"on {day_words(lot.day, now)}"
         lines.append(
@@ -41,7 +41,7 @@ def overview(request, text: str, nursery) -> Answer:
             if cutting
             else f"- {shortage.whom(hungry)}: short of {one.word} {when} ({told}); cut {lot.words} {cut_on}, for {shortage.days_words(lot)}"
         )
-        items.append(_short_item(one, lot, hungry, len(items) + 1))
+        items.append(_short_item(one, lot, hungry, len(items) + 1, now))
     if cutting:
         first = (
             f"Cut {by}: " + "; ".join(f"{item['label']} for {shortage.whom(tuple(item['cohorts']))}" for item in items) + "."
@@ -91,7 +91,7 @@ def _from_words(day: str, now: datetime) -> str:
     return "now" if day <= now.date().isoformat() else f"from {day_words(day, now)}"
 
 
-def _short_item(supply: Supply, lot: shortage.Cutting, hungry, rank: int) -> dict:
+def _short_item(supply: Supply, lot: shortage.Cutting, hungry, rank: int, now: datetime) -> dict:
     short = max(supply.middle.short, lot.day and datetime.combine(lot.day, time()))
     gone = supply.middle.gone
     return {
@@ -110,7 +110,7 @@ def _short_item(supply: Supply, lot: shortage.Cutting, hungry, rank: int) -> dic
         "g": round(lot.grams.value, 2),
         "low": round(lot.grams.low, 2),
         "high": round(lot.grams.high, 2),
-        "reason": stock_words(supply) if supply.told else "nothing on hand is recorded",
+        "reason": shortage.state_words(supply, now) if supply.told else "nothing on hand is recorded",
         "record": f"cut {lot.words} of {supply.word}",
     }
 

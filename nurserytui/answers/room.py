@@ -261,15 +261,16 @@ def _room_words(one: Fill, each) -> str:
 
 
 def _fill_words(one: Fill, each) -> str:
-    taken = f"{percent(one.share)} full" if one.present else "empty" if not one.others else "no larvae in it"
+    taken = f", {percent(one.share)} full" if one.present else ""
     state = "too full" if one.too_full else f"room for {_room_words(one, each)}" if one.room(each["small"]) else "no room left"
-    return f"{one.enclosure} ({one.said}): {_inside_words(one)}, {taken}; {state}"
+    return f"{one.enclosure} ({one.said}): {_inside_words(one)}{taken}; {state}"
 
 
 def _inside_words(one: Fill) -> str:
     parts = [f"{count} {name}" for name, count in (("large", one.large), ("small", one.small)) if count]
     larvae = f"{listed(parts)} {'larva' if one.present == 1 else 'larvae'}" if parts else "no larvae"
-    return larvae + (f" and {one.others} others" if one.others and parts else f", {one.others} others" if one.others else "")
+    others = f"{counted(one.others, 'other animal', 'others')}" if one.others else ""
+    return larvae + (f" and {others}" if others and parts else f", {others}" if others else "")
 
 
 def _fill_item(one: Fill, rank: int, each) -> dict:

@@ -353,7 +353,7 @@ def _full(place: str, groups: Groups, larvae: list[sizes.Sized], spare: Spare, n
         if over > 1e-9 and count > 0:
             over -= count * litres
             moves.append((one.key._replace(instar=None), count))
-            taken.append(f"{count} of {name_of((one.key.cohort, one.key.mark))}")
+            taken.append(f"{counted(count, 'larva', 'larvae')} of {name_of((one.key.cohort, one.key.mark))}")
     together = _tally([(key, count) for key, count in moves], ("larva",))
     yield Friction(
         "too-full",

@@ -154,10 +154,28 @@ def _supplies(nursery) -> list[Supply]:
     known = list(dict.fromkeys([lot.host for lot in lots] + stock.none_left(nursery)))
     eaten: dict[str, list[str]] = {}
     for label in feeding_cohorts(nursery):
-        host = nursery.ledger.cohorts[label].host or _only_food(label, known, nursery)
+        host = fed_with(label, nursery) or nursery.ledger.cohorts[label].host or _only_food(label, known, nursery)
         if host:
             eaten.setdefault(host, []).append(label)
     return [_supply(hosts, labels, lots, nursery) for hosts, labels in _pooled(eaten, set(known), nursery)]
+
+
+def fed_with(label: str, nursery) -> str:
+    """The plant that a cohort was last given by the records of the last days, if its species eats it: keepers change from one plant to
+    another. "" where no feeding names a plant."""
+    cohort, chronicle = nursery.ledger.cohorts[label], nursery.ledger.chronicle
+    places = {key.enclosure for key, _ in nursery.heads(cohort=label, stage="larva") if key.enclosure}
+    since = max((nursery.now - stock.STALE).isoformat(), str(cohort.first_when))[:10]
+    found = ""
+    for at in reversed(chronicle.numbers(names=(label, *cohort.former_labels), places=tuple(places))):
+        (event,) = chronicle.events((at,))
+        if event.day < since:
+            break
+        if event.what == "fed" and event.host and event.cohort in ("", label, *cohort.former_labels):
+            if event.host == cohort.host or naming.eats(nursery.knowledge, cohort.species, event.host):
+                found = event.host
+                break
+    return found
 
 
 def _only_food(label: str, known: list[str], nursery) -> str:
@@ -321,11 +339,10 @@ def _shortage(supply: Supply, nursery) -> Shortage | None:
     wilts = supply.middle.wilted > 0.1 * max(supply.middle.left, LITTLE)
     spent = min((lot.cut for lot in supply.lots if not lot.growing), default=None)
     wilted_by = (spent + timedelta(days=supply.keeps.high)).date() if wilts and spent and supply.keeps else None
-    gone_now = "gone now" if not supply.lots else "should be eaten or wilted by now"
-    what = gone_now if short <= now else f"gone about {day_words(supply.middle.gone, now)}"
+    what = "" if short <= now else f": gone about {day_words(supply.middle.gone, now)}"
     why = " (wilted by then)" if wilts and short > now else ""
     reason = (
-        f"{stock_words(supply)}: {what}{why}, eaten by {whom(hungry)}; cut for {days_words(first)}, about "
+        f"{state_words(supply, now)}{what}{why}, eaten by {whom(hungry)}; cut for {days_words(first)}, about "
         f"{rounded(first.grams.value)} g of leaf ({rounded(first.grams.low)}-{rounded(first.grams.high)})"
     )
     needed = {"g": tuple(round(value, 2) for value in first.grams)}
@@ -367,6 +384,13 @@ def whom(labels: tuple[str, ...]) -> str:
 def days_words(lot: Cutting) -> str:
     days = (lot.until - lot.day).days + 1
     return "one day" if days == 1 else f"{days} days"
+
+
+def state_words(supply: Supply, now: datetime) -> str:
+    """What was put on hand, and that it should be gone where it should."""
+    words = stock_words(supply)
+    gone = bool(supply.lots) and supply.middle.short is not None and supply.middle.short <= now
+    return f"the {words} should be eaten or wilted by now" if gone else words
 
 
 def stock_words(supply: Supply) -> str:

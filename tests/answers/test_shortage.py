@@ -248,6 +248,22 @@ def test_hatchlings_that_eat_next_to_nothing_yet_are_short_without_a_fall():
             assert one.record.startswith("cut ") and one.cohorts == ("A",)
 
 
+@pytest.mark.parametrize(
+    ("fed", "on"),
+    [
+        ([Event("2031-08-10T08:30", "fed", "A", host=DILL)], DILL),
+        ([Event("2031-08-10T08:30", "fed", enclosure="tub 1", host=DILL)], DILL),
+        ([Event("2031-08-10T08:30", "fed", "A", host=DILL), Event("2031-08-10T08:40", "fed", "A", host=FENNEL)], FENNEL),
+        ([Event("2031-08-10T08:30", "fed", enclosure="tub 9", host=DILL)], FENNEL),
+        ([Event("2031-08-10T08:30", "fed", enclosure="tub 1", host=COMMON)], FENNEL),
+    ],
+    ids=["cohort", "enclosure", "back again", "elsewhere", "not its food"],
+)
+def test_what_they_were_fed_last_is_what_they_eat(fed, on):
+    (one,) = short(larvae("A"), *fed, plant("2031-08-10T08:50", 0, host=DILL), plant("2031-08-10T08:50", 0))
+    assert one.host == on
+
+
 def test_those_that_are_done_by_then_are_not_short():
     """Prepupae eat nothing, and eggs are not there yet: short are the larvae only."""
     (one,) = short(larvae("A"), larvae("P", stage="prepupa", instar=None), plant("2031-08-10T08:00", 1))
