@@ -135,6 +135,12 @@ def moved(count: float, key, to: str, instar: int | None = None) -> str:
     return f"moved {stage} of {key.cohort}{source} to {to}"
 
 
+def instar_said(key, groups: Groups) -> int | None:
+    """The instar of a key, where larvae of its cohort stand beside it in other instars, so that a move must say which."""
+    instars = {other.instar for other, _ in groups if (*other[:3], other.enclosure) == (*key[:3], key.enclosure)}
+    return key.instar if len(instars) > 1 else None
+
+
 def _tally(groups: Groups, stages: tuple[str, ...]) -> dict:
     """(cohort, mark, stage) -> [key without instar, heads] of those stages."""
     found: dict[tuple, list] = {}
@@ -258,7 +264,7 @@ def _cannibals(place: str, groups: Groups, spare: Spare, nursery) -> Iterator[Fr
         if rule is None or heads < 2:
             continue
         singles = [key for key, count in own for _ in range(count)][1 : 1 + MOST_CUPS]
-        record = ", ".join(moved(1, key, spare.take(place)) for key in singles)
+        record = ", ".join(moved(1, key, spare.take(place), instar_said(key, groups)) for key in singles)
         yield Friction(
             "cannibals",
             (cohort,),
@@ -277,30 +283,38 @@ def _sizes(place: str, larvae: list[sizes.Sized], spare: Spare, nursery) -> Iter
     if not large:
         return
     big = listed(dict.fromkeys(one.key.cohort for one in large))
-    small: dict[tuple, list] = {}
+    small: dict[tuple, list[sizes.Sized]] = {}
     for one in larvae:
         if one.surely_small:
-            held = small.setdefault((one.key.cohort, one.key.mark, one.key.instar, one.key.enclosure), [one, 0])
-            held[1] += one.heads
-    for one, count in small.values():
-        mixed = any(other.key.cohort == one.key.cohort and other.key.enclosure == one.key.enclosure for other in large)
-        count = round(count)
+            small.setdefault((one.key.cohort, one.key.mark, one.key.enclosure), []).append(one)
+    for group, ones in small.items():
+        count = round(sum(one.heads for one in ones))
+        alone = all(one.surely_small for one in larvae if (one.key.cohort, one.key.mark, one.key.enclosure) == group)
+        to = spare.take(place)
+        if alone:
+            record = moved(count, ones[0].key, to)
+        else:
+            instars: dict[int | None, list] = {}
+            for one in ones:
+                instars.setdefault(one.key.instar, []).append(one)
+            record = ", ".join(moved(sum(one.heads for one in same), same[0].key, to, instar) for instar, same in instars.items())
         yield Friction(
             "large-with-small",
-            (one.key.cohort, *dict.fromkeys(other.key.cohort for other in large if other.key.cohort != one.key.cohort)),
+            (group[0], *dict.fromkeys(other.key.cohort for other in large if other.key.cohort != group[0])),
             place,
-            f"Take {count} small {'larva' if count == 1 else 'larvae'} of {name_of((one.key.cohort, one.key.mark))} out of {place}",
-            f"{instar_words(one)} with large ones of {big} ({instar_words(large[0])}): large larvae bite or eat small ones and strip the leaf",
+            f"Take {count} small {'larva' if count == 1 else 'larvae'} of {name_of(group)} out of {place}",
+            f"{instar_words(ones)} with large ones of {big} ({instar_words(large[:1])}): large larvae bite or eat small ones and strip the leaf",
             "sizes-apart",
             "move the small ones to an enclosure of their own, with tender leaf",
-            moved(count, one.key, spare.take(place), one.key.instar if mixed else None),
+            record,
             2,
         )
 
 
-def instar_words(one: sizes.Sized) -> str:
-    span = f"instar {one.middle}" if one.low == one.high else f"instar {one.low} to {one.high}"
-    return f"{one.key.cohort} in {span}"
+def instar_words(ones: list[sizes.Sized]) -> str:
+    """`B in instar 1 to 2`."""
+    low, high = min(one.low for one in ones), max(one.high for one in ones)
+    return f"{ones[0].key.cohort} in instar {low}" + ("" if low == high else f" to {high}")
 
 
 def _eggs(place: str, groups: Groups, larvae: list[sizes.Sized], spare: Spare, nursery) -> Iterator[Friction]:
@@ -352,9 +366,15 @@ def _full(place: str, groups: Groups, larvae: list[sizes.Sized], spare: Spare, n
         count = min(round(one.heads), -int(-(over - 1e-9) // litres))
         if over > 1e-9 and count > 0:
             over -= count * litres
-            moves.append((one.key._replace(instar=None), count))
+            moves.append((one.key, count))
             taken.append(f"{counted(count, 'larva', 'larvae')} of {name_of((one.key.cohort, one.key.mark))}")
-    together = _tally([(key, count) for key, count in moves], ("larva",))
+    targets: dict[str, str] = {}
+    together: dict = {}
+    for key, count in moves:
+        together[key] = together.get(key, 0) + count
+    for key in together:
+        if key.cohort not in targets:
+            targets[key.cohort] = spare.take(place)
     yield Friction(
         "too-full",
         tuple(dict.fromkeys(key.cohort for key, _ in moves)) or tuple(dict.fromkeys(key.cohort for key, _ in groups)),
@@ -364,6 +384,6 @@ def _full(place: str, groups: Groups, larvae: list[sizes.Sized], spare: Spare, n
         f"{number(own.litres, 2)} L: {percent(own.share)} full",
         "density-litre-large",
         "move the surplus to an enclosure of its own",
-        ", ".join(moved(count, key, spare.take(place)) for key, count in together.values()),
+        ", ".join(moved(count, key, targets[key.cohort], instar_said(key, groups)) for key, count in together.items()),
         1 if own.share > 2 else 2,
     )

@@ -288,8 +288,8 @@ def cuttings(supply: Supply, nursery, until: datetime, start: datetime | None = 
     days = lot_days(supply)
     at, found = max(short, nursery.now), []
     while at < min(until, supply.plan.ends[-1]):
-        end = datetime.combine(at.date(), datetime.min.time()) + timedelta(days=days)
-        end = max(end, at + timedelta(hours=1))
+        # to the midnight that is nearest: what is cut in the evening feeds them through the next day
+        end = datetime.combine((at + timedelta(days=days, hours=12)).date(), datetime.min.time())
         grams = supply.plan.eaten_by(end, nursery.now) - supply.plan.eaten_by(at, nursery.now)
         if grams > 0.05:
             found.append(_cutting(at.date(), (end - timedelta(seconds=1)).date(), grams, unit, supply, nursery.knowledge))

@@ -270,6 +270,27 @@ def test_those_that_are_done_by_then_are_not_short():
     assert one.cohorts == ("A",)
 
 
+@pytest.mark.parametrize("hour", range(0, 24, 3))
+def test_a_lot_is_enough_to_the_end_of_the_next_day_at_any_hour(hour):
+    """Milkweed is cut for one day: what is cut in the evening feeds them through the day after."""
+    now = datetime(2031, 8, 10, hour)
+    found = larvae("A", host=COMMON, species=MONARCH)._replace(when="2031-08-09T08:00")
+    none = plant("2031-08-09T08:00", 0, host=COMMON)
+    nursery = Nursery(MemoryStore([found, none]), load(), now)
+    (one,) = shortage.shortages(nursery, now + timedelta(days=1))
+    (supply,) = shortage.supplies(nursery)
+    end = datetime(2031, 8, 12 if hour >= 12 else 11)
+    assert one.needed["g"][0] == pytest.approx(supply.plan.eaten_by(end, now), abs=0.01)
+
+
+def test_next_to_nothing_is_no_shortage():
+    """Three more hours of one larva that is about to hang up."""
+    old = Event(
+        "2031-07-20T08:00", "found", "A", species="Pieris rapae", stage="larva", instar=5, count=1, enclosure="tub 1", host=DILL
+    )
+    assert all(one.needed["g"][0] > 0.05 for one in short(old, plant("2031-08-10T08:00", 0, host=DILL)))
+
+
 def test_a_stock_in_trays_is_no_shortage_and_says_why():
     nursery = kept(larvae("A"), plant("2031-08-10T08:00", 2, "trays"))
     (supply,) = shortage.supplies(nursery)
