@@ -7,8 +7,7 @@ from collections import Counter
 from datetime import date, timedelta
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.life_sums import families
-from nurserytui.answers.lives import lives_of, shelf
+from nurserytui.answers.lives import families, lives_of, shelf
 from nurserytui.answers.selection import Wanted, join, seasons_said
 from nurserytui.answers.wording import OWN_RECORDS, ask, counted, day_words, listed, species_label
 

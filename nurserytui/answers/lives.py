@@ -6,7 +6,6 @@ one of their postings or looks changes, so that past seasons are traced once.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import datetime
 from typing import NamedTuple
 
@@ -88,25 +87,41 @@ def _ends(event) -> float:
     return _begins(event) + (0.0 if event.timed else 0.5)
 
 
-def families(nursery) -> Iterator[tuple[str, ...]]:
+def _known(nursery) -> dict:
+    """What was looked up since the records changed last."""
+    known = nursery.memo.setdefault("lives", {})
+    if known.get("at") != nursery.version:
+        known.clear()
+        known["at"] = nursery.version
+    return known
+
+
+def families(nursery) -> list[tuple[str, ...]]:
     """The cohorts, those that share animals together."""
-    chronicle, seen = nursery.ledger.chronicle, set()
-    for label in nursery.ledger.cohorts:
-        if label not in seen:
-            family = chronicle.family(label)
-            seen.update(family)
-            yield (label,) if len(family) == 1 else tuple(sorted(family))
+    known = _known(nursery)
+    if "families" not in known:
+        chronicle, seen, found = nursery.ledger.chronicle, set(), []
+        for label in nursery.ledger.cohorts:
+            if label not in seen:
+                family = chronicle.family(label)
+                seen.update(family)
+                found.append((label,) if len(family) == 1 else tuple(sorted(family)))
+        known["families"] = found
+    return known["families"]
 
 
 def shelf(nursery, family: tuple[str, ...]) -> dict:
     """Where something about a family is kept: empty again as soon as anything of its cohorts has changed."""
-    chronicle = nursery.ledger.chronicle
-    stamps = [(nursery.kept_of_cohort(one, "stamp", object), len(chronicle.looks_at(one))) for one in family]
-    box = nursery.kept_of_cohort(family[0], "lives", dict)
-    if box.get("stamps") != stamps:
-        box.clear()
-        box["stamps"] = stamps
-    return box
+    known = _known(nursery)
+    if family not in known:
+        chronicle = nursery.ledger.chronicle
+        stamps = [(nursery.kept_of_cohort(one, "stamp", object), len(chronicle.looks_at(one))) for one in family]
+        box = nursery.kept_of_cohort(family[0], "lives", dict)
+        if box.get("stamps") != stamps:
+            box.clear()
+            box["stamps"] = stamps
+        known[family] = box
+    return known[family]
 
 
 def lives_of(nursery, family: tuple[str, ...]) -> list[Life]:
