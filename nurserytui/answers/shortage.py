@@ -17,6 +17,8 @@ CUT_UNIT = "stems"
 """What is cut where nothing tells in what the keeper cuts."""
 MOST_FACTOR = 1000.0
 """Times what is thought to be on hand at which it is enough, or never is."""
+CRUMB = 2e-4
+"""Grams under which nobody eats: a hatchling of the smallest species takes more in a day, and starves without."""
 NAMED = 3
 """So many cohorts are named in a line of a list."""
 AHEAD = timedelta(days=7)
@@ -291,7 +293,7 @@ def cuttings(supply: Supply, nursery, until: datetime, start: datetime | None = 
         # to the midnight that is nearest: what is cut in the evening feeds them through the next day
         end = datetime.combine((at + timedelta(days=days, hours=12)).date(), datetime.min.time())
         grams = supply.plan.eaten_by(end, nursery.now) - supply.plan.eaten_by(at, nursery.now)
-        if grams > 0.05:
+        if grams > CRUMB:
             found.append(_cutting(at.date(), (end - timedelta(seconds=1)).date(), grams, unit, supply, nursery.knowledge))
         at = end
     return found

@@ -283,12 +283,20 @@ def test_a_lot_is_enough_to_the_end_of_the_next_day_at_any_hour(hour):
     assert one.needed["g"][0] == pytest.approx(supply.plan.eaten_by(end, now), abs=0.01)
 
 
-def test_next_to_nothing_is_no_shortage():
-    """Three more hours of one larva that is about to hang up."""
-    old = Event(
-        "2031-07-20T08:00", "found", "A", species="Pieris rapae", stage="larva", instar=5, count=1, enclosure="tub 1", host=DILL
-    )
-    assert all(one.needed["g"][0] > 0.05 for one in short(old, plant("2031-08-10T08:00", 0, host=DILL)))
+@pytest.mark.parametrize(
+    "text", ["which cohort will be short of food", "what do I need to cut today", "when does the dill run out"]
+)
+def test_hatchlings_need_leaf_however_little_they_eat(text):
+    """Three small whites on the day they hatched take some thousandths of a gram, and starve without."""
+    events = [
+        Event("2031-08-05", "laid", "A", species="Pieris rapae", stage="egg", count=3, enclosure="jar", host="Brassica oleracea"),
+        Event("2031-08-10T07:00", "hatched", "A", count=3, enclosure="jar"),
+        plant("2031-08-10T08:00", 0, host="Brassica oleracea"),
+    ]
+    (one,) = short(*events)
+    assert (one.record, one.priority, str(one.due)) == ("cut 1 stem of cabbage", 1, "2031-08-10")
+    answer = say(text.replace("dill", "cabbage"), *events)
+    assert "cut 1 stem" in answer.text.casefold() or answer.text.startswith("Cut by"), answer.text
 
 
 def test_a_stock_in_trays_is_no_shortage_and_says_why():
