@@ -13,7 +13,6 @@ from nurserytui.answers.wording import OWN_RECORDS, ask, counted, day_words, lis
 
 TOPIC = "headcount"
 EVERY = Wanted()
-HANDLED = re.compile(r"\bhandl\w+\b|\b(?:taken|took|take|brought) (?:\w+ )?in\b|\blimit\b|\bquota\b|\bcap\b")
 MORE = re.compile(
     r"\b(?:how many|how much) (?:more|further|other|additional)\b|\bhow many (?:may|can|am i allowed)\b|\b(?:left|remain\w*|over|reached|under|near|close|within|room)\b"
 )
@@ -41,10 +40,9 @@ def season_now(nursery) -> int:
     return nursery.now.year - (nursery.now.month < (nursery.settings.season_start or 1))
 
 
-def came_in(nursery, year: int, want: Wanted = EVERY, until: float | None = None) -> Counter:
-    """(species, `laid` or `found`, stage) -> animals that came in during a season, by `until` if that is given."""
+def came_in(nursery, year: int, want: Wanted = EVERY) -> Counter:
+    """(species, `laid` or `found`, stage) -> animals that came in during a season."""
     start, end = (moment_of(day) for day in season_days(year, nursery.settings.season_start or 1))
-    end = min(end + 1, until) if until is not None else end + 1
     found: Counter = Counter()
     ledger = nursery.ledger
     for family in families(nursery):
@@ -55,7 +53,7 @@ def came_in(nursery, year: int, want: Wanted = EVERY, until: float | None = None
                 entries[life.start.high, life.start.cohort, life.how, life.start.stage] += life.count
             box["entries"] = entries
         for (when, cohort, how, stage), count in box["entries"].items():
-            if start <= when < end and want.cohort_fits(cohort, ledger):
+            if start <= when < end + 1 and want.cohort_fits(cohort, ledger):
                 found[ledger.cohorts[cohort].species, how, stage] += count
     return found
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from datetime import datetime
 from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
-from nurserytui.answers.handled import EVERY, season_days
+from nurserytui.answers.handled import EVERY
 from nurserytui.answers.life_sums import added, by_source, families_of
 from nurserytui.answers.lifetimes import Watch
 from nurserytui.answers.lives import lives_of, moment
@@ -94,8 +93,3 @@ def seasons_known(nursery) -> list[int]:
 
     start = nursery.settings.season_start or 1
     return sorted({season_of(cohort, start) for cohort in nursery.ledger.cohorts.values()})
-
-
-def days_in(nursery, year: int) -> tuple[datetime, datetime]:
-    first, last = season_days(year, nursery.settings.season_start or 1)
-    return datetime(first.year, first.month, first.day), datetime(last.year, last.month, last.day)
