@@ -163,8 +163,8 @@ def suspect_of_sign(text: str, knowledge, stage: str = "") -> Suspect | None:
 
 def all_caught(text: str, kind: str) -> bool:
     """Whether a note says that no parasitoid of that kind is left (`no wasps left`, `caught all the wasps`)."""
-    low = text.casefold()
-    return not NOT_ALL.search(low) and any(re.search(one.format(them=FLIERS[kind]), low) for one in CAUGHT)
+    low = text.casefold().strip()
+    return bool(low) and not NOT_ALL.search(low) and any(re.search(one.format(them=FLIERS[kind]), low) for one in CAUGHT)
 
 
 def _agent_named(text: str, knowledge):

@@ -42,7 +42,8 @@ def _numbers(nursery, want: Wanted, kinds, period):
     if period is not None:
         found.append(chronicle.numbers(days=chronicle.days(period.start.date().isoformat(), last_day(period).isoformat())))
     if want.animals:
-        labels = [label for label in ledger.cohorts if want.cohort_fits(label, ledger)]
+        asked = [label for label in want.cohorts if label in ledger.cohorts] if want.cohorts else ledger.cohorts
+        labels = [label for label in asked if want.cohort_fits(label, ledger)]
         names = {name for label in labels for name in (label, *ledger.cohorts[label].former_labels)}
         whats = ("note", *OF_PLANTS) if want.hosts else ("note",)
         near = {number for label in labels for number in _care(ledger, label)}

@@ -49,12 +49,8 @@ def loose(nursery, outbreak: Outbreak) -> Loose | None:
     """When what came out was about; None for a disease, and where it cannot have flown yet."""
     if outbreak.kind not in PARASITOIDS:
         return None
-    knowledge, now = nursery.knowledge, nursery.now
-    if outbreak.kind == "wasp":
-        first = outbreak.first - days_of(knowledge, "trace-unseen")
-    else:
-        first = outbreak.last + days_of(knowledge, "trace-puparium")
-    until = max(first, outbreak.last) + days_of(knowledge, "trace-loose")
+    now = nursery.now
+    first, until = flight(nursery.knowledge, outbreak)
     air = same_air(nursery.settings, outbreak.place)
     empty = cleared(nursery, outbreak.place, outbreak.last)
     # Of one day without a clock time, the look that found none came after the case.
@@ -72,6 +68,15 @@ def loose(nursery, outbreak: Outbreak) -> Loose | None:
         # A fly in its puparium that was cleaned away, or has not left it yet.
         return Loose(outbreak, air, first, first, until, words) if not words else None
     return Loose(outbreak, air, first, last, until, words)
+
+
+def flight(knowledge, outbreak: Outbreak) -> tuple[datetime, datetime]:
+    """From when parasitoids may have been about, and when the last of them is taken to be dead."""
+    if outbreak.kind == "wasp":
+        first = outbreak.first - days_of(knowledge, "trace-unseen")
+    else:
+        first = outbreak.last + days_of(knowledge, "trace-puparium")
+    return first, max(first, outbreak.last) + days_of(knowledge, "trace-loose")
 
 
 def caught(nursery, air: tuple[str, ...], since: datetime, kind: str) -> datetime | None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from math import comb, exp, lgamma
+from math import comb
 
 LARGE = 400
-"""Animals from which the chances are computed by logarithms: whole numbers of hundreds of digits would take long."""
-AS_LIKELY = 1e-7
-"""Rounding that logarithms are allowed where two tables are as likely as each other."""
+"""Animals from which the chances are computed as fractions of the likeliest: whole numbers of hundreds of digits would take long."""
+AS_LIKELY = 1 + 1e-7
+"""Rounding that fractions are allowed where two tables are as likely as each other."""
 
 
 def fisher(a: int, b: int, c: int, d: int) -> float:
@@ -21,17 +21,26 @@ def fisher(a: int, b: int, c: int, d: int) -> float:
     row, column, total = a + b, a + c, a + b + c + d
     lowest, highest = max(0, column - (c + d)), min(row, column)
     if total > LARGE:
-        return _by_logarithms(a, row, column, total, lowest, highest)
+        return _by_fractions(a, row, column, total, lowest, highest)
     weights = [comb(row, k) * comb(total - row, column - k) for k in range(lowest, highest + 1)]
     seen = comb(row, a) * comb(total - row, column - a)
     # Integers, so that tables exactly as likely as the one seen are counted without a rounding margin.
     return sum(weight for weight in weights if weight <= seen) / sum(weights)
 
 
-def _by_logarithms(a: int, row: int, column: int, total: int, lowest: int, highest: int) -> float:
-    def log_weight(k: int) -> float:
-        return -(lgamma(k + 1) + lgamma(row - k + 1) + lgamma(column - k + 1) + lgamma(total - row - column + k + 1))
-
-    weights = [log_weight(k) for k in range(lowest, highest + 1)]
-    seen, top = weights[a - lowest] + AS_LIKELY, max(weights)
-    return min(1.0, sum(exp(w - top) for w in weights if w <= seen) / sum(exp(w - top) for w in weights))
+def _by_fractions(a: int, row: int, column: int, total: int, lowest: int, highest: int) -> float:
+    """The same from the likeliest table outwards, each as a fraction of the one before it, down to those too small to count."""
+    mode = min(max((row + 1) * (column + 1) // (total + 2), lowest), highest)
+    rest = total - row - column
+    weights = {mode: 1.0}
+    for step in (1, -1):
+        weight, k = 1.0, mode
+        while lowest <= k + step <= highest and weight > 0.0:
+            if step > 0:
+                weight *= (row - k) * (column - k) / ((k + 1) * (rest + k + 1))
+            else:
+                weight *= k * (rest + k) / ((row - k + 1) * (column - k + 1))
+            k += step
+            weights[k] = weight
+    seen = weights.get(a, 0.0) * AS_LIKELY
+    return min(1.0, sum(weight for weight in weights.values() if weight <= seen) / sum(weights.values()))

@@ -130,7 +130,7 @@ def mouthless(request, nursery) -> bool:
 
 def heavily_infected(nursery, labels: list[str]) -> list[str]:
     """Those of the cohorts whose last test was heavy."""
-    last = {event.cohort: event.detail for event in nursery.events if event.what == "tested"}
+    last = {event.cohort: event.detail for event in nursery.ledger.chronicle.events_of("tested")}
     return [label for label in labels if last.get(label, "").strip().casefold().startswith("heavy")]
 
 

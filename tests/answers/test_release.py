@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from nurserytui.nursery import Nursery
+
 HEAD = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by\n"
 NORTH = "2031-06-01,setting,,,,,,,,,,latitude=41.5,,\n"
 PUPAE = "2031-07-20,found,Z,,Vanessa cardui,pupa,,4,box,,,,,\n"
@@ -94,7 +96,7 @@ def test_the_place_of_a_find_and_a_time_zone_give_the_clock(ask, keeping):
         HEAD + "2031-06-01,setting,,,,,,,,,,timezone=America/New_York,,\n" + PUPAE + OUT, "2031-08-10T09:00"
     )
     nursery.store.put(*(e._replace(latitude=40.9, longitude=-74.3) if e.what == "found" else e for e in nursery.store.events()))
-    nursery.refresh()
+    nursery = Nursery(nursery.store, nursery.knowledge, nursery.now)
     answer = ask("release", "can I release Z", nursery=nursery, cohorts=("Z",))
     # PyEphem has the sun up from 06:02:06 to 20:02:23 daylight time there on that day.
     assert "06:02 to 20:02" in answer.text and "No latitude is set: that of the find" in answer.text

@@ -52,10 +52,12 @@ def watched(nursery) -> Iterator[Task]:
 
 def flying(nursery, known) -> Iterator[Task]:
     """Parasitoids that came out in an enclosure and are not recorded as caught, for as long as such ones live."""
-    from nurserytui.answers.loose import PLAIN, loose
+    from nurserytui.answers.loose import PLAIN, flight, loose
 
     newest = {(one.place, one.kind): one for one in known if one.kind in PARASITOIDS and one.place}
     for (place, kind), one in newest.items():
+        if flight(nursery.knowledge, one)[1] < nursery.now:
+            continue
         about = loose(nursery, one)
         if about is None or not about.about:
             continue
