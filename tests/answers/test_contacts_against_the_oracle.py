@@ -23,7 +23,7 @@ from nurserytui.answers.vulnerable import attacked
 from nurserytui.records.events import Event
 
 MORE = float(os.environ.get("NURSERY_EXAMPLES", "1"))
-SEEDS = range(int(14 * MORE))
+SEEDS = range(int(8 * MORE))
 WEEK, DAY = timedelta(days=7), timedelta(days=1)
 """How long before its first sign a disease is carried, and how long a fresh pupa is soft: rules of the knowledge base, given here apart."""
 BLAMES = {"virus": "virus", "tachinid fly": "fly", "Pteromalus puparum": "wasp", "bacteria": "bacteria"}

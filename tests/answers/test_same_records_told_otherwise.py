@@ -19,7 +19,7 @@ from nurserytui.answers.tasks import tasks
 from nurserytui.records.events import Event
 
 MORE = float(os.environ.get("NURSERY_EXAMPLES", "1"))
-SEEDS = range(int(6 * MORE))
+SEEDS = range(int(3 * MORE))
 STEPS = ((None, "adult"), ("egg", "larva"), ("larva", "pupa"), ("egg", "adult"))
 
 

@@ -8,64 +8,20 @@ from __future__ import annotations
 
 from collections import Counter
 from datetime import datetime
-from typing import NamedTuple
 
 from nurserytui.records.events import STAGES, Event
+from oracle.animals import Animal, Cohort, Impossible, Line, heaps
+from oracle.counting import Stocktaking
 from oracle.telling import heard, story
+
+__all__ = ["Animal", "Cohort", "Crowd", "Impossible", "Line"]
+
 
 FROM = {"hatched": ("egg",), "prepupated": ("larva",), "pupated": ("prepupa", "larva"), "emerged": ("pupa",)}
 REACHED = {"hatched": "larva", "prepupated": "prepupa", "pupated": "pupa", "emerged": "adult"}
-WORDS = {"missing": "missing", "returned": "returned", "back": "returned", "estimate": "estimate", "estimated": "estimate", "corrected": "estimate"}  # fmt: skip
 
 
-class Impossible(Exception):
-    """The event cannot have happened."""
-
-
-class Cohort:
-    """Animals that are followed together; its label may change, it stays the same object."""
-
-    def __init__(self, label: str, species: str, host: str, parent: str, origin: str, first: Event) -> None:
-        self.label, self.species, self.host, self.parent, self.origin, self.first = label, species, host, parent, origin, first
-        self.former: list[str] = []
-        self.estimate = False
-        self.joined: Cohort | None = None
-        self.split_from: Cohort | None = None
-        self.marks: set[str] = set()
-
-
-class Line(NamedTuple):
-    """One line of a life story: how the animal stood after an event."""
-
-    event: Event
-    at: int
-    """Which event of the whole story it was."""
-    cohort: Cohort
-    mark: str
-    stage: str
-    instar: int | None
-    place: str
-    fate: str
-    """`here`, or what it left by."""
-
-
-class Animal:
-    def __init__(self, number: int) -> None:
-        self.number = number
-        self.cohort: Cohort
-        self.mark, self.stage, self.instar, self.place, self.fate = "", "", None, "", "here"
-        self.came = 0
-        """When it joined those that it cannot be told apart from: the first to come is the first to go."""
-        self.story: list[Line] = []
-
-    def alike(self) -> tuple:
-        return (self.cohort, self.mark, self.stage, self.instar, self.place)
-
-    def key(self) -> tuple:
-        return (self.cohort.label, self.mark, self.stage, self.instar, self.place)
-
-
-class Crowd:
+class Crowd(Stocktaking):
     def __init__(self, events: list[Event] = (), until: datetime | None = None) -> None:
         self.animals: list[Animal] = []
         self.cohorts: list[Cohort] = []
@@ -235,109 +191,16 @@ class Crowd:
                 able = unchanged
             outcomes = {(animal.cohort, animal.mark, *back(animal).values()) for animal in able}
             if wanted < len(able) and len(outcomes) > 1:
-                heaps = [heap for heap in _heaps(able) if len(heap) >= wanted]
-                if len(heaps) != 1:
+                enough = [heap for heap in heaps(able) if len(heap) >= wanted]
+                if len(enough) != 1:
                     raise Impossible
-                able = heaps[0]
+                able = enough[0]
             able.sort(key=lambda animal: (animal not in unchanged, animal.came))
             if wanted < len(able):
                 self.mixed.append((self.at, frozenset(able[:wanted]), frozenset(able[wanted:])))
             able = able[:wanted]
         for animal in able:
             self._alter(animal, **back(animal))
-
-    # -- which animals
-
-    def _here(self, cohort: Cohort | None = None) -> list[Animal]:
-        return [animal for animal in self.animals if animal.fate == "here" and cohort in (None, animal.cohort)]
-
-    def _candidates(self, event: Event, stages: tuple[str, ...]) -> list[Animal]:
-        """Those that the event may be about, by all that it says but its mark and instar."""
-        cohort = self._cohort(event.cohort) if event.cohort else None
-        place = self._place(event.enclosure)
-        if cohort:
-            self._fits_species(cohort, event.species)
-        return [
-            animal
-            for animal in self._here(cohort)
-            if (not stages or animal.stage in stages)
-            and (not place or animal.place == place)
-            and (cohort or not event.species or animal.cohort.species.casefold() == event.species.casefold())
-        ]
-
-    @staticmethod
-    def _of_mark(event: Event, found: list[Animal]) -> list[Animal]:
-        """The one of that mark; if the mark was never heard of, those that have none."""
-        if not event.mark:
-            return found
-        own = [animal for animal in found if animal.mark == event.mark]
-        if not own and any(event.mark in animal.cohort.marks for animal in found):
-            raise Impossible
-        return own or [animal for animal in found if not animal.mark]
-
-    def _pick(self, event: Event, found: list[Animal], tiers=lambda animal: 0, *, by_instar: bool = False) -> list[Animal]:
-        """As many as the event says: tier by tier, and within a tier from the one place that can give them all."""
-        found = self._of_mark(event, found)
-        wanted = 1 if event.mark else event.count
-        if not found or (wanted or 0) > len(found):
-            raise Impossible
-        if wanted is None or wanted == len(found):
-            return self._name(event, found)
-        unmarked = [animal for animal in found if not animal.mark]
-        pool = unmarked if len(unmarked) >= wanted else found
-        taken: list[Animal] = []
-        for rank in sorted({tiers(animal) for animal in pool}):
-            tier, short = [animal for animal in pool if tiers(animal) == rank], wanted - len(taken)
-            if not short:
-                break
-            if len(tier) <= short:
-                taken += tier
-                continue
-            heaps = _heaps(tier, instar=not by_instar)
-            able = [heap for heap in heaps if len(heap) >= short]
-            if len(able) != 1:
-                raise Impossible
-            # The most advanced of them first, and of those alike the first that came.
-            taken += sorted(able[0], key=lambda animal: (-(animal.instar or 0), animal.came))[:short]
-        if event.what != "moved" and not event.cohort and len({animal.cohort for animal in taken}) > 1:
-            raise Impossible
-        self._note_mixed(taken, [animal for animal in pool if animal not in taken])
-        return self._name(event, taken)
-
-    def _note_mixed(self, taken: list[Animal], left: list[Animal]) -> None:
-        for heap in _heaps(taken):
-            others = [animal for animal in left if animal.alike() == heap[0].alike()]
-            if others:
-                self.mixed.append((self.at, frozenset(heap), frozenset(others)))
-
-    def _name(self, event: Event, taken: list[Animal]) -> list[Animal]:
-        if not event.cohort and event.what != "moved" and len({animal.cohort for animal in taken}) > 1:
-            raise Impossible
-        for animal in taken:
-            if event.mark and not animal.mark:
-                self._alter(animal, mark=event.mark)
-        return taken
-
-    @staticmethod
-    def _stages(event: Event) -> tuple[str, ...]:
-        return (event.stage,) if event.stage else ("larva",) if event.instar else ()
-
-    def _told(self, event: Event, stages: tuple[str, ...], found: list[Animal] | None = None) -> list[Animal]:
-        """Those that an event is about which says no more than stage, instar, place, mark and number."""
-        found = self._candidates(event, stages) if found is None else found
-        if event.instar is None:
-            return self._pick(event, found)
-        found = self._of_mark(event, found)
-        exact = [animal for animal in found if animal.instar == event.instar]
-        # Larvae recorded as younger may have moulted unseen.
-        younger = [animal for animal in found if (animal.instar or 0) < event.instar]
-        enough = exact and (event.count is None and not event.mark or len(exact) >= (event.count or 1))
-        pool = exact if enough else exact + younger
-        taken = self._pick(event, pool, lambda animal: animal.instar != event.instar, by_instar=True)
-        for animal in taken:
-            if animal.instar != event.instar:
-                self._alter(animal, instar=event.instar)
-        return taken
 
     # -- changing
 
@@ -466,99 +329,9 @@ class Crowd:
 
     _sign = _checked
 
-    def _counted(self, event: Event) -> None:
-        """A stocktake: fewer are missing, more were missing before, or the number was an estimate, by what the keeper says."""
-        cohort = self._cohort(event.cohort) if event.cohort else None
-        if event.count is None or not (cohort or event.enclosure):
-            raise Impossible
-        found = [
-            animal
-            for animal in self._candidates(event, self._stages(event))
-            if (not event.mark or animal.mark == event.mark) and (event.instar is None or animal.instar == event.instar)
-        ]
-        word = next((WORDS[one] for one in event.detail.lower().replace(",", " ").split() if one in WORDS), "")
-        concerned = {animal.cohort for animal in found} | ({cohort} if cohort else set())
-        guessed = bool(concerned) and all(one.estimate for one in concerned)
-        if event.count < len(found):
-            self._fewer(event, found, word, "estimate" if guessed else "missing")
-        elif event.count > len(found):
-            self._more(event, found, cohort, word, "estimate" if guessed else "returned")
-        if not event.estimate and not event.stage and event.instar is None and not event.mark:
-            for one in concerned:
-                place = self._place(event.enclosure)
-                if all(not place or animal.place == place for animal in self._here(one)):
-                    one.estimate = False
-
-    def _fewer(self, event: Event, found: list[Animal], word: str, usual: str) -> None:
-        if word == "returned":
-            raise Impossible
-        if event.estimate and not word and usual != "estimate":
-            return
-        short = len(found) - event.count
-        if event.count and len(_heaps(found)) > 1:
-            raise Impossible
-        taken = sorted(found, key=lambda animal: animal.came)[:short]
-        self._note_mixed(taken, [animal for animal in found if animal not in taken])
-        for animal in taken:
-            self._alter(animal, fate="missing" if (word or usual) == "missing" else "never was")
-
-    def _more(self, event: Event, found: list[Animal], cohort: Cohort | None, word: str, usual: str) -> None:
-        if word == "missing":
-            raise Impossible
-        if event.estimate and not word and usual != "estimate":
-            return
-        extra, heaps = event.count - len(found), _heaps(found)
-        stages = self._stages(event)
-        if (word or usual) == "returned":
-            owners = {cohort} if cohort else {animal.cohort for animal in found}
-            lost = [animal for animal in self.animals if animal.fate == "missing" and animal.cohort in owners]
-            if len(lost) < extra:
-                raise Impossible
-            if len(heaps) != 1 and len(_heaps(lost)) != 1:
-                raise Impossible
-            if len(heaps) == 1:
-                stage, instar, place = found[0].stage, found[0].instar, found[0].place
-            else:
-                was = lost[0]
-                stage, place = stages[0] if stages else was.stage, self._place(event.enclosure) or was.place
-                instar = event.instar or (was.instar if stage == was.stage else None)
-            # They may have grown while they were away, but not back; those that need not have grown, and that have no mark, first.
-            lost = [animal for animal in lost if STAGES.index(animal.stage) <= STAGES.index(stage)]
-            if len(lost) < extra:
-                raise Impossible
-
-            def first(animal: Animal) -> tuple:
-                return (animal.stage != stage, bool(animal.mark), animal.story[-1].at)
-
-            lost.sort(key=first)
-            self.unsaid |= len({animal.alike() for animal in lost if first(animal) == first(lost[extra - 1])}) > 1
-            if extra < len(lost):
-                self.mixed.append((self.at, frozenset(lost[:extra]), frozenset(lost[extra:])))
-            for animal in lost[:extra]:
-                self._alter(animal, fate="here", stage=stage, instar=instar, place=place)
-        elif len(heaps) == 1 and not found[0].mark:
-            like = found[0]
-            for _ in range(extra):
-                self._bear(cohort=like.cohort, mark="", stage=like.stage, instar=like.instar, place=like.place)
-        elif not found and cohort and stages:
-            for _ in range(extra):
-                place = self._place(event.enclosure)
-                self._bear(cohort=cohort, mark="", stage=stages[0], instar=event.instar, place=place)
-        else:
-            raise Impossible
-
     # -- care
 
     def _care(self, event: Event) -> None:
         if event.what != "setting" and event.cohort:
             self._cohort(event.cohort)
         self._place(event.enclosure)
-
-
-def _heaps(animals: list[Animal], *, instar: bool = True) -> list[list[Animal]]:
-    """Animals that the records cannot tell apart, together; without `instar`, also where only their instar differs."""
-    heaps: dict[tuple, list[Animal]] = {}
-    for animal in animals:
-        key = animal.alike()
-        heaps.setdefault(key if instar else (*key[:3], key[4]), []).append(animal)
-    return list(heaps.values())

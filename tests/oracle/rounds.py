@@ -69,6 +69,26 @@ def came(animal: Animal) -> date:
     return date.fromisoformat(day)
 
 
+def unsure_since(crowd: Crowd) -> set[str]:
+    """Enclosures of which the records do not say since when those who are there have been: some of several alike left, come on other days."""
+    found = set()
+    for at, taken, left in crowd.mixed:
+        for animal in left:
+            place = next(line.place for line in reversed(animal.story) if line.at <= at)
+            if len({_came_by(one, at, place) for one in taken | left}) > 1:
+                found.add(place)
+    return found
+
+
+def _came_by(animal: Animal, at: int, place: str) -> str:
+    day = ""
+    for line in reversed([line for line in animal.story if line.at < at]):
+        if line.place != place or line.fate != "here":
+            break
+        day = line.event.day
+    return day
+
+
 def looked(crowd: Crowd) -> dict[Whose, date]:
     """(cohort, enclosure) -> the day of the last look at any of the animals that stand there now; coming in counts."""
     last: dict[Animal, str] = {}

@@ -192,7 +192,7 @@ def _entry(rng) -> Event:
 
 def _about(rng, crowd: Crowd) -> Event:
     there, lost = crowd.headcount(), crowd.missing()
-    if lost and rng.random() < 0.25:
+    if lost and rng.random() < 0.35:
         cohort = rng.choice(sorted(lost))
         if rng.random() < 0.5:
             return Event("", "returned", cohort, count=rng.randint(1, lost[cohort]), stage=rng.choice(("", "", "larva", "pupa")))
@@ -218,7 +218,7 @@ def _about(rng, crowd: Crowd) -> Event:
             told |= {"enclosure": place, "mark": "", "count": None}
         return Event("", what, instar=min(5, instar + 1) if what == "moulted" and instar and rng.random() < 0.7 else None, **told)
     if kind < 0.6:
-        what = rng.choice(("died", "died", "released", "escaped", "given", "missing", "missing"))
+        what = rng.choice(("died", "died", "released", "escaped", "given", "missing", "missing", "missing"))
         return Event("", what, estimate=rng.random() < 0.1 and not told["mark"], detail=rng.choice(("", "virus")), **told, **said)
     if kind < 0.68:
         return Event("", "moved", to=rng.choice(PLACES), **told, **said)

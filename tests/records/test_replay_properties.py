@@ -48,7 +48,7 @@ def same(events, until=None):
     return ledger, crowd
 
 
-@examples(400)
+@examples(250)
 @given(told)
 def test_headcounts_and_refusals_equal_the_oracle(groups):
     ledger, crowd = same(flat(groups))
@@ -61,7 +61,7 @@ def test_headcounts_and_refusals_equal_the_oracle(groups):
         assert known.joined == (cohort.joined.label if cohort.joined else "")
 
 
-@examples(120)
+@examples(60)
 @given(told)
 def test_at_every_moment_the_headcount_is_the_oracles(groups):
     events = flat(groups)
@@ -70,7 +70,7 @@ def test_at_every_moment_the_headcount_is_the_oracles(groups):
         same(events, moment)
 
 
-@examples(150)
+@examples(100)
 @given(told)
 def test_the_order_of_what_happened_is_the_day_books(groups):
     events = flat(groups)
@@ -78,7 +78,7 @@ def test_the_order_of_what_happened_is_the_day_books(groups):
     assert [event.id for event in in_order(events) if event.id not in gone] == [event.id for event in story(events)]
 
 
-@examples(150)
+@examples(100)
 @given(told)
 def test_no_headcount_is_ever_below_zero_and_no_animal_is_made_or_lost(groups):
     ledger = replay(flat(groups))
@@ -118,7 +118,7 @@ def test_after_a_stocktake_as_many_stand_there_as_were_counted(groups):
         assert there == event.count
 
 
-@examples(150)
+@examples(100)
 @given(told, st.data())
 def test_a_withdrawn_event_is_as_if_it_had_never_happened(groups, data):
     # A label that was once given is not given again, so every cohort is named here.
@@ -173,7 +173,7 @@ def test_the_store_takes_exactly_what_the_oracle_finds_possible(groups):
         assert store.heads() == replay(kept).heads
 
 
-@examples(25)
+@examples(12)
 @given(nurseries())
 def test_a_keepers_records_give_the_oracles_headcount_day_by_day(events):
     _, crowd = same(events)
