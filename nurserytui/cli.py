@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from contextlib import ExitStack, contextmanager
 from datetime import datetime
@@ -189,7 +190,7 @@ def _print(answer, as_json: bool) -> None:
         return
     from nurserytui.answers.page import page
 
-    text = page(answer)
+    text = page(answer, os.get_terminal_size(sys.stdout.fileno()).columns if sys.stdout.isatty() else None)
     encoding = sys.stdout.encoding or "utf-8"
     print(text.encode(encoding, "replace").decode(encoding), flush=True)
 
