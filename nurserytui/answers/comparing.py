@@ -6,7 +6,7 @@ import re
 from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
-from nurserytui.answers.life_sums import Source, added, by_cohort, by_source, in_enclosures, total
+from nurserytui.answers.life_sums import Source, added, by_cohort, by_source, in_enclosures
 from nurserytui.answers.selection import STAGE_ORDER, Wanted, season_of, seasons_said
 from nurserytui.answers.survival import STEPS, in_period, of_seasons, running
 from nurserytui.answers.wording import PLURAL, species_label
@@ -42,6 +42,31 @@ SIDES = {
 """What is put side by side, and the words for it."""
 
 
+FOUND_AS = {
+    "egg": r"eggs?",
+    "larva": r"larva[es]?|caterpillars?|cats",
+    "pupa": r"pupa[es]?|chrysal\w+|cocoons?",
+    "adult": r"adults?",
+}
+FOUND = re.compile(
+    r"\b(?:wild[- ]?caught|found|collected|brought[- ]in|picked|gathered|wild) (?:as )?(?:an? )?"
+    r"(?:(?P<any>animals?|ones|individuals|butterfl\w+|moths?|stock)|"
+    + "|".join(f"(?P<{stage}>{words})" for stage, words in FOUND_AS.items())
+    + r")\b"
+)
+"""`found larvae`, `animals found as eggs`: how the animals meant came in."""
+
+
+def came_said(plain: str) -> tuple[str, str]:
+    """(`found`, the stage they were found in or "") where a line narrows to those; () where it does not or sets ways in side by side."""
+    if SOURCE.search(plain) or EACH.search(plain) and "source" in plain:
+        return ()
+    found = FOUND.search(plain)
+    if found is None:
+        return ("laid", "") if re.search(r"\banimals (?:that were )?laid\b|\blaid (?:here )?animals\b", plain) else ()
+    return "found", next((stage for stage in FOUND_AS if found[stage]), "")
+
+
 def groups_in(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
     """The sets of animals that the line puts side by side, each with what narrows the records to it; [] where it compares none."""
     years = seasons_said(request.plain, nursery)
@@ -73,6 +98,12 @@ def groups_in(request, nursery, want: Wanted) -> list[tuple[str, Wanted]]:
         ]
     if named == "host":
         return [(name, narrowed._replace(hosts=(name,))) for name in dict.fromkeys(c.host for c in cohorts.values() if c.host)]
+    if named == "source":
+        found: dict = {}
+        for source in by_source(nursery, narrowed, None, "adult"):
+            if (came := _came(source)) is not None:
+                found[came] = narrowed._replace(came=came)
+        return [(_name(came, "source", nursery), found[came]) for came in sorted(found, key=_rank)]
     if named == "enclosure":
         places = {key.enclosure for key in nursery.ledger.heads} | set(nursery.ledger.enclosures)
         return [(place, narrowed._replace(enclosures=(place,))) for place in sorted(places) if place]
@@ -101,9 +132,12 @@ class Set(NamedTuple):
 
     name: str
     fates: Fates
-    """Of the seasons that are mostly through: of the others deaths are known sooner than successes, which would pull the rate down."""
     early: int = 0
-    """Animals alive of seasons that are left out because it is too early for them."""
+    """Animals alive of seasons in which more are alive than have a known fate: of these deaths are known sooner than successes."""
+    dead: int = 0
+    """Deaths of those seasons, which are counted as all others are."""
+    open: bool = False
+    """Whether none of its seasons has most of its story behind it, so that it is too early to rank it."""
 
 
 LOSING = re.compile(r"\b(los(?:e|es|t|s|ses|ing)|die[sd]?|dying|deaths?|mortality|kill\w*|jinx|trap)\b")
@@ -177,16 +211,15 @@ def sets_by(
 
 
 def _set(name: str, sums: dict[Source, Fates], nursery) -> Set:
-    """What became of a set, without the seasons of it that have most of their story still to come."""
+    """What became of a set: every known fate counts, and those of seasons that have most of their story still to come are told besides."""
     cohorts, start = nursery.ledger.cohorts, nursery.settings.season_start or 1
-    seasons: dict[int, dict[Source, Fates]] = {}
+    seasons: dict[int, list[Fates]] = {}
     for source, fates in sums.items():
-        seasons.setdefault(season_of(cohorts[source.cohort], start), {})[source] = fates
-    totals = [total(one) for one in seasons.values()]
-    through = [one for one in totals if one.known and not running(one)]
-    if not through:
-        return Set(name, total(sums))
-    return Set(name, added(through), sum(one.censored["alive"] for one in totals if running(one)))
+        seasons.setdefault(season_of(cohorts[source.cohort], start), []).append(fates)
+    totals = [added(parts) for parts in seasons.values()]
+    open_now = [one for one in totals if running(one)]
+    over = any(one.known and not running(one) for one in totals)
+    return Set(name, added(totals), sum(one.censored["alive"] for one in open_now), sum(one.died for one in open_now), not over)
 
 
 def _key(what: str, nursery):

@@ -102,11 +102,11 @@ def by_source(
             continue
         fits = fitting_steps(want, fitting, family)
         if want.mark or want.enclosures or want.without or until is not None:
-            sums = _sums(lives_of(nursery, family), fits, origin, goal, laid_only, until)
+            sums = _sums(_came(lives_of(nursery, family), want), fits, origin, goal, laid_only, until)
         else:
-            box, name = shelf(nursery, family), (origin, goal, laid_only, tuple(fitting))
+            box, name = shelf(nursery, family), (origin, goal, laid_only, tuple(fitting), want.came)
             if name not in box:
-                box[name] = _sums(lives_of(nursery, family), fits, origin, goal, laid_only, None)
+                box[name] = _sums(_came(lives_of(nursery, family), want), fits, origin, goal, laid_only, None)
             sums = box[name]
         found.update(sums)
     return found
@@ -155,6 +155,16 @@ def families_of(nursery, want: Wanted):
     return found.values()
 
 
+def _came(lives: list[Life], want: Wanted) -> list[Life]:
+    """Those that came in as `want` says."""
+    return [life for life in lives if came_so(life, want)] if want.came else lives
+
+
+def came_so(life: Life, want: Wanted) -> bool:
+    """Whether animals came in as `want` says."""
+    return not want.came or (want.came[0] in ("", life.how) and want.came[1] in ("", life.start.stage))
+
+
 def _sums(lives: list[Life], fits, origin: str | None, goal: str, laid_only: bool, until: float | None) -> dict:
     tallies: dict[Source, Tally] = {}
     for life in lives:
@@ -189,12 +199,13 @@ def in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:
             continue
         if len(fitting) == len(family) and not want.mark:
             box = shelf(nursery, family)
-            if "places" not in box:
-                box["places"] = _places(lives_of(nursery, family), None)
-            sums = box["places"]
+            name = ("places", want.came)
+            if name not in box:
+                box[name] = _places(_came(lives_of(nursery, family), want), None)
+            sums = box[name]
         else:
             sums = _places(
-                lives_of(nursery, family),
+                _came(lives_of(nursery, family), want),
                 lambda step, labels=fitting: step.cohort in labels and (not want.mark or step.mark == want.mark),
             )
         for place, fates in sums.items():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import NamedTuple
 
-from nurserytui.answers.life_sums import families_of, fitting_steps, run_of
+from nurserytui.answers.life_sums import came_so, families_of, fitting_steps, run_of
 from nurserytui.answers.lives import Life, Step, lives_of, moment, shelf
 from nurserytui.answers.selection import Wanted
 from nurserytui.biology.survival import SurvivalCurve, curve_of, wilson
@@ -57,11 +57,11 @@ def watched(nursery, want: Wanted, since: str | None = None, taken: str = RECORD
             continue
         fits = fitting_steps(want, labels, family)
         if want.mark or want.enclosures or want.without:
-            told = _tallied(lives_of(nursery, family), fits, since, taken)
+            told = _tallied([life for life in lives_of(nursery, family) if came_so(life, want)], fits, since, taken)
         else:
-            box, name = shelf(nursery, family), ("days", since, taken, labels)
+            box, name = shelf(nursery, family), ("days", since, taken, labels, want.came)
             if name not in box:
-                box[name] = _tallied(lives_of(nursery, family), fits, since, taken)
+                box[name] = _tallied([life for life in lives_of(nursery, family) if came_so(life, want)], fits, since, taken)
             told = box[name]
         for tally, more in ((died, told.died), (left, told.left), (why, told.why)):
             for at, count in more.items():

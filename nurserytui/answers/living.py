@@ -65,6 +65,8 @@ def since_stage(request) -> str | None:
 def how_long(request, nursery, want: Wanted, groups) -> Answer:
     """The survival curve of the animals meant as a small table, or of two groups with the log-rank test between them."""
     since = since_stage(request)
+    if request.stages == ("egg",) and not want.came and len(groups) < 2:
+        want = want._replace(came=("", "egg"))
     if len(groups) > 1:
         from nurserytui.answers.outliving import compared
 

@@ -8,7 +8,6 @@ from html import escape
 from nurserytui.answers.board import board
 from nurserytui.answers.comparing import sets_by
 from nurserytui.answers.selection import Wanted
-from nurserytui.answers.survival import running
 from nurserytui.biology import wilson
 
 LEFT = ("released", "given", "died", "escaped", "missing")
@@ -104,7 +103,7 @@ def _in_common(nursery) -> list[list[str]]:
     for what, words in (("source", "came in as"), ("species", "species"), ("host", "host"), ("season", "season")):
         for one in sets_by(nursery, what, Wanted(), None, "adult"):
             fates = one.fates
-            if fates.known and not running(fates):
+            if fates.known and not one.open:
                 low, high = wilson(fates.reached, fates.known)
                 share = f"{fates.reached / fates.known:.0%}"
                 rows.append([words, one.name, f"{fates.reached} of {fates.known}", share, f"{low:.0%} to {high:.0%}"])

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
 from nurserytui.answers.handled import EVERY
-from nurserytui.answers.life_sums import added, by_source, families_of
+from nurserytui.answers.life_sums import added, by_source, came_so, families_of
 from nurserytui.answers.lifetimes import Watch
 from nurserytui.answers.lives import lives_of, moment
 from nurserytui.answers.selection import Wanted
@@ -62,7 +62,7 @@ def season(nursery, year: int, want: Wanted = EVERY, until: float | None = None)
     now = moment(nursery.now) if until is None else until
     for family in families_of(nursery, meant):
         for life in lives_of(nursery, family):
-            if life.start.cohort not in labels or life.start.high > now:
+            if life.start.cohort not in labels or life.start.high > now or not came_so(life, want):
                 continue
             came[life.how] += life.count
             seen = [step for step in life.steps if step.high <= now]

@@ -24,6 +24,8 @@ class Wanted(NamedTuple):
     enclosures: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
     """Cohorts, species and enclosures left out."""
+    came: tuple[str, str] = ()
+    """How the animals came in, `laid` or `found`, and as which stage; "" for any. Only their whole lives tell; keys do not."""
 
     @property
     def animals(self) -> bool:
@@ -263,7 +265,17 @@ def join(*pieces: str) -> str:
 def whose_words(nursery, want: Wanted) -> str:
     names = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species] or list(want.hosts)
     words = listed(names) + (f" {want.mark}" if want.mark else "")
+    if want.came:
+        words = f"{came_words(want.came)} of {words}" if words else came_words(want.came)
     return words or "the whole nursery"
+
+
+def came_words(came: tuple[str, str]) -> str:
+    """`animals found as larvae`"""
+    how, stage = came
+    plural = stage_count(2, stage)[2:] if stage else ""
+    words = {"laid": "animals laid here", "found": f"animals found{f' as {plural}' if plural else ''}"}
+    return words.get(how, f"animals that came in as {plural}")
 
 
 def about_words(nursery, want: Wanted, stage: str) -> dict:

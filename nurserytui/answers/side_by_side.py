@@ -9,7 +9,7 @@ from nurserytui.answers.comparing import LOSING, asks_losses_of_each, rated
 from nurserytui.answers.fates import Fates
 from nurserytui.answers.selection import Wanted, about_words, join, seasons_said, shortened
 from nurserytui.answers.survival import TOPIC, in_period, percent, rate_item, running, span, stage_pair, values_of, wilson_of
-from nurserytui.answers.verdict import FEW, judged
+from nurserytui.answers.verdict import CHANCE, FEW, SOON, TOGETHER, judged
 from nurserytui.answers.wording import OWN_RECORDS, capital, counted, listed
 
 WORST = re.compile(r"\b(worst|worse|lowest|fewest surviv\w*)\b")
@@ -27,31 +27,37 @@ def compare(request, nursery, want: Wanted) -> Answer | None:
     if _by_way_in(request):
         origin, goal = None, "adult"
     groups = [(one.name, one.fates) for one in sets]
-    early = {one.name: one.early for one in sets if one.early}
+    early = {one.name: (one.early, one.dead) for one in sets if one.early}
     did = GATE.get(what, f"reached {goal}")
-    told = [(name, fates) for name, fates in groups if fates.known and (what == "enclosure" or not running(fates))]
+    told = [(one.name, one.fates) for one in sets if one.fates.known and (what == "stage" or not one.open)]
     told = told or [(name, fates) for name, fates in groups if fates.known]
     if not told:
         text = "No fate is known yet in any of those groups, so no rates can be compared."
         return Answer("unknown", TOPIC, text, sources=(OWN_RECORDS,), next=("headcount", "survival by species"))
     ranked = sorted(told, key=lambda pair: -pair[1].reached / pair[1].known)
+    enough = [pair for pair in ranked if pair[1].known >= FEW]
+    small = [pair for pair in ranked if pair[1].known < FEW] if len(enough) > 1 and what != "stage" else []
     losing = asks_losses_of_each(request.plain) or (what == "enclosure" and bool(LOSING.search(request.plain)))
     upside_down = losing or bool(WORST.search(request.plain))
     if upside_down:
         ranked.reverse()
     first, steps, p = _first(what, ranked, groups, did, losing)
-    rows = [*ranked, *(pair for pair in groups if pair not in told)] if what != "stage" else groups
+    # Where others can be ranked, those too few for it stand behind them.
+    ranked = [pair for pair in ranked if pair not in small]
+    rows = [*ranked, *small, *(pair for pair in groups if pair not in told)] if what != "stage" else groups
     items = [_item(fates, name, name.rpartition(" ")[2] if what == "stage" else goal, what) for name, fates in rows]
     for item in items:
         if item["name"] in early:
-            item["early"] = early[item["name"]]
-            item["label"] += f"; {item['early']} alive of a season still running are left out"
+            item["early"], item["early_died"] = early[item["name"]]
+            item["label"] += f"; of a season still running {item['early_died']} dead and {item['early']} alive so far"
     if what != "stage":
         for rank, item in enumerate(items[: len(ranked)], 1):
             item["rank"] = rank
         for item in items[len(ranked) :]:
-            item["label"] += "; not ranked, too early to judge"
-    values = values_of(told[0][1] if what == "stage" else ranked[0][1])
+            few = "too few" if item["n"] and item["name"] in {name for name, _ in small} else "too early to judge"
+            item["label"] += f"; not ranked, {few}"
+    alike = _alike(request, nursery, want, what, told)
+    values = values_of(_lowest(told)[1] if what == "stage" else ranked[0][1])
     if p is not None:
         values["p"] = Value(round(p, 4))
     period = "" if len(seasons_said(request.plain, nursery)) > 1 else in_period(request, nursery, want)[1]
@@ -62,7 +68,7 @@ def compare(request, nursery, want: Wanted) -> Answer | None:
             capital(first),
             f"Counted: the cohorts{period}." if period else "",
             *shortened([f"- {item['label']}" for item in items]),
-            *_alike(request, nursery, want, what, groups),
+            *alike[0],
             _all_told(what, groups),
         ),
         about=about_words(nursery, want, origin or goal),
@@ -71,15 +77,21 @@ def compare(request, nursery, want: Wanted) -> Answer | None:
         working=(
             *(f"{name}: {fates.reached} of {fates.known} {did if what != 'stage' else 'went on'}." for name, fates in told),
             *steps,
+            *alike[1],
         ),
         sources=(OWN_RECORDS,),
-        cautions=_cautions(what),
+        cautions=(*_cautions(what), *(SOON if early else ()), *(TOGETHER if p is not None and p < CHANCE else ())),
         next=(
             "causes of death this year",
             "survival by species" if what != "species" else "survival by host",
-            "survival by stage",
+            "survival by stage" if what != "stage" else "survival by season",
         ),
     )
+
+
+def _lowest(groups):
+    """The stage that the least share gets through, of several such the one with most deaths."""
+    return min(groups, key=lambda pair: (pair[1].reached / pair[1].known, -pair[1].died))
 
 
 def _by_way_in(request) -> bool:
@@ -93,10 +105,16 @@ def _first(what: str, ranked, groups, did: str, losing: bool) -> tuple[str, tupl
     """(the first line, steps of the working, p)"""
     name, fates = ranked[0]
     if what == "stage":
-        low, most = min(ranked, key=lambda pair: pair[1].reached / pair[1].known), max(ranked, key=lambda pair: pair[1].died)
+        low, most = _lowest(ranked), max(groups, key=lambda pair: pair[1].died)
         words = f"Fewest get through from {low[0]}: {low[1].reached} of {low[1].known} ({percent(low[1].reached / low[1].known)})"
-        more = f"; most deaths, {most[1].died}, came from {most[0]}" if most[0] != low[0] else f", {low[1].died} died"
-        return f"{words}{more}.", (), None
+        if most[0] != low[0] and most[1].died > low[1].died:
+            more = f"; most deaths, {most[1].died}, came from {most[0]}"
+        else:
+            more = f", {low[1].died} died"
+        few = f" With only {low[1].known} of known fate that says little." if low[1].known < FEW else ""
+        alive = low[1].censored["alive"]
+        early = f" {alive} more are alive on that way: too early to judge." if running(low[1]) else ""
+        return f"{words}{more}.{few}{early}", (), None
     if len(ranked) == 1:
         few = "Too few to say: only" if fates.known < FEW else "Only"
         only = f"{few} {name} can be rated: {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)}) {did}."
@@ -134,16 +152,19 @@ def _item(fates: Fates, name: str, goal: str, what: str) -> dict:
     return item | {"label": label}
 
 
-def _alike(request, nursery, want: Wanted, what: str, groups) -> list[str]:
-    """How those compare that came in at different stages, from the latest of these on: eggs have more stages ahead of them."""
-    if what != "source" or len(groups) < 2 or not any("egg" in name for name, _ in groups):
-        return []
+def _alike(request, nursery, want: Wanted, what: str, ranked) -> tuple[list[str], tuple[str, ...]]:
+    """How those of the ranked sets compare that came in at different stages, from the latest of these on: eggs have more stages ahead."""
+    if what != "source" or len(ranked) < 2 or not any("egg" in name for name, _ in ranked):
+        return [], ()
+    names = {name for name, _ in ranked}
     _, later = rated(request, nursery, want, "larva", "adult", False)
-    told = [(name, fates) for name, fates, _ in later if fates.known >= FEW and not running(fates)]
+    told = [(one.name, one.fates) for one in later if one.name in names and one.fates.known >= FEW and not one.open]
     if len(told) < 2:
-        return []
+        return [], ()
+    verdict = judged(told, "reached adult")
     rates = listed(f"{name} {fates.reached} of {fates.known} ({percent(fates.reached / fates.known)})" for name, fates in told)
-    return [f"From larva to adult only, which is the same way for all: {rates}.", judged(told, "reached adult").words]
+    steps = tuple(f"From larva to adult: {step}" for step in verdict.steps)
+    return [f"From larva to adult only, which is the same way for all: {rates}.", verdict.words], steps
 
 
 def _all_told(what: str, groups) -> str:

@@ -35,7 +35,9 @@ def survival(request, nursery) -> Answer:
     stopped = trouble(request, nursery, TOPIC)
     if stopped:
         return stopped
-    want = wanted(request, nursery)
+    from nurserytui.answers.comparing import came_said
+
+    want = wanted(request, nursery)._replace(came=came_said(request.plain))
     from nurserytui.answers.season_summary import against, asks_against, asks_summary, summary
 
     if asks_against(request, nursery):
@@ -161,7 +163,7 @@ def in_period(request, nursery, want: Wanted) -> tuple[Wanted, str]:
 
 def _rate(request, nursery, want: Wanted) -> Answer:
     origin, goal = stage_pair(request)
-    if want.enclosures and not want.animals and origin is None:
+    if want.enclosures and not (want.animals or want.came) and origin is None:
         return _in_place(request, nursery, want)
     narrowed, period = in_period(request, nursery, want)
     laid_only = origin == "egg" and bool(re.search(r"\blaid\b", request.plain))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import combinations
 from typing import NamedTuple
 
@@ -17,6 +18,13 @@ EVERY = 12
 """Groups of which every two are compared; of more, the highest and the lowest are each compared with all the rest."""
 MOST = 2000
 """Animals of each group beyond which it is only said that it would take more."""
+
+TOGETHER = (
+    "The test takes animals to die independently. Those that shared a cage, a clutch or an outbreak do not: then a difference is less sure than "
+    "its p value says.",
+)
+SOON = ("Of a season still running deaths are known sooner than successes, so its rates so far are on the low side.",)
+SHOWN_STEPS = 5
 
 Rated = tuple[str, Fates]
 
@@ -77,8 +85,20 @@ def _two(one: Rated, other: Rated, did: str) -> Verdict:
     step = f"Fisher's exact test on {a.reached}/{a.known} and {c.reached}/{c.known}: two-sided p = {p_words(p)}."
     if share(a) == share(c):
         return Verdict(f"No difference between {best} and {worst}: {rates}.", (step,), p)
+    if p < CHANCE and (against := _at_worst(a, c)) < CHANCE:
+        alive = a.censored["alive"] + c.censored["alive"]
+        more = f"Were all those alive of {best} to die and all of {worst} to get through: p = {p_words(against)}."
+        return Verdict(
+            f"{best} did better than {worst}: {rates}; hardly chance (p = {p_words(p)}).", (step, more) if alive else (step,), p
+        )
     if p < CHANCE:
-        return Verdict(f"{best} did better than {worst}: {rates}; hardly chance (p = {p_words(p)}).", (step,), p)
+        alive = a.censored["alive"] + c.censored["alive"]
+        words = (
+            f"Too early to say whether {best} does better than {worst}: {rates} so far (p = {p_words(p)}), but {alive} are still alive, and as "
+            "these turn out the difference may be chance."
+        )
+        more = f"If all alive of {worst} got through and all of {best} died: p = {p_words(against)}."
+        return Verdict(words, (step, more), p)
     each = needed(share(a), share(c))
     words = (
         f"Too few to say whether {best} or {worst} does better: {rates}, which can well be chance (p = {p_words(p)}). "
@@ -88,6 +108,16 @@ def _two(one: Rated, other: Rated, did: str) -> Verdict:
         words,
         (step, f"Animals for a difference of that size, told four times in five by an exact test at 5 %: {each} in each group."),
         p,
+    )
+
+
+def _at_worst(best: Fates, worst: Fates) -> float:
+    """The p value if those still alive turned out against the difference."""
+    return (
+        fisher(best.reached, best.died + best.censored["alive"], worst.reached + worst.censored["alive"], worst.died)
+        if best.reached * (worst.known + worst.censored["alive"])
+        > (worst.reached + worst.censored["alive"]) * (best.known + best.censored["alive"])
+        else 1.0
     )
 
 
@@ -113,15 +143,20 @@ def _many(rated: list[Rated], did: str) -> Verdict:
     steps = tuple(
         f"{one[0]} {one[1].reached}/{one[1].known}, {other[0]} {other[1].reached}/{other[1].known}: Fisher's exact p = {p_words(p)}, "
         f"{p_words(corrected)} corrected for {comparisons} comparisons ({'Bonferroni' if times else 'Holm'})."
-        for (one, other), p, corrected in sorted(zip(pairs, tests, adjusted, strict=True), key=lambda row: row[1])[:EVERY]
+        for (one, other), p, corrected in sorted(zip(pairs, tests, adjusted, strict=True), key=lambda row: row[1])[:SHOWN_STEPS]
     )
     least = min(adjusted)
     ends = f"highest {_told(ranked[0], '')}, lowest {_told(ranked[-1], '')} {did}"
     told = sorted(
-        ((p, one[0], other[0]) for (one, other), p in zip(pairs, adjusted, strict=True) if p < CHANCE), key=lambda row: row[0]
+        (
+            (p, one[0], other[0], "" if _at_worst(one[1], other[1]) * comparisons < CHANCE else "; so far, with some still alive")
+            for (one, other), p in zip(pairs, adjusted, strict=True)
+            if p < CHANCE
+        ),
+        key=lambda row: row[0],
     )
     if told:
-        words = listed(f"{one} did better than {other} (p = {p_words(p)})" for p, one, other in told[:3])
+        words = listed(f"{one} did better than {other} (p = {p_words(p)}{early})" for p, one, other, early in told[:3])
         more = f", and {len(told) - 3} more pairs differ" if len(told) > 3 else ""
         return Verdict(
             f"{words}{more}, corrected for {comparisons} comparisons; {ends}. The other differences can be chance.", steps, least
@@ -140,4 +175,5 @@ def _rest(ranked: list[Rated], left_out: int) -> Rated:
         start=sum(fates.start for fates in others),
         reached=sum(fates.reached for fates in others),
         died=sum(fates.died for fates in others),
+        censored=sum((fates.censored for fates in others), Counter()),
     )
