@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from nurserytui.answers.answer import Answer
 
-
 NARROWEST = 20
 """Columns below which a line is left to the terminal."""
 

@@ -12,9 +12,9 @@ from nurserytui.answers.first_dates import spans_in
 from nurserytui.answers.handled import LAW, season_days, season_now
 from nurserytui.answers.outliving import differ
 from nurserytui.answers.season_sums import Season, same_day, season, seasons_known
-from nurserytui.answers.selection import STAGE_ORDER, Wanted, is_whole_year, join, seasons_said
+from nurserytui.answers.selection import FIRST_STEPS, STAGE_ORDER, Wanted, is_whole_year, join, seasons_said
 from nurserytui.answers.survival import percent, running, span, values_of, wilson_of
-from nurserytui.answers.verdict import CHANCE, FEW, judged, p_words
+from nurserytui.answers.verdict import CHANCE, FEW, TOGETHER, judged, p_words
 from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, species_label, stage_count
 
 TOPIC = "survival"
@@ -28,6 +28,12 @@ AGAINST = re.compile(
     rf"|\bcompare\b.*\b{SEASON}\b|\bsame (?:time|date|point|stage) (?:of |in )?(?:the )?(?:last|previous|earlier) {SEASON}\b"
 )
 OTHER_THINGS = re.compile(r"\b(?:degree|temperature|warm\w*|cold\w*|hot\w*|hatch rate|host|enclosure|cage|causes?|what killed)\b")
+MIXED = (
+    "Cohorts began on other days and are of other species, and those of one cage, clutch or outbreak do not die independently: all that may be "
+    "behind a difference."
+)
+UNLIKE = 0.25
+"""Seasons of which the shares of found animals lie further apart are not like with like."""
 CAME_TO = {"larva": "hatched", "pupa": "pupated", "adult": "emerged"}
 GONE = {
     "released": "released",
@@ -87,7 +93,7 @@ def against(request, nursery, want: Wanted) -> Answer:
     this, others = seasons[0], seasons[1:]
     date = f"{nursery.now.day} {nursery.now:%B}"
     first = f"By {date} season {this.year}, still running, had {_so_far(this)}; " + listed(
-        f"season {one.year} by the same date {_so_far(one)}" for one in others
+        f"season {one.year} by the same date, that day included, {_so_far(one)}" for one in others
     )
     lines, steps, p = [], [], None
     for one in others:
@@ -117,13 +123,13 @@ def against(request, nursery, want: Wanted) -> Answer:
         values=values,
         items=tuple(items),
         working=(
-            f"Season {this.year} as it stands; the others as they stood {listed(str(now - one.year) for one in others)} "
+            f"Season {this.year} as it stands; the others as they stood at the end of the same date {listed(str(now - one.year) for one in others)} "
             f"{'year' if len(others) == 1 and now - others[0].year == 1 else 'years'} earlier.",
             "A cohort counts for the season in which it began.",
             *steps,
         ),
         sources=(OWN_RECORDS,),
-        cautions=("Cohorts began on other days and are of other species, which may be behind a difference.",),
+        cautions=(MIXED, *(TOGETHER if p is not None and p < CHANCE else ())),
         next=("summary of the season", "survival by season", "first and last dates by species"),
     )
 
@@ -151,11 +157,31 @@ def _tested(this: Season, other: Season) -> tuple[str, list[str], float | None]:
     if not a + c:
         return f"None had died by that date, of {n}, nor of {m} in season {other.year}.", [], None
     p, how, longer = differ(this.watch, other.watch)
+    unlike = _unlike(this, other)
     step = f"Season {this.year} and season {other.year}, {how}, p = {p_words(p)}."
     if p >= CHANCE:
-        return f"{rates}; for the days that each was watched that can well be chance (log-rank p = {p_words(p)}).", [step], p
+        return (
+            f"{rates}; for the days that each was watched that can well be chance (log-rank p = {p_words(p)}).{unlike}",
+            [step],
+            p,
+        )
     more = "fewer" if longer else "more"
-    return f"{rates}; that is {more} for the days that each was watched, hardly chance (log-rank p = {p_words(p)}).", [step], p
+    return (
+        f"{rates}; that is {more} for the days that each was watched, hardly chance (log-rank p = {p_words(p)}).{unlike}",
+        [step],
+        p,
+    )
+
+
+def _unlike(this: Season, other: Season) -> str:
+    """Where one season's animals came in otherwise than the other's, which is a difference by itself."""
+    shares = [one.came["found"] / one.total for one in (this, other)]
+    if abs(shares[0] - shares[1]) < UNLIKE:
+        return ""
+    return (
+        f" But it is not like with like: {this.came['found']} of {this.total} were found, against {other.came['found']} of {other.total} in "
+        f"season {other.year}; found animals have part of their dangers behind them, and others with them."
+    )
 
 
 def _rate_words(fates: Fates, goal: str) -> str:
@@ -175,8 +201,10 @@ def summary(request, nursery, want: Wanted) -> Answer:
     asked = seasons_meant(request, nursery)
     year = asked[0] if asked else now
     if year not in known:
-        text = f"No cohort began in season {year}; there are records of {listed(str(one) for one in known)}."
-        return Answer("unknown", TOPIC, text, sources=(OWN_RECORDS,), next=tuple(f"summary of {one}" for one in known[-2:]))
+        text = f"No cohort began in season {year}; {f'there are records of {listed(str(one) for one in known)}' if known else 'nothing is recorded yet'}."
+        return Answer(
+            "unknown", TOPIC, text, sources=(OWN_RECORDS,), next=tuple(f"summary of {one}" for one in known[-2:]) or FIRST_STEPS
+        )
     one = season(nursery, year, want)
     start, end = season_days(year, nursery.settings.season_start or 1)
     still = year == now
@@ -189,6 +217,7 @@ def summary(request, nursery, want: Wanted) -> Answer:
         f"{counted(species.total(), 'cohort')} came in, {one.came['laid']} laid here and {one.came['found']} found.",
         _dates(nursery, want, start, end),
         _grown(one),
+        _grown_before(nursery, want, one, start, end),
         f"Survival: {_rate_words(one.adult, 'adult')}.",
         _stages(one),
         _lost(one),
@@ -214,7 +243,10 @@ def summary(request, nursery, want: Wanted) -> Answer:
             *(f"{first} to {last}: {_rate_words(fates, last)}." for first, last, fates in one.steps if fates.start),
         ),
         sources=(OWN_RECORDS,),
-        cautions=(LAW,) if still and nursery.settings.limit is not None else (),
+        cautions=(
+            *((MIXED,) if any(year > each for each in known) else ()),
+            *((LAW,) if still and nursery.settings.limit is not None else ()),
+        ),
         next=("how does this season compare with last season", "first and last dates by species", "causes of death this year"),
     )
 
@@ -249,10 +281,21 @@ def _dates(nursery, want: Wanted, start, end) -> str:
     return f"{text[:1].upper()}{text[1:]}." if text else ""
 
 
+def _grown_before(nursery, want: Wanted, one: Season, start, end) -> str:
+    """What else emerged and was released in the season, of cohorts that began before it."""
+    tally: Counter = Counter()
+    for spans in spans_in(nursery, want._replace(stages=(), instar=None), str(start), str(end)).values():
+        for kind in ("emerged", "released"):
+            tally[kind] += spans[kind].count if kind in spans else 0
+    more = {"emerged": tally["emerged"] - one.reached["adult"], "released": tally["released"] - one.ended["released"]}
+    parts = [f"{count} {kind}" for kind, count in more.items() if count > 0]
+    return f"Of cohorts begun earlier {listed(parts)} in it." if parts else ""
+
+
 def _grown(one: Season) -> str:
     parts = [f"{one.reached[stage]} {word}" for stage, word in CAME_TO.items() if one.reached[stage]]
     parts += [f"{one.ended[end]} {word}" for end, word in GONE.items() if one.ended[end] and end in ("released", "given")]
-    return f"Of them {listed(parts)}." if parts else ""
+    return f"Of those that began in it {listed(parts)}." if parts else ""
 
 
 def _stages(one: Season) -> str:

@@ -51,7 +51,8 @@ def same_day(nursery, year: int, running: int) -> float | None:
         then = now.replace(year=now.year - back)
     except ValueError:  # 29 February
         then = now.replace(year=now.year - back, day=28)
-    return moment(then)
+    # A day without a clock time is told as its noon: the whole of the date counts, on either side.
+    return moment(then.replace(hour=23, minute=59, second=59))
 
 
 def season(nursery, year: int, want: Wanted = EVERY, until: float | None = None) -> Season:

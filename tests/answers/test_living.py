@@ -117,3 +117,41 @@ def test_which_lines_ask_how_long(text, asks):
 )
 def test_days_asked(text, days):
     assert days_asked(text) == days
+
+
+def outbreak(dead: int, days: int) -> str:
+    """Ten larvae found on 1 May of which some die of a virus on one day, and sixteen found on the same day that are watched for longer."""
+    rows = [
+        "2031-05-01T08:00,found,V,,Pieris rapae,larva,,10,jar,,,,,",
+        "2031-04-01T08:00,found,W,,Pieris rapae,larva,,16,box,,,,,",
+        f"2031-05-15T08:00,died,V,,,larva,,{dead},jar,,,virus,,",
+        "2031-04-28T08:00,died,W,,,larva,,1,box,,,virus,,",
+    ]
+    return HEAD + "\n".join(rows) + "\n"
+
+
+def test_curves_and_shares_have_one_rule_of_too_few(ask, keeping):
+    nursery = keeping.nursery(outbreak(3, 18), "2031-05-19T08:00")
+    slots = {"nursery": nursery, "cohorts": ("V", "W")}
+    days = ask("survival", "survival over days of V against W", **slots)
+    shares = ask("survival", "compare survival of V and W", **slots)
+    assert days.text.startswith("Too few to say") and shares.text.startswith("Too few to say")
+    assert "V 70 %" in days.text and days.values["p"].value is None
+
+
+def test_deaths_are_dealt_anew_only_where_all_were_watched_alike():
+    from collections import Counter
+
+    from nurserytui.answers.lifetimes import Watch
+    from nurserytui.answers.outliving import differ
+
+    sick = Watch(Counter({14.0: 3}), Counter({18.0: 7}), Counter(died=3, alive=7))
+    longer = Watch(Counter({27.0: 1}), Counter({30.0: 15}), Counter(died=1, alive=15))
+    p, how, _ = differ(sick, longer)
+    # lifelines 0.30.3: chi-square 5.2174, p 0.02236.
+    assert p == pytest.approx(0.02236, abs=5e-5) and "chi-square 5.22" in how and "limit" in how
+    alike = Watch(Counter(), Counter({18.0: 16}), Counter(alive=16))
+    p, how, _ = differ(sick, alike)
+    # All were watched past the last death: the chance that all three deaths fall on the ten is C(10,3) / C(26,3), and none is as far on the
+    # other side but C(16,3) / C(26,3), which lies nearer to what is expected.
+    assert p == pytest.approx(120 / 2600, abs=1e-6) and "all ways to deal" in how

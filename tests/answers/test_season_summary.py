@@ -15,7 +15,7 @@ def test_this_season_beside_the_last_by_the_same_date(ask):
     # By 10 August 2030 all was over: 20 + 12 in, 4 + 5 dead, 15 + 3 adults.
     assert answer.text.startswith(
         "By 10 August season 2031, still running, had 49 animals in, 4 dead and 0 adults emerged; "
-        "season 2030 by the same date 32 animals in, 9 dead and 18 adults emerged."
+        "season 2030 by the same date, that day included, 32 animals in, 9 dead and 18 adults emerged."
     )
     assert (
         "Dead by that date: 4 of 49 (8.2 %) against 9 of 32 (28 %) in season 2030; for the days that each was watched"
@@ -28,9 +28,9 @@ def test_this_season_beside_the_last_by_the_same_date(ask):
 def test_an_earlier_season_is_cut_at_the_same_date(keeping):
     nursery = keeping.nursery(keeping.EVENTS, "2031-06-20T09:00")
     other = season(nursery, 2030, until=same_day(nursery, 2030, 2031))
-    # By 20 June 2030, nine o'clock: the four larvae are given away at some time of that day, taken as its noon; no spider yet.
-    assert (other.total, other.ended["died"], other.ended["given"], other.reached["adult"]) == (32, 4, 0, 15)
-    assert other.here == {"larva": 12}
+    # By 20 June 2030, that day included: the four larvae given away at some time of it are gone, whatever hour it is now; no spider yet.
+    assert (other.total, other.ended["died"], other.ended["given"], other.reached["adult"]) == (32, 4, 4, 15)
+    assert other.here == {"larva": 8}
 
 
 def test_leap_days_have_a_neighbour(keeping):
@@ -45,7 +45,7 @@ def test_leap_days_have_a_neighbour(keeping):
             "summary of the season",
             (
                 "Season 2031, still running: 49 animals of 4 species in 5 cohorts came in, 39 laid here and 10 found.",
-                "Of them 28 hatched and 3 pupated.",
+                "Of those that began in it 28 hatched and 3 pupated.",
                 "4 died: 2 Pteromalus wasp and 2 virus.",
                 "Season 2030 by the same date had 32 animals in",
                 "Still open: 45 of the season alive (11 eggs, 33 larvae and 1 pupa).",
