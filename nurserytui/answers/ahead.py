@@ -21,7 +21,7 @@ class Ahead(NamedTuple):
     daily: list[Task]
     """What is done every day, once each, in the order of the round."""
     changes: list[Task]
-    """What may happen, by its first day."""
+    """What may happen, by its first day; that day may lie beyond the last, where it is possible before but likelier later."""
 
     @property
     def work(self) -> list[tuple[date, Task]]:

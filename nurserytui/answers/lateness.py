@@ -9,7 +9,7 @@ from typing import NamedTuple
 from nurserytui.answers.answer import Value
 from nurserytui.answers.development import CHAIN, ROOM, basis
 from nurserytui.answers.fates import between
-from nurserytui.answers.outlook import LAST_STAGE, LINE_OF_LIFE, Forecast
+from nurserytui.answers.outlook import LAST_STAGE, LINE_OF_LIFE, SISTERS, Forecast, sisters_out
 from nurserytui.answers.selection import Wanted, join
 from nurserytui.answers.wording import PLURAL, day_words, listed, number
 from nurserytui.biology.groups import Group, Known, Stage, Unknown
@@ -19,8 +19,8 @@ from nurserytui.knowledge.rate_priors import prior_of
 
 NEXT = {"egg": "larva", "larva": "pupa", "prepupa": "pupa", "pupa": "adult"}
 LOSS_RULE = {"egg": "loss-egg", "larva": "loss-larva", "prepupa": "loss-larva", "pupa": "loss-pupa"}
-RESTS_AS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("larva", "pupa"), "pupa": ("pupa",)}
-"""The stages of wintering that a stage may be the beginning of."""
+RESTS_AS = {"egg": ("egg",), "larva": ("larva",), "prepupa": ("larva",), "pupa": ("pupa",)}
+"""The stages of wintering that a stage may be. A larva that hangs up to pupate does not rest where the pupa does: unchanged, it is lost."""
 ALL_REST = (0.98, 1.0)
 """The chance of resting where a species has one brood a year: a stray second brood is never ruled out (judgement)."""
 PUBLISHED = 10
@@ -80,6 +80,15 @@ def lateness(nursery, one: Forecast) -> Lateness:
     elif give_up.at is None or give_up.at - nursery.now > LONGEST:
         give_up = GiveUp(None, None, None)
         reason = "it is too cold (or too hot) for anything to develop, so that time tells nothing"
+    out = sisters_out(nursery, one.cohort) if stage == "egg" else None
+    if out and give_up is not None and give_up.at is not None and give_up.at < out:
+        give_up = GiveUp(*(moment and max(moment, out) for moment in give_up))
+        told = told._replace(
+            working=(
+                *told.working,
+                f"Others of the clutch hatched by {out - SISTERS:%Y-%m-%d %H:%M}: none is given up before two days after that.",
+            )
+        )
     unsure = ("No temperature was measured there, so durations are taken to be off by 20 % more.",) if one.warmth.assumed else ()
     step = (
         f"A living one that develops straight on would still be {_article(stage)} with {share(late.still())}; with the losses and the chance "

@@ -13,6 +13,7 @@ from nurserytui.answers.air import air
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.development import ROOM, basis
 from nurserytui.answers.forecasts import LONGEST, _nothing_to_expect, _one, _several
+from nurserytui.answers.instar_pace import moult_began, pace_of
 from nurserytui.answers.outlook import OVERDUE_BELOW, Forecast
 from nurserytui.answers.selection import wanted
 from nurserytui.answers.warmth import Warmth, warmth
@@ -69,7 +70,8 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
     place, path = most.enclosure, path_of(nursery.ledger, most, nursery.moment)
     warm = warmth(nursery, place, outlook._began(nursery, cohort), request.celsius, path=path)
     larva = outlook.feeding_larva(found.at(warm.ahead))
-    stages = instars(larva)
+    own = None if any(_passed(nursery, cohort, instar)) else pace_of(nursery, cohort, heads, larva, warm)
+    stages = instars(own.stage if own else larva)
     told = _told(nursery, cohort, instar, heads, True)
     first = forecast(stages[:instar], told.groups, warm.timeline, told.seen)
     if first.still_chance < OVERDUE_BELOW:
@@ -88,7 +90,7 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
     return Forecast(
         cohort, "moult", "larva", sum(count for _, count in heads), place, result.first, result.median, result.last,
         result.days_left, 1.0, result.chance_done_by(nursery.moment), result.posterior_shift, warm,
-        _working(instar, expected, told, found, warm, result), found.sources, instar=expected,
+        (*_working(instar, expected, told, found, warm, result), *([own.words] if own else [])), found.sources, instar=expected,
         warmer=outlook.brought_forward(warm.timeline, stages[expected - 1].curve, nursery.moment, result.median.at),
     )  # fmt: skip
 
@@ -146,6 +148,8 @@ def _began(nursery, entry):
     early = min(entry.earliest, late)
     if entry.how == "found":
         return Unknown(late), late
+    if entry.instar and entry.instar > 1:
+        early = moult_began(entry, late)
     return (Known(late) if late - early < timedelta(minutes=30) else Window(early, late)), late
 
 
@@ -179,6 +183,11 @@ NOT_YET, LONG_OVER = 0.55, 1.6
 in an instar that nobody noted. Animals differ by 25-30 % over one instar, and by 8 % more each for the species and the thermometer."""
 
 
+def _began_by(entry, now):
+    """The earliest that an instar can have begun."""
+    return entry.earliest if entry.how == "found" or entry.instar in (None, 1) else moult_began(entry, min(entry.latest, now))
+
+
 def may_moult(nursery, cohort: str, instar: int, heads, within: timedelta) -> bool:
     """Whether a moult of those larvae by then is worth a forecast: by how much of their instar is surely over, and how much can be."""
     known = nursery.ledger.cohorts[cohort]
@@ -194,7 +203,7 @@ def may_moult(nursery, cohort: str, instar: int, heads, within: timedelta) -> bo
     entries = [entry for entry in nursery.ledger.entries(cohort, "larva", instar) if entry.left]
     if not entries:
         return False
-    early, late = min(entry.earliest for entry in entries), max(min(entry.latest, now) for entry in entries)
+    early, late = min(_began_by(entry, now) for entry in entries), max(min(entry.latest, now) for entry in entries)
     before = 1.0 if any(entry.how == "found" for entry in entries) else 0.0
     most = before + line.progress(curve, min(early, late), now) + line.progress(curve, now, now + within)
     return most >= NOT_YET and line.progress(curve, late, now) <= LONG_OVER

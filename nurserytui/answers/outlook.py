@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.air import air
 from nurserytui.answers.development import PREPUPA_DAYS, ROOM, Basis, basis
+from nurserytui.answers.instar_pace import moult_began, pace_of
 from nurserytui.answers.learned import Taught, grounds, taught
 from nurserytui.answers.warmth import Warmth, warmth
 from nurserytui.answers.whereabouts import path_of
@@ -22,6 +23,13 @@ SHORTEST_PREPUPA, LONGEST_PREPUPA = 0.04, 0.2
 """Bounds on the part of a larva's time that it hangs as a prepupa."""
 OVERDUE_BELOW = 0.05
 """A living, developing group this unlikely to be still unchanged is said to be overdue (a threshold of this program)."""
+NEARLY_BELOW = 0.15
+"""The same below which it is said to be nearly overdue: no verdict hangs on one threshold alone (of this program as well)."""
+FRESH = timedelta(days=1)
+"""How long before it is written down a larva can have hung up at most: hanging lasts about a day, so that who notes it saw it fresh."""
+SISTERS = timedelta(days=2)
+"""From the record of the last that hatched, how long the other eggs of a cohort are not overdue: a clutch hatches over a day or two, and a
+day without a time may end late (common practice, no source)."""
 STRANGE = 50.0
 """Per cent off the published mean beyond which a pace is no longer believed to be one."""
 
@@ -56,10 +64,17 @@ class Forecast(NamedTuple):
     """For a moult: the instar that ends."""
     warmer: float | None = None
     """Days by which 2 °C more would bring the median forward, where it is known already."""
+    spared: datetime | None = None
+    """Until when nothing is overdue, because others of the clutch have only just gone on."""
 
     @property
     def overdue(self) -> bool:
-        return self.overdue_chance < OVERDUE_BELOW
+        return self.overdue_chance < OVERDUE_BELOW and self.spared is None
+
+    @property
+    def nearly(self) -> bool:
+        """Not overdue, but close to it."""
+        return not self.overdue and self.overdue_chance < NEARLY_BELOW
 
 
 def outlook(
@@ -188,6 +203,9 @@ def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     stages = _stages(names, bases, warm.ahead)
     lessons = {name: taught(nursery, known, name, stage, not warm.assumed) for name, stage in zip(names, stages, strict=True)}
     stages = [lessons[name].stage if lessons[name] else stage for name, stage in zip(names, stages, strict=True)]
+    own = pace_of(nursery, known.label, heads, stages[names.index("larva")], warm) if "larva" in names else None
+    if own is not None:
+        stages[names.index("larva")] = own.stage
     groups = list(_groups(nursery, known.label, heads, names, stages, warm))
     found = forecast(stages, groups, warm.timeline, nursery.moment)
     if found.median.at is None:
@@ -195,9 +213,12 @@ def _forecast(nursery, known, event: str, heads, celsius) -> Forecast | None:
     stage = max({key.stage for key, _ in heads}, key=lambda one: sum(count for key, count in heads if key.stage == one))
     count = sum(count for _, count in heads)
     working, sources = _working(nursery, known, heads, bases, lessons, groups, warm, found)
+    working = (*working, *([own.words] if own else []))
+    spared = sisters_out(nursery, known.label) if event == "hatch" else None
     return Forecast(
         known.label, event, stage, count, place, found.first, found.median, found.last, found.days_left or 0.0,
         found.still_chance, found.already_chance, found.posterior_shift, warm, working, sources, (), tuple(stages), tuple(groups),
+        spared=spared if spared and spared > nursery.moment else None,
     )  # fmt: skip
 
 
@@ -270,6 +291,10 @@ def entry_of(nursery, entry, name: str, stage: Stage, warm: Warmth, count: int):
     """How `count` animals of a ledger's entry came into the stage, and since when they were under the keeper's eyes."""
     late = min(entry.latest, nursery.moment)
     early = min(entry.earliest, late)
+    if name in ("prepupa", "pupa") and entry.how == "changed":
+        early = min(max(early, _first_there(nursery, entry)), late)
+    if name == "prepupa" and entry.how == "changed":
+        early = max(early, min(entry.latest - FRESH, late))
     if name == "larva" and entry.instar and (entry.how == "found" or entry.instar > 1):
         window = _hatch_window(entry, stage, warm, early, late)
         if window is not None:
@@ -287,9 +312,29 @@ def entry_of(nursery, entry, name: str, stage: Stage, warm: Warmth, count: int):
     return Window(early, late), late
 
 
+def _first_there(nursery, entry) -> datetime:
+    """When the first of the cohort's animals came into the enclosure in which these changed: they had not changed before it."""
+    came = [
+        posting.event.when
+        for posting in nursery.ledger.chronicle.of_cohort(entry.event.cohort)
+        if posting.target is not None
+        and posting.target.cohort == entry.event.cohort
+        and posting.target.enclosure == entry.enclosure
+        and posting.target.stage in LINE_OF_LIFE[: LINE_OF_LIFE.index(entry.stage)]
+    ]
+    return datetime.fromisoformat(min(came)) if came else datetime.min
+
+
+def sisters_out(nursery, label: str) -> datetime | None:
+    """Until when the other eggs of a cohort are not overdue, by the last of its eggs that is known to have hatched."""
+    return max((change.latest + SISTERS for change in nursery.ledger.changes(label, "egg")), default=None)
+
+
 def _hatch_window(entry, stage: Stage, warm: Warmth, early: datetime, late: datetime) -> Window | None:
     """When a larva may have hatched, by the instars' shares of larval time: one found at an instar stood somewhere in it, one seen to
     moult had just begun it."""
+    if entry.how != "found":
+        early = moult_began(entry, late)
     before = sum(MONARCH_INSTAR_SHARES[: entry.instar - 1])
     within = sum(MONARCH_INSTAR_SHARES[: entry.instar]) if entry.how == "found" else before
     if entry.instar > len(MONARCH_INSTAR_SHARES):

@@ -29,7 +29,7 @@ def tasks(nursery, until: datetime) -> list[Task]:
         kept.clear()
         kept["at"] = (nursery.version, nursery.now)
     if until not in kept:
-        found = [task for task in _once(list(_all(nursery, until))) if task.due <= until.date()]
+        found = [task for task in _once(list(_all(nursery, until))) if (task.begins or task.due) <= until.date()]
         kept[until] = sorted(
             found, key=lambda task: (task.priority, task.due, ORDER.index(task.kind), _by_number(task.name), task.enclosure)
         )

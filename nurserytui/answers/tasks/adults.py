@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from nurserytui.answers.tasks.health import kept_back
-from nurserytui.answers.tasks.living import groups, last_fed, looked_today
+from nurserytui.answers.tasks.living import groups, is_look_at, last_fed
 from nurserytui.answers.tasks.task import Task, days_of, inside
 from nurserytui.answers.wording import day_words, number, stage_count
 
@@ -24,7 +24,7 @@ def adults(nursery, until) -> Iterator[Task]:
         days = (today - since).days
         whose = f"{stage_count(count, 'adult')} of {cohort}{inside(place)}"
         if cohort in back:
-            if not looked_today(nursery, cohort, place):
+            if not seen_held(nursery, cohort, place):
                 rule = "tape-result" if back[cohort] == "tested heavy" else "do-not-release"
                 yield Task(
                     "hold", cohort, f"Keep {whose} apart and do not release", place, today,
@@ -64,15 +64,18 @@ def weather_words(nursery) -> str:
 
 
 def out_since(nursery, cohort: str) -> date:
-    """The day on which adults of the cohort came out last, or were found."""
-    out = [
-        posting.event.day
-        for posting in nursery.ledger.chronicle.of_cohort(cohort)
-        if posting.target is not None
-        and posting.target.stage == "adult"
-        and (posting.source is None or posting.source.stage != "adult")
-    ]
-    return date.fromisoformat(max(out)) if out else nursery.now.date()
+    """The day on which the first of the cohort's adults that are still here came out, or was found: those that follow do not set it anew."""
+    out = [entry.event.day for entry in nursery.ledger.entries(cohort, "adult") if entry.left]
+    return date.fromisoformat(min(out)) if out else nursery.now.date()
+
+
+def seen_held(nursery, cohort: str, place: str) -> bool:
+    """Whether adults that are kept back were looked at today: one more that came out, or a look for something else, is no such look."""
+    told = nursery.ledger.chronicle.on(nursery.now.date().isoformat())
+    return any(
+        event.what == "checked" and (event.cohort or not event.note) and is_look_at(event, nursery, cohort, place)
+        for event in told
+    )
 
 
 def mouthless(nursery, cohort: str) -> bool:

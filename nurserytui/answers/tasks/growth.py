@@ -15,6 +15,7 @@ VERB = {"hatch": "hatch", "pupate": "pupate", "emerge": "come out"}
 READY = {
     "egg": "have tender leaf ready",
     "larva": "give them something to climb and hang from",
+    "cocoon": "leave them twigs and leaves to spin in",
     "prepupa": "hanging: do not move or touch them",
     "pupa": "look for wings through the shell; clear space below, and do not move them",
 }
@@ -60,7 +61,8 @@ def resting(nursery, cohort: str, stage: str) -> bool:
 
 
 def _due(nursery, until: datetime, cohort: str, place: str, stage: str, count: int, found) -> Iterator[Task]:
-    """A change that may begin by then; what may begin today but is likelier later is not today's work yet."""
+    """A change that may begin by then, with the day on which the first is expected, whatever day is asked for; what may begin today but is
+    likelier later is not today's work yet."""
     today, now = nursery.now.date(), nursery.now
     earliest = found.first.low or found.first.at
     if earliest > until:
@@ -70,15 +72,24 @@ def _due(nursery, until: datetime, cohort: str, place: str, stage: str, count: i
         return
     last = found.last.at or found.first.at
     begins = f"the first expected {day_words(found.first.at, now)}"
-    if found.first.at > until and found.first.at.date() > today:
-        begins = f"{day_words(earliest, now)} at the earliest, likelier from {day_words(found.first.at, now)} on"
+    if earliest.date() < found.first.at.date() and found.first.at.date() > today:
+        begins += f", {day_words(earliest, now)} at the earliest"
+    if found.nearly:
+        begins += f"; nearly overdue, {found.overdue_chance:.0%} of healthy ones would be unchanged by now"
     yield Task(
         "due", cohort, capital(f"{stage_count(count, stage)} of {cohort}{inside(place)} may {VERB[found.event]}"), place,
-        min(due, until.date()), f"{begins}; {READY[stage]}", 2 if due <= today or stage == "pupa" else 3,
+        due, f"{begins}; {ready_for(nursery, cohort, stage)}", 2 if due <= today or stage == "pupa" else 3,
         f"{count} {cohort} {DONE[found.event]}{inside(place)}", found.event,
         f"{day_words(earliest, now)} to {day_words(last, now)}", brief=f"{stage_count(count, stage)} of {cohort}{inside(place)}",
-        cohorts=(cohort,), last=last.date(),
+        cohorts=(cohort,), last=last.date(), begins=max(min(earliest.date(), due), today),
     )  # fmt: skip
+
+
+def ready_for(nursery, cohort: str, stage: str) -> str:
+    """What to have ready for a change: larvae that spin do not hang."""
+    species = nursery.knowledge.species(nursery.ledger.cohorts[cohort].species)
+    spins = stage == "larva" and species is not None and species.pupa_form == "cocoon"
+    return READY["cocoon" if spins else stage]
 
 
 def _late(nursery, place: str, stage: str, rows: list) -> Task:

@@ -33,6 +33,8 @@ class Task(NamedTuple):
     """Whom or what it is about in a few words, for a line that gathers the same act for several enclosures."""
     cohorts: tuple[str, ...] = ()
     host: str = ""
+    begins: date | None = None
+    """For `due`: the day on which it may begin at the earliest, where that is before the day on which the first is expected (`due`)."""
     last: date | None = None
     """For `due` and `moult`: by when the last of them is expected."""
 
