@@ -140,7 +140,26 @@ def items_of(line: Line, labels=()) -> list[Item]:
             items.insert(place + 1, Item("to", None, items[place + 1].start, items[place + 1].start, ""))
         elif STOP.search(gap):
             items[place] = item._replace(stop=True)
-    return _with_new_places(line, _own_letter(items, line, labels))
+    return _with_new_places(line, _own_letter(_hanging_in_a_v(line, items), line, labels))
+
+
+IN_A_V = re.compile(
+    r"(?:\b(?:hang\w*|hung|dangl\w*)\s+(?:[\w'-]+\s+){0,6}?)?"
+    r"(?:(?:\b(?:in|into|like)\s+)?\b(?:(?:an?|the)\s+)?(?:upside[- ]?down|inverted|upturned)\s+[\"'“]?v\b|\b(?:in|into|like)\s+an?\s+[\"'“]?v\b|"
+    r"\b(?:(?:in|into|like)\s+)?(?:an?\s+)?v[- ]?shaped?\b)[\"'”]?(?:[- ]?shaped?\b)?",
+    re.I,
+)
+
+
+def _hanging_in_a_v(line: Line, items: list[Item]) -> list[Item]:
+    """`hanging in an upside-down V` is one word, a sign of virus: it tells neither of a larva that hangs up nor of a cohort called V."""
+    for shape in IN_A_V.finditer(line.text):
+        inside = [item for item in items if shape.start() <= item.start < shape.end()]
+        if inside:
+            at = items.index(inside[0])
+            whole = Item("v-shaped", None, inside[0].start, inside[-1].end, line.text[inside[0].start : inside[-1].end], inside[-1].stop)
+            items = [*items[:at], whole, *items[at + len(inside) :]]
+    return items
 
 
 def _is_index(item: Item) -> bool:

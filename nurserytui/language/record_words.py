@@ -87,7 +87,7 @@ SIGN_WORDS = frozenset(
     bumps wound injured injury torn damaged crippled weak dying sick ill sickly poorly unwell strange odd funny weird
     hanging-limp motionless unmoving feeding sour orange-ish reddish greenish droopy drooping shrinking smaller
     stunted lesion lesions sore scab bruise bruised wrinkly frass puparia pinprick trembling convulsing paralysed lopsided
-    fell fallen rattles rattling detached dangling thru see-thru seethrough pattern green fuzzy dusty flaky speckled spotted streaks streaky hard stiff cracked split leaked
+    fell fallen rattles rattling detached dangling thru see-thru seethrough pattern green fuzzy dusty flaky speckled spotted streaks streaky hard stiff cracked split leaked v-shaped
     """.split()
 )
 SIGN_STATES = frozenset("eating moving feeding growing hatching eat move feed grow".split())
