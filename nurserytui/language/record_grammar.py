@@ -13,7 +13,7 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, built, counted, sign, sign_clause
 from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, best_verb, clauses_of, items_of
-from nurserytui.language.record_guard import asks, doubted, foreign, intended, negated, planned, polite, strangers
+from nurserytui.language.record_guard import asks, doubted, foreign, holed, intended, negated, planned, polite, strangers
 from nurserytui.language.record_joining import inheriting, modified, referring, repeated, tidied, told_earlier
 from nurserytui.language.record_words import ASKING, DARK_WORDS, NEGATIONS, SIGN_WORDS
 from nurserytui.language.request import Period, Request
@@ -112,6 +112,7 @@ def _request(line: Line, found: tuple[Draft, ...]) -> Request:
         plain=line.plain,
         layer="grammar",
         score=1.0,
+        cues=holed(line, found),
     )
 
 

@@ -291,3 +291,12 @@ def _in_phrase(items: list[Item], item: Item) -> bool:
 
     verb = best_verb(items)
     return bool(verb) and any(items[place] is item for place in verb.taken)
+
+
+HOLED = re.compile(r"(?<!no )(?<!without )\b(?:holes?|wasps?|fly|flies|maggots?|puparia|parasit\w+)\b", re.I)
+
+
+def holed(line: Line, found) -> frozenset[str]:
+    """A cue where what came out left holes, or wasps are named beside it: that need be no butterfly."""
+    told = HOLED.search(line.plain) and any(draft.what == "emerged" and HOLED.search(draft.note) for draft in found)
+    return frozenset(("holed",)) if told else frozenset()

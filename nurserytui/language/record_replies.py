@@ -270,7 +270,7 @@ def _patched(line: Line, opened: Request, asked: int, patch: Draft, override: bo
     return opened._replace(
         text=line.text,
         drafts=tuple(changed),
-        cues=opened.cues - {"doubted"},
+        cues=opened.cues - {"doubted", "holed"},
         plain=line.plain,
         layer="reply",
         period=changed[0].when,
