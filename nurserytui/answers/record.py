@@ -31,7 +31,9 @@ def record(request, nursery) -> Answer:
         draft = request.drafts[0]
         whose = f"{draft.cohort} {draft.mark}".strip() or draft.enclosure or "it"
         told = (sentence(draft._replace(note=""), nursery.knowledge), f"sign on {whose}: {draft.note} in the pupa")
-        return _asked(Ask("Did a butterfly or moth come out, or did something else leave holes in the pupa?", told, draft), nursery)
+        return _asked(
+            Ask("Did a butterfly or moth come out, or did something else leave holes in the pupa?", told, draft), nursery
+        )
     if "doubted" in request.cues:
         told = _as_told(request, nursery)
         return _asked(Ask(f"Is this what happened: {told[0]}?", told, request.drafts[0]), nursery)

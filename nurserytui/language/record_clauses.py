@@ -157,7 +157,9 @@ def _hanging_in_a_v(line: Line, items: list[Item]) -> list[Item]:
         inside = [item for item in items if shape.start() <= item.start < shape.end()]
         if inside:
             at = items.index(inside[0])
-            whole = Item("v-shaped", None, inside[0].start, inside[-1].end, line.text[inside[0].start : inside[-1].end], inside[-1].stop)
+            whole = Item(
+                "v-shaped", None, inside[0].start, inside[-1].end, line.text[inside[0].start : inside[-1].end], inside[-1].stop
+            )
             items = [*items[:at], whole, *items[at + len(inside) :]]
     return items
 

@@ -51,6 +51,9 @@ def test_phrases_tell_of_events_only():
         ("3 A died, 2 of virus and 1 drowned", ["died", "died"]),
         ("counted 16 A eggs, 2 are missing", ["counted"]),
         ("nothing hatched in jar 1", ["checked"]),
+        ("1 A larva in jar 1 is black and hanging in a V", ["sign"]),
+        ("one A larva hangs from the lid like an upside-down V", ["sign"]),
+        ("2 A larvae are hanging in a J", ["prepupated"]),
         ("merge A and P into Z", ["merged", "merged"]),
     ],
 )
