@@ -102,6 +102,8 @@ class Suspect(NamedTuple):
     """knowledge.facts.Agent"""
     named: bool
     """True where the text names it; False where a sign's likeliest cause was taken."""
+    share: float = 1.0
+    """The chance that it is this, where a sign's cause was taken."""
 
     @property
     def name(self) -> str:
@@ -143,22 +145,33 @@ def suspect(text: str, knowledge, stage: str = "") -> Suspect | None:
 
 def suspect_of_sign(text: str, knowledge, stage: str = "") -> Suspect | None:
     """As `suspect`, and where the words name nothing, the likeliest cause of the sign they describe, if that one is traced."""
-    from nurserytui.answers.sign_match import causes, enough, shown
-
     if any(all_caught(text, kind) for kind in PARASITOIDS):
         return None
     found = suspect(text, knowledge, stage)
     if found is not None:
         return found
+    weighed = _weighed(text, knowledge, stage)
+    return _cause(weighed[0], knowledge, stage) if weighed else None
+
+
+def suspects_of_sign(text: str, knowledge, stage: str = "") -> list[Suspect]:
+    """All the traced causes of the sign that a text describes, likeliest first, with their chances."""
+    found = (_cause(one, knowledge, stage) for one in _weighed(text, knowledge, stage))
+    return [one for one in found if one is not None]
+
+
+def _weighed(text: str, knowledge, stage: str) -> list:
+    """The causes of the clearest sign in a text, likeliest first; none where it shows none, or one of health."""
+    from nurserytui.answers.sign_match import causes, enough, shown
+
     signs = enough(shown(text, knowledge.signs(), (stage,) if stage else ()), 0.75)
-    if not signs or signs[0].sign.normal:
-        return None
-    weighed, _ = causes(signs)
-    if not weighed:
-        return None
-    agent = knowledge.agent(weighed[0].name)
-    kind = kind_of_agent(agent) if agent is not None else kind_of_words(weighed[0].name)
-    return Suspect(kind, agent or usual_agent(kind, knowledge, stage), False) if kind else None
+    return causes(signs)[0] if signs and not signs[0].sign.normal else []
+
+
+def _cause(weighed, knowledge, stage: str) -> Suspect | None:
+    agent = knowledge.agent(weighed.name)
+    kind = kind_of_agent(agent) if agent is not None else kind_of_words(weighed.name)
+    return Suspect(kind, agent or usual_agent(kind, knowledge, stage), False, weighed[1]) if kind else None
 
 
 def all_caught(text: str, kind: str) -> bool:

@@ -6,11 +6,14 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from nurserytui.answers.agents import CLEAR, Suspect, suspect, suspect_of_sign, usual_agent
+from nurserytui.answers.agents import CLEAR, Suspect, suspect, suspect_of_sign, suspects_of_sign, usual_agent
 from nurserytui.answers.selection import present_label, span_of
 
 SAME_OUTBREAK = timedelta(days=30)
 """Cases of one kind in one enclosure nearer than this belong together (working rule)."""
+
+TELLING, MOSTLY = 2, 0.5
+"""Words from which the look of a dead animal may tell what it died of, and the chance that traced causes must have together (judged)."""
 
 
 class Case(NamedTuple):
@@ -73,7 +76,10 @@ def _kept(nursery) -> _Kept:
     kept = nursery.ledger.growing.setdefault("cases", _Kept())
     fresh = [*_deaths(nursery, kept), *_signs(nursery, kept)]
     if fresh:
-        kept.found = sorted([*kept.found, *fresh], key=lambda case: (case.first, case.last))
+        fresh.sort(key=lambda case: (case.first, case.last))
+        for case in fresh:
+            kept.found.append(_as_before(case, kept.found, nursery.knowledge))
+        kept.found = sorted(kept.found, key=lambda case: (case.first, case.last))
         kept.joined = _joined(kept.found)
     return kept
 
@@ -85,12 +91,26 @@ def _blamed(kept: _Kept, what: str, words: str, stage: str, find) -> Suspect | N
     return kept.blames[key]
 
 
+def _as_before(case: Case, earlier: list[Case], knowledge) -> Case:
+    """The case, put down to what the same cohort had shortly before, where its words name nothing and fit that as well."""
+    if case.suspect.named or not case.cohort:
+        return case
+    last = next(
+        (one for one in reversed(earlier) if one.cohort == case.cohort and case.first - SAME_OUTBREAK <= one.last < case.first),
+        None,
+    )
+    if last is None or last.suspect.kind == case.suspect.kind:
+        return case
+    fits = {one.kind for one in suspects_of_sign(case.event.detail, knowledge, case.stage)}
+    return case._replace(suspect=last.suspect._replace(named=False)) if last.suspect.kind in fits else case
+
+
 def _deaths(nursery, kept: _Kept) -> Iterator[Case]:
     deaths, knowledge = nursery.ledger.chronicle.left("died"), nursery.knowledge
     for event, key, _, count in deaths[kept.read["died"] :]:
         words, stage = event.detail, key.stage
         if words:
-            blamed = _blamed(kept, "died", words, stage, lambda words=words, stage=stage: suspect(words, knowledge, stage))
+            blamed = _blamed(kept, "died", words, stage, lambda words=words, stage=stage: _died_of(words, knowledge, stage))
             if blamed:
                 yield _case(event, blamed, key.cohort, key.mark, key.enclosure, stage, count)
     kept.read["died"] = len(deaths)
@@ -108,6 +128,16 @@ def _signs(nursery, kept: _Kept) -> Iterator[Case]:
                 for place in _places(nursery, event, label):
                     yield _case(event, blamed, label, event.mark, place, stage, event.count or 1)
         kept.read[what] = len(events)
+
+
+def _died_of(words: str, knowledge, stage: str) -> Suspect | None:
+    """What a death points to: what its words name, else what its look speaks of (`black and leaking`), where more speaks for things that
+    are traced than for all else together."""
+    named = suspect(words, knowledge, stage)
+    if named is not None or len(words.split()) < TELLING:
+        return named
+    able = suspects_of_sign(words, knowledge, stage)
+    return able[0] if able and sum(one.share for one in able) >= MOSTLY else None
 
 
 def _told_by(event, knowledge) -> Suspect | None:

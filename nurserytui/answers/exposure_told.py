@@ -251,7 +251,7 @@ def safe_again(nursery, place: str, known: list[Outbreak], rows: list[Row]) -> A
         lines += ["Let it be dry and without a smell of bleach before animals go in."] if not living else []
     lines += [case_words(one, nursery) for one in here[-3:]]
     items = [item(row, nursery) for row in inside]
-    meant = here or [one.outbreak for one in about]
+    meant = here or list(dict.fromkeys([*(one.outbreak for one in about), *(row.outbreak for row in inside)]))
     if not meant:
         return _never(nursery, place, holds)
     answer = answer_of(
