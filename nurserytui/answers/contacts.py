@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 from typing import NamedTuple
 
 from nurserytui.answers.agents import PARASITOIDS
 from nurserytui.answers.cases import Outbreak
-from nurserytui.answers.stays import Group, Move, Stay, cleared, trace
+from nurserytui.answers.stays import Group, Move, Stay, cleared, of_cohort, trace
 from nurserytui.answers.vulnerable import days_of
 
 GRADES = ("unlikely", "possible", "likely")
 UNTIL_TESTED = ("OE",)
 """What shows only in the adult: watching ends with each adult's own test, not on a date."""
+END_OF_DAY = time(23, 59, 59)
 LONGEST = timedelta(days=400)
 """Moves later than this after an outbreak carry nothing of it: everything has shown, or left."""
 
@@ -34,13 +35,23 @@ class Contact(NamedTuple):
     """For those that are not at risk yet: from when on they will be."""
     together: bool = False
     """Whether it was made where and when the first hosts were struck, or found: siblings share that, later comers do not."""
+    left: bool = False
+    """Whether all of those that made it have left the enclosure: it was empty and cleaned since, and who is there now came later."""
 
 
 class Found(dict):
     """Contacts by group: the gravest counts, or the later of two that are as grave; another may only lengthen the watch, or begin it
     sooner: whoever left the group between the two had met it too."""
 
-    def note(self, contact: Contact) -> None:
+    def __init__(self) -> None:
+        super().__init__()
+        self.seen: dict[Group, datetime] = {}
+        """When those of a group that had met it were last known to be in its enclosure."""
+
+    def note(self, contact: Contact, seen: datetime | None = None) -> None:
+        if contact.grade != "unlikely":
+            at = seen or contact.last
+            self.seen[contact.group] = max(at, self.seen.get(contact.group, at))
         held = self.get(contact.group)
         if held is None:
             self[contact.group] = contact
@@ -90,6 +101,9 @@ def contacts(nursery, outbreak: Outbreak) -> list[Contact]:
             found = stung(nursery, outbreak)
         else:
             found = _infected(nursery, outbreak)
+        for group, contact in found.items():
+            if contact.grade != "unlikely" and gone(nursery, found, group, nursery.now):
+                found[group] = contact._replace(left=True)
         kept[which] = sorted(
             found.values(), key=lambda c: (-GRADES.index(c.grade), c.group.cohort, c.group.mark, c.group.enclosure)
         )
@@ -106,6 +120,23 @@ def watch_days(outbreak: Outbreak, knowledge) -> float | None:
     return (knowledge.rule(f"watch-{outbreak.kind}") or knowledge.rule("watch-virus")).value
 
 
+def gone(nursery, found: Found, group: Group, by: datetime) -> bool:
+    """Whether by a moment all of a group that had met it had left: the enclosure stood empty and was cleaned after they were last there.
+
+    Where animals came in on the day of the cleaning and the clock does not tell which was first, they count as there.
+    """
+    seen = found.seen.get(group)
+    if seen is None or not group.enclosure:
+        return False
+    clean = cleared(nursery, group.enclosure, seen)
+    if clean is None or clean > by:
+        return False
+    if clean.date() > seen.date() or clean.time() != END_OF_DAY > seen.time():
+        return clean > seen
+    stays = [stay for stay in of_cohort(nursery.ledger, group.cohort) if stay.group == group]
+    return all(came.latest.date() != clean.date() for stay in stays for came in stay.arrivals)
+
+
 def carried(nursery, found: Found, outbreak: Outbreak, carries: Callable[[Move], bool]) -> None:
     """Take contacts along with moves, splits and merges, in the order of time; `carries(move)` says which moves bring it."""
     if not found:
@@ -117,7 +148,10 @@ def carried(nursery, found: Found, outbreak: Outbreak, carries: Callable[[Move],
         source = found.get(move.source)
         if source is None or move.latest < source.since or source.grade == "unlikely" or not carries(move):
             continue
-        found.note(source._replace(group=move.target, reason=f"{came_words(move)}, {source.reason}"))
+        if gone(nursery, found, move.source, move.earliest):
+            continue
+        met = source._replace(group=move.target, reason=f"{came_words(move)}, {source.reason}")
+        found.note(met, max(met.last, min(move.latest, nursery.now)))
 
 
 def came_words(move: Move) -> str:
@@ -166,7 +200,7 @@ def _infected(nursery, outbreak: Outbreak) -> Found:
         if move.latest > outbreak.last + LONGEST:
             break
         source = found.get(move.source)
-        if source is None or move.latest < source.since:
+        if source is None or move.latest < source.since or gone(nursery, found, move.source, move.earliest):
             continue
         grade = "possible" if move.source.enclosure == place and move.latest < started else source.grade
         last = min(move.latest, now)

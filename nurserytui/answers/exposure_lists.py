@@ -83,6 +83,8 @@ def whether(request, nursery, subject: Wanted, meant: list[Outbreak], rows: list
     whose = subject_words(nursery, subject)
     own = [row for row in rows if is_subject(row, subject, ledger)]
     living = [row for row in own if row.living]
+    if not living and standing(nursery, subject):
+        own = [row for row in own if not row.contact.left]  # those there now came after those that had met it
     own = living or own
     own = sorted(own, key=lambda row: (row.contact.grade == "unlikely", bool(row.closed)))
     met = [row.outbreak for row in own if row.contact.grade != "unlikely"] or meant

@@ -2,21 +2,39 @@
 
 from __future__ import annotations
 
+from nurserytui.answers.agents import PARASITOIDS, all_caught
+from nurserytui.answers.cases import outbreaks
+from nurserytui.answers.loose import PLAIN, loose
 from nurserytui.answers.record_asking import Asking
 from nurserytui.answers.record_ground import FROM, REACHED, Ask
 from nurserytui.answers.record_wording import sentence, there_words
+from nurserytui.answers.wording import listed
 from nurserytui.language.draft import Draft
+from nurserytui.language.record_catches import CAUGHT
 from nurserytui.records.events import Event
+
+FLIERS_SAID = ("wasp", "wasps", "fly", "flies", "parasitoid", "parasitoids", "parasites", "maggots")
 
 
 class Looking(Asking):
     """Records about animals that stay where they are."""
 
     def _looked(self, draft: Draft, when: str, ledger) -> list[Event] | Ask:
+        caught = self._caught(draft, when, ledger)
+        if caught is not None:
+            return caught
         groups = self.groups(draft, ledger)
         what = draft.what
         if what == "checked" and not draft.cohort and not draft.enclosure and not draft.species:
             every = list(dict.fromkeys(key.cohort for key, _ in groups))
+            if draft.count == "all" and draft.lead in FLIERS_SAID:
+                # `not all the wasps are caught` tells of wasps, and of no look into every enclosure.
+                places = dict.fromkeys(one.place for one in outbreaks(self.nursery) if one.kind in PARASITOIDS and one.place)
+                return Ask(
+                    "Nobody looked into every enclosure by that: which one was it?",
+                    tuple(f"checked {place}: {draft.note}" for place in places)[-4:],
+                    draft,
+                )
             if draft.count == "all":
                 return [self._event(draft, when, enclosure=place) for place in self._every_place(draft, ledger)]
             if draft.stage and len(every) == 1:
@@ -108,6 +126,29 @@ class Looking(Asking):
                 detail=draft.detail,
             )
         ]
+
+    def _caught(self, draft: Draft, when: str, ledger) -> list[Event] | Ask | None:
+        """A look that says that no parasitoids are left is about the enclosures in which they are loose, whoever still stands there."""
+        kinds = [kind for kind in PARASITOIDS if all_caught(draft.note, kind)] if draft.what == "checked" else []
+        if not kinds or draft.cohort or draft.species is not None or draft.stage:
+            return None
+        if draft.enclosure:
+            known = draft.enclosure in ledger.enclosures
+            return [self._event(draft, when, enclosure=draft.enclosure)] if known else None
+        if draft.lead != CAUGHT:
+            return None
+        about = [one for outbreak in outbreaks(self.nursery) if (one := loose(self.nursery, outbreak)) and one.about]
+        about = [one for one in about if one.outbreak.kind in kinds]
+        places = list(dict.fromkeys(one.outbreak.place for one in about if one.outbreak.place))
+        if len(places) == 1:
+            return [self._event(draft, when, enclosure=places[0])]
+        them = PLAIN[kinds[0]]
+        if places:
+            every = dict.fromkeys(one.record() for one in about if one.outbreak.place)
+            return Ask(f"The {them} may be loose in {listed(places)}: which is clear of them?", (*every, ", ".join(every)), draft)
+        held = list(dict.fromkeys(key.enclosure for key in ledger.heads if key.enclosure))
+        options = tuple(f"checked {place}: no {them}" for place in held[:6])
+        return Ask(f"No {them} are loose by the records. In which enclosure were they?", options, draft)
 
     def _counted(self, draft: Draft, when: str, ledger) -> list[Event] | Ask:
         groups = self.groups(draft, ledger)

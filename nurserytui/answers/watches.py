@@ -43,7 +43,7 @@ def rows_of(nursery, meant: list[Outbreak]) -> list[Row]:
     living = _living(nursery)
     for outbreak in meant:
         for contact in contacts(nursery, outbreak):
-            stages = living.get(contact.group, {})
+            stages = {} if contact.left else living.get(contact.group, {})
             row = Row(contact, outbreak, tuple(stages.items()))
             held = best.get((contact.group, outbreak.kind))
             if held is None or _weight(row) > _weight(held):

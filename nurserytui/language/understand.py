@@ -59,6 +59,12 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     danger = intents.alarm(found, tables, weighed)
     if danger.topic:
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
+    if {"wasp", "wasps", "fly", "flies"} & set(line.plain.replace(".", " ").split()):
+        from nurserytui.language.record_catches import caught
+
+        gone = caught(line, nursery)
+        if gone is not None:
+            return gone
     asking = "QUESTION" in found.names and ("?" in line.text or not intents.surely_record(weighed))
     recording = context.open is not None and context.open.topic == "record"
     if recording and (not asking or "meant" in line.plain.split()):

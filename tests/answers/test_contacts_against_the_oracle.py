@@ -55,7 +55,7 @@ def nursery_of(name):
 
 def met(nursery, crowd, outbreak) -> set:
     """The living groups that the program calls contacts, likely or possible."""
-    found = {tuple(contact.group) for contact in contacts(nursery, outbreak) if contact.grade != "unlikely"}
+    found = {tuple(contact.group) for contact in contacts(nursery, outbreak) if contact.grade != "unlikely" and not contact.left}
     return found & groups(set(crowd.animals))
 
 
