@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
 from nurserytui.answers.life_sums import Source, added, by_cohort, by_source, in_enclosures
+from nurserytui.answers.lives import until_changed
 from nurserytui.answers.selection import STAGE_ORDER, Wanted, season_of, seasons_said
 from nurserytui.answers.survival import STEPS, in_period, of_seasons, running
 from nurserytui.answers.wording import PLURAL, species_label
@@ -26,7 +27,7 @@ COMPARE = re.compile(
 BROUGHT = r"(?:wild[- ])?(?:found|collected|brought in|picked|gathered|wild)"
 BRED = r"(?:laid here|laid|bred|home[- ]?laid|reared from eggs?|own)"
 SOURCE = re.compile(
-    rf"\b(?:source|origin)\b|\bby (?:where|how) they came\b|\b(?:found|collected|wild|laid|bought)\b.*\b(?:than|versus|vs|against|or|and|compared?)\b.*\b(?:found|collected|wild|laid)\b"
+    rf"\b(?:source|origin)\b|\bby (?:where|how) they came\b|\b(?:found|collected|wild|laid|bought)\b.*\b(?:than|versus|vs|against|or|and|with|to|compared?)\b.*\b(?:found|collected|wild|laid)\b"
     rf"|\b{BROUGHT} (?:as )?(?:eggs?|larva[e]?|caterpillars?|pupa[e]?|ones|animals|cats)\b.*\b(?:than|versus|vs|against|or|compared?)\b.*\b(?:{BROUGHT}|{BRED}|eggs?|larva[e]?)\b"
     rf"|\bfind as (?:an? )?(?:eggs?|larva[e]?|caterpillars?)\b|\bfrom eggs?\b.*\b(?:than|or|vs|against)\b.*\bfound\b"
 )
@@ -198,6 +199,11 @@ def sets_by(
     asked: frozenset | set = frozenset(),
 ) -> list[Set]:
     """What became of the animals meant by `season`, `species`, `host` or `source`; of several sources `asked` for, only those."""
+    name = "sets", what, want, origin, goal, laid_only, frozenset(asked), nursery.settings.season_start
+    return until_changed(nursery, name, lambda: _sets_by(nursery, what, want, origin, goal, laid_only, asked))
+
+
+def _sets_by(nursery, what: str, want: Wanted, origin: str | None, goal: str, laid_only: bool, asked) -> list[Set]:
     key = _key(what, nursery)
     parts: dict = {}
     for source, fates in by_source(nursery, want, origin, goal, laid_only=laid_only).items():

@@ -179,9 +179,12 @@ def stage_phrase(counts: dict[str, int]) -> str:
 
 def cause_items(causes: Counter, found=()) -> tuple[dict, ...]:
     items = []
+    cohorts_of: dict[str, dict[str, None]] = {}
+    for posting in found:
+        cohorts_of.setdefault(cause_of(posting.event), {})[posting.source.cohort] = None
     for rank, (cause, count) in enumerate(causes.most_common(), 1):
         item = {"name": cause, "label": f"{cause}: {count}", "rank": rank, "count": count}
-        cohorts = list(dict.fromkeys(p.source.cohort for p in found if cause_of(p.event) == cause))
+        cohorts = list(cohorts_of.get(cause, ()))
         if cohorts:
             item["cohorts"] = cohorts
         items.append(item)

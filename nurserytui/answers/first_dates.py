@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.handled import season_days, season_now
+from nurserytui.answers.lives import until_changed
 from nurserytui.answers.selection import Wanted, is_whole_year, join, last_day, seasons_said, shortened
 from nurserytui.answers.wording import OWN_RECORDS, day_words, listed, species_label
 
@@ -82,6 +83,11 @@ def _kinds(posting, label: str) -> Iterator[str]:
 
 def spans_in(nursery, want: Wanted, first: str, last: str) -> dict[str, dict[str, Span]]:
     """species -> kind -> first and last day within whole months."""
+    name = "dates", want, first[:7], last[:7]
+    return until_changed(nursery, name, lambda: _spans_in(nursery, want, first, last))
+
+
+def _spans_in(nursery, want: Wanted, first: str, last: str) -> dict[str, dict[str, Span]]:
     found: dict[str, dict[str, Span]] = {}
     for label, cohort in nursery.ledger.cohorts.items():
         if not want.cohort_fits(label, nursery.ledger):

@@ -7,7 +7,7 @@ from collections import Counter
 from datetime import date, timedelta
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.lives import families, lives_of, shelf
+from nurserytui.answers.lives import families, lives_of, shelf, until_changed
 from nurserytui.answers.selection import Wanted, join, seasons_said
 from nurserytui.answers.wording import OWN_RECORDS, ask, counted, day_words, listed, species_label
 
@@ -42,6 +42,11 @@ def season_now(nursery) -> int:
 
 def came_in(nursery, year: int, want: Wanted = EVERY) -> Counter:
     """(species, `laid` or `found`, stage) -> animals that came in during a season."""
+    name = "came in", year, want, nursery.settings.season_start
+    return until_changed(nursery, name, lambda: _came_in(nursery, year, want))
+
+
+def _came_in(nursery, year: int, want: Wanted) -> Counter:
     start, end = (moment_of(day) for day in season_days(year, nursery.settings.season_start or 1))
     found: Counter = Counter()
     ledger = nursery.ledger

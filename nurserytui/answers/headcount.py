@@ -8,6 +8,7 @@ from datetime import datetime
 
 from nurserytui.answers import enclosure_labels
 from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.astray import asks_escaped, asks_missing, escaped, missing
 from nurserytui.answers.fates import became, stage_phrase
 from nurserytui.answers.handled import asks_handled, handled
 from nurserytui.answers.passed import asks_of_all, passed
@@ -39,6 +40,10 @@ def headcount(request, nursery) -> Answer:
         return enclosure_labels.enclosure_labels(request, nursery)
     want = wanted(request, nursery)
     plain = request.plain
+    if asks_missing(plain):
+        return missing(request, nursery, want, TOPIC)
+    if asks_escaped(plain):
+        return escaped(request, nursery, want, TOPIC)
     if asks_handled(plain):
         return handled(request, nursery, want)
     if re.search(r"\bhow many (?:different |other )?(species|kinds|cohorts|groups|cages|enclosures|boxes)\b", plain):

@@ -6,6 +6,7 @@ import re
 from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.astray import asks_missing, missing
 from nurserytui.answers.elapsed import asks_how_long, how_long
 from nurserytui.answers.fates import LEFT_WORDS, became
 from nurserytui.answers.first_dates import asks_first_dates, first_dates
@@ -59,6 +60,12 @@ def history(request, nursery) -> Answer:
     told = years_compared(request, nursery, want, kinds)
     if told is None and asks_how_long(request, want):
         told = how_long(request, nursery, want)
+    if (
+        told is None
+        and asks_missing(request.plain)
+        and not re.search(r"\b(?:when|dates?|last|latest|became|happened)\b", request.plain)
+    ):
+        told = missing(request, nursery, want, TOPIC)
     if told is not None:
         return told
     plain = request.plain.replace(request.period.said.casefold(), " ") if request.period is not None else request.plain

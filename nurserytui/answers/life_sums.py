@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
-from nurserytui.answers.lives import Life, Step, families, lives_of, shelf
+from nurserytui.answers.lives import Life, Step, families, lives_of, shelf, until_changed
 from nurserytui.answers.selection import STAGE_ORDER, Wanted
 
 NOT_KNOWN = "cause not recorded"
@@ -94,10 +94,19 @@ def by_source(
     nursery, want: Wanted, origin: str | None, goal: str, *, laid_only: bool = False, until: float | None = None
 ) -> dict[Source, Fates]:
     """What became of the animals meant, by the cohort, the kind and the stage that they came in."""
+    asked = want._replace(stages=(), instar=None), origin, goal, laid_only
+
+    def found() -> dict[Source, Fates]:
+        return _by_source(nursery, asked[0], origin, goal, laid_only, until)
+
+    return until_changed(nursery, ("by source", *asked), found, until)
+
+
+def _by_source(nursery, want: Wanted, origin: str | None, goal: str, laid_only: bool, until: float | None) -> dict[Source, Fates]:
     found: dict[Source, Fates] = {}
-    ledger = nursery.ledger
+    fits_cohort = cohorts_meant(nursery, want)
     for family in families_of(nursery, want):
-        fitting = [label for label in family if want.cohort_fits(label, ledger)]
+        fitting = [label for label in family if fits_cohort(label)]
         if not fitting:
             continue
         fits = fitting_steps(want, fitting, family)
@@ -110,6 +119,14 @@ def by_source(
             sums = box[name]
         found.update(sums)
     return found
+
+
+def cohorts_meant(nursery, want: Wanted) -> Callable[[str], bool]:
+    """Whether a cohort is meant, for many questions of it: of many cohorts named, none is looked for one by one."""
+    meant, rest, ledger = frozenset(want.cohorts), want._replace(cohorts=()), nursery.ledger
+    if not (rest.species or rest.hosts or rest.without):
+        return (lambda label: label in meant) if meant else (lambda label: True)
+    return lambda label: (not meant or label in meant) and rest.cohort_fits(label, ledger)
 
 
 def fitting_steps(want: Wanted, labels, family: tuple[str, ...]) -> Callable[[Step], bool] | None:
@@ -133,8 +150,9 @@ def by_cohort(nursery, want: Wanted, origin: str | None, goal: str, *, laid_only
     for source, fates in sums.items():
         alone.setdefault(source.cohort, {})[source] = fates
     found = {}
+    fits_cohort = cohorts_meant(nursery, want)
     for label in ledger.cohorts:
-        if not want.cohort_fits(label, ledger):
+        if not fits_cohort(label):
             continue
         if len(ledger.chronicle.family(label)) == 1:
             found[label] = alone.get(label, {})
@@ -191,10 +209,14 @@ def added(parts: Iterable[Fates]) -> Fates:
 
 def in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:
     """For every enclosure how many of the animals meant left it alive (`reached`), died in it, or are of unknown fate there."""
+    return until_changed(nursery, ("in enclosures", want), lambda: _in_enclosures(nursery, want))
+
+
+def _in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:
     tallies: dict[str, Tally] = {}
-    ledger = nursery.ledger
+    fits_cohort = cohorts_meant(nursery, want)
     for family in families_of(nursery, want):
-        fitting = frozenset(label for label in family if want.cohort_fits(label, ledger))
+        fitting = frozenset(label for label in family if fits_cohort(label))
         if not fitting:
             continue
         if len(fitting) == len(family) and not want.mark:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import NamedTuple
 
-from nurserytui.answers.life_sums import came_so, families_of, fitting_steps, run_of
+from nurserytui.answers.life_sums import came_so, cohorts_meant, families_of, fitting_steps, run_of
 from nurserytui.answers.lives import Life, Step, lives_of, moment, shelf
 from nurserytui.answers.selection import Wanted
 from nurserytui.biology.survival import SurvivalCurve, curve_of, wilson
@@ -49,10 +49,10 @@ def watched(nursery, want: Wanted, since: str | None = None, taken: str = RECORD
 
     Released, given away, escaped, missing and gone elsewhere end the watch alive; so does the present for those that are here.
     """
-    ledger, now = nursery.ledger, moment(nursery.now)
+    now, fits_cohort = moment(nursery.now), cohorts_meant(nursery, want)
     died, left, why = Counter(), Counter(), Counter()
     for family in families_of(nursery, want):
-        labels = tuple(label for label in family if want.cohort_fits(label, ledger))
+        labels = tuple(label for label in family if fits_cohort(label))
         if not labels:
             continue
         fits = fitting_steps(want, labels, family)

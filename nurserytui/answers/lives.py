@@ -96,6 +96,14 @@ def _known(nursery) -> dict:
     return known
 
 
+def until_changed(nursery, name, compute, moment=None):
+    """`compute()`, kept under that name until the records change; of what rests on a `moment` too only the last is kept."""
+    known = _known(nursery)
+    if name not in known or known[name][0] != moment:
+        known[name] = moment, compute()
+    return known[name][1]
+
+
 def families(nursery) -> list[tuple[str, ...]]:
     """The cohorts, those that share animals together."""
     known = _known(nursery)

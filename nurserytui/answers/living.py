@@ -14,7 +14,7 @@ LEVEL = 0.95
 FEW = 5
 """Fewer animals than this make no curve."""
 ASKED = re.compile(
-    r"\bkaplan\b|\bsurviv(?:al|orship) (?:curve|cure|over)\b|\b(?:curve|over (?:time|the days|days))\b.*\bsurviv|\bsurviv\w*\b.*\b(?:over (?:time|the days)|by day|day by day|curve)\b"
+    r"\bkaplan\b|\bcompare\b.*\bover (?:time|the days|days)\b|\b(?:how long|when|what day)\b.*\bhalf\b.*\b(?:die|dead|died|gone)\b|\bsurviv(?:al|orship) (?:curve|cure|over)\b|\b(?:curve|over (?:time|the days|days))\b.*\bsurviv|\bsurviv\w*\b.*\b(?:over (?:time|the days)|by day|day by day|curve)\b"
     r"|\bhow long (?:do|does|did|will)\b.*\b(?:live|last|survive)\b|\blife ?spans?\b|\blife expectancy\b|\bmedian (?:life|survival|age)\b|\boutlive\w*\b|\blive(?:d)? (?:longer|longest)\b"
     r"|\b(?:alive|living|left|survive\w*|surviving|survival|dead|died|lost)\b.*\b(?:after|at|by|past|within|first|in)\s+(?:the first\s+)?(?:day\s+\d+|(?:\d+|a|one|two|three|four)\s+(?:days?|weeks?|fortnight))\b"
     r"|\b(?:after|past|by)\s+(?:day\s+\d+|(?:\d+|a|one|two|three|four)\s+(?:days?|weeks?)).*\b(?:alive|living|left|survive\w*|surviving)\b"

@@ -12,7 +12,7 @@ from nurserytui.answers.first_dates import spans_in
 from nurserytui.answers.handled import LAW, season_days, season_now
 from nurserytui.answers.outliving import differ
 from nurserytui.answers.season_sums import Season, same_day, season, seasons_known
-from nurserytui.answers.selection import FIRST_STEPS, STAGE_ORDER, Wanted, is_whole_year, join, seasons_said
+from nurserytui.answers.selection import FIRST_STEPS, STAGE_ORDER, Wanted, is_whole_year, join, of_season, seasons_said
 from nurserytui.answers.survival import percent, running, span, values_of, wilson_of
 from nurserytui.answers.verdict import CHANCE, FEW, TOGETHER, judged, p_words
 from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, species_label, stage_count
@@ -21,7 +21,7 @@ TOPIC = "survival"
 SEASON = r"(?:season|year|summer|(?:19|20)\d\d)"
 SUMMARY = re.compile(
     rf"\b(?:summar\w+|report|round-?up|overview|recap|review|wrap-?up|story|account)\b.*\b{SEASON}\b|\b{SEASON}(?:'?s)? (?:\w+ )?(?:summary|report|round-?up|overview|recap|review|wrap-?up)\b"
-    rf"|\bsum(?:s|med)? up\b.*\b{SEASON}\b|\bstill open\b|\bhow (?:did|has|is|was)\b.*\b{SEASON}\b.*\b(?:go|gone|going|overall|been)\b|\bhow did {SEASON} go\b"
+    rf"|\bsum(?:s|med)? up\b.*\b{SEASON}\b|\bstill open\b|\bhow (?:did|has|is|was)\b.*\b{SEASON}\b.*\b(?:go|gone|going|overall|been)\b|\bhow (?:was|is) (?:my |the |this |last )?{SEASON}(?: for (?:me|my \w+|us))?$|\bhow did {SEASON} go\b"
 )
 AGAINST = re.compile(
     rf"\b{SEASON}\b.*\b(?:compare[sd]?|comparing|against|versus|vs|than|like|to|with|or)\b.*\b(?:{SEASON}|before|last|this|one|previous|earlier|others?)\b"
@@ -74,6 +74,7 @@ def asks_against(request, nursery) -> bool:
         and not request.cohorts
         and not OTHER_THINGS.search(request.plain)
         and not re.search(r"\bwhich (?:season|year)\b|\bby season\b", request.plain)
+        and not re.search(r"\b(?:more|fewer|less|most|fewest) (?:\w+ )?(?:die[sd]?|deaths?|dead|lost|loss\w*)\b", request.plain)
     )
 
 
@@ -209,8 +210,9 @@ def summary(request, nursery, want: Wanted) -> Answer:
     start, end = season_days(year, nursery.settings.season_start or 1)
     still = year == now
     species = Counter()
-    for label, cohort in nursery.ledger.cohorts.items():
-        if _began(nursery, label, year) and want.cohort_fits(label, nursery.ledger):
+    for label in of_season(nursery)[year]:
+        cohort = nursery.ledger.cohorts[label]
+        if not cohort.split_from and want.cohort_fits(label, nursery.ledger):
             species[cohort.species] += 1
     lines = [
         f"Season {year}{', still running' if still else ''}: {counted(one.total, 'animal')} of {len(species)} species in "
@@ -249,13 +251,6 @@ def summary(request, nursery, want: Wanted) -> Answer:
         ),
         next=("how does this season compare with last season", "first and last dates by species", "causes of death this year"),
     )
-
-
-def _began(nursery, label: str, year: int) -> bool:
-    from nurserytui.answers.selection import season_of
-
-    cohort = nursery.ledger.cohorts[label]
-    return not cohort.split_from and season_of(cohort, nursery.settings.season_start or 1) == year
 
 
 def _dates(nursery, want: Wanted, start, end) -> str:

@@ -9,8 +9,8 @@ from nurserytui.answers.fates import Fates
 from nurserytui.answers.handled import EVERY
 from nurserytui.answers.life_sums import added, by_source, came_so, families_of
 from nurserytui.answers.lifetimes import Watch
-from nurserytui.answers.lives import lives_of, moment
-from nurserytui.answers.selection import Wanted
+from nurserytui.answers.lives import lives_of, moment, until_changed
+from nurserytui.answers.selection import Wanted, of_season
 from nurserytui.answers.survival import of_seasons
 
 
@@ -57,6 +57,12 @@ def same_day(nursery, year: int, running: int) -> float | None:
 
 def season(nursery, year: int, want: Wanted = EVERY, until: float | None = None) -> Season:
     """The cohorts that began in the season, as they stood at `until` (a number of days, as lives have them); None: now."""
+    return until_changed(
+        nursery, ("season", year, want, until is None), lambda: _season(nursery, year, want, until), until or nursery.now
+    )
+
+
+def _season(nursery, year: int, want: Wanted, until: float | None) -> Season:
     meant = of_seasons(nursery, want._replace(stages=(), instar=None), (year,))
     labels = frozenset(meant.cohorts)
     came, reached, ended, causes, here, died, left, why = (Counter() for _ in range(8))
@@ -90,7 +96,4 @@ def season(nursery, year: int, want: Wanted = EVERY, until: float | None = None)
 
 def seasons_known(nursery) -> list[int]:
     """The seasons in which cohorts began, the first first."""
-    from nurserytui.answers.selection import season_of
-
-    start = nursery.settings.season_start or 1
-    return sorted({season_of(cohort, start) for cohort in nursery.ledger.cohorts.values()})
+    return list(of_season(nursery))

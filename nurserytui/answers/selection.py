@@ -59,13 +59,12 @@ class Wanted(NamedTuple):
 def wanted(request, nursery) -> Wanted:
     """The request's slots with the keeper's own animals deciding what an ambiguous name means."""
     ledger = nursery.ledger
-    own = {cohort.species for cohort in ledger.cohorts.values()}
+    own, used = names_kept(ledger)
     species: list[str] = []
     for named in request.species:
         kept = [name for name in named.names if name in own]
         species.extend(named.names[:1] if named.usual and named.names[0] in own else kept or named.names[:1])
     hosts: list[str] = []
-    used = {cohort.host for cohort in ledger.cohorts.values()} | set(ledger.chronicle.hosts)
     for named in request.hosts:
         hosts.extend([name for name in named.names if any(host_fits(host, (name,)) for host in used if host)] or named.names[:1])
     return Wanted(
@@ -78,6 +77,15 @@ def wanted(request, nursery) -> Wanted:
         enclosures=request.enclosures,
         without=request.without,
     )
+
+
+def names_kept(ledger) -> tuple[frozenset[str], frozenset[str]]:
+    """(the species of all cohorts, the hosts of all cohorts and events); kept until the records change."""
+    if "names" not in ledger.kept:
+        species = frozenset(cohort.species for cohort in ledger.cohorts.values())
+        hosts = frozenset(cohort.host for cohort in ledger.cohorts.values()) | frozenset(ledger.chronicle.hosts)
+        ledger.kept["names"] = species, hosts
+    return ledger.kept["names"]
 
 
 def host_fits(host: str, asked: tuple[str, ...]) -> bool:
@@ -204,6 +212,18 @@ def season_of(cohort, start_month: int) -> int:
     """The season of a cohort: the year of its first event, counted from the season's first month."""
     first = datetime.fromisoformat(str(cohort.first_when)[:10])
     return first.year - (first.month < start_month)
+
+
+def of_season(nursery) -> dict[int, tuple[str, ...]]:
+    """Season -> the cohorts that began in it, in their order; kept until the records change."""
+    ledger, start = nursery.ledger, nursery.settings.season_start or 1
+    name = f"seasons from month {start}"
+    if name not in ledger.kept:
+        found: dict[int, list[str]] = {}
+        for label, cohort in ledger.cohorts.items():
+            found.setdefault(season_of(cohort, start), []).append(label)
+        ledger.kept[name] = {season: tuple(found[season]) for season in sorted(found)}
+    return ledger.kept[name]
 
 
 # Keys and postings --------------------------------------------------------------------------------------------------------

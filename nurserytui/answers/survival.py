@@ -15,7 +15,7 @@ from nurserytui.answers.selection import (
     is_whole_year,
     join,
     last_day,
-    season_of,
+    of_season,
     seasons_said,
     shortened,
     trouble,
@@ -130,12 +130,10 @@ def stage_pair(request) -> tuple[str | None, str]:
 
 def of_seasons(nursery, want: Wanted, years) -> Wanted:
     """Narrowed to the cohorts of some seasons."""
-    start = nursery.settings.season_start or 1
-    labels = [
-        label
-        for label, cohort in nursery.ledger.cohorts.items()
-        if season_of(cohort, start) in years and want.cohort_fits(label, nursery.ledger)
-    ]
+    from nurserytui.answers.life_sums import cohorts_meant
+
+    fits, seasons = cohorts_meant(nursery, want), of_season(nursery)
+    labels = [label for year in sorted(years) for label in seasons.get(year, ()) if fits(label)]
     return want._replace(cohorts=tuple(labels) or ("",))
 
 
