@@ -62,6 +62,12 @@ def _answer(request, nursery, want, places, unit: str) -> Answer:
         return season_heat(request, nursery, found, unit) if asks_season(request) else _which_base(request, nursery, places)
     if base is not None and base.ceiling is not None and base.ceiling <= base.celsius:
         return _crossed(base, places, unit)
+    if len(want.cohorts) == 1 and not (want.enclosures or want.mark) and base is not None and _asks_degree_days(request.plain):
+        from nurserytui.answers.own_heat import own_heat
+
+        own = own_heat(request, nursery, want.cohorts[0], unit, base)
+        if own is not None:
+            return own
     if len(found) > 1:
         return _each(request, nursery, found, unit, base)
     readings = sorted((reading for each in found.values() for reading in each), key=lambda reading: moment_of(reading.when))
@@ -219,7 +225,10 @@ def _of_place(request, nursery, want, place: str, names, readings, unit: str, ba
         items=tuple(_item(reading, unit) for reading in readings[-LISTED:]),
         working=tuple(working),
         sources=sources,
-        next=(f"degree days above 10 C in {names[0]}", f"hottest it got in {names[0]}")
+        next=(
+            f"{'mean temperature' if _asks_degree_days(plain) else 'degree days above 10 C'} in {names[0]}",
+            f"hottest it got in {names[0]}",
+        )
         if names[0]
         else ("what needs doing today",),
     )
@@ -307,6 +316,8 @@ def _each(request, nursery, found: dict, unit: str, base: Base | None) -> Answer
         "lowest": f"Lowest {_degrees(low[0].low, unit)}, in {_place(low[1])} on {_when(low[0], now)}.",
         "latest": f"Latest {_reading(newest[0], unit)}, in {_place(newest[1])} on {_when(newest[0], now)}.",
     }.get(lead) or f"Warmest is {_place(rows[0][1])}, mean {_degrees(rows[0][0], unit)}; {counted(len(rows), 'place')} measured."
+    if base is not None and _asks_degree_days(request.plain):
+        first = _sums(rows, base, unit)
     lines = [
         f"- {_place(place)}: mean {_degrees(mean, unit)}, {_degrees(min(r.low for r in readings), unit)} to {_degrees(max(r.high for r in readings), unit)}, "
         f"latest {_reading(readings[-1], unit)} on {_when(readings[-1], now)}"
@@ -343,6 +354,17 @@ def _each(request, nursery, found: dict, unit: str, base: Base | None) -> Answer
         sources=(OWN_RECORDS,),
         next=tuple(f"mean temperature in {_place(place)}" for _, place, _ in rows[:3] if place),
     )
+
+
+def _sums(rows, base: Base, unit: str) -> str:
+    """The degree-days of each place, most first."""
+    sums = sorted(((*heat_sum(readings, base.celsius, base.ceiling), place) for _, place, readings in rows), reverse=True)
+    factor = 1 if unit == "C" else 9 / 5
+    told = (
+        f"{number(total * factor)} °{unit}·d in {_place(place)} from {counted(days, 'day')} with readings"
+        for total, days, place in sums
+    )
+    return f"Degree-days {_above(base, unit)}: {listed(told)}; days without readings are left out, not guessed."
 
 
 def _item(reading, unit: str) -> dict:

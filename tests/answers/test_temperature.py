@@ -131,3 +131,29 @@ def test_gaps_are_named_in_the_working(ask, keeping):
     named = ask("temperature", "mean in the jar", nursery=far, enclosures=("jar",)).working
     assert any("2031-08-01 08:00 to 2031-08-07 12:00" in step for step in named)
     assert not any("Without a reading" in step for step in ask("temperature", "mean in the jar", enclosures=("jar",)).working)
+
+
+def test_degree_days_of_animals_are_of_the_days_they_were_there(ask, keeping):
+    answer = ask("temperature", "degree days for fennel-2", cohorts=("fennel-2",))
+    # Laid on 20 July, 21 days to 9 August; the jar has readings on two: 20 to 30 °C, and 20 to 24 °C.
+    low = answer.values["base"].value
+    assert answer.text.startswith("Not known for fennel-2 as a whole: of 21 days since Sun 20 July")
+    assert answer.values["degree_days"].value == pytest.approx(25 - low + 22 - low, abs=0.06)
+    assert (answer.values["days"].value, answer.values["days_lacking"].value) == (2, 19)
+    assert "2031-07-20 to 2031-08-06 and 2031-08-09" in answer.text and "box A" in answer.text
+
+
+def test_degree_days_do_not_count_what_was_measured_before_an_animal_came(ask, keeping):
+    events = keeping.EVENTS + "2031-08-08,found,Z,,Papilio polyxenes,larva,,2,jar,,,,,\n"
+    answer = ask("temperature", "degree days for Z", cohorts=("Z",), nursery=keeping.nursery(events))
+    low = answer.values["base"].value
+    assert answer.values["degree_days"].value == pytest.approx(22 - low, abs=0.06) and answer.values["days"].value == 1
+
+
+def test_every_day_measured_is_known(ask, keeping):
+    events = (
+        keeping.EVENTS
+        + "2031-08-07,found,Z,,Papilio polyxenes,larva,,2,jar,,,,,\n2031-08-08T20:00,released,Z,,,larva,,2,jar,,,,,\n"
+    )
+    answer = ask("temperature", "degree days for Z", cohorts=("Z",), nursery=keeping.nursery(events))
+    assert "every one measured" in answer.text and answer.values["days_lacking"].value == 0
