@@ -278,7 +278,7 @@ def _in_the_way(faults, taken: list[Event], nursery) -> Answer:
 
 def _correct(request, nursery) -> Answer:
     """Withdraw the event that the correction is about, and write it anew as it should have been, in one go."""
-    group = [event for event in nursery.events if event.group == request.group]
+    group = nursery.ledger.chronicle.together(request.group)
     if not group:
         return ask(TOPIC, "There is nothing of this conversation left to correct. Please say the whole record.", ())
     patch: Draft = request.drafts[0]

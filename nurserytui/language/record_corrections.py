@@ -28,7 +28,7 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     """The patch that a line puts on the last record; None if it is no correction."""
     if context is None or not context.last_group or context.open is not None or len(items) > LONGEST:
         return None
-    group = [event for event in nursery.events if event.group == context.last_group]
+    group = nursery.ledger.chronicle.together(context.last_group)
     if not group:
         return None
     named = _new_label(line, items, group)

@@ -29,7 +29,7 @@ def admit(known: Known, new: Sequence[Event]) -> Admission:
     The ledger of what is known goes on to hold them if they come after all the rest, and is then the one returned; if they cannot have
     happened it is spoiled.
     """
-    faults = list(_by_themselves(known.events, new))
+    faults = list(_by_themselves(known, new))
     if not faults and not known.ledger.faults and (ordered := after_all(known.ledger, (), new, None)) is not None:
         before = len(known.ledger.postings)
         known.ledger.go_on(ordered, None)
@@ -60,23 +60,23 @@ def _replayed(known: Sequence[Event], new: Sequence[Event], faults: list[Fault])
     return Admission(tuple(_filled(new, postings)), tuple(faults), ledger, postings)
 
 
-def _by_themselves(known: Sequence[Event], new: Sequence[Event]):
-    targets = {event.id for event in known}
-    gone = withdrawn_ids(known)
+def _by_themselves(known: Known, new: Sequence[Event]):
+    fresh: set[str] = set()
+    gone = withdrawn_ids(known.events) if any(event.what == "withdrawn" for event in new) else set()
     for event in new:
         for column, reason in findings(event):
             yield Fault(event, event.id, f"{column}: {reason}" if column != "detail" else reason)
-        if event.id in targets:
+        if event.id in fresh or event.id in known.ids:
             yield Fault(event, event.id, f"there is an event {event.id} already")
         if event.what == "withdrawn" and event.withdraws:
-            if event.withdraws not in targets:
+            if event.withdraws not in fresh and event.withdraws not in known.ids:
                 yield Fault(event, event.id, f"there is no event {event.withdraws} to withdraw")
             elif event.withdraws in gone:
                 yield Fault(event, event.id, f"event {event.withdraws} is withdrawn already")
             gone = gone | {event.withdraws}
         elif event.what == "withdrawn":
             yield Fault(event, event.id, "the event to withdraw is not said")
-        targets.add(event.id)
+        fresh.add(event.id)
 
 
 def _in_the_way(fault: Fault, new: Sequence[Event]) -> Fault:

@@ -29,6 +29,7 @@ class Chronicle:
         self._days: dict[str, list[int]] = {}
         self._places: dict[str, list[int]] = {}
         self._care: dict[tuple[str, str], list[int]] = {}
+        self._groups: dict[str, list[int]] = {}
         self._names: dict[str, list[int]] = {}
         self._cohorts: dict[str, list[int]] = {}
         self._touched: dict[str, list[int]] = {}
@@ -65,6 +66,8 @@ class Chronicle:
             self._places.setdefault(event.to, []).append(number)
         if event.cohort:
             self._names.setdefault(event.cohort, []).append(number)
+        if event.group:
+            self._groups.setdefault(event.group, []).append(number)
         if event.host:
             self.hosts[event.host] = self.hosts.get(event.host, 0) + 1
 
@@ -117,6 +120,10 @@ class Chronicle:
         found = self._whats.get(what, ()) if what else self._places.get(enclosure, ()) if enclosure else self.numbers(names=names)
         for number in reversed(found):
             yield self._ledger.events[number]
+
+    def together(self, group: str) -> list[Event]:
+        """The standing events that were written in one group."""
+        return self.events(self._groups.get(group, ()))
 
     def places(self) -> set[str]:
         """Every enclosure that an event names, as written."""

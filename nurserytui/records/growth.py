@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from nurserytui.records.events import Event
-from nurserytui.records.ledger import Ledger
+from nurserytui.records.ledger import Ledger, replay
 
 
 class Known(NamedTuple):
@@ -15,6 +15,16 @@ class Known(NamedTuple):
 
     events: Sequence[Event]
     ledger: Ledger
+    ids: set[str]
+
+    @classmethod
+    def of(cls, events: Sequence[Event]) -> Known:
+        return cls(events, replay(events), {event.id for event in events})
+
+    def with_new(self, events: Sequence[Event], ledger: Ledger) -> Known:
+        """The same with events that were written since."""
+        self.ids.update(event.id for event in events)
+        return Known((*self.events, *events), ledger, self.ids)
 
 
 TURNS_BACK = ("withdrawn", "renamed")

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 
 from nurserytui.records.events import Event
 
@@ -21,13 +21,13 @@ def group_of(id: str) -> str:
     return found[1] if found else ""
 
 
-def with_ids(events: Iterable[Event], known: Iterable[Event]) -> list[Event]:
-    """The events, each with an id and a group.
+def with_ids(events: Iterable[Event], known: Container[str]) -> list[Event]:
+    """The events, each with an id and a group; `known` are the ids on record.
 
     Events of one call that carry the same `group` text (or none) are one group; a text that is a group of ours already is kept.
     """
     fresh: dict[str, str] = {}
-    used = {event.id for event in known}
+    used: set[str] = set()
     found = []
     for event in events:
         if event.id:
@@ -37,7 +37,7 @@ def with_ids(events: Iterable[Event], known: Iterable[Event]) -> list[Event]:
         if group is None:
             group = fresh[event.group] = event.group if _GROUP.fullmatch(event.group) else f"g{os.urandom(6).hex()}"
         number = 1
-        while f"{group}-{number}" in used:
+        while f"{group}-{number}" in used or f"{group}-{number}" in known:
             number += 1
         used.add(f"{group}-{number}")
         found.append(event._replace(id=f"{group}-{number}", group=group))

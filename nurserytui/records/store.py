@@ -20,7 +20,7 @@ from nurserytui.records import connections, schema
 from nurserytui.records.errors import Damaged, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
 from nurserytui.records.events import Event
 from nurserytui.records.growth import Known
-from nurserytui.records.ledger import Fault, Key, Posting, replay
+from nurserytui.records.ledger import Fault, Key, Posting
 from nurserytui.records.readings import Reading
 
 __all__ = ["Damaged", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
@@ -185,12 +185,12 @@ class Store:
             return Written((), ())
         with self._writing() as db:
             known, self._known = self._known_now(), None
-            admission = admit(known, with_ids(events, known.events))
+            admission = admit(known, with_ids(events, known.ids))
             if not admission.faults:
                 self._insert(db, admission)
         if admission.faults:
             return Written((), admission.faults)
-        self._known = Known((*known.events, *admission.events), admission.ledger)
+        self._known = known.with_new(admission.events, admission.ledger)
         return Written(admission.events, (), admission.postings)
 
     def _known_now(self) -> Known:
@@ -198,13 +198,13 @@ class Store:
         events, kept = self.events(), self._known
         if kept is not None and len(kept.events) == len(events) and kept.events[-1].id == events[-1].id:
             return kept
-        return Known(events, replay(events))
+        return Known.of(events)
 
     def _insert(self, db, admission) -> None:
         from nurserytui.records import moments
         from nurserytui.records.settings import Settings
 
-        where = moments.zone(Settings.of(admission.ledger.events).timezone)
+        where = moments.zone(Settings.of(admission.ledger.chronicle.events_of("setting")).timezone)
         written = moments.now_utc()
         db.table("events").insert_all(
             {

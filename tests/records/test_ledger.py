@@ -293,7 +293,7 @@ def test_a_hundred_thousand_events_replay_in_three_seconds():
         label, when = f"c{number}", f"20{31 + number // 340}-{1 + number // 28 % 12:02}-{1 + number % 28:02}"
         events.append(laid(20, label, f"tub {number % 60}", when))
         events += [Event(when, "hatched", label, count=1)] * 10 + [Event(when, "died", label, stage="egg", count=1)] * 9
-    start = time.perf_counter()
+    start = time.process_time()
     ledger = replay(events)
-    assert time.perf_counter() - start < 3
+    assert time.process_time() - start < 3
     assert len(ledger.postings) == 100_000 and not ledger.faults
