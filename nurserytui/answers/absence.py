@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from nurserytui.answers.ahead import CHANGES, ahead
 from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.giving_up import days_said
 from nurserytui.answers.round_lines import gathered
 from nurserytui.answers.selection import join, last_day, shortened
 from nurserytui.answers.tasks import Task, tasks
@@ -56,6 +57,9 @@ def absence_of(request, nursery) -> Absence | None:
         whole = round(convert(days.value, days.unit, "day"))
         if 1 <= whole <= FARTHEST.days:
             return Absence(start, datetime.combine(start + timedelta(days=whole), time(23, 59, 59)))
+    told = days_said(request.plain)
+    if told is not None and 1 <= told <= FARTHEST.days and re.search(r"\bfor\b", request.plain):
+        return Absence(start, datetime.combine(start + timedelta(days=round(told)), time(23, 59, 59)))
     if re.search(r"\bweekend\b", request.plain):
         sunday = now.date() + timedelta(days=6 - now.weekday())
         return Absence(max(now.date(), sunday - timedelta(days=1)), datetime.combine(sunday, time(23, 59, 59)))
@@ -139,11 +143,15 @@ def _needs_someone(nursery, plan, start: date) -> tuple[list[str], list[str]]:
             lines.append(
                 f"- {'Eggs' if event == 'hatch' else 'Pupae'} of {names} may {'hatch' if event == 'hatch' else 'come out'}: {words}."
             )
-    adults = [task for rows in plan.days.values() for task in rows if task.kind in ("release", "hold", "nectar")]
-    if adults:
+    held = dict.fromkeys(task.name for rows in plan.days.values() for task in rows if task.kind == "hold")
+    adults = dict.fromkeys(task.name for rows in plan.days.values() for task in rows if task.kind in ("release", "nectar"))
+    free = [name for name in adults if name not in held]
+    if free:
         lines.append(
-            f"- Adults of {listed(dict.fromkeys(task.name for task in adults))}: release them before you leave if weather and health allow, else food every day."
+            f"- Adults of {listed(free)}: release them before you leave if weather and health allow, else food every day."
         )
+    if held:
+        lines.append(f"- Adults of {listed(held)}: do not release them; food every day, for as long as they are held.")
     ill = [task for rows in plan.days.values() for task in rows if task.kind in ("sign", "watch", "wasps")]
     if ill:
         lines.append(

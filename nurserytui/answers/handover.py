@@ -30,7 +30,7 @@ KEEPER = ("share", "apart", "crowd", "disinfect")
 MAY = {
     "hatch": "{whose} may hatch: tiny caterpillars, the size of a comma. Put one tender leaf ({leaf}) beside the shells, fresh every day from then on; move nothing",
     "pupate": "{whose} may hang up or turn into a chrysalis: leave them where they are, for two days at least",
-    "emerge": "{whose} may come out: they hang for hours to dry their wings. Touch nothing, make room below, food only from the second day on",
+    "emerge": "{whose} may come out: they hang for hours to dry their wings. Touch nothing, make room below; from the second day on a pad with sugar water. Let none go unless the keeper said so",
     "moult": "{whose} sit still to change their skin: put leaf beside them, do not move or peel them off",
 }
 
@@ -56,7 +56,12 @@ def handover(request, nursery) -> Answer:
     if not heads:
         return _nothing(nursery, until)
     lacking = _lacking(nursery)
-    keeper = [f"- {task.label}: then “{task.record}”." for task in plan.days[now.date()] if task.kind in KEEPER]
+    flying = {task.enclosure for task in plan.daily if task.kind == "wasps"}
+    keeper = [
+        f"- {task.label}: then “{task.record}”."
+        for task in plan.days[now.date()]
+        if task.kind in KEEPER or task.kind in ("wasps", "clean") and task.enclosure in flying
+    ]
     lines = [
         f"Handover until {day_words(until, now)}: {counted(days, 'day')}, {counted(len(order), 'enclosure')}, {counted(heads, 'animal')}.",
         "Each day: " + ("the boxes under EVERY DAY in their order, then what stands under that day." if plan.daily else "what stands under that day."),
@@ -135,6 +140,13 @@ def _every_day(nursery, plan: Ahead, order: list[str]) -> list[str]:
         name = place or listed(dict.fromkeys(task.name for task in here))
         last = " (LAST, then wash your hands)" if any(task.kind in ("watch", "sign", "hold", "wasps") for task in here) else ""
         lines.append(f"- {name}{last}: {plain_animals(together(cohorts))}{f', {kind}' if kind else ''}: {'; '.join(acts)}.")
+    daily = {task.enclosure for task in plan.daily}
+    for task in plan.changes:
+        if task.event == "hatch" and task.kind == "due" and task.enclosure and task.enclosure not in daily:
+            stages = together(living.get(task.enclosure, {}))
+            lines.append(
+                f"- {task.enclosure}: {plain_animals(stages)}: look without touching; from the day they hatch one tender leaf a day."
+            )
     return lines
 
 
@@ -166,10 +178,13 @@ def _act(nursery, task: Task) -> str:
 def _day_by_day(nursery, plan: Ahead) -> list[str]:
     now = nursery.now
     known = set(map(id, plan.daily))
+    flying = {task.enclosure for task in plan.daily if task.kind == "wasps"}
     begun = set()
     lines = []
     for day, rows in plan.days.items():
         work = [task for task in rows if task.kind not in (*CHANGES, *KEEPER) and id(task) not in known]
+        # What has wasps loose in it is opened for nothing but leaf.
+        work = [task for task in work if not (task.kind == "clean" and task.enclosure in flying)]
         changes = [task for task in rows if task.kind in CHANGES and id(task) not in begun]
         begun.update(map(id, changes))
         lines.append(f"{day_words(day.isoformat(), now)}:")
@@ -180,6 +195,10 @@ def _day_by_day(nursery, plan: Ahead) -> list[str]:
         lines += [f"- {_may(nursery, task)}." for task in changes]
         if not acts and not changes:
             lines.append("- nothing more")
+    later = [task for task in plan.changes if id(task) not in begun]
+    if later:
+        lines.append("Possible before then, though later is likelier:")
+        lines += [f"- {_may(nursery, task)}." for task in later]
     return lines
 
 
@@ -228,7 +247,7 @@ def _item(day, task: Task, rank: int) -> dict:
 
 def _sentences(plan: Ahead) -> list[str]:
     """Sentences as the program takes them, of what is on this page."""
-    said = list(dict.fromkeys(task.record for task in (*plan.daily, *plan.changes)))
+    said = list(dict.fromkeys(task.record for task in (*plan.daily, *plan.changes) if task.kind != "wasps"))
     return said[:5] or ["checked tub 1"]
 
 

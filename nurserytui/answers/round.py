@@ -7,17 +7,15 @@ from datetime import datetime, time, timedelta
 
 from nurserytui.answers import absence, handover
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.round_lines import shown
+from nurserytui.answers.round_lines import bullet, gravest, parted, shown
 from nurserytui.answers.selection import join, last_day, trouble, wanted
 from nurserytui.answers.tasks import Task, tasks
 from nurserytui.answers.tasks.feeding import card_of
 from nurserytui.answers.tasks.living import animals, groups
 from nurserytui.answers.tasks.task import inside
-from nurserytui.answers.wording import OWN_RECORDS, Cited, capital, cite, counted, day_words, listed
+from nurserytui.answers.wording import OWN_RECORDS, Cited, ask, capital, cite, counted, day_words, listed
 
 TOPIC = "round"
-DUE = ("due", "late", "moult")
-"""Tasks that are changes of the animals."""
 OUTDOORS = "What the records have is the warmth of rooms and cages: look up the weather outdoors before a release."
 KINDS = (
     (r"\b(clean\w*|wash\w*|disinfect\w*|mucky|muck out)\b", ("clean", "disinfect"), "to clean"),
@@ -52,6 +50,10 @@ def round_today(request, nursery) -> Answer:
     if stopped:
         return stopped
     now = nursery.now
+    if request.period is None and (bad := no_such_day(request, nursery)):
+        return ask(
+            TOPIC, f"There is no {bad}. Until which day?", ("what needs doing today", f"what needs doing until {_in_a_week(now)}")
+        )
     page = handover.asked(request, nursery)
     if page or absence.asked(request, nursery):
         return handover.handover(request, nursery) if page else absence.absence(request, nursery)
@@ -71,14 +73,29 @@ def round_today(request, nursery) -> Answer:
         meant = [task for task in found if task.kind in ("due", "late") and task.event == event]
         return _expected(request, nursery, event, meant, until)
     if re.search(r"\boverdue\b|\bpast due\b", request.plain):
-        found = [task for task in found if task.kind in ("clean", "late")]
+        found = [task for task in found if task.kind in ("clean", "late") or task.rule == "look-resting"]
     elif kinds:
         found = [task for task in found if task.kind in kinds]
     waiting = next((said for pattern, said in WAITING if re.search(pattern, request.plain)), "")
     if waiting and not kinds:
         return _by_urgency(request, nursery, want, found, until, waiting)
-    only_due = bool(re.search(r"\bdue\b|\bexpect\w*|\bcoming up\b", request.plain)) and until.date() > now.date()
-    return _listing(request, nursery, want, found, until, kinds, what, only_due)
+    return _listing(request, nursery, want, found, until, kinds, what)
+
+
+def no_such_day(request, nursery) -> str:
+    """A date in the line that no calendar has, as it was said; "" where there is none."""
+    if not re.search(r"\d", request.text):
+        return ""
+    from nurserytui.language.record_slots import impossible_date
+    from nurserytui.language.spans import scan
+    from nurserytui.language.vocabulary import Vocabulary
+
+    return impossible_date(scan(request.text, Vocabulary.of(nursery), nursery.now, nursery.settings), nursery.now)
+
+
+def _in_a_week(now: datetime) -> str:
+    day = now + timedelta(days=7)
+    return f"{day.day} {day:%B}"
 
 
 def _until(request, now: datetime) -> datetime:
@@ -111,37 +128,32 @@ def _event(request) -> str:
     return next((event for pattern, event in EVENTS if re.search(pattern, request.plain)), "")
 
 
-def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, what: str, only_due: bool) -> Answer:
+def _listing(request, nursery, want, found: list[Task], until: datetime, kinds, what: str) -> Answer:
     now = nursery.now
     place = f" in {listed(want.enclosures)}" if want.enclosures else ""
     by = "today" if until.date() == now.date() else f"by {day_words(until, now)}"
-    others: list[Task] = []
-    if only_due:
-        others = [task for task in found if task.kind not in DUE and task.due <= now.date()]
-        found = [task for task in found if task.kind in DUE or task.due > now.date()]
-        what = "due"
     if not found:
         lines = [f"Nothing {what}{place} {by} by the records.", _hint(kinds)]
     else:
         if kinds == ("clean", "disinfect"):
-            first = f"Yes: {listed(dict.fromkeys(task.name for task in found))} want cleaning."
+            names = dict.fromkeys(task.name for task in found)
+            first = f"Yes: {listed(names)} {'wants' if len(names) == 1 else 'want'} cleaning."
         else:
-            first = f"{counted(len(found), 'task')}{place} {by}. First: {found[0].label} ({found[0].reason})."
+            grave = gravest(found)
+            first = f"{counted(len(found), 'task')}{place} {by}{f', {grave}' if grave else f'; begin with {found[0].enclosure or found[0].name}'}."
         lines = [
             first,
             *shown(found, nursery),
             f"Write it down as it is done, as in “{found[0].record}”: it then leaves the round.",
         ]
-    if others:
-        lines.append(f"Besides, {counted(len(others), 'task')} of today's round: ask what needs doing today.")
     if kinds == ("moult",):
         lines.append(_still(nursery))
     if any(task.kind == "release" for task in found):
         lines.append(OUTDOORS)
     if not kinds:
         lines.append(_lacking(nursery, want))
-    items = tuple(_item(task, rank) for rank, task in enumerate([*found, *others], 1))
-    return _answer(request, nursery, want, found, join(*lines), items if found else (), until)
+    items = tuple(_item(task, rank) for rank, task in enumerate(found, 1))
+    return _answer(request, nursery, want, found, join(*lines), items, until)
 
 
 def _by_urgency(request, nursery, want, found: list[Task], until: datetime, waiting: str) -> Answer:
@@ -153,7 +165,7 @@ def _by_urgency(request, nursery, want, found: list[Task], until: datetime, wait
     if waiting == "can wait":
         first = f"{counted(len(meant), 'task')} can wait a day." if meant else "Nothing of today's round can wait."
     elif meant:
-        first = f"Yes, {counted(len(meant), 'task')} cannot wait. First: {meant[0].label} ({meant[0].reason})."
+        first = f"Yes, of {counted(len(found), 'task')} {gravest(meant)}."
     else:
         first = "Nothing is urgent by the records: no task of today's round may cost animals today."
     lines = [first, *shown(meant, nursery)]
@@ -223,7 +235,7 @@ def _expected(request, nursery, event: str, found: list[Task], until: datetime) 
         first = f"Possibly: {listed(dict.fromkeys(task.name for task in found))} could {verb} {by}, though later is likelier."
     else:
         first = f"No: by the forecasts nothing is due to {verb} {by}."
-    lines = [first, *(f"- {task.label}: {task.reason}{f' ({task.span})' if task.span else ''}" for task in found)]
+    lines = [first, *(bullet(task, now.date()) for task in found)]
     items = tuple(_item(task, rank) for rank, task in enumerate(found, 1))
     return _answer(request, nursery, wanted(request, nursery), found, join(*lines), items, until)
 
@@ -262,7 +274,11 @@ def _answer(request, nursery, want, found: list[Task], text: str, items: tuple, 
     working = [
         f"Tasks due by {until:%Y-%m-%d}: {listed(f'{count} {kind}' for kind, count in tally.items()) or 'none'}.",
         "Priority 1 may cost animals today, 2 is today's work, 3 can wait a day; what was recorded today is left out.",
-        *(f"{task.label}: {task.reason}." for task in found[:5]),
+        *(
+            f"More on {task.brief or task.name}: {'; '.join(more)}."
+            for task in found[:9]
+            if task.reason and (more := parted(task, nursery.now.date())[1])
+        ),
     ]
     nexts = [found[0].record] if found else []
     return Answer(

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date
+import re
 
 from nurserytui.answers.tasks import Task
-from nurserytui.answers.wording import day_words, listed
+from nurserytui.answers.wording import listed, short_day
 
 SHOWN = 20
+WIDTH = 110
+"""Characters that a line of the round has room for: further reasons stand in the items and in the working."""
+ISO = re.compile(r" \(\d{4}-\d{2}-\d{2}\)")
 HEADS = {1: "First:", 2: "Today:", 3: "Can wait or comes soon:"}
 GATHERED = {
     ("feed", ""): "Fresh leaf in {count} enclosures",
@@ -17,7 +20,7 @@ GATHERED = {
     ("pupae", ""): "Look at pupae in {count} enclosures for wings that show through",
     ("moult", "moult"): "Do not disturb {count} groups, a moult is near",
     ("due", "hatch"): "{count} groups may hatch, have tender leaf ready",
-    ("due", "pupate"): "{count} groups may pupate, do not move what hangs",
+    ("due", "pupate"): "{count} groups may pupate, do not move what hangs or spins",
     ("due", "emerge"): "{count} groups may come out, look for wings through the shell and clear the space below",
     ("late", "hatch"): "Check {count} groups overdue to hatch: look for dark tips, dents and pinholes",
     ("late", "pupate"): "Check {count} groups overdue to pupate: one that eats is alive, one that is limp or dark is not well",
@@ -60,19 +63,84 @@ def shown(found: list[Task], nursery, room: int = SHOWN) -> list[str]:
 
 def gathered(found: list[Task], nursery, reasons: bool = True) -> list[tuple[str, list[Task]]]:
     """(line, its tasks) in the order of the tasks."""
-    alike: dict[tuple[str, str, date], list[Task]] = {}
+    today = nursery.now.date()
+    alike: dict[tuple, list[Task]] = {}
     for task in found:
-        alike.setdefault((task.kind, task.event, task.due), []).append(task)
+        alike.setdefault(_kin(task), []).append(task)
     rows = []
     for task in found:
-        those = alike[task.kind, task.event, task.due]
-        due = "" if task.due <= nursery.now.date() else f", by {day_words(task.due.isoformat(), nursery.now)}"
+        those = alike[_kin(task)]
         words = GATHERED.get((task.kind, task.event))
         if words and len(those) >= GATHER_FROM:
             if task is those[0]:
-                more = f" and {len(those) - NAMED} more" if len(those) > NAMED else ""
-                names = "; ".join(one.brief for one in those[:NAMED])
-                rows.append((f"- {words.format(count=len(those))}{due}: {names}{more}.", those))
+                rows.append(("\n".join(_list(words, those, today)), those))
         else:
-            rows.append((f"- {task.label}{due}{f': {task.reason}' if reasons else ''}.", [task]))
+            rows.append((bullet(task, today, reasons), [task]))
     return rows
+
+
+CHANGES = ("due", "moult")
+
+
+def _kin(task: Task) -> tuple:
+    """What is one line: the same act on one day; changes that lie ahead whatever their day, which is told of each."""
+    return (task.kind, task.event, None if task.kind in CHANGES else task.due)
+
+
+def _list(words: str, those: list[Task], today) -> list[str]:
+    """The act, and whom it is for, in as many lines as they take."""
+    each = task_day = those[0].due if those[0].due > today else None
+    if those[0].kind in CHANGES:
+        task_day = None
+        each = any(one.due > today for one in those)
+    names = [one.brief + (f" ({short_day(one.due)})" if each and task_day is None else "") for one in those[:NAMED]]
+    if len(those) > NAMED:
+        names.append(f"{len(those) - NAMED} more")
+    lines = [f"- {words.format(count=len(those))}{f', by {short_day(task_day)}' if task_day else ''}:"]
+    for at, name in enumerate(names):
+        end = "." if at == len(names) - 1 else ";"
+        if len(lines[-1]) + len(name) + 2 > WIDTH:
+            lines.append(" ")
+        lines[-1] += f" {name}{end}"
+    return lines
+
+
+def bullet(task: Task, today, reasons: bool = True) -> str:
+    """One task in a line: what to do, by when, and as many of its reasons as there is room for."""
+    line = f"- {plain(task.label)}{_by(task, today, reasons)}"
+    told = parted(task, today)[0] if reasons else []
+    return f"{line}{'; ' if ':' in line and told else ': ' if told else ''}{'; '.join(told)}."
+
+
+def _by(task: Task, today, reasons: bool) -> str:
+    """By when work is due; the reason of a change says when it is expected."""
+    if task.due <= today or (task.kind in CHANGES and reasons):
+        return ""
+    return f", {'from' if task.kind in CHANGES else 'by'} {short_day(task.due)}"
+
+
+def parted(task: Task, today) -> tuple[list[str], list[str]]:
+    """The reasons of a task that its line has room for, and the others."""
+    length = len(plain(task.label)) + 2 + len(_by(task, today, True))
+    told: list[str] = []
+    clauses = plain(task.reason).split("; ")
+    while clauses and length + 2 + len(clauses[0]) < WIDTH:
+        length += 2 + len(clauses[0])
+        told.append(clauses.pop(0))
+    return told, clauses
+
+
+def plain(text: str) -> str:
+    """Days in one form: without the figures beside the words."""
+    return ISO.sub("", text)
+
+
+def gravest(found: list[Task]) -> str:
+    """How many tasks may cost animals today, of which kinds, and where to begin; "" where none may."""
+    grave = [task for task in found if task.priority == 1]
+    if not grave:
+        return ""
+    tally: dict[str, int] = {}
+    for task in grave:
+        tally[WORDS[task.kind]] = tally.get(WORDS[task.kind], 0) + 1
+    return f"{len(grave)} cannot wait ({listed(f'{count} {words}' for words, count in tally.items())}); begin with {grave[0].enclosure or grave[0].name}"

@@ -74,7 +74,9 @@ def _due(nursery, until: datetime, cohort: str, place: str, stage: str, count: i
     begins = f"the first expected {day_words(found.first.at, now)}"
     if earliest.date() < found.first.at.date() and found.first.at.date() > today:
         begins += f", {day_words(earliest, now)} at the earliest"
-    if found.nearly:
+    if found.spared:
+        begins += "; others of the clutch have just hatched: they are not late yet"
+    elif found.nearly:
         begins += f"; nearly overdue, {found.overdue_chance:.0%} of healthy ones would be unchanged by now"
     yield Task(
         "due", cohort, capital(f"{stage_count(count, stage)} of {cohort}{inside(place)} may {VERB[found.event]}"), place,
@@ -100,9 +102,8 @@ def _late(nursery, place: str, stage: str, rows: list) -> Task:
     whose = listed(f"{stage_count(count, stage)} of {cohort}" for cohort, count, _ in rows)
     chance = max(found.overdue_chance for _, _, found in rows)
     left = f"{chance:.0%} of healthy ones" if chance >= 0.01 else "hardly any healthy one"
-    reason = f"{left} would be unchanged by now; look for {LOOK_FOR[stage]}"
     ends = [words for cohort, _, found in rows if (words := _how_long(nursery, cohort, stage, found))]
-    reason = "; ".join((reason, *ends))
+    reason = "; ".join((f"{left} would be unchanged by now", *ends, f"look for {LOOK_FOR[stage]}"))
     one = len(rows) == 1
     where = inside(place) if one else ""
     return Task(

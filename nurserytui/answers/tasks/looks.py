@@ -44,6 +44,14 @@ def _wanted(nursery, cohort: str, place: str, stage: str) -> tuple[str, date, da
     return rule, max(today, last + timedelta(days=days_of(nursery, rule))) if last else today, last
 
 
+def _lasts(nursery, rows: list) -> str:
+    """The day of the last look, of each cohort where they differ."""
+    days = {(row[0], row[5]): day_words(row[5].isoformat(), nursery.now) for row in rows}
+    if len(set(days.values())) == 1:
+        return next(iter(days.values()))
+    return listed(f"{day} at {cohort}" for (cohort, _), day in days.items())
+
+
 def _look(nursery, place: str, near: bool, rows: list) -> Task:
     cohorts = list(dict.fromkeys(row[0] for row in rows))
     whose = listed(
@@ -51,7 +59,7 @@ def _look(nursery, place: str, near: bool, rows: list) -> Task:
         for cohort in cohorts
     )
     lasts = [row[5] for row in rows]
-    last = f"last look {day_words(min(lasts).isoformat(), nursery.now)}" if all(lasts) else "no look is recorded"
+    last = f"last look {_lasts(nursery, rows)}" if all(lasts) else "no look is recorded"
     kinds = listed(dict.fromkeys(species_label(nursery.ledger.cohorts[one].species, nursery.knowledge) for one in cohorts))
     one = len(cohorts) == 1
     where = inside(place)
