@@ -106,6 +106,10 @@ def _one(request, nursery, one: Forecast) -> Answer:
         cautions = (
             "Time alone proves no death: look first, and keep what is doubtful apart and dated rather than throw it out.",
         )
+    elif one.spared is not None:
+        judged = "Others of the clutch have only just hatched: the rest are not late yet."
+    elif one.nearly:
+        judged = join("That is close to overdue, so look at them.", _unlikely(one))
     elif one.event == "emerge":
         from nurserytui.answers.lateness import may_rest
 

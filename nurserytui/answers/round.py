@@ -102,6 +102,8 @@ def _until(request, now: datetime) -> datetime:
     """The end of the period asked about, at least the end of today. `before Friday` ends with the day before."""
     period = request.period
     end_of_today = datetime.combine(now.date(), time(23, 59, 59))
+    if period is None and re.search(r"\b(?:my|the) week\b", request.plain):
+        return end_of_today + timedelta(days=6)
     if period is None or period.end <= now:
         return end_of_today
     end = period.end if period.exact else datetime.combine(last_day(period), time(23, 59, 59))

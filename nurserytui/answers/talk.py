@@ -15,6 +15,7 @@ PLACE_WORD = re.compile(r"\b(cages?|tubs?|tents?|jars?|sleeves?|box(es)?|enclosu
 COHORT_WORD = re.compile(r"\b(cohorts?|groups?|batch(es)?|label(led)?)\b")
 SOON = {"egg": "hatch", "larva": "pupate", "prepupa": "pupate", "pupa": "emerge"}
 FIRST = re.compile(r"\b(first|top|best|number one)\b")
+LATER = ("second", "third", "fourth", "fifth", "sixth")
 SOURCE = re.compile(r"\b(source|sources|where (is|does|do|did)|who says|says who|reference|references|citation)\b")
 
 
@@ -153,6 +154,11 @@ def meant_item(text: str, request, previous):
     for item in previous.items:
         if item.get("name") in said:
             return item
+    placed = next(
+        (at for at, word in enumerate(LATER, 1) if re.search(rf"\b{word}\b", text)), -1 if re.search(r"\blast one\b", text) else 0
+    )
+    if placed and placed < len(previous.items):
+        return previous.items[placed]
     return previous.items[0] if FIRST.search(text) or "first" in request.cues else None
 
 

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
+
+from nurserytui.language.request import Period
 
 ROW = "2031-08-10T08:00,{what},{cohort},,,{stage},,{count},{place},,{host},,,"
 
@@ -166,3 +170,63 @@ def test_what_the_records_lack_for_a_fuller_round_is_said(ask, keeping):
         "Nothing is forecast for U, no species is recorded; no cleaning is told for V, no enclosure is recorded." in answer.text
     )
     assert {item["record"] for item in answer.items if item["kind"] == "feed"} == {"fed pot 1", "fed V"}
+
+
+def _bullets(answer):
+    return [line for line in answer.text.splitlines() if line.startswith(("- ", "  "))]
+
+
+@pytest.mark.parametrize("line", ["what needs doing today", "what should i look at first today", "anything due by friday"])
+def test_a_line_of_the_round_is_short_and_says_each_day_once(ask, line):
+    answer = ask("round", line)
+    lines = _bullets(answer)
+    assert lines and all(len(one) <= 125 for one in lines)
+    assert not any("(2031-" in one for one in lines)
+    first = answer.text.splitlines()[0]
+    assert not any(one[2:40] in first for one in lines)
+    labels = [item["label"] for item in answer.items]
+    assert not any(label in step for label in labels for step in answer.working)
+
+
+def test_what_is_left_out_of_a_line_stands_in_the_items_and_the_working(ask):
+    answer = ask("round", "what needs doing today")
+    watch = next(item for item in answer.items if item["kind"] == "watch")
+    assert "exposed:" in watch["reason"]
+    assert any(step.startswith("More on") for step in answer.working)
+
+
+def test_what_is_due_by_a_day_holds_the_care_that_is_overdue_gravest_first(ask):
+    friday = Period(datetime(2031, 8, 15), datetime(2031, 8, 15, 23, 59), "friday", False)
+    today = {(item["kind"], item["name"]) for item in ask("round", "what needs doing today").items}
+    due = ask("round", "anything due by friday", period=friday)
+    assert today <= {(item["kind"], item["name"]) for item in due.items} and len(due.items) > len(today)
+    assert [item["priority"] for item in due.items] == sorted(item["priority"] for item in due.items)
+    assert "Besides" not in due.text
+
+
+def test_a_day_that_no_calendar_has_is_asked_back(ask):
+    answer = ask("round", "handover until 30 February")
+    assert answer.status == "clarify" and "no 30 February" in answer.text
+
+
+def test_one_more_that_came_out_does_not_set_the_others_food_back(ask, keeping):
+    """Two adults since the 7th want food on the 10th, although a third came out today."""
+    rows = (
+        "2031-08-01,found,W,,Vanessa cardui,pupa,,3,hall cage,,,,,\n"
+        "2031-08-07,emerged,W,,,,,2,hall cage,,,,,\n"
+        "2031-08-10T08:00,emerged,W,,,,,1,hall cage,,,,,\n"
+    )
+    found = kinds(ask("round", "what needs doing", nursery=keeping.nursery(keeping.EVENTS + rows)))
+    assert ("nectar", "hall cage") in found
+
+
+def test_a_heavy_test_is_held_back_though_one_more_came_out_today(ask, keeping):
+    rows = (
+        "2031-08-01,found,W,,Danaus plexippus,pupa,,3,hall cage,,,,,\n"
+        "2031-08-08,emerged,W,,,,,2,hall cage,,,,,\n"
+        "2031-08-09,tested,W,,,adult,,1,hall cage,,,heavy,,\n"
+        "2031-08-10T08:00,emerged,W,,,,,1,hall cage,,,,,\n"
+    )
+    kept = keeping.nursery(keeping.EVENTS + rows)
+    assert not kept.ledger.faults
+    assert ("hold", "hall cage") in kinds(ask("round", "what needs doing", nursery=kept))

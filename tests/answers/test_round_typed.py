@@ -30,6 +30,8 @@ def reply():
         ("we leave on friday and are back on the 25th", "round", "Away until Thu 25 June (2026-06-25), 6 days"),
         ("can they be left alone till monday", "round", "Away until Mon 22 June (2026-06-22), 4 days"),
         ("handover sheet for my neighbour until Monday", "round", "Handover until Mon 22 June (2026-06-22): 5 days"),
+        ("handover sheet for a week", "round", "Handover until Thu 25 June (2026-06-25)"),
+        ("I'm away for a week", "round", "Away until Thu 25 June (2026-06-25), 7 days"),
         ("handover for the sitter until friday", "round", "Handover until Fri 19 June (2026-06-19): 2 days"),
         ("instructions for whoever covers till sunday", "round", "Handover until Sun 21 June (2026-06-21): 4 days"),
         ("what will happen by Monday", "round", "Handover until Mon 22 June (2026-06-22): 5 days"),
