@@ -30,6 +30,7 @@ KEEPER = ("share", "apart", "crowd", "disinfect")
 MAY = {
     "hatch": "{whose} may hatch: tiny caterpillars, the size of a comma. Put one tender leaf ({leaf}) beside the shells, fresh every day from then on; move nothing",
     "pupate": "{whose} may hang up or turn into a chrysalis: leave them where they are, for two days at least",
+    "turn": "{whose} may turn into a chrysalis: leave them where they are, for two days at least",
     "emerge": "{whose} may come out: they hang for hours to dry their wings. Touch nothing, make room below; from the second day on a pad with sugar water. Let none go unless the keeper said so",
     "moult": "{whose} sit still to change their skin: put leaf beside them, do not move or peel them off",
 }
@@ -212,7 +213,9 @@ def _may(nursery, task: Task) -> str:
     hosts = hosts_of(nursery, task.cohorts)
     leaf = listed(nursery.knowledge.common(host) or host for host in hosts) or "of the plant they were laid on"
     until = f" (until about {short_day(task.last)})" if task.last and task.last > task.due else ""
-    return f"{task.enclosure or cohort}: {MAY[task.event].format(whose=whose, leaf=leaf)}{until}"
+    return (
+        f"{task.enclosure or cohort}: {MAY['turn' if stage == 'prepupa' else task.event].format(whose=whose, leaf=leaf)}{until}"
+    )
 
 
 def _late_words(nursery, task: Task) -> str:
