@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from nurserytui.answers import sizes
-from nurserytui.answers.wording import number
+from nurserytui.answers.wording import counted, listed, number, stage_count
 
 
 class Fill(NamedTuple):
@@ -17,10 +17,15 @@ class Fill(NamedTuple):
     """`10 L`, `12 x 12 x 24 inch, 56.6 L`; "" where the volume is not known."""
     large: int
     small: int
-    others: int
-    """Eggs, pupae and adults, for which there is no rule."""
+    prepupae: int
+    """They hang where they are and need the room of a large larva until they have pupated."""
+    eggs: int
+    others: tuple[tuple[str, int], ...]
+    """(stage, how many) of eggs, pupae and adults, for which there is no rule."""
     need: float
-    """Litres that the larvae need."""
+    """Litres that the larvae and prepupae need."""
+    grown: float
+    """Litres that they need if those of a small instar on record have grown large since, as they may have."""
 
     @property
     def present(self) -> int:
@@ -34,9 +39,19 @@ class Fill(NamedTuple):
     def too_full(self) -> bool:
         return self.litres is not None and self.need > self.litres + 1e-9
 
+    @property
+    def doubtful(self) -> bool:
+        """Whether larvae on record as small may be large by now."""
+        return self.grown > self.need + 1e-9
+
+    @property
+    def perhaps_too_full(self) -> bool:
+        """Within the rule by the record, and above it if they have grown as they may have."""
+        return self.litres is not None and not self.too_full and self.grown > self.litres + 1e-9
+
     def room(self, each: float) -> int:
-        """How many more larvae of `each` litres fit."""
-        return max(int((self.litres - self.need) / each + 1e-9), 0) if self.litres else 0
+        """How many more larvae of `each` litres fit, also if those inside have grown as they may have."""
+        return max(int((self.litres - max(self.need, self.grown)) / each + 1e-9), 0) if self.litres else 0
 
 
 def per_larva(knowledge) -> dict[str, float]:
@@ -71,21 +86,26 @@ def _fill(enclosure: str, groups: list, nursery) -> Fill:
 def fill_of(enclosure: str, groups: list, larvae: list[sizes.Sized], nursery) -> Fill:
     """How full an enclosure is, or would be, with those animals in it, whose larvae have those sizes."""
     each = per_larva(nursery.knowledge)
-    large = small = others = 0
+    large = small = prepupae = maybe = 0
+    others: dict[str, int] = {}
     for one in larvae:
         if one.large:
             large += round(one.heads)
         else:
             small += round(one.heads)
+            maybe += round(one.heads) if one.maybe_large else 0
     for key, heads in groups:
         if key.stage == "prepupa":
-            large += heads
+            prepupae += heads
         elif key.stage != "larva":
-            others += heads
+            others[key.stage] = others.get(key.stage, 0) + heads
     millilitres = nursery.settings.volumes.get(enclosure)
     litres = millilitres / 1000 if millilitres else None
-    need = large * each["large"] + small * each["small"]
-    return Fill(enclosure, litres, volume_words(enclosure, nursery) if litres else "", large, small, others, need)
+    need = (large + prepupae) * each["large"] + small * each["small"]
+    grown = need + maybe * (each["large"] - each["small"])
+    said = volume_words(enclosure, nursery) if litres else ""
+    order = sorted(others.items(), key=lambda pair: ("egg", "pupa", "adult").index(pair[0]))
+    return Fill(enclosure, litres, said, large, small, prepupae, others.get("egg", 0), tuple(order), need, grown)
 
 
 def volume_words(enclosure: str, nursery) -> str:
@@ -95,3 +115,27 @@ def volume_words(enclosure: str, nursery) -> str:
         if event.what == "setting" and event.detail.startswith("volume"):
             return f"{event.note}, {litres}" if event.note else litres
     return litres
+
+
+def larvae_words(one: Fill) -> str:
+    """`3 larvae (2 large, 1 small) and 2 prepupae`."""
+    larvae = f"{counted(one.present, 'larva', 'larvae')} ({one.large} large, {one.small} small)"
+    return listed([larvae, *([stage_count(one.prepupae, "prepupa")] if one.prepupae else [])])
+
+
+def inside_words(one: Fill) -> str:
+    """All that is in it, by stage: `2 large larvae, 1 prepupa and 4 eggs`."""
+    sized = listed(f"{count} {name}" for name, count in (("large", one.large), ("small", one.small)) if count)
+    parts = [f"{sized} {'larva' if one.present == 1 else 'larvae'}" if sized else "no larvae"]
+    parts += [stage_count(one.prepupae, "prepupa")] if one.prepupae else []
+    return listed([*parts, *(stage_count(count, stage) for stage, count in one.others)])
+
+
+def room_words(one: Fill, each) -> str:
+    """`5 more large or 20 more small larvae`."""
+    large, small = one.room(each["large"]), one.room(each["small"])
+    return (
+        f"{large} more large or {small} more small larvae"
+        if large
+        else f"{counted(small, 'more small larva', 'more small larvae')}"
+    )

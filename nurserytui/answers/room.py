@@ -6,10 +6,11 @@ import re
 
 from nurserytui.amounts.factors import convert
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.fullness import Fill, fill, fills, per_larva
+from nurserytui.answers.fullness import Fill, fill, fills, inside_words, larvae_words, per_larva, room_words
+from nurserytui.answers.held_back import held_back, held_places
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.selection import known_enclosures, trouble
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, listed, number, percent
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, counted, listed, number, percent, stage_count
 from nurserytui.language.boxes import box
 
 TOPIC = "density"
@@ -23,12 +24,10 @@ CROWD = re.compile(
     r"\b(crowd\w*|over ?crowd\w*|over ?full|over ?stocked|full\w*|empt\w+|space|room\w*|cramped|packed|tight|spare|capacity|too many|fit|"
     r"take more|hold more|left over)\b"
 )
-HAS_ROOM = re.compile(
-    r"\b(room\w*|space|spare|empt\w+|take (?:more|another|\d+)|hold (?:more|another|\d+)|fit (?:more|another)|not full|least)\b"
-)
-MORE = re.compile(r"\b(more|another|extra|additional|add|put|adding|squeeze|take|fit|room for|space for|move|moved)\b")
+MORE = re.compile(r"\b(more|another|extra|additional|add|put|adding|squeeze|take|fit|room|space|move|moved|go|new|keep)\b")
+OPEN = re.compile(r"^(?:and |so |but )?(?:how|what|which|when)\b")
+"""A line that asks for a number or a name, not for yes or no."""
 APART = "Never keep large and small larvae together, nor adults with larvae."
-DAMP = "Half as many where it is damp."
 
 
 # Answers ------------------------------------------------------------------------------------------------------------------
@@ -37,7 +36,7 @@ DAMP = "Half as many where it is damp."
 def density(request, nursery) -> Answer:
     """How many larvae a volume or an enclosure holds, how full it is, whether so many more fit, and which enclosures have room; which
     animals may share one."""
-    from nurserytui.answers import sharing_asked
+    from nurserytui.answers import room_survey, sharing_asked
 
     text = request.plain or request.text
     request = own_slots(request, text)
@@ -47,13 +46,15 @@ def density(request, nursery) -> Answer:
     enclosure = enclosure_meant(request, nursery)
     held, said = litres_said(request, text)
     if not enclosure and held is None and SURVEY.search(text) and CROWD.search(text) and not request.cohorts:
-        return survey(request, text, nursery)
+        return room_survey.survey(request, text, nursery)
     if len(request.enclosures) > 1 and held is None:
-        return survey(request, text, nursery)
+        return room_survey.survey(request, text, nursery)
     if held is None and not enclosure and request.unknown_names and (stopped := trouble(request, nursery, TOPIC)):
         return stopped
     if held is None and not enclosure:
         return by_the_rule(request, text, nursery)
+    if held is None and MORE.search(text) and not OPEN.search(text) and (why := held_back(enclosure, nursery)):
+        return put_none_in(enclosure, why, request, text, nursery)
     if held is None and enclosure not in nursery.settings.volumes:
         return no_volume(enclosure, request, nursery)
     return _of_volume(request, text, nursery, enclosure, held, said)
@@ -97,20 +98,28 @@ def _of_volume(request, text: str, nursery, enclosure: str, litres: float | None
     if own:
         lines, added = _with_those_inside(request, text, own._replace(litres=litres), holds, kind, rules)
         values.update(added)
+        if why := held_back(enclosure, nursery):
+            lines.insert(1, f"But put no more animals in {enclosure} now: {'; '.join(why)}.")
     lines += _assumed(text) if not own or box(text) else []
     more = [rules[kind], knowledge.rule("density-one-per-container"), *pick(knowledge, (TOPIC,), text)]
     lines += lines_of(more, 4)
     working = [
         f"{number(litres, 2)} L / {number(rule.value, 2)} L a larva = {fits[name]} {name} larvae." for name, rule in rules.items()
     ]
-    if own and own.present:
+    if own and own.need:
         parts = [
-            f"{count} {name} x {number(rules[name].value, 2)} L"
-            for name, count in (("large", own.large), ("small", own.small))
+            f"{count} {name} x {number(rules[kind_].value, 2)} L"
+            for name, kind_, count in (
+                ("large", "large", own.large),
+                ("small", "small", own.small),
+                ("prepupae", "large", own.prepupae),
+            )
             if count
         ]
-        working.append(f"In it now: {' + '.join(parts)} = {number(own.need, 2)} L of {number(litres, 2)} L.")
-        working.append("Large are the last two instars, by the instar seen and by how they grew since; prepupae count as large.")
+        working.append(f"In it now: {' + '.join(parts)} = {number(own.need, 2)} L of {number(own.litres, 2)} L.")
+        working.append(
+            "Large are the last two instars, by the instar on record, by their age where none is; a prepupa needs the room of a large larva."
+        )
     return Answer(
         "answered",
         TOPIC,
@@ -129,10 +138,8 @@ def _of_volume(request, text: str, nursery, enclosure: str, litres: float | None
 def _with_those_inside(request, text: str, own: Fill, holds: str, kind: str, rules) -> tuple[list[str], dict[str, Value]]:
     """The lines and values about an enclosure with its animals, led by whether as many more fit where that is asked."""
     state = "It is too full: thin it out." if own.too_full else "That is within the rule."
-    inside = (
-        f"Now in it: {counted(own.present, 'larva', 'larvae')} ({own.large} large, {own.small} small), which need "
-        f"{number(own.need, 2)} L: {percent(own.share)} of it. {state}"
-    )
+    inside = f"Now in it: {larvae_words(own)}, which need {number(own.need, 2)} L: {percent(own.share)} of it. {state}"
+    doubt = _doubt(own)
     free = {name: own.room(rule.value) for name, rule in rules.items()}
     room = f"Room for {free['large']} more large or {free['small']} more small larvae."
     values = {
@@ -142,18 +149,96 @@ def _with_those_inside(request, text: str, own: Fill, holds: str, kind: str, rul
     }
     count = request.count if request.count and request.count > 0 else None
     if count and MORE.search(text):
-        fit = count <= free[kind]
-        need = own.need + count * rules[kind].value
-        values["fits"] = Value("yes" if fit else "no")
-        lead = "Yes" if fit else "No"
-        then = f"then {number(need, 2)} of {number(own.litres, 2)} L would be taken"
-        first = f"{lead}: {counted(count, f'more {kind} larva', f'more {kind} larvae')} {'fit' if fit else 'do not fit'} in {own.enclosure}, {then}."
-        return [first, inside, room, holds], values
+        eggs = own.eggs * rules["small"].value
+        return [*_fits(count, request, own, eggs, kind, rules, values), inside, *doubt, room, holds], values
     if re.search(r"\b(full|crowd\w*|over\w*|too many|cramped|tight|packed)\b", text):
         head = f"{own.enclosure} is {percent(own.share)} full: {'too full, ' if own.too_full else ''}"
-        first = f"{head}{counted(own.present, 'larva', 'larvae')} ({own.large} large, {own.small} small) need {number(own.need, 2)} of {number(own.litres, 2)} L."
-        return [first, room if not own.too_full else f"Take out {_surplus(own, rules)}.", holds], values
-    return [holds, inside, *([] if own.too_full else [room])], values
+        if own.perhaps_too_full:
+            head = f"Look first: {own.enclosure} is {percent(own.share)} full by the record, {percent(own.grown / own.litres)} if they have grown: "
+        first = f"{head}{larvae_words(own)} need {number(own.need, 2)} of {number(own.litres, 2)} L."
+        return [first, *doubt, room if not own.too_full else f"Take out {_surplus(own, rules)}.", holds], values
+    return [holds, inside, *doubt, *([] if own.too_full else [room])], values
+
+
+def _fits(count: int, request, own: Fill, eggs: float, kind: str, rules, values: dict[str, Value]) -> list[str]:
+    """Whether so many more fit, in `values` too; of animals that are no larvae what the rule says, and what it does not."""
+    stages = set(request.stages) - {"larva"}
+    if stages and not request.stages[0] == "larva":
+        stage = request.stages[0]
+        values["fits"] = Value(None, reason="the house rule is for larvae")
+        if stage == "egg":
+            later = own.need + eggs + count * rules["small"].value
+            fit = later <= own.litres + 1e-9
+            lead = "Yes for now" if fit else "No"
+            values["fits"] = Value("yes" if fit else "no")
+            full_grown = own.need + (own.eggs + count) * rules["large"].value
+            return [
+                f"{lead}: {counted(count, 'more egg')} {'needs' if count == 1 else 'need'} no room by the rule, but as hatched larvae all in "
+                f"{own.enclosure} need {number(later, 2)} of its {number(own.litres, 2)} L, and {number(full_grown, 2)} L once they are large."
+            ]
+        if stage in ("pupa", "adult"):
+            what = stage_count(count, stage)
+            return [
+                f"I cannot say by litres whether {what} more fit in {own.enclosure}: the house rule is for larvae. Each needs room to hang and "
+                "to spread its wings."
+            ]
+    need = own.need + count * rules[kind].value
+    later = max(own.grown, own.need) + eggs + count * rules[kind].value
+    fit, surely = need <= own.litres + 1e-9, later <= own.litres + 1e-9
+    more = counted(count, f"more {kind} larva", f"more {kind} larvae")
+    then = f"then {number(need, 2)} of {number(own.litres, 2)} L would be taken"
+    values["fits"] = Value("yes" if surely else "no")
+    if fit and not surely:
+        why = " and ".join(
+            [f"{stage_count(own.eggs, 'egg')} in it will be small larvae soon"] * bool(own.eggs)
+            + ["those in it may be large by now"] * own.doubtful
+        )
+        be = "does" if count == 1 else "do"
+        return [
+            f"No, not surely: {more} {be} fit by the record, but {why}: then {number(later, 2)} L of {number(own.litres, 2)} L are needed."
+        ]
+    verb = ("fits" if count == 1 else "fit") if fit else ("does not fit" if count == 1 else "do not fit")
+    return [f"{'Yes' if fit else 'No'}: {more} {verb} in {own.enclosure}, {then}."]
+
+
+def _doubt(own: Fill) -> list[str]:
+    """What the record leaves open of the size of those inside."""
+    if not own.doubtful:
+        return []
+    of = f", {percent(own.grown / own.litres)} of it" if own.litres else ""
+    return [
+        f"Look at their size: by the instar on record they are small, by the days since some may be large; then all need {number(own.grown, 2)} L{of}."
+    ]
+
+
+def put_none_in(enclosure: str, why: list[str], request, text: str, nursery) -> Answer:
+    """No, whatever room there is: what may be about in an enclosure, or who in it is on watch."""
+    own, each = fill(enclosure, nursery), per_larva(nursery.knowledge)
+    lines = [f"No: put no more animals in {enclosure} now: {why[0]}.", *(f"- Also: {reason}." for reason in why[1:])]
+    room = f"By litres alone it has room for {room_words(own, each)}." if own.litres and own.room(each["small"]) else ""
+    lines += [f"It holds {inside_words(own)}.", room]
+    others = [
+        one for one in fills(nursery) if one.enclosure not in held_places(nursery) and one.litres and one.room(each["small"])
+    ]
+    if others:
+        lines.append(f"Room elsewhere: {'; '.join(f'{one.enclosure} for {room_words(one, each)}' for one in others[:3])}.")
+    rule = nursery.knowledge.rule("suspect-apart")
+    capacity = (
+        Value(int(own.litres / each["large"] + 1e-9), "larvae")
+        if own.litres
+        else Value(None, "larvae", reason=f"the volume of {enclosure} is not on record")
+    )
+    return Answer(
+        "answered",
+        TOPIC,
+        "\n".join(line for line in lines if line),
+        about={"enclosure": enclosure},
+        values={"fits": Value("no"), "capacity": capacity, "present": Value(own.present, "larvae")},
+        working=(rule.text,) if rule else (),
+        sources=(*cite(nursery.knowledge, sources_of([rule] if rule else [])), OWN_RECORDS),
+        cautions=(APART,),
+        next=(f"Is {enclosure} safe again?", "Which cage has room?"),
+    )
 
 
 def _surplus(own: Fill, rules) -> str:
@@ -172,121 +257,6 @@ def _assumed(text: str) -> list[str]:
     return []
 
 
-def survey(request, text: str, nursery) -> Answer:
-    """All enclosures against the rule: which are too full, or which have room."""
-    found = [one for one in fills(nursery) if not request.enclosures or one.enclosure in request.enclosures]
-    found += [fill(place, nursery) for place in request.enclosures if place not in {one.enclosure for one in found}]
-    known = [one for one in found if one.litres]
-    lacking = [one for one in found if not one.litres]
-    each = per_larva(nursery.knowledge)
-    full = [one for one in known if one.too_full]
-    roomy = sorted((one for one in known if one.room(each["small"])), key=lambda one: (-one.room(each["large"]), one.enclosure))
-    asks_room = bool(HAS_ROOM.search(text)) and not re.search(r"\b(crowd\w*|over\w*|too many|too full)\b", text)
-    tell = f" Tell me, for example “{lacking[0].enclosure} holds 10 L”." if lacking else ""
-    if not known:
-        first = "I cannot say: no enclosure's volume is on record." + tell
-        lines = [
-            first,
-            *(f"- {one.enclosure}: {_inside_words(one)}, which need {number(one.need, 2)} L." for one in lacking if one.present),
-        ]
-    elif asks_room:
-        first = "None of those whose volume is known has room."
-        count = request.count if request.count and request.count > 1 else 0
-        if count:
-            kind = size_meant(request, text)
-            fitting = [one for one in roomy if one.room(each[kind]) >= count]
-            where = listed(one.enclosure for one in fitting)
-            first = (
-                f"Yes: {where} {'has' if len(fitting) == 1 else 'have'} room for {count} more {kind} larvae."
-                if fitting
-                else f"No: none of those whose volume is known has room for {count} more {kind} larvae."
-            )
-        elif len(roomy) == 1:
-            first = f"{roomy[0].enclosure} has room for {_room_words(roomy[0], each)}."
-        elif roomy:
-            told = "; ".join(f"{one.enclosure} for {_room_words(one, each)}" for one in roomy)
-            first = f"{listed(one.enclosure for one in roomy)} have room: {told}."
-        lines = [first]
-    else:
-        first = (
-            f"Yes: {listed(one.enclosure for one in full)} {'is' if len(full) == 1 else 'are'} too full."
-            if full
-            else f"No: none of the {len(known)} whose volume is known is too full."
-            if len(known) > 1
-            else f"No: {known[0].enclosure} is not too full."
-        )
-        lines = [first]
-    ranked = [*roomy, *(one for one in known if one not in roomy)] if asks_room else known
-    lines += [f"- {_fill_words(one, each)}" for one in ranked]
-    if known and lacking:
-        inside = listed(f"{one.enclosure} ({_inside_words(one)})" for one in lacking)
-        lines.append(f"Not known, because their volume is not on record: {inside}.{tell}")
-    if known:
-        lines.append(DAMP)
-    items = [_fill_item(one, rank, each) for rank, one in enumerate([*ranked, *lacking], 1)]
-    rules = [nursery.knowledge.rule(f"density-litre-{kind}") for kind in ("large", "small")]
-    return Answer(
-        "answered" if known else "unknown",
-        TOPIC,
-        "\n".join(lines),
-        values={
-            "capacity": Value(sum(int(one.litres / each["large"] + 1e-9) for one in known), "larvae")
-            if known
-            else Value(None, "larvae", reason="no volume is on record"),
-            "present": Value(sum(one.present for one in found), "larvae"),
-            "too_full": Value(len(full), "enclosures"),
-        },
-        items=tuple(items),
-        working=tuple(
-            f"{one.enclosure}: {one.large} large x {number(each['large'], 2)} L + {one.small} small x {number(each['small'], 2)} L = "
-            f"{number(one.need, 2)} L of {number(one.litres, 2)} L."
-            for one in known
-        ),
-        sources=(*cite(nursery.knowledge, sources_of(rules)), OWN_RECORDS),
-        cautions=(APART,),
-        next=tuple(
-            [f"{one.enclosure} holds 10 L" for one in lacking[:1]]
-            + ["Which animals should not share a cage?", "what is in it"][:1]
-        ),
-    )
-
-
-def _room_words(one: Fill, each) -> str:
-    large, small = one.room(each["large"]), one.room(each["small"])
-    return (
-        f"{large} more large or {small} more small larvae"
-        if large
-        else f"{counted(small, 'more small larva', 'more small larvae')}"
-    )
-
-
-def _fill_words(one: Fill, each) -> str:
-    taken = f", {percent(one.share)} full" if one.present else ""
-    state = "too full" if one.too_full else f"room for {_room_words(one, each)}" if one.room(each["small"]) else "no room left"
-    return f"{one.enclosure} ({one.said}): {_inside_words(one)}{taken}; {state}"
-
-
-def _inside_words(one: Fill) -> str:
-    parts = [f"{count} {name}" for name, count in (("large", one.large), ("small", one.small)) if count]
-    larvae = f"{listed(parts)} {'larva' if one.present == 1 else 'larvae'}" if parts else "no larvae"
-    others = f"{counted(one.others, 'other animal', 'others')}" if one.others else ""
-    return larvae + (f" and {others}" if others and parts else f", {others}" if others else "")
-
-
-def _fill_item(one: Fill, rank: int, each) -> dict:
-    item: dict = {"name": one.enclosure, "label": one.enclosure, "rank": rank, "enclosure": one.enclosure, "present": one.present}
-    if one.litres is None:
-        return item | {"reason": "its volume is not on record", "record": f"{one.enclosure} holds 10 L"}
-    return item | {
-        "volume": round(one.litres * 1000),
-        "capacity": int(one.litres / each["large"] + 1e-9),
-        "full": round(one.share, 3),
-        "room_large": one.room(each["large"]),
-        "room_small": one.room(each["small"]),
-        "too_full": "yes" if one.too_full else "no",
-    }
-
-
 def no_volume(enclosure: str, request, nursery) -> Answer:
     """Asks for the volume of an enclosure."""
     stopped = trouble(request, nursery, TOPIC) if enclosure not in known_enclosures(nursery) else None
@@ -297,10 +267,7 @@ def no_volume(enclosure: str, request, nursery) -> Answer:
     own = fill(enclosure, nursery)
     what = f"I do not know the volume of {enclosure}. Tell me it once: “{enclosure} holds 10 L”, or “{enclosure} is 30 x 20 x 15 cm”."
     if own.present:
-        what += (
-            f" {counted(own.present, 'larva', 'larvae')} {'is' if own.present == 1 else 'are'} in it now ({own.large} large, {own.small} "
-            f"small), which need {number(own.need, 2)} L."
-        )
+        what += f" In it now: {larvae_words(own)}, which need {number(own.need, 2)} L."
     return ask(TOPIC, what, options, about={"enclosure": enclosure})
 
 

@@ -380,7 +380,7 @@ def _full(place: str, groups: Groups, larvae: list[sizes.Sized], spare: Spare, n
         tuple(dict.fromkeys(key.cohort for key, _ in moves)) or tuple(dict.fromkeys(key.cohort for key, _ in groups)),
         place,
         f"Thin out {place}: take out {listed(taken)}" if taken else f"Thin out {place}",
-        f"{counted(own.present, 'larva', 'larvae')} ({own.large} large, {own.small} small) need {number(own.need, 2)} L, and it holds "
+        f"{fullness.larvae_words(own)} need {number(own.need, 2)} L, and it holds "
         f"{number(own.litres, 2)} L: {percent(own.share)} full",
         "density-litre-large",
         "move the surplus to an enclosure of its own",

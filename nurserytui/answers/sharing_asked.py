@@ -73,6 +73,9 @@ def everywhere(request, nursery) -> Answer:
         lines = [first, *(f"- {one.label}: {one.reason}. {capital(one.todo)}. Then send “{one.record}”." for one in found)]
     else:
         lines = [f"None{where}: by the records nothing shares an enclosure that should not."]
+    for place, groups in occupied.items():
+        if not request.enclosures or place in request.enclosures:
+            lines += [f"Look first in {place}: {doubt}" for doubt in _unsure_sizes(groups, nursery)]
     unknown = [place for place in occupied if place not in nursery.settings.volumes]
     if unknown and not found:
         lines.append(
@@ -142,7 +145,7 @@ def _sides(request, text: str, nursery):
     together, into = TOGETHER.search(text), INTO.search(text)
     if names and request.unknown_names and together and not ROOMY.search(text):
         return trouble(request, nursery, TOPIC) or ()
-    if len(names) != 2 or not (together or (into and names[0][0] == "cohort" and names[1][0] == "enclosure")):
+    if len(names) != 2 or not (together or (into and names[1][0] == "enclosure")):
         return ()
     if ROOMY.search(text) and not re.search(r"\b(merge|together|share|safe|mix)\b", text):
         return ()
@@ -199,9 +202,13 @@ def pair(sides, request, text: str, nursery) -> Answer:
     watched = _watched(sides, nursery)
     reasons = [friction.reason for friction in found if friction.kind != "suspects-with-healthy"]
     reasons = [*watched, *reasons] if watched and not already else [friction.reason for friction in found]
+    if not already:
+        reasons += _unclean(place, nursery)
     whose = f"{one} and {other}"
-    standing = "share" if already else "should share"
-    if reasons:
+    doubts = [] if reasons else [*_unsure_sizes(combined, nursery), *_eggs_moved(first, second, already)]
+    if doubts:
+        lines = [f"Better not before you have looked: {doubts[0]}", *doubts[1:]]
+    elif reasons:
         head = (
             f"No: {one} and {other} should not share {place}" if not already else f"No: {whose} share {place} now, and should not"
         )
@@ -211,26 +218,24 @@ def pair(sides, request, text: str, nursery) -> Answer:
     else:
         head = f"Yes, as far as the records tell: nothing speaks against {whose} in {place}"
         lines = (
-            [f"{head}."]
-            if not already
-            else [f"Yes: {whose} {standing} {place} now, and nothing in the records speaks against it."]
+            [f"{head}."] if not already else [f"Yes: {whose} share {place} now, and nothing in the records speaks against it."]
         )
     lines.append("; ".join(f"{name}: {standing_words(groups)}" for name, groups in sides if groups) + ".")
-    if not reasons:
-        lines += _unsure_sizes(combined, nursery)
     lines += [*_room_lines(place, combined, nursery), *_food_lines(combined, nursery), *_cohort_lines(sides, text, nursery)]
     rules = [rule for name in dict.fromkeys(friction.rule for friction in found) if (rule := nursery.knowledge.rule(name))]
     if watched:
         rules.append(nursery.knowledge.rule("suspect-apart"))
     moves = (
-        [sharing.moved(heads, key._replace(instar=None), place) for key, heads in first] if not reasons and not already else []
+        [sharing.moved(heads, key._replace(instar=None), place) for key, heads in first]
+        if not reasons and not doubts and not already
+        else []
     )
     return Answer(
         "answered",
         TOPIC,
         join(*lines),
         about={"enclosure": place} if place in nursery.ledger.enclosures else {},
-        values={**_room_values(place, combined, nursery), "share": Value("no" if reasons else "yes")},
+        values={**_room_values(place, combined, nursery), "share": Value("no" if reasons or doubts else "yes")},
         items=tuple(_item(friction, rank) for rank, friction in enumerate(found, 1)),
         working=tuple(dict.fromkeys(rule.text for rule in rules if rule)) or ("No rule on sharing is broken by these animals.",),
         sources=(*cite(nursery.knowledge, sources_of([rule for rule in rules if rule])), OWN_RECORDS),
@@ -259,23 +264,42 @@ def _watched(sides, nursery) -> list[str]:
     return found
 
 
+def _unclean(place: str, nursery) -> list[str]:
+    """What may still be about in the enclosure that they would share."""
+    from nurserytui.answers.held_back import in_it
+
+    return [f"{place}: {reason}" for reason in in_it(place, nursery)]
+
+
 def _unsure_sizes(groups, nursery) -> list[str]:
     """A warning where some are likely large and others small, but how far they have grown is not known for certain."""
     larvae = sizes.larvae(groups, nursery)
-    large = dict.fromkeys(one.key.cohort for one in larvae if one.large)
-    small = dict.fromkeys(one.key.cohort for one in larvae if not one.large)
+    large = dict.fromkeys(one.key.cohort for one in larvae if one.large or one.maybe_large)
+    small = dict.fromkeys(one.key.cohort for one in larvae if not one.large and one.key.cohort not in large)
     if not (large and small):
         return []
     return [
-        f"Look at their sizes first: {listed(large)} may be large and {listed(small)} still small, which is not known for certain; large "
-        "and small larvae do not go together."
+        f"{listed(large)} may be large and {listed(small)} still small, which is not known for certain; large and small larvae do not go "
+        "together."
     ]
+
+
+def _eggs_moved(first, second, already) -> list[str]:
+    """Eggs among those that are brought to larvae, or that larvae are brought to: they stay on their leaf."""
+    for eggs, larvae in ((first, second), (second, first)):
+        with_eggs = dict.fromkeys(key.cohort for key, _ in eggs if key.stage == "egg")
+        with_larvae = dict.fromkeys(key.cohort for key, _ in larvae if key.stage == "larva")
+        if with_eggs and with_larvae and not already:
+            return [
+                f"The eggs of {listed(with_eggs)} stay on their leaf, apart from the larvae of {listed(with_larvae)}: leaf is eaten with the eggs on it."
+            ]
+    return []
 
 
 def _room_lines(place: str, groups, nursery) -> list[str]:
     larvae = sizes.larvae(groups, nursery)
     own = fullness.fill_of(place, groups, larvae, nursery)
-    if not own.present:
+    if not own.need:
         return []
     if own.litres is None:
         known = f" Tell me, for example “{place} holds 10 L”." if place in nursery.ledger.enclosures else ""

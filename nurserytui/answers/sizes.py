@@ -1,4 +1,4 @@
-"""How big the larvae in an enclosure are by now: by the instar seen, and by how they grew since."""
+"""How big the larvae in an enclosure are: by the instar on record, and how far they may have grown since."""
 
 from __future__ import annotations
 
@@ -18,11 +18,18 @@ class Sized(NamedTuple):
     middle: int
     high: int
     instars: int
+    seen: int = 0
+    """The instar on record where one was seen; 0 where only their age tells it."""
 
     @property
     def large(self) -> bool:
-        """In one of the last two instars, as far as is known."""
-        return self.middle >= self.instars - 1
+        """In one of the last two instars: by the instar on record, or surely by now; by their age where none was seen."""
+        return (max(self.seen, self.low) if self.seen else self.middle) >= self.instars - 1
+
+    @property
+    def maybe_large(self) -> bool:
+        """Small by the record, but they may have grown into one of the last two instars since."""
+        return not self.large and self.middle >= self.instars - 1
 
     @property
     def surely_large(self) -> bool:
@@ -42,7 +49,7 @@ def larvae(groups: list, nursery) -> list[Sized]:
         species = nursery.ledger.cohorts[key.cohort].species
         instars = eaters.instars_of(species, nursery.knowledge)
         if key.instar and key.instar >= instars - 1:  # seen large: how far they are since makes no difference
-            found.append(Sized(key, heads, key.instar, key.instar, max(key.instar, instars), instars))
+            found.append(Sized(key, heads, key.instar, key.instar, max(key.instar, instars), instars, key.instar))
             continue
         times = feeding.time_shares(instars)
         for group in eaters.larvae(key, heads, nursery):
@@ -50,7 +57,9 @@ def larvae(groups: list, nursery) -> list[Sized]:
                 found.append(Sized(key, group.count, 1, instars, instars, instars))
                 continue
             low, middle, high = (instar_at(part, times) for part in (group.early, group.middle, group.late))
-            found.append(Sized(key, group.count, low, middle, high if group.curve else instars, instars))
+            # The first instar is that of every hatchling, and no look told it.
+            seen = key.instar if key.instar and key.instar > 1 else 0
+            found.append(Sized(key, group.count, low, middle, high if group.curve else instars, instars, seen))
     return found
 
 
