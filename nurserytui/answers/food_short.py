@@ -7,9 +7,10 @@ from datetime import datetime, time, timedelta
 from nurserytui.answers import naming, shortage, stock
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.food_needs import RESERVE
-from nurserytui.answers.food_stock import CUT, LEVEL, TOPIC, sources, until, working
+from nurserytui.answers.food_stock import CUT, LEVEL, TOPIC, gone_values, needed, sources, until, working
+from nurserytui.answers.lasting_words import lasts_words
 from nurserytui.answers.shortage import Supply
-from nurserytui.answers.wording import OWN_RECORDS, cite, day_words, listed, number
+from nurserytui.answers.wording import OWN_RECORDS, capital, cite, day_words, listed, number
 
 
 def overview(request, text: str, nursery) -> Answer:
@@ -37,9 +38,9 @@ def overview(request, text: str, nursery) -> Answer:
         lot = lots[0]
         cut_on = "today" if lot.day <= now.date() else f"on {day_words(lot.day, now)}"
         lines.append(
-            f"- {one.word}: cut {lot.words} {cut_on}, for {shortage.whom(hungry)}, for {shortage.days_words(lot)} ({told})"
+            f"- {one.word}: cut {lot.words} {cut_on}, for {shortage.whom(hungry)}, for {shortage.days_words(lot)} ({told}){shortage.why_words(lot)}"
             if cutting
-            else f"- {shortage.whom(hungry)}: short of {one.word} {when} ({told}); cut {lot.words} {cut_on}, for {shortage.days_words(lot)}"
+            else f"- {shortage.whom(hungry)}: short of {one.word} {when} ({told}); cut {lot.words} {cut_on}, for {shortage.days_words(lot)}{shortage.why_words(lot)}"
         )
         items.append(_short_item(one, lot, hungry, len(items) + 1, now))
     if cutting:
@@ -145,10 +146,17 @@ def nobody(request, meant, nursery) -> Answer:
     said = request.hosts[0].said
     feeding = [f"{listed((*one.cohorts, *one.not_counted))} on {one.word}" for one in shortage.supplies(nursery)]
     first = f"Nobody here feeds on {said} now, by the records"
-    lines = [f"{first}: {listed(feeding)}." if feeding else f"{first}: there are no eggs or larvae to feed."]
+    first = f"{first}: {listed(feeding)}." if feeding else f"{first}: there are no eggs or larvae to feed."
     held = [lot for lot in stock.lots(nursery) if any(naming.same_plant(lot.host, name) for name in meant)]
+    possible = [one for name in sorted(meant) if (one := shortage.could_eat(name, nursery)) is not None and one.cohorts]
+    could = max(possible, key=lambda one: len(one.lots), default=None)
+    if could is not None:
+        return _could(could._replace(word=said.casefold()), first, request, nursery)
+    lines = [first]
     if held:
-        lines.append(f"On hand of it: {listed(f'{number(lot.amount)} {lot.said}' for lot in held)}; nothing eats it.")
+        lines.append(
+            f"On hand of it: {listed(f'{number(lot.amount)} {lot.said}' for lot in held)}; nobody here is known to eat it."
+        )
     unnoted = shortage.unnoted(nursery)
     if unnoted:
         lines.append(f"What they feed on is not on record: {listed(unnoted)}.")
@@ -162,4 +170,42 @@ def nobody(request, meant, nursery) -> Answer:
         values={"needed": Value(None, "g", reason=reason), "runs_out": Value(None, "date", reason=reason)},
         sources=(OWN_RECORDS,),
         next=(f"What eats {said}?", "Which cohort will be short of food?"),
+    )
+
+
+def _could(supply: Supply, first: str, request, nursery) -> Answer:
+    """Nobody is recorded on the plant, but some here could eat it: how long it would last them, or what to cut for them."""
+    now = nursery.now
+    lots = shortage.cuttings(supply, nursery, now + shortage.AHEAD, start=None if supply.told else now)
+    if not supply.told and not CUT.search(request.plain or request.text):
+        lots = []
+    lines = [f"{listed(supply.cohorts)} could eat {supply.word}, but by the records nobody here feeds on it now."]
+    if supply.lacking:
+        lines.append(f"How long it would last I cannot say: {supply.lacking}.")
+    elif supply.told:
+        lines.append(f"On hand: {shortage.stock_words(supply)}. {capital(listed(supply.cohorts))}{lasts_words(supply, nursery)}.")
+    if lots and not supply.lacking:
+        on = "today" if lots[0].day <= now.date() else f"on {day_words(lots[0].day, now)}"
+        lines.append(f"For them cut {lots[0].words} {on}, for {shortage.days_words(lots[0])}{shortage.why_words(lots[0])}.")
+    lines.append(
+        f"When they are given it, send “fed {supply.cohorts[0]} {supply.word}”; some take a new plant badly, so see that they eat."
+    )
+    lines.append(first)
+    return Answer(
+        "answered" if lots or (supply.told and not supply.lacking) else "unknown",
+        TOPIC,
+        "\n".join(lines),
+        about={"host": request.hosts[0].name},
+        values=needed(supply, None, nursery)
+        | (
+            {}
+            if supply.lacking
+            else gone_values(supply, None, (), nursery)
+            if supply.told
+            else {"runs_out": Value(None, "date", reason="how much is on hand is not told")}
+        ),
+        working=tuple(dict.fromkeys(working(supply, nursery)))[:12],
+        sources=(*cite(nursery.knowledge, sources(supply, nursery)), OWN_RECORDS),
+        cautions=(RESERVE,),
+        next=(f"fed {supply.cohorts[0]} {supply.word}", f"Can {supply.cohorts[0]} eat {supply.word}?"),
     )

@@ -95,7 +95,10 @@ def food_stock(request, text: str, nursery) -> Answer:
     ]
     if not found:
         return food_short.nobody(request, meant, nursery)
-    return of_plant(found[0]._replace(word=request.hosts[0].said.casefold()), request, text, nursery)
+    # The plant that was asked about leads, of those that its eaters share.
+    one = found[0]
+    hosts = tuple(sorted(one.hosts, key=lambda host: not any(naming.same_plant(host, name) for name in meant)))
+    return of_plant(one._replace(word=request.hosts[0].said.casefold(), hosts=hosts), request, text, nursery)
 
 
 # One plant ----------------------------------------------------------------------------------------------------------------
@@ -127,6 +130,10 @@ def of_plant(supply: Supply, request, text: str, nursery, focus: tuple[str, ...]
             else ""
         )
         lines.insert(0, f"On hand by the records: {stock_words(supply)}{left}.")
+    if supply.lots and not any(naming.same_plant(lot.host, supply.hosts[0]) for lot in supply.lots):
+        lines.append(
+            f"Of {supply.word} nothing on hand is recorded; those who eat it eat {shortage.plants_words(supply)} as well."
+        )
     lines.append(need_line(supply, end, nursery))
     lines += [*kept_lines(supply, nursery), *left_out_lines(supply)]
     return Answer(
@@ -222,21 +229,22 @@ def verdict_lines(
     """Yes or no first where that is asked, else the day on which it runs out."""
     now = nursery.now
     gone, eaters_ = values["runs_out"], listed(supply.cohorts)
-    what = stock_words(supply)
+    what, plants = stock_words(supply), shortage.plants_words(supply)
+    be = "are" if " and " in plants else "is"
     eat = "eats" if len(supply.cohorts) == 1 else "eat"
     early = f", perhaps as early as {day_words(gone.low, now)}" if gone.low and gone.low != gone.value else ""
     late = f", at the latest {day_words(gone.high, now)}" if gone.high and gone.high != gone.value else ""
     wilts = supply.middle.wilted > 0.1 * max(supply.middle.left, shortage.LITTLE)
     how = "wilted, not all of it eaten" if wilts else "eaten"
     if gone.value and supply.middle.gone <= now:
-        when = f"The {supply.word} is used up by now: {what if not supply.lots else f'the {what} should be gone'}"
+        when = f"The {plants} {be} used up by now: {what if not supply.lots else f'the {what} should be gone'}"
     elif gone.value:
-        when = f"The {supply.word} runs out about {day_words(gone.value, now)}{early}{late} ({how}): {what} on hand, which {eaters_} {eat}"
+        when = f"The {plants} {'runs' if be == 'is' else 'run'} out about {day_words(gone.value, now)}{early}{late} ({how}): {what} on hand, which {eaters_} {eat}"
     else:
         risk = f", though it may be gone as early as {day_words(gone.low, now)}" if gone.low else ""
         chance = values["enough_chance"].value
         lasts = "lasts" if chance >= 0.9 else "should last" if chance >= 0.65 else "may just last"
-        when = f"The {supply.word} {lasts} until they pupate{risk}: {what} on hand, which {eaters_} {eat}"
+        when = f"The {plants} {lasts} until they pupate{risk}: {what} on hand, which {eaters_} {eat}"
     lines = [f"{when}."]
     lead = next(lead for _, word, lead in VERDICTS if word == values["enough"].value)
     if (ENOUGH.search(text) or end is not None or focus) and not CUT.search(text) and not OPEN.search(text):
@@ -244,8 +252,7 @@ def verdict_lines(
         if SHORT.search(text):
             lead = RUNNING_SHORT[values["enough"].value]
         lines[0] = f"{lead}, for {listed(focus or supply.cohorts)}{by}. {lines[0]}"
-    if supply.middle.short:
-        hungry = shortage.short_ones(supply, supply.middle.short, nursery)
+    if supply.middle.short and (hungry := shortage.short_ones(supply, supply.middle.short, nursery)):
         day = "now" if supply.middle.short <= now else f"from {day_words(supply.middle.short, now)}"
         lines.append(f"Short of it {day}: {listed(hungry)}.")
     return lines
@@ -277,7 +284,7 @@ def lot_lines(supply: Supply, lots: list[shortage.Cutting], cutting: bool, end: 
     first = lots[0]
     when = "today" if first.day <= now.date() else f"on {day_words(first.day, now)}"
     grams = f"about {rounded(first.grams.value)} g of leaf, {rounded(first.grams.low)}-{rounded(first.grams.high)}"
-    lead = f"Cut {first.words} of {supply.word} {when} ({grams}), for {shortage.days_words(first)}"
+    lead = f"Cut {first.words} of {supply.word} {when} ({grams}{shortage.why_words(first)}), for {shortage.days_words(first)}"
     total = sum(lot.count for lot in lots)
     if len(lots) == 1:
         return [f"{lead}."]

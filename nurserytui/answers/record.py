@@ -164,7 +164,7 @@ def _what_it_lasts(events: list[Event], nursery) -> list[str]:
     hosts = dict.fromkeys(event.host for event in events if event.what in ("stocked", "cut") and event.count is not None)
     if not hosts:
         return []
-    from nurserytui.answers.shortage import in_a_sentence
+    from nurserytui.answers.lasting_words import in_a_sentence
 
     return [line for line in (in_a_sentence(host, nursery) for host in hosts) if line]
 

@@ -8,11 +8,11 @@ from typing import NamedTuple
 
 from nurserytui.answers import appetite, eaters, naming, provision, stock
 from nurserytui.answers.appetite import rounded
+from nurserytui.answers.eaten_plants import NO_SPECIES, feeding_cohorts, plants_of, pooled
 from nurserytui.answers.using_up import LITTLE, Course, Run
 from nurserytui.answers.wording import day_words, listed, number
 from nurserytui.biology.ranges import Range, chance_above, exactly, inverse, product
 
-NO_SPECIES = ("", "unknown")
 CUT_UNIT = "stems"
 """What is cut where nothing tells in what the keeper cuts."""
 MOST_FACTOR = 1000.0
@@ -32,10 +32,12 @@ class Cutting(NamedTuple):
     until: date
     grams: Range
     count: int
-    """Of the unit, rounded up; 0 where it is reckoned in grams."""
+    """Of the unit, by the upper end of what they may eat, for a larva dies of too little; rounded up, and one for each enclosure at least."""
     unit: str
     words: str
     """`5 stems`, `60 g`."""
+    why: str
+    """By which reckoning so much: the upper end of what they may eat, or one for each enclosure."""
 
 
 class Supply(NamedTuple):
@@ -63,6 +65,8 @@ class Supply(NamedTuple):
     """Why nothing can be said of how long it lasts; "" where it can."""
     told: bool
     """Whether the records say what is on hand: lots, or lately that nothing is left."""
+    words: dict[str, str]
+    """What a keeper calls each plant of it."""
 
     @property
     def cohorts(self) -> tuple[str, ...]:
@@ -147,67 +151,23 @@ def unnoted(nursery) -> tuple[str, ...]:
     return tuple(label for label in feeding_cohorts(nursery) if label not in fed)
 
 
-def feeding_cohorts(nursery) -> list[str]:
-    return list(dict.fromkeys(key.cohort for key, _ in nursery.heads() if key.stage in ("egg", "larva")))
-
-
 def _supplies(nursery) -> list[Supply]:
     lots = stock.lots(nursery)
     known = list(dict.fromkeys([lot.host for lot in lots] + stock.none_left(nursery)))
-    eaten: dict[str, list[str]] = {}
+    plants = {label: found for label in feeding_cohorts(nursery) if (found := plants_of(label, lots, known, nursery))}
+    return [_supply(hosts, labels, lots, nursery) for hosts, labels in pooled(plants, lots, set(known), nursery)]
+
+
+def could_eat(host: str, nursery) -> Supply | None:
+    """What is on hand of a plant that nobody eats by the records, against those whose species eats it well; None where there are none."""
+    knowledge, cohorts = nursery.knowledge, nursery.ledger.cohorts
+    labels = []
     for label in feeding_cohorts(nursery):
-        host = fed_with(label, nursery) or nursery.ledger.cohorts[label].host or _only_food(label, known, nursery)
-        if host:
-            eaten.setdefault(host, []).append(label)
-    return [_supply(hosts, labels, lots, nursery) for hosts, labels in _pooled(eaten, set(known), nursery)]
-
-
-def fed_with(label: str, nursery) -> str:
-    """The plant that a cohort was last given by the records of the last days, if its species eats it: keepers change from one plant to
-    another. "" where no feeding names a plant."""
-    cohort, chronicle = nursery.ledger.cohorts[label], nursery.ledger.chronicle
-    places = {key.enclosure for key, _ in nursery.heads(cohort=label, stage="larva") if key.enclosure}
-    since = max((nursery.now - stock.STALE).isoformat(), str(cohort.first_when))[:10]
-    found = ""
-    for at in reversed(chronicle.numbers(names=(label, *cohort.former_labels), places=tuple(places))):
-        (event,) = chronicle.events((at,))
-        if event.day < since:
-            break
-        if event.what == "fed" and event.host and event.cohort in ("", label, *cohort.former_labels):
-            if event.host == cohort.host or naming.eats(nursery.knowledge, cohort.species, event.host):
-                found = event.host
-                break
-    return found
-
-
-def _only_food(label: str, known: list[str], nursery) -> str:
-    """The plant whose stock is kept track of that a cohort without a noted plant eats by its species, the best one first; "" where there is none."""
-    species = nursery.ledger.cohorts[label].species
-    for pairing in nursery.knowledge.pairings_of(species) if species not in NO_SPECIES else ():
-        if pairing.rank in naming.EATEN:
-            for host in known:
-                if naming.same_plant(host, pairing.plant):
-                    return host
-    return ""
-
-
-def _pooled(eaten: dict[str, list[str]], on_hand: set[str], nursery) -> list[tuple[tuple[str, ...], list[str]]]:
-    """Hosts with the cohorts on them. Names that may mean the same plant, as `milkweed` and one species of it, go together; two species
-    of a genus do not, unless a name for the whole genus joins them."""
-    names = sorted({*eaten, *on_hand}, key=lambda name: (not naming.is_genus(name), name))
-    pools: list[list[str]] = []
-    for name in names:
-        home = next((pool for pool in pools if any(naming.same_plant(name, other) for other in pool)), None)
-        if home is None:
-            pools.append([name])
-        else:
-            home.append(name)
-    found = []
-    for pool in pools:
-        labels = [label for name in pool for label in eaten.get(name, ())]
-        if labels:
-            found.append((tuple(sorted(pool, key=lambda name: name not in eaten)), labels))
-    return found
+        species = cohorts[label].species
+        pairing = knowledge.pairing(species, host) if species not in NO_SPECIES else None
+        if pairing is not None and pairing.rank in ("primary", "accepted"):
+            labels.append(label)
+    return _supply((host,), labels, stock.lots(nursery), nursery) if labels else None
 
 
 def _supply(hosts: tuple[str, ...], labels: list[str], lots: list[stock.Lot], nursery) -> Supply:
@@ -227,7 +187,7 @@ def _supply(hosts: tuple[str, ...], labels: list[str], lots: list[stock.Lot], nu
     own = tuple(lot for lot in lots if lot.host in hosts)
     keeps = stock.keeping(hosts, knowledge)
     lacking = _lacking(own, who, plan, left_out)
-    grams = [] if lacking else [grams_of(lot, who, rations, hosts, knowledge) for lot in own]
+    grams = [] if lacking else [grams_of(lot, who, rations, (lot.host, *hosts), knowledge) for lot in own]
     held = _sum(grams) if grams else exactly(LITTLE)
     spread = provision.margin(exactly(1.0), 1.0, plan.spread)
     if grams:
@@ -240,7 +200,8 @@ def _supply(hosts: tuple[str, ...], labels: list[str], lots: list[stock.Lot], nu
         runs = tuple(course.run(factor, keep) for factor, keep in zip(spread, days))
     word = naming.plant_word(hosts[0], knowledge)
     told = bool(own) or any(host in hosts for host in stock.none_left(nursery))
-    return Supply(hosts, word, own, who, plan, by_cohort, left_out, keeps, held, spread, course, *runs, lacking, told)
+    words = {host: naming.plant_word(host, knowledge) for host in (*hosts, *(lot.host for lot in own))}
+    return Supply(hosts, word, own, who, plan, by_cohort, left_out, keeps, held, spread, course, *runs, lacking, told, words)
 
 
 def _lacking(lots, who: eaters.Eaters, plan: provision.Plan, left_out) -> str:
@@ -314,8 +275,30 @@ def _cutting(day: date, until: date, grams: float, unit: str, supply: Supply, kn
     eaten = supply.plan.spread.times(grams)
     portion = appetite.portion(unit, None, supply.hosts, knowledge)
     amount = product(eaten, inverse(portion.grams))
-    count = max(ceil(amount.value - 1e-9), 1)
-    return Cutting(day, until, eaten, count, unit, piece_words(count, unit))
+    middle = max(ceil(amount.value - 1e-9), 1)
+    upper = max(ceil(amount.high - 1e-9), 1)
+    places = _mouths(supply, day, until) if unit not in ("g", "cm2") else 1
+    count = max(upper, places)
+    if count == middle:
+        why = ""
+    elif count > upper:
+        why = f"one for each of {places} enclosures"
+    else:
+        why = f"the upper end; {piece_words(max(middle, places), unit)} by the middle of the estimates"
+    return Cutting(day, until, eaten, count, unit, piece_words(count, unit), why)
+
+
+def _mouths(supply: Supply, day: date, until: date) -> int:
+    """Enclosures in which some eat between the two days."""
+    found = set()
+    start, end = datetime.combine(day, datetime.min.time()), datetime.combine(until, datetime.max.time())
+    for group in supply.who.groups:
+        line = group.warm.timeline if group.warm is not None else None
+        if group.curve is None or line is None or group.middle >= 0:
+            found.add(group.enclosure or group.cohort)
+        elif line.progress(group.curve, min(start, end), end) > -group.middle:
+            found.add(group.enclosure or group.cohort)
+    return max(len(found), 1)
 
 
 def piece_words(count: int, unit: str) -> str:
@@ -345,7 +328,7 @@ def _shortage(supply: Supply, nursery) -> Shortage | None:
     why = " (wilted by then)" if wilts and short > now else ""
     reason = (
         f"{state_words(supply, now)}{what}{why}, eaten by {whom(hungry)}; cut for {days_words(first)}, about "
-        f"{rounded(first.grams.value)} g of leaf ({rounded(first.grams.low)}-{rounded(first.grams.high)})"
+        f"{rounded(first.grams.value)} g of leaf ({rounded(first.grams.low)}-{rounded(first.grams.high)}){why_words(first)}"
     )
     needed = {"g": tuple(round(value, 2) for value in first.grams)}
     if first.unit != "g":
@@ -383,6 +366,10 @@ def whom(labels: tuple[str, ...]) -> str:
     return listed(labels) if len(labels) <= NAMED + 1 else listed([*labels[:NAMED], f"{len(labels) - NAMED} more"])
 
 
+def why_words(lot: Cutting) -> str:
+    return f"; {lot.words} is {lot.why}" if lot.why else ""
+
+
 def days_words(lot: Cutting) -> str:
     days = (lot.until - lot.day).days + 1
     return "one day" if days == 1 else f"{days} days"
@@ -399,35 +386,28 @@ def stock_words(supply: Supply) -> str:
     """`6 stems of fennel`, `3 pots and 6 stems of milkweed`, `no fennel on hand`."""
     if not supply.lots:
         return f"no {supply.word} on hand"
-    tally: dict[tuple[str, str], float] = {}
+    by_word: dict[str, list] = {}
     for lot in supply.lots:
+        by_word.setdefault(_lot_word(lot, supply), []).append(lot)
+    return listed(_amounts(lots, word) for word, lots in by_word.items())
+
+
+def plants_words(supply: Supply) -> str:
+    """The plants on hand of a supply by name: `dill`, `dill and parsley`; its own word where nothing is on hand."""
+    return listed(dict.fromkeys(_lot_word(lot, supply) for lot in supply.lots)) or supply.word
+
+
+def _lot_word(lot, supply: Supply) -> str:
+    return supply.word if naming.same_plant(lot.host, supply.hosts[0]) else supply.words.get(lot.host, lot.host)
+
+
+def _amounts(lots, word: str) -> str:
+    tally: dict[tuple[str, str], float] = {}
+    for lot in lots:
         tally[lot.unit, lot.said] = tally.get((lot.unit, lot.said), 0.0) + lot.amount
     parts = [f"{number(amount)} {_one(said) if amount == 1 else said}" for (_, said), amount in tally.items()]
-    return f"{listed(parts)} of {supply.word}"
+    return f"{listed(parts)} of {word}"
 
 
 def _one(said: str) -> str:
     return said if said in ("g", "cm2") else appetite.ONE.get(said, said.removesuffix("s"))
-
-
-def in_a_sentence(host: str, nursery) -> str:
-    """Who eats a plant and until when it lasts: for the read-back of a stock; "" where nobody eats it or nothing can be said."""
-    supply = next((one for one in supplies(nursery) if any(naming.same_plant(host, other) for other in one.hosts)), None)
-    if supply is None:
-        return (
-            ""
-            if not feeding_cohorts(nursery)
-            else f"Nobody here feeds on {naming.plant_word(host, nursery.knowledge)} by the records."
-        )
-    eat = f"{listed(supply.cohorts)} {'eats' if len(supply.cohorts) == 1 else 'eat'} it"
-    if supply.lacking or not supply.cohorts:
-        return ""
-    short = supply.middle.short
-    if short is None:
-        risk = f", perhaps only to {day_words(supply.early.gone, nursery.now)}" if supply.early.gone else ""
-        return f"{eat}: it should last until they pupate{risk}."
-    if short <= nursery.now:
-        return f"{eat} and {'has' if len(supply.cohorts) == 1 else 'have'} none now."
-    early = min(one.gone for one in (supply.early, supply.middle) if one.gone)
-    risk = f", perhaps only to {day_words(early, nursery.now)}" if early.date() < short.date() else ""
-    return f"{eat}: it lasts to about {day_words(short, nursery.now)}{risk}."

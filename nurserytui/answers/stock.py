@@ -27,6 +27,8 @@ class Lot(NamedTuple):
     """When it was put on record: from then on it is eaten."""
     cut: datetime
     """From when it wilts."""
+    whose: str = ""
+    """The cohort that it was said to be for; "" where none was."""
 
     @property
     def growing(self) -> bool:
@@ -73,7 +75,7 @@ def lots(nursery) -> list[Lot]:
         else:
             cut = at
         if event.count:
-            held.append(Lot(event.host, float(event.count), unit, event.detail or unit, at, cut))
+            held.append(Lot(event.host, float(event.count), unit, event.detail or unit, at, cut, event.cohort))
     left = [lot for held in found.values() for lot in held if not _forgotten(lot, nursery)]
     return sorted(left, key=lambda lot: lot.since)
 
