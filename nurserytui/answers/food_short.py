@@ -10,7 +10,7 @@ from nurserytui.answers.food_needs import RESERVE
 from nurserytui.answers.food_stock import CUT, LEVEL, TOPIC, gone_values, needed, sources, until, working
 from nurserytui.answers.lasting_words import lasts_words
 from nurserytui.answers.shortage import Supply
-from nurserytui.answers.wording import OWN_RECORDS, capital, cite, day_words, listed, number
+from nurserytui.answers.wording import OWN_RECORDS, cite, day_words, listed, number
 
 
 def overview(request, text: str, nursery) -> Answer:
@@ -183,7 +183,7 @@ def _could(supply: Supply, first: str, request, nursery) -> Answer:
     if supply.lacking:
         lines.append(f"How long it would last I cannot say: {supply.lacking}.")
     elif supply.told:
-        lines.append(f"On hand: {shortage.stock_words(supply)}. {capital(listed(supply.cohorts))}{lasts_words(supply, nursery)}.")
+        lines.append(f"On hand: {shortage.stock_words(supply)}. For {listed(supply.cohorts)}{lasts_words(supply, nursery)}.")
     if lots and not supply.lacking:
         on = "today" if lots[0].day <= now.date() else f"on {day_words(lots[0].day, now)}"
         lines.append(f"For them cut {lots[0].words} {on}, for {shortage.days_words(lots[0])}{shortage.why_words(lots[0])}.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import datetime, time, timedelta
 
-from nurserytui.answers import appetite, naming, provision, shortage
+from nurserytui.answers import appetite, naming, provision, shortage, stock
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.appetite import rounded
 from nurserytui.answers.food_lasting import VERDICTS
@@ -98,7 +98,8 @@ def food_stock(request, text: str, nursery) -> Answer:
     # The plant that was asked about leads, of those that its eaters share.
     one = found[0]
     hosts = tuple(sorted(one.hosts, key=lambda host: not any(naming.same_plant(host, name) for name in meant)))
-    return of_plant(one._replace(word=request.hosts[0].said.casefold(), hosts=hosts), request, text, nursery)
+    keeps = stock.keeping(hosts, nursery.knowledge)
+    return of_plant(one._replace(word=request.hosts[0].said.casefold(), hosts=hosts, keeps=keeps), request, text, nursery)
 
 
 # One plant ----------------------------------------------------------------------------------------------------------------
@@ -131,8 +132,9 @@ def of_plant(supply: Supply, request, text: str, nursery, focus: tuple[str, ...]
         )
         lines.insert(0, f"On hand by the records: {stock_words(supply)}{left}.")
     if supply.lots and not any(naming.same_plant(lot.host, supply.hosts[0]) for lot in supply.lots):
-        lines.append(
-            f"Of {supply.word} nothing on hand is recorded; those who eat it eat {shortage.plants_words(supply)} as well."
+        lines.insert(
+            len(cut_lines) if cutting else 0,
+            f"Of {supply.word} nothing on hand is recorded; those who eat it eat {shortage.plants_words(supply)} as well.",
         )
     lines.append(need_line(supply, end, nursery))
     lines += [*kept_lines(supply, nursery), *left_out_lines(supply)]
@@ -316,7 +318,7 @@ def need_line(supply: Supply, end: datetime | None, nursery) -> str:
 def kept_lines(supply: Supply, nursery) -> list[str]:
     """What wilts and what does not."""
     lines = []
-    cut = [lot for lot in supply.lots if not lot.growing]
+    cut = [lot for lot in supply.lots if not lot.growing and naming.same_plant(lot.host, supply.hosts[0])]
     if cut and supply.keeps:
         spent = min(lot.cut for lot in cut) + timedelta(days=supply.keeps.high)
         card = (

@@ -134,7 +134,7 @@ def _values(total: int, found: int, limit: int | None) -> dict[str, Value]:
 
 def _left_words(limit: int, total: int, year: int) -> str:
     if total > limit:
-        return f"None: your limit of {limit} for the season is passed by {total - limit}."
+        return f"None: {total} came in, {total - limit} more than your limit of {limit} for the season."
     if total == limit:
         return f"None: your limit of {limit} for the season is reached."
     return f"{limit - total} more by your limit of {limit} for season {year}."

@@ -14,7 +14,7 @@ from nurserytui.answers.wording import day_words, listed
 
 def held_back(place: str, nursery) -> list[str]:
     """Every reason, the gravest first; [] where the records know of none."""
-    return [*in_it(place, nursery), *_watched(place, nursery)]
+    return [*_flying(place, nursery), *_watched(place, nursery), *_unclean(place, nursery)]
 
 
 def held_places(nursery) -> dict[str, list[str]]:
@@ -34,21 +34,34 @@ def _reach(outbreak, nursery) -> tuple[str, ...]:
 
 
 def in_it(place: str, nursery) -> list[str]:
-    """Parasitoids that may fly in it or in its air, and disease that was not washed off since."""
+    """What may be about in an enclosure, whoever stands in it."""
+    return [*_flying(place, nursery), *_unclean(place, nursery)]
+
+
+def _flying(place: str, nursery) -> list[str]:
+    """Parasitoids that may be about in it or in its air."""
     found, now = [], nursery.now
     for one in outbreaks(nursery):
-        if one.kind in PARASITOIDS:
-            if flight(nursery.knowledge, one)[1] < now:
-                continue
-            about = loose(nursery, one)
-            if about is not None and about.about and place in about.air:
-                where = "in it" if one.place == place else f"in its air, out of {one.place}"
-                found.append(f"{PLAIN[one.kind]} may be loose {where} until {day_words(about.until, now)}")
-        elif one.place == place and not _clean_since(place, one.last, nursery):
-            found.append(
-                f"it was not cleaned and disinfected while empty since {trouble_words(one.kind)} on {day_words(one.last, now)}"
-            )
+        if one.kind not in PARASITOIDS or flight(nursery.knowledge, one)[1] < now:
+            continue
+        about = loose(nursery, one)
+        if about is not None and about.about and place in about.air:
+            where = "in it" if one.place == place else f"in its air, out of {one.place}"
+            found.append(f"{PLAIN[one.kind]} may be loose {where} until {day_words(about.until, now)}")
     return list(dict.fromkeys(found))
+
+
+def _unclean(place: str, nursery) -> list[str]:
+    """Disease that was not washed off since."""
+    last = {
+        one.kind: one.last
+        for one in outbreaks(nursery)
+        if one.place == place and one.kind not in PARASITOIDS and not _clean_since(place, one.last, nursery)
+    }
+    return [
+        f"it was not cleaned and disinfected while empty since {trouble_words(kind)} on {day_words(day, nursery.now)}"
+        for kind, day in last.items()
+    ]
 
 
 def _clean_since(place: str, last, nursery) -> bool:

@@ -57,6 +57,12 @@ class Caring(Asking):
             units = ("cm", "inch")
             options = tuple(f"{draft.enclosure} is {draft.note} {unit}" for unit in units)
             return Ask(f"Is {draft.note} in centimetres or in inches?", options, draft)
+        if draft.what == "setting" and draft.detail == "limit=":
+            what = (
+                "A limit counts all animals that come in during a season, of every species, laid here or found; one for some of them only I "
+                f"cannot keep. Do you mean {draft.note} of all?"
+            )
+            return Ask(what, (f"my limit is {draft.note} animals a year", "how many animals have I handled this year"), draft)
         if draft.what in ("cut", "stocked") and not host:
             return Ask("Which plant?", (), draft)
         if draft.what == "stocked" and draft.count == 0 and not draft.detail:
@@ -65,7 +71,7 @@ class Caring(Asking):
             self._event(
                 draft,
                 when,
-                cohort=draft.cohort if draft.what == "note" else "",
+                cohort=draft.cohort if draft.what in ("note", "stocked") else "",
                 enclosure=draft.enclosure,
                 host=host,
                 count=draft.count if isinstance(draft.count, int) else None,

@@ -128,7 +128,7 @@ def told(event: Event, knowledge) -> str:
     if what == "stocked" and not event.count:
         return f"no {plant_word(event.host, knowledge)} on hand (0 {event.detail})"
     if what == "stocked":
-        return f"{_quantity(event, knowledge)} on hand"
+        return f"{_quantity(event, knowledge)} on hand{f' for {event.cohort}' if event.cohort else ''}"
     if what == "temperature":
         return f"{event.detail}{at}"
     if what == "setting":
@@ -217,7 +217,7 @@ def sentence(draft: Draft, knowledge, keep_when: bool = True) -> str:
         return (
             f"cut {amount}{draft.host.name if draft.host else ''}{when}"
             if what == "cut"
-            else f"stocked {amount}{draft.host.name if draft.host else ''}"
+            else f"stocked {amount}{draft.host.name if draft.host else ''}{f' for {draft.cohort}' if draft.cohort else ''}"
         )
     if what == "temperature":
         return f"{draft.detail}{at}{when}"

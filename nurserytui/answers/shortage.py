@@ -284,7 +284,8 @@ def _cutting(day: date, until: date, grams: float, unit: str, supply: Supply, kn
     elif count > upper:
         why = f"one for each of {places} enclosures"
     else:
-        why = f"the upper end; {piece_words(max(middle, places), unit)} by the middle of the estimates"
+        why = f"the upper end; by the middle of the estimates it is {piece_words(middle, unit)}"
+        why += f", and one for each of {places} enclosures at least" if places > middle else ""
     return Cutting(day, until, eaten, count, unit, piece_words(count, unit), why)
 
 

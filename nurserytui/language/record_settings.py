@@ -110,6 +110,8 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
         plain,
     ):
         return (Draft("setting", detail=f"season-start={MONTHS.index(match[1]) + 1}"),)
+    if (narrow := _narrow_limit(plain, items)) and not enclosures:
+        return (Draft("setting", detail="limit=", note=narrow),)
     if (limit := _limit(plain)) is not None and not enclosures:
         return (Draft("setting", detail=f"limit={limit}"),)
     if match := re.search(r"\btime ?zone\b\W*(?:is|to|=|:)?\s*([A-Za-z_]+/[A-Za-z_]+(?:/[A-Za-z_]+)?|UTC|GMT)", line.text, re.I):
@@ -167,6 +169,26 @@ def _limit(plain: str) -> str | None:
         return "none"
     found = LIMIT.search(plain)
     return next((one for one in found.groups() if one), None) if found else None
+
+
+LIMIT_OF_SOME = re.compile(
+    r"\b(?:my|our|the|a|set(?: a| my| the)?) (?:limit|quota|cap|maximum) (?:for|of|on) (?!animals?\b)[a-z' ]{3,40}? (?:is|are|to|at|=|:) *(?:about )?(\d{1,6})\b"
+    r"(?! ?(?:l|litres?|liters?|ml|c|f|degrees?|days?|%)\b)"
+)
+OF_SOME = re.compile(
+    r"\b(?:found|wild|collected|caught|laid|eggs?|larvae?|caterpillars?|cats|pupae?|chrysalis\w*|cocoons?|adults?|females?|males?|pairs?|species|"
+    r"(?:of|for) each|per (?:species|cage|tub|cohort|clutch)|each)\b(?! (?:year|season)\b)"
+)
+"""Words that say that not all animals are meant."""
+
+
+def _narrow_limit(plain: str, items) -> str:
+    """The number of a limit that is for some animals only, one species or found ones; "" where it is for all, or there is none."""
+    found = _limit(plain) or (match[1] if (match := LIMIT_OF_SOME.search(plain)) else "")
+    if not found or found == "none":
+        return ""
+    some = any(item.kind == "species" for item in items) or OF_SOME.search(plain) or LIMIT_OF_SOME.search(plain)
+    return found if some else ""
 
 
 def _done(words: list[str]) -> bool:

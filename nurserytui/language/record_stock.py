@@ -33,14 +33,17 @@ LAST_OF_IT = re.compile(r"\b(?:the last|all|rest|used|finished|out of|whole lot)
 def told(items: list[Item], now: datetime) -> tuple[Draft, ...]:
     """What a line that is only about plants on hand tells: () where it tells of anything else besides, or of no plant."""
     words = [item.word for item in items]
-    if "PLANT" not in words or {"COHORT", "SPECIES", "ENCLOSURE", "INSTAR"} & set(words) or STAGES & set(words):
+    whose = _for_whom(items)
+    if "PLANT" not in words or {"SPECIES", "ENCLOSURE", "INSTAR"} & set(words) or STAGES & set(words):
+        return ()
+    if "COHORT" in words and not (whose and "cut" in words):
         return ()
     text = " ".join("PERIOD" if item.kind == "period" else item.raw.casefold() if not item.span else item.word for item in items)
     if words.count("PLANT") == 1 and any(pattern.fullmatch(text) for pattern in NONE_LEFT):
         if re.search(r"\bfed\b", text) and not LAST_OF_IT.search(text):
             return ()
         host = next(item.span.value for item in items if item.word == "PLANT")
-        return (Draft("stocked", host=host, count=0, when=when_of(items, now)),)
+        return () if whose else (Draft("stocked", host=host, count=0, when=when_of(items, now)),)
     lots = amounts(items)
     if not lots or not HAVING & set(words) or "cut" in words[:1]:
         return ()
@@ -49,7 +52,7 @@ def told(items: list[Item], now: datetime) -> tuple[Draft, ...]:
         return ()  # a plain one is read with the other clauses of its line
     since = when_of(items[cut:], now) if cut >= 0 else None
     when = when_of(items[:cut] if cut >= 0 else items, now)
-    found = [Draft("stocked", host=host, count=count, detail=unit, when=when) for count, unit, host in lots]
+    found = [Draft("stocked", cohort=whose, host=host, count=count, detail=unit, when=when) for count, unit, host in lots]
     if since is not None and since.end.date() < now.date():
         found += [draft._replace(what="cut", when=since) for draft in found if draft.detail != "pots"]
     return tuple(found)
@@ -70,6 +73,14 @@ def amounts(items: list[Item]) -> list[tuple[int, str, object]]:
     return found
 
 
+def _for_whom(items) -> str:
+    """The one cohort that a plant is said to be for (`6 stems of fennel for A`); "" where none is."""
+    named = [at for at, item in enumerate(items) if item.word == "COHORT"]
+    if len(named) != 1 or not named[0] or items[named[0] - 1].raw.casefold() != "for":
+        return ""
+    return items[named[0]].span.value
+
+
 def _starts(items: list[Item], at: int) -> bool:
     return items[at].word == "NUMBER" or (items[at].word == "AMOUNT" and items[at].span.value.kind == "mass")
 
@@ -79,6 +90,7 @@ def stock(items, whole: bool, now: datetime) -> Draft | None:
     plant = next((item.span.value for item in items if item.word == "PLANT"), None)
     count, unit, _ = amount_of_plant(items)
     words = {item.word for item in items}
-    if plant is None or count is None or not (whole or words & HAVING) or words & {"SPECIES", "COHORT"}:
+    whose = _for_whom(items) if whole else ""
+    if plant is None or count is None or not (whole or words & HAVING) or "SPECIES" in words or ("COHORT" in words and not whose):
         return None
-    return Draft("stocked", host=plant, count=count, detail=unit, when=when_of(items, now))
+    return Draft("stocked", cohort=whose, host=plant, count=count, detail=unit, when=when_of(items, now))

@@ -35,7 +35,7 @@ def limited(keeping, limit: str):
         ("60", "11 more by your limit of 60 for season 2031.", 11),
         ("50 animals a year", "1 more by your limit of 50", 1),
         ("49", "None: your limit of 49 for the season is reached.", 0),
-        ("40", "None: your limit of 40 for the season is passed by 9.", 0),
+        ("40", "None: 49 came in, 9 more than your limit of 40 for the season.", 0),
     ],
 )
 def test_how_many_more(ask, keeping, limit, begins, left):

@@ -156,3 +156,43 @@ def test_a_question_of_all_does_not_lean_on_the_enclosure_before(ask, kept):
     nursery = kept(("A", 5, 3, "tub 1"), ("B", 5, 4, "tub 2"), ("tub 1", "2 L"), ("tub 2", "10 L"))
     assert len(ask("density", "which cage has room", nursery=nursery, enclosures=("tub 1",)).items) == 2
     assert ask("density", "has tub 1 any room", nursery=nursery, enclosures=("tub 1",)).about == {"enclosure": "tub 1"}
+
+
+SEEN = (
+    "2031-07-01,temperature,,,,,,,,,,25 C,,\n2031-07-15,laid,A,,Papilio polyxenes,egg,,6,tub,,Anethum graveolens,,,\n"
+    "2031-07-20,hatched,A,,,,,6,tub,,,,,\n{day},moulted,A,,,,3,6,tub,,,,,\n2031-08-01,setting,,,,,,,tub,,,volume=4 L,,\n"
+)
+
+
+def test_the_instar_on_record_counts_and_what_they_may_have_grown_to_is_said(ask, keeping):
+    """Six of the third instar need 1.5 L; were they of the fourth by now, 6 L."""
+    nursery = keeping.nursery(HEAD + SEEN.format(day="2031-08-06"), NOW)
+    own = fullness.fill("tub", nursery)
+    assert (own.large, own.small, own.need, own.grown) == (0, 6, 1.5, 6.0) and own.perhaps_too_full and not own.too_full
+    answer = ask("density", "how full is the tub", nursery=nursery, enclosures=("tub",))
+    assert answer.text.startswith("Look first: tub is 38 % full by the record, 150 % if they have grown")
+    assert ask("density", "which cage has room", nursery=nursery).text.startswith("None")
+
+
+@pytest.mark.parametrize(
+    ("stage", "count", "text", "first"),
+    [
+        ("egg", 8, "can I put 8 more eggs in tub 1", "Yes for now: 8 more eggs need no room by the rule, but as hatched larvae all in tub 1 need 5 of its 10 L, and 11 L"),
+        ("egg", 40, "can I put 40 more eggs in tub 1", "No: 40 more eggs"),
+        ("pupa", 3, "can I put 3 more pupae in tub 1", "I cannot say by litres whether 3 pupae more fit"),
+    ],
+)  # fmt: skip
+def test_eggs_and_pupae_are_told_of_as_such(ask, kept, stage, count, text, first):
+    nursery = kept(("A", 5, 3, "tub 1"), ("tub 1", "10 L"))
+    assert ask("density", text, nursery=nursery, enclosures=("tub 1",), count=count, stages=(stage,)).text.startswith(first)
+
+
+def test_prepupae_are_no_larvae_but_need_their_room(keeping):
+    rows = (
+        "2031-08-10T08:00,found,P,,Papilio polyxenes,prepupa,,2,tub,,,,,\n"
+        + LARVAE.format("A", 5, 3, "tub")
+        + HOLDS.format("tub", "10 L", "")
+    )
+    own = fullness.fill("tub", keeping.nursery(HEAD + rows, NOW))
+    assert (own.present, own.prepupae, own.need) == (3, 2, 5.0)
+    assert fullness.inside_words(own) == "3 large larvae and 2 prepupae"
