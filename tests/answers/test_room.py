@@ -159,14 +159,14 @@ def test_a_question_of_all_does_not_lean_on_the_enclosure_before(ask, kept):
 
 
 SEEN = (
-    "2031-07-01,temperature,,,,,,,,,,25 C,,\n2031-07-15,laid,A,,Papilio polyxenes,egg,,6,tub,,Anethum graveolens,,,\n"
-    "2031-07-20,hatched,A,,,,,6,tub,,,,,\n{day},moulted,A,,,,3,6,tub,,,,,\n2031-08-01,setting,,,,,,,tub,,,volume=4 L,,\n"
+    "2031-07-01,temperature,,,,,,,,,,25 C,,\n2031-08-01T08:00,found,A,,Papilio polyxenes,larva,{instar},6,tub,,Anethum graveolens,,,\n"
+    "2031-08-01,setting,,,,,,,tub,,,volume=4 L,,\n"
 )
 
 
 def test_the_instar_on_record_counts_and_what_they_may_have_grown_to_is_said(ask, keeping):
     """Six of the third instar need 1.5 L; were they of the fourth by now, 6 L."""
-    nursery = keeping.nursery(HEAD + SEEN.format(day="2031-08-06"), NOW)
+    nursery = keeping.nursery(HEAD + SEEN.format(instar=3), NOW)
     own = fullness.fill("tub", nursery)
     assert (own.large, own.small, own.need, own.grown) == (0, 6, 1.5, 6.0) and own.perhaps_too_full and not own.too_full
     answer = ask("density", "how full is the tub", nursery=nursery, enclosures=("tub",))
