@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.answers import eaters, food_stock, naming, portions
+from nurserytui.answers import eaters, food_short, food_stock, naming, portions
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.food_needs import LASTING, Needs, shares_words
 from nurserytui.answers.rules import lines_of, pick, sources_of
@@ -35,6 +35,8 @@ def food_supply(request, nursery) -> Answer:
         return by_instar(nursery.knowledge)
     request = food_stock.own_slots(request, text)
     plant = portions.told(text, tuple(host.said for host in request.hosts))
+    if not request.hosts and not request.cohorts and food_short.ALL_STOCK.search(text):
+        return food_short.all_stock(nursery)
     if food_stock.asked(request, text, plant) and (not request.cohorts or food_stock.told_of(request, nursery)):
         return food_stock.food_stock(request, text, nursery)
     species = species_meant(request, nursery)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, time, timedelta
 
 from nurserytui.answers import naming, shortage, stock
@@ -11,6 +12,12 @@ from nurserytui.answers.food_stock import CUT, LEVEL, TOPIC, gone_values, needed
 from nurserytui.answers.lasting_words import lasts_words
 from nurserytui.answers.shortage import Supply
 from nurserytui.answers.wording import OWN_RECORDS, cite, day_words, listed, number
+
+ALL_STOCK = re.compile(
+    r"\b(?:what|which|list|show|any|how much) .*\b(?:plants?|food|leaf|leaves|stems|cuttings|greens|stock)\b.*\b(?:in stock|on hand|in store|do i have|have i got|"
+    r"there|left)\b|\bwhat(?:'?s| is| do i have) (?:left )?(?:in stock|on hand)\b"
+)
+"""A line that asks which plants are on hand, of all there are."""
 
 
 def overview(request, text: str, nursery) -> Answer:
@@ -208,4 +215,47 @@ def _could(supply: Supply, first: str, request, nursery) -> Answer:
         sources=(*cite(nursery.knowledge, sources(supply, nursery)), OWN_RECORDS),
         cautions=(RESERVE,),
         next=(f"fed {supply.cohorts[0]} {supply.word}", f"Can {supply.cohorts[0]} eat {supply.word}?"),
+    )
+
+
+def all_stock(nursery) -> Answer:
+    """Every plant on hand by the records, with how long it lasts those who eat it."""
+    now = nursery.now
+    lines, items, told = [], [], set()
+    for one in shortage.supplies(nursery):
+        if one.told:
+            told |= {lot.host for lot in one.lots}
+            lasts = "" if one.lacking or not one.cohorts else f"; {listed(one.cohorts)}{lasts_words(one, nursery)}"
+            lines.append(f"- {shortage.stock_words(one)}{lasts}")
+            items.append(
+                {"name": one.hosts[0], "label": shortage.stock_words(one), "host": one.hosts[0], "cohorts": list(one.cohorts)}
+            )
+    for lot in stock.lots(nursery):
+        if lot.host not in told:
+            word = naming.plant_word(lot.host, nursery.knowledge)
+            lines.append(f"- {number(lot.amount)} {lot.said} of {word}; nobody here eats it by the records")
+            items.append(
+                {"name": lot.host, "label": f"{number(lot.amount)} {lot.said} of {word}", "host": lot.host, "cohorts": []}
+            )
+    held = [item["label"] for item in items]
+    first = (
+        f"On hand by the records: {listed(held)}."
+        if held
+        else "No plant on hand is recorded. Tell me, for example “I have 6 stems of fennel”."
+    )
+    dates = [one.middle.gone.date().isoformat() for one in shortage.supplies(nursery) if one.told and one.middle.gone]
+    return Answer(
+        "answered",
+        TOPIC,
+        "\n".join([first, *lines]),
+        values={
+            "count": Value(len(items), "plants"),
+            "needed": Value(None, "g", reason="it is asked what is on hand"),
+            "runs_out": Value(max(min(dates), now.date().isoformat()), "date")
+            if dates
+            else Value(None, "date", reason="nothing told to be on hand runs out"),
+        },
+        items=tuple({**item, "rank": rank} for rank, item in enumerate(items, 1)),
+        sources=(OWN_RECORDS,),
+        next=("Which cohort will be short of food?",),
     )

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from nurserytui.amounts.factors import convert
+from nurserytui.answers import sizes
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.fullness import Fill, fill, fills, inside_words, larvae_words, per_larva, room_words
+from nurserytui.answers.fullness import Fill, fill, fill_of, fills, inside_words, larvae_words, per_larva, room_words
 from nurserytui.answers.held_back import held_back, held_places
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.selection import known_enclosures, trouble
@@ -27,6 +28,7 @@ CROWD = re.compile(
 MORE = re.compile(r"\b(more|another|extra|additional|add|put|adding|squeeze|take|fit|room|space|move|moved|go|new|keep)\b")
 OPEN = re.compile(r"^(?:and |so |but )?(?:how|what|which|when)\b")
 """A line that asks for a number or a name, not for yes or no."""
+SIZE_ASKED = re.compile(r"\b(?:how (?:big|large|much (?:space|room)|many lit\w+)|what size)\b.*\b(?:need|needs|for|should)\b")
 APART = "Never keep large and small larvae together, nor adults with larvae."
 
 
@@ -51,8 +53,12 @@ def density(request, nursery) -> Answer:
         return room_survey.survey(request, text, nursery)
     if held is None and not enclosure and request.unknown_names and (stopped := trouble(request, nursery, TOPIC)):
         return stopped
-    if held is None and not enclosure:
+    if held is not None and held <= 0:
+        return ask(TOPIC, "What does it hold? 0 L holds nothing.", ("How many large larvae fit a 10 L tub?",))
+    if held is None and not enclosure and not (request.cohorts and SIZE_ASKED.search(text)):
         return by_the_rule(request, text, nursery)
+    if held is None and request.cohorts and SIZE_ASKED.search(text):
+        return size_for(request, nursery)
     if held is None and MORE.search(text) and not OPEN.search(text) and (why := held_back(enclosure, nursery)):
         return put_none_in(enclosure, why, request, text, nursery)
     if held is None and enclosure not in nursery.settings.volumes:
@@ -255,6 +261,39 @@ def _assumed(text: str) -> list[str]:
     if sides and sides.assumed:
         return [f"No unit was said: I read {sides.said} as cm; in inches it would be {number(sides.in_inches, 1)} L."]
     return []
+
+
+def size_for(request, nursery) -> Answer:
+    """The litres that the larvae of a cohort need by the house rule: now, and when all are large."""
+    groups = [pair for label in request.cohorts for pair in nursery.heads(cohort=label)]
+    each = per_larva(nursery.knowledge)
+    own = fill_of("", groups, sizes.larvae(groups, nursery), nursery)
+    later = (own.present + own.prepupae + own.eggs) * each["large"]
+    whose = listed(request.cohorts)
+    if not later:
+        first = f"By the house rule {whose} {'needs' if len(request.cohorts) == 1 else 'need'} no litres: {inside_words(own)}; the rule is for larvae."
+    else:
+        doubt = f", {number(own.grown, 2)} L if those on record as small are large by now" if own.doubtful else ""
+        first = (
+            f"{number(later, 2)} L by the house rule for {whose}, once all are large; {number(own.need, 2)} L as they are on record{doubt}: "
+            f"{inside_words(own)}."
+        )
+    rules = [nursery.knowledge.rule(f"density-litre-{kind}") for kind in ("large", "small")]
+    return Answer(
+        "answered",
+        TOPIC,
+        "\n".join([first, "Twice as much where it is damp.", *lines_of(rules)]),
+        about={"cohort": request.cohorts[0]},
+        values={
+            "capacity": Value(None, "larvae", reason="no volume of an enclosure is told"),
+            "volume": Value(round(later * 1000), "mL", round(own.need * 1000), round(later * 2000)),
+            "present": Value(own.present, "larvae"),
+        },
+        working=(f"{own.present + own.prepupae + own.eggs} x {number(each['large'], 2)} L = {number(later, 2)} L.",),
+        sources=(*cite(nursery.knowledge, sources_of(rules)), OWN_RECORDS),
+        cautions=(APART,),
+        next=("Which cage has room?",),
+    )
 
 
 def no_volume(enclosure: str, request, nursery) -> Answer:

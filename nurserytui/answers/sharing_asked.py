@@ -8,7 +8,7 @@ from nurserytui.answers import fullness, naming, room, sharing, sizes
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.rules import lines_of, sources_of
 from nurserytui.answers.selection import join, present_label, standing_words, trouble
-from nurserytui.answers.wording import OWN_RECORDS, capital, cite, counted, day_words, listed, number
+from nurserytui.answers.wording import OWN_RECORDS, ask, capital, cite, counted, day_words, listed, number
 
 TOPIC = "density"
 _CAGE = r"(?:cage|tub|jar|box|tent|enclosure|sleeve|container|pot|place|tank|crate|bin|bucket)"
@@ -39,8 +39,39 @@ PAIRS = (
 """Stages that may be asked about, the verdict, the rule that tells it, and the answer in a sentence."""
 
 
+LABEL = re.compile(r"(?<![\w'’-])(?:[A-HJ-Z]|[A-Z]\d{1,2})(?![\w'’-])")
+"""What is written as the label of a cohort is: `B`, `C7`; not `I`."""
+
+
+def missing(request, nursery) -> Answer | None:
+    """Asked of two by labels, the answer that names those that the records do not have; None where the line asks no such thing."""
+    text = request.plain or request.text
+    if not (TOGETHER.search(text) or INTO.search(text)) or ROOMY.search(text):
+        return None
+    known = {label.casefold() for label in (*nursery.ledger.cohorts, *nursery.ledger.enclosures)}
+    known |= {former.casefold() for cohort in nursery.ledger.cohorts.values() for former in cohort.former_labels}
+    known |= {key.mark.casefold() for key, _ in nursery.heads() if key.mark}
+    found = [
+        label
+        for match in LABEL.finditer(request.text)
+        if (label := match[0]).casefold() not in known
+        and not any(re.search(rf"\b{re.escape(label)}\b", name, re.IGNORECASE) for name in known)
+        and not (label == "A" and not re.match(r"\W*(?:with|and|or|in|into|to|$)", request.text[match.end() :]))
+    ]
+    if not found:
+        return None
+    here = list(dict.fromkeys(key.cohort for key, _ in nursery.heads()))
+    first = f"There is no cohort {listed(dict.fromkeys(found), 'or')} in the records"
+    first += f"; with animals now there are {listed(here)}." if here else ", and no cohort has animals now."
+    others = [label for label in here if label in request.text]
+    pairs = [(one, two) for one in (others or here)[:2] for two in here if one != two][:3]
+    return ask(TOPIC, f"{first} Which do you mean?", [f"Can I put {one} with {two}?" for one, two in pairs])
+
+
 def told(request, text: str, nursery) -> Answer | None:
     """The answer where a line asks who may share an enclosure with whom; None where it asks about room or anything else."""
+    if len(request.cohorts) < 2 and (lacking := missing(request, nursery)) is not None:
+        return lacking
     sides = _sides(request, text, nursery)
     if isinstance(sides, Answer):
         return sides
@@ -210,7 +241,11 @@ def pair(sides, request, text: str, nursery) -> Answer:
         lines = [f"Better not before you have looked: {doubts[0]}", *doubts[1:]]
     elif reasons:
         head = (
-            f"No: {one} and {other} should not share {place}" if not already else f"No: {whose} share {place} now, and should not"
+            f"No: {one} should not go into {place}"
+            if place == other and not already
+            else f"No: {one} and {other} should not share {place}"
+            if not already
+            else f"No: {whose} share {place} now, and should not"
         )
         lines = [f"{head}: {reasons[0]}.", *(f"- {capital(reason)}." for reason in reasons[1:])]
         if already:

@@ -19,6 +19,8 @@ MOST_FACTOR = 1000.0
 """Times what is thought to be on hand at which it is enough, or never is."""
 CRUMB = 2e-4
 """Grams under which nobody eats: a hatchling of the smallest species takes more in a day, and starves without."""
+SOME = 0.01
+"""Grams from which those who still eat are told from those that are about to stop."""
 NAMED = 3
 """So many cohorts are named in a line of a list."""
 AHEAD = timedelta(days=7)
@@ -254,7 +256,7 @@ def cuttings(supply: Supply, nursery, until: datetime, start: datetime | None = 
         # to the midnight that is nearest: what is cut in the evening feeds them through the next day
         end = datetime.combine((at + timedelta(days=days, hours=12)).date(), datetime.min.time())
         grams = supply.plan.eaten_by(end, nursery.now) - supply.plan.eaten_by(at, nursery.now)
-        if grams > CRUMB:
+        if grams * supply.plan.spread.high > CRUMB:
             found.append(_cutting(at.date(), (end - timedelta(seconds=1)).date(), grams, unit, supply, nursery.knowledge))
         at = end
     return found
@@ -354,11 +356,11 @@ def _shortage(supply: Supply, nursery) -> Shortage | None:
 
 
 def short_ones(supply: Supply, when: datetime, nursery) -> tuple[str, ...]:
-    """The cohorts that still eat after a moment."""
-    return tuple(
-        label
-        for label, plan in supply.by_cohort.items()
-        if plan.total - plan.eaten_by(max(when, nursery.now), nursery.now) > 0.01
+    """The cohorts that still eat after a moment; where all are about to stop, those that may."""
+    at = max(when, nursery.now)
+    left = {label: plan.total - plan.eaten_by(at, nursery.now) for label, plan in supply.by_cohort.items()}
+    return tuple(label for label, grams in left.items() if grams > SOME) or tuple(
+        label for label, grams in left.items() if grams > LITTLE
     )
 
 

@@ -195,6 +195,12 @@ def not_understood(request, nursery) -> Answer:
         told = told_by_signs(request, nursery)
         if told is not None:
             return told
+    if re.search(r"\b(?:with|and|share|together)\b", request.text):
+        from nurserytui.answers.sharing_asked import missing
+
+        lacking = missing(request, nursery)
+        if lacking is not None:
+            return lacking
     meant = {topic: sentence for topic, _, sentence in examples(nursery, request)}
     if offered := [meant[topic] for topic in request.near if topic in meant]:
         which = "one of these" if len(offered) > 1 else "this"

@@ -26,6 +26,7 @@ _ROUND = (
     (re.compile(rf"{_SIDE} {_ACROSS}(?: and| by| x)? {_SIDE} {_TALL}\b"), 1, 3),
     (re.compile(rf"{_SIDE} (?:tall|high|deep)(?: and| by| x)? {_SIDE} {_ACROSS}\b"), 3, 1),
     (re.compile(rf"\bdiameter (?:of |is )?{_SIDE}(?: \w+){{0,2}} height (?:of |is )?{_SIDE}\b"), 1, 3),
+    (re.compile(rf"\bdiameter (?:of |is )?{_SIDE}(?: and| by| x)? {_SIDE} {_TALL}\b"), 1, 3),
     (re.compile(rf"{_SIDE} wide (?:\w+ )?{_ROUND_THING} {_SIDE} {_TALL}\b"), 1, 3),
     (re.compile(rf"\b{_ROUND_THING}(?: \d+)?(?: (?:is|of|measures))? {_SIDE} wide(?: and| by| x)? {_SIDE} {_TALL}\b"), 1, 3),
     (re.compile(rf"{_SIDE}{_BY}{_SIDE} (?:(?:glass|plastic|mason|deli|clear|round) )?{_ROUND_THING}\b"), 1, 3),

@@ -25,7 +25,7 @@ _MARKED = re.compile(r"([^\W\d_])(\d{1,3})")
 _PRONOUNS = frozenset("it them em him her this these those they".split())
 _NOT_LABELS = frozenset(
     "is was are were will that which who what of the a an and or in on at to from with for has have had do does did number my your our these "
-    "those i it them they he she we you not no so then now today yesterday all one each".split()
+    "those i it them they he she we you not no so then now today yesterday all one each run runs running go goes".split()
 )
 _NO_NOUN = frozenset(
     "please too now again today yesterday tomorrow tonight and or gonna will is was are were has have had did does do in to from on at into "

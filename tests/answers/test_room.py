@@ -196,3 +196,17 @@ def test_prepupae_are_no_larvae_but_need_their_room(keeping):
     own = fullness.fill("tub", keeping.nursery(HEAD + rows, NOW))
     assert (own.present, own.prepupae, own.need) == (3, 2, 5.0)
     assert fullness.inside_words(own) == "3 large larvae and 2 prepupae"
+
+
+@pytest.mark.parametrize(("inside", "litres"), [(("A", 3, 8, "tub 1"), 8), (("A", 5, 3, "tub 1"), 3)])
+def test_the_size_of_cage_that_a_cohort_needs(ask, kept, inside, litres):
+    answer = ask("density", "how big a cage do I need for A", nursery=kept(inside), cohorts=("A",))
+    assert (
+        answer.text.startswith(f"{litres} L by the house rule for A, once all are large")
+        and answer.values["volume"].value == litres * 1000
+    )
+
+
+def test_nothing_fits_in_nothing(ask, keeping):
+    answer = ask("density", "how many larvae fit in 0 litres", amounts=(keeping.Amount(0, "liter", "volume", "0 litres"),))
+    assert answer.status == "clarify" and "0 L holds nothing" in answer.text

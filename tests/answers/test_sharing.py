@@ -163,3 +163,24 @@ def test_all_that_should_not_share_is_listed_with_what_to_send(text):
     answer = say(text, *events)
     assert answer.topic == "density" and answer.values["count"].value == 1 and answer.items[0]["record"] == "released 2 A"
     assert say(text, found("B")).text.startswith("None")
+
+
+@pytest.mark.parametrize(
+    ("text", "lacking"),
+    [
+        ("can I put X with Y", "X or Y"),
+        ("can X and Y share", "X or Y"),
+        ("can A and Y share", "Y"),
+        ("may A go in with B", ""),
+        ("can a larva share with a pupa", ""),
+    ],
+)
+def test_a_cohort_that_is_not_there_is_named_with_those_that_are(text, lacking):
+    answer = say(text, *TWO)
+    if lacking:
+        assert (
+            answer.status == "clarify"
+            and f"There is no cohort {lacking} in the records; with animals now there are A and B" in answer.text
+        )
+    else:
+        assert "There is no cohort" not in answer.text

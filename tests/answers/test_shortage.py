@@ -436,3 +436,22 @@ def test_plant_that_is_said_to_be_for_a_cohort_is_kept_for_it():
     assert answer.status == "recorded" and "6 stems of dill on hand for A" in answer.text and "A eats it" in answer.text
     (event,) = [event for event in nursery.events if event.what == "stocked"]
     assert (event.cohort, event.host, event.count) == ("A", DILL, 6)
+
+
+def test_all_that_is_on_hand_is_listed():
+    answer = say("what plants do I have in stock", *TWO, plant("2031-08-10T08:30", 3, host=MILKWEED))
+    assert (
+        answer.topic == "food-supply"
+        and answer.values["count"].value == 2
+        and "3 stems of milkweed; nobody here eats it" in answer.text
+    )
+    assert say("which plants are on hand", larvae("A")).text.startswith("No plant on hand is recorded")
+
+
+def test_those_about_to_stop_are_named_all_the_same():
+    """A larva that hangs up tomorrow may still eat a little: no sentence is left with a hole where its name belongs."""
+    rows = [larvae("A", count=1, instar=5)._replace(when="2031-08-01T08:00"), plant("2031-08-10T08:30", 80, "g")]
+    answer = say("when does the fennel run out", *rows)
+    assert ": ." not in answer.text and " for ," not in answer.text
+    for one in short(*rows):
+        assert one.cohorts == ("A",)
