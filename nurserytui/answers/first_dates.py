@@ -9,7 +9,7 @@ from typing import NamedTuple
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.handled import season_days, season_now
 from nurserytui.answers.lives import until_changed
-from nurserytui.answers.selection import Wanted, is_whole_year, join, last_day, seasons_said, shortened
+from nurserytui.answers.selection import FIRST_STEPS, Wanted, is_whole_year, join, last_day, of_season, seasons_said, shortened
 from nurserytui.answers.wording import OWN_RECORDS, day_words, listed, species_label
 
 TOPIC = "history"
@@ -128,7 +128,11 @@ def first_dates(request, nursery, want: Wanted) -> Answer:
     if not rows:
         text = f"Nothing of that kind is in the records{when}: no species has a date to tell."
         return Answer(
-            "unknown", TOPIC, text, sources=(OWN_RECORDS,), next=("first and last dates by species", "summary of the season")
+            "unknown",
+            TOPIC,
+            text,
+            sources=(OWN_RECORDS,),
+            next=("summary of the season", "survival by season") if nursery.ledger.cohorts else FIRST_STEPS,
         )
     items = []
     for day, species, told in rows:
@@ -149,12 +153,16 @@ def first_dates(request, nursery, want: Wanted) -> Answer:
         lead = f"Last {what}{when}: {species_label(latest[1], nursery.knowledge)}, {day_words(latest[0], nursery.now)}"
     else:
         lead = f"First {what}{when}: {species_label(top[1], nursery.knowledge)}, {day_words(top[0], nursery.now)}"
+        if ends == ["first", "last"]:
+            latest = max((max(span.last for span in told.values()), species) for _, species, told in rows)
+            lead += f"; last {what}: {species_label(latest[1], nursery.knowledge)}, {day_words(latest[0], nursery.now)}"
     return Answer(
         "answered",
         TOPIC,
         join(
             f"{lead}; {len(rows)} species below, the earliest first." if len(rows) > 1 else f"{lead}.",
             *shortened([f"- {item['label']}" for item in items]),
+            *_other_seasons(nursery, want, kinds, first),
         ),
         values={"first": Value(top[0]), "last": Value(max(item["last"] for item in items))},
         items=tuple(items),
@@ -168,6 +176,21 @@ def first_dates(request, nursery, want: Wanted) -> Answer:
         sources=(OWN_RECORDS,),
         next=(f"first and last dates by species in {int(first[:4]) - 1}", "how does this season compare with last season"),
     )
+
+
+def _other_seasons(nursery, want: Wanted, kinds, first: str) -> list[str]:
+    """Of one species the other seasons too: `season 2024: Thu 13 June 2024 to …`."""
+    if len(want.species) != 1:
+        return []
+    start, lines = nursery.settings.season_start or 1, []
+    for year in of_season(nursery):
+        begin, end = (str(day) for day in season_days(year, start))
+        spans = spans_in(nursery, want, begin, end).get(want.species[0], {})
+        told = [spans[kind] for kind in kinds if kind in spans]
+        if told and begin[:7] != first[:7]:
+            days = [day_words(day, nursery.now) for day in (min(one.first for one in told), max(one.last for one in told))]
+            lines.append(f"- season {year}: {days[0]} to {days[1]}")
+    return ["Other seasons:", *lines] if lines else []
 
 
 def _period(request, nursery) -> tuple[str, str, str]:

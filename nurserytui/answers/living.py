@@ -188,11 +188,11 @@ def _beyond(watch: Watch) -> str:
     """How little the end of a curve rests on."""
     last = max(watch.died, default=0.0)
     left = watch.standing(last)
-    return (
-        f"Past day {number(last)} only {left} were watched: the end of the curve rests on them."
-        if watch.died and left < FEW
-        else ""
-    )
+    if not watch.died or left >= FEW:
+        return ""
+    if not left:
+        return f"Past day {number(last)} none was watched any more."
+    return f"Past day {number(last)} only {left} {'was' if left == 1 else 'were'} watched: the end of the curve rests on so few."
 
 
 def _values(told: Curves) -> dict[str, Value]:
@@ -216,7 +216,7 @@ def _values(told: Curves) -> dict[str, Value]:
 
 def _working(watch: Watch, since: str | None) -> tuple[str, ...]:
     return (
-        f"Days are counted from {from_words(since)} to the death as recorded; {watch.died.total()} deaths among {watch.animals} animals.",
+        f"Days are counted from {from_words(since)} to the death as recorded; {counted(watch.died.total(), 'death')} among {counted(watch.animals, 'animal')}.",
         "Released, given away, escaped, missing and living animals count for as long as they were watched, and not as deaths (Kaplan-Meier).",
         "The interval is Greenwood's on the scale of log(-log); where none or all have died, Wilson's for those watched so long.",
         "A death is known to lie between the look before it and its record: the bounds “by when between two looks” take every death as early "

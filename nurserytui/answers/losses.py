@@ -114,7 +114,9 @@ def losses(request, nursery, want: Wanted) -> Answer:
         items=told.items,
         working=(f"{counted(len(found), 'death event')}: {_added(found)} = {total}.",),
         sources=(OWN_RECORDS,),
-        next=next_of(want),
+        next=tuple(
+            step for step in next_of(want) if step != ("causes of death by species" if EACH.search(request.plain) else "")
+        ),
     )
 
 

@@ -124,3 +124,32 @@ def test_degree_days_of_a_season_by_species(ask):
     # Three days with readings in the jar: 20 to 30 °C, then 68 °F (20 °C) and 24 °C on the second day, above the base of the species.
     low = item["base"]
     assert item["days"] == 2 and 25 - low + 20 - low <= item["degree_days"] <= 25 - low + 24 - low + 0.5
+
+
+def test_first_and_last_stand_in_the_first_line_and_other_seasons_below(ask):
+    answer = ask("history", "first and last dates by species in 2030")
+    assert answer.text.startswith("First date in season 2030: eastern black swallowtail (Papilio polyxenes), Wed 1 May 2030")
+    assert "last date: painted lady (Vanessa cardui), Tue 9 July 2030" in answer.text.splitlines()[0]
+    one = ask("history", "first and last dates by species", species=("Vanessa cardui",))
+    assert "- season 2030: Mon 10 June 2030 (2030-06-10) to Tue 9 July 2030 (2030-07-09)" in one.text
+
+
+def test_a_record_of_death_changes_what_was_kept(keeping, tmp_path):
+    """Sums are kept until the records change, and not beyond."""
+    from nurserytui.answers import respond
+    from nurserytui.nursery import Nursery
+    from nurserytui.records.events import Event
+    from nurserytui.records.store import Store
+
+    small = keeping.nursery()
+    with Store.open(tmp_path / "n.db") as store:
+        store.append([event._replace(id="") for event in small.events])
+        nursery = Nursery(store, small.knowledge, small.now)
+        asked = [keeping.request(text, "survival") for text in ("survival by species", "causes of death")]
+        before = [respond(one, nursery).text for one in asked]
+        assert before == [respond(one, nursery).text for one in asked]
+        died = Event("2031-08-10T08:00", "died", "R", stage="larva", count=1, enclosure="box C", detail="virus")
+        assert not nursery.write([died]).faults
+        after = [respond(one, nursery).text for one in asked]
+    assert "3 of 10" in before[0] and "3 of 11" in after[0]
+    assert before[1].startswith("13 deaths: ") and after[1].startswith("14 deaths: ")
