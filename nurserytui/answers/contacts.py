@@ -35,6 +35,8 @@ class Contact(NamedTuple):
     """For those that are not at risk yet: from when on they will be."""
     together: bool = False
     """Whether it was made where and when the first hosts were struck, or found: siblings share that, later comers do not."""
+    young: bool = False
+    """Whether it is of those only that are too young to be struck yet: the others of their group have a contact of their own."""
     left: bool = False
     """Whether all of those that made it have left the enclosure: it was empty and cleaned since, and who is there now came later."""
 
@@ -47,6 +49,8 @@ class Found(dict):
         super().__init__()
         self.seen: dict[Group, datetime] = {}
         """When those of a group that had met it were last known to be in its enclosure."""
+        self.young: dict[Group, Contact] = {}
+        """What is told apart of those that are too young yet, where others of their group have met it."""
 
     def note(self, contact: Contact, seen: datetime | None = None) -> None:
         if contact.grade != "unlikely":
@@ -105,7 +109,8 @@ def contacts(nursery, outbreak: Outbreak) -> list[Contact]:
             if contact.grade != "unlikely" and gone(nursery, found, group, nursery.now):
                 found[group] = contact._replace(left=True)
         kept[which] = sorted(
-            found.values(), key=lambda c: (-GRADES.index(c.grade), c.group.cohort, c.group.mark, c.group.enclosure)
+            [*found.values(), *found.young.values()],
+            key=lambda c: (-GRADES.index(c.grade), c.group.cohort, c.group.mark, c.group.enclosure),
         )
     return kept[which]
 

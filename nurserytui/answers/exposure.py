@@ -12,7 +12,7 @@ from nurserytui.answers.exposure_told import AHEAD, ORIGIN, OVER, SAFE, SIBLINGS
 from nurserytui.answers.exposure_words import TOPIC
 from nurserytui.answers.isolation import PLAN, plan
 from nurserytui.answers.selection import Wanted, join, last_day, standing, trouble, wanted
-from nurserytui.answers.watches import RECENT, Row, open_watches, rows_of
+from nurserytui.answers.watches import RECENT, Row, open_watches, rows_of, unseen
 from nurserytui.language.request import DANGLING
 
 __all__ = ["RECENT", "Row", "exposure", "rows_of"]
@@ -44,7 +44,7 @@ def exposure(request, nursery) -> Answer:
     if _asks_of_place(request, want):
         recent = [one for one in meant if one.last >= nursery.now - RECENT]
         there = [one for one in meant if one.place == want.enclosures[0] and one not in recent][-LAST:]
-        return safe_again(nursery, want.enclosures[0], [*there, *recent], open_watches(nursery))
+        return safe_again(nursery, want.enclosures[0], [*there, *recent], [*open_watches(nursery), *unseen(nursery)])
     if not meant:
         return no_case(request, nursery, want, kinds, known)
     if ORIGIN.search(plain) or SIBLINGS.search(plain):

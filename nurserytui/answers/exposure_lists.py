@@ -13,6 +13,7 @@ from nurserytui.answers.exposure_words import (
     case_words,
     chain_lines,
     item,
+    kind_words,
     leavings,
     named,
     row_words,
@@ -41,7 +42,7 @@ def everyone(nursery, source: Wanted, meant: list[Outbreak], rows: list[Row], wh
         names = list(dict.fromkeys(short(row) for row in told))
         more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
         people = listed(names) if not more else ", ".join(names[:NAMED]) + more
-        first = f"{counted(len(told), 'group')} {what} to {agents}{place}: {people}."
+        first = f"{counted(len(names), 'group')} {what} to {agents}{place}: {people}."
     elif gone:
         left = listed(dict.fromkeys(row.contact.group.cohort for row in gone))
         first = f"{what.capitalize()} to {agents}{place}: {left}; none of them is left there."
@@ -53,11 +54,14 @@ def everyone(nursery, source: Wanted, meant: list[Outbreak], rows: list[Row], wh
     lines += [*chain_lines(nursery, meant), *(case_words(one, nursery) for one in meant), *seen_lines(nursery, rows)]
     untold = [row for row in rows if row.contact.grade == "unlikely" and not row.over]
     if untold:
-        lines.append(f"Unlikely: {listed(dict.fromkeys(short(row) for row in untold))}.")
+        several = len(set(row.outbreak.kind for row in rows)) > 1
+        unlikely = (f"{short(row)}{f' ({kind_words(row.outbreak.kind)})' if several else ''}" for row in untold)
+        lines.append(f"Unlikely: {listed(dict.fromkeys(unlikely))}.")
     items = [item(row, nursery) for row in (*told, *gone, *untold)]
     open_ones = [row for row in told if row.open]
     ends = [row.contact.watch_until for row in open_ones if row.contact.watch_until]
-    values = {"count": Value(sum(count for row in told for _, count in row.living), "animals")}
+    standing_there = {(row.contact.group, stage): count for row in told for stage, count in row.living}
+    values = {"count": Value(sum(standing_there.values()), "animals")}
     if ends:
         last = max(ends)
         values["watch_until"] = Value(last.date().isoformat())
@@ -95,7 +99,9 @@ def whether(request, nursery, subject: Wanted, meant: list[Outbreak], rows: list
         word = "Unlikely" if own else "No"
         why = own[0].contact.reason if own else _why_not(nursery, subject, meant)
         lead = "Clear" if asks_clear(request.plain) else word
-        lines.append(f"{lead}: {whose} {'were' if own else 'are'} not exposed to {what} by the records: {why}.")
+        lines.append(
+            f"{lead}: {whose} {_verb(nursery, subject, bool(own))} not exposed to {listed(dict.fromkeys(named(each) for each in met), 'or')} by the records: {why}."
+        )
         values["exposed"] = Value("unlikely" if own else "no")
         lines += [case_words(each, nursery) for each in meant]
         items = [item(row, nursery) for row in own]
@@ -126,6 +132,11 @@ def _lead(request, nursery, whose: str, what: str, word: str, top: Row, open_one
     now, plain = nursery.now, request.plain
     clear = asks_clear(plain)
     exposed = f"{word.removeprefix('Yes, ').capitalize()} exposed: {whose} to {what}, {top.contact.reason}."
+    unlooked = next((row for row in living if row.unseen), None)
+    if unlooked is not None and not open_ones:
+        place = unlooked.contact.group.enclosure
+        write = f"checked {place or unlooked.contact.group.cohort}"
+        return f"Look first: the days of the watch on {whose} are over, {unlooked.closed}. Look at them, and write “{write}” if all are well. {exposed}"
     if living and not open_ones:
         passed = f"Watching ended on {day_words(until, now)}" if until is not None and until < now else "The watch is over"
         return f"{'Yes' if clear else passed}: the watch on {whose} is over, {top.closed}. {exposed}"
@@ -175,6 +186,13 @@ def is_subject(row: Row, subject: Wanted, ledger) -> bool:
         and (not subject.enclosures or group.enclosure in subject.enclosures)
         and (not subject.stages or not row.living or any(stage in subject.stages for stage, _ in row.living))
     )
+
+
+def _verb(nursery, subject: Wanted, past: bool) -> str:
+    one = not subject.cohorts or len(subject.cohorts) > 1 or bool(subject.enclosures and not subject.animals)
+    if one:
+        return "were" if past else "are"
+    return "was" if past else "is"
 
 
 def subject_words(nursery, subject: Wanted) -> str:

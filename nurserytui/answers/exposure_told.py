@@ -216,7 +216,7 @@ def safe_again(nursery, place: str, known: list[Outbreak], rows: list[Row]) -> A
         for outbreak in known
         if (one := loose(nursery, outbreak)) is not None and one.about and place in one.air and one.until >= now
     ]
-    inside = [row for row in rows if row.contact.group.enclosure == place and row.open]
+    inside = [row for row in rows if row.contact.group.enclosure == place and (row.open or row.unseen)]
     unclean = [one for one in here if cleared(nursery, place, one.last) is None]
     # What flew is dead a month on; what sticks to the walls stays until it is washed off.
     unclean = [one for one in unclean if one.kind not in PARASITOIDS or one in [each.outbreak for each in about]]
@@ -230,7 +230,12 @@ def safe_again(nursery, place: str, known: list[Outbreak], rows: list[Row]) -> A
         if one.kind not in PARASITOIDS:
             reasons.append(f"it was not cleaned while empty since {named(one)} ({day_words(one.last, now)})")
             todo.append(f"cleaned {place}")
-    if inside:
+    if inside and not any(row.open for row in inside):
+        names = listed(dict.fromkeys(short(row) for row in inside))
+        reasons.append(
+            f"the days of the watch on {names} are over, but nobody has looked since: look first, and write “checked {place}”"
+        )
+    elif inside:
         reasons.append(f"animals on watch stand in it: {listed(dict.fromkeys(short(row) for row in inside))}")
     living = {}
     for key, count in nursery.heads(enclosure=place):
@@ -242,7 +247,7 @@ def safe_again(nursery, place: str, known: list[Outbreak], rows: list[Row]) -> A
     if reasons:
         lines = [f"Not yet: {'; '.join(dict.fromkeys(reasons))}.", holds]
         lines += _ways(place, bool(living), list(dict.fromkeys(todo)))
-        ends = [row.contact.watch_until for row in inside if row.contact.watch_until]
+        ends = [row.contact.watch_until for row in inside if row.contact.watch_until and row.open]
         if ends:
             lines.append(f"The watch on those in it runs until {day_words(max(ends), now)}.")
             values["watch_until"] = Value(max(ends).date().isoformat())

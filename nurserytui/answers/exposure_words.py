@@ -249,9 +249,7 @@ def working(outbreak: Outbreak, nursery) -> list[str]:
     from nurserytui.answers.stays import cleared
 
     first, last = f"{outbreak.first:%Y-%m-%d}", f"{outbreak.last:%Y-%m-%d}"
-    steps = [
-        f"{counted(len(outbreak.cases), 'recorded case')} of {outbreak.kind} in {outbreak.place}, first {first}, last {last}."
-    ]
+    steps = [f"{counted(len(outbreak.cases), 'record')} of {outbreak.kind} in {outbreak.place}, first {first}, last {last}."]
     if outbreak.kind in PARASITOIDS:
         steps += _back(outbreak, nursery)
         about = loose(nursery, outbreak)

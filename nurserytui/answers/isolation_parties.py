@@ -173,7 +173,10 @@ def _by_risk(party: Party) -> list[Party]:
 def _party(nursery, row: Row, sick: int) -> Party:
     """The animals of a contact, without those that show it themselves."""
     heads, left = [], sick
+    stages = {stage for stage, _ in row.living}
     for key, count in _heads(nursery, row.contact.group, ""):
+        if key.stage not in stages:
+            continue
         taken = min(count, left)
         left -= taken
         if count > taken:

@@ -215,14 +215,15 @@ def _suspects(place: str, groups: Groups, spare: Spare, nursery) -> Iterator[Fri
     for key, _ in groups:
         group = (key.cohort, key.mark, key.enclosure)
         for row in watched.get(group, ()):
-            met.setdefault(row.outbreak.kind, {})[group] = row
+            if any(stage == key.stage for stage, _ in row.living):
+                met.setdefault(row.outbreak.kind, {}).setdefault((*group, key.stage), row)
     told = set()
     for kind, rows in met.items():
         worst = max(map(rank_of, rows.values()))
-        suspects = [group for group, row in rows.items() if rank_of(row) == worst]
+        suspects = [which for which, row in rows.items() if rank_of(row) == worst]
         for key, count in _tally(groups, ("egg", "larva", "prepupa", "pupa", "adult")).values():
             group = (key.cohort, key.mark, key.enclosure)
-            row = rows.get(group)
+            row = rows.get((*group, key.stage))
             if kind in ("wasp", "fly") and key.stage in ("egg", "adult"):
                 continue  # parasitoids of larvae and pupae do them nothing
             if (rank_of(row) if row else 0) >= worst or (group, key.stage) in told:

@@ -134,8 +134,7 @@ def _not_yet(nursery, outbreak: Outbreak, about: Loose, found: Found) -> None:
     soft = timedelta(hours=nursery.knowledge.rule("trace-fresh-pupa").high) + days_of(nursery.knowledge, "trace-hanging")
     for group, stays in _present(nursery, about.air, now, now).items():
         held = found.get(group)
-        if held is not None and held.grade != "unlikely":
-            continue
+        apart = held is not None and held.grade != "unlikely"
         where = group.enclosure if group.enclosure == outbreak.place else f"{group.enclosure} (same air as {outbreak.place})"
         for stay in stays:
             if stay.end is not None or past(stay.stage, stages) or stay.stage == "adult":
@@ -144,20 +143,29 @@ def _not_yet(nursery, outbreak: Outbreak, about: Loose, found: Found) -> None:
             lead = f"{stay.stage} in {where}, not stung yet"
             if ahead is not None and ahead.first > about.until:
                 why = f"{lead}: it will {EVENT_WORDS[ahead.event]} after {about.until:%Y-%m-%d}, when those about now are dead"
-                found.note(Contact(group, "unlikely", ahead.first, ahead.first, None, why, vulnerable_from=ahead.first))
+                if not apart:
+                    found.note(Contact(group, "unlikely", ahead.first, ahead.first, None, why, vulnerable_from=ahead.first))
                 continue
             if ahead is None:
                 why = f"{lead}; at risk on reaching {stages[0]} while any may be about"
-                found.note(_contact(nursery, outbreak, group, "possible", now, max(now, about.until), why))
+                _note_young(found, apart, _contact(nursery, outbreak, group, "possible", now, max(now, about.until), why))
                 continue
             last = max(ahead.first, min(ahead.last + soft, about.until))
             why = (
                 f"{lead}; at risk from about {day_words(ahead.first, now)}, when the first may {EVENT_WORDS[ahead.event]}, "
                 f"while any may be about (until {about.until:%Y-%m-%d} unless caught)"
             )
-            found.note(
-                _contact(nursery, outbreak, group, "possible", ahead.first, last, why)._replace(vulnerable_from=ahead.first)
-            )
+            contact = _contact(nursery, outbreak, group, "possible", ahead.first, last, why)
+            _note_young(found, apart, contact._replace(vulnerable_from=ahead.first))
+
+
+def _note_young(found: Found, apart: bool, contact: Contact) -> None:
+    """Keep what younger animals of a group will meet beside what the older ones of it met."""
+    contact = contact._replace(young=True)
+    if not apart:
+        found.note(contact)
+    elif contact.group not in found.young:
+        found.young[contact.group] = contact
 
 
 def _found_together(nursery, outbreak: Outbreak, origin: Origin, strike: Strike, found: Found) -> None:

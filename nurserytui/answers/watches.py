@@ -10,7 +10,7 @@ from nurserytui.answers.cases import Outbreak, outbreaks
 from nurserytui.answers.contacts import GRADES, Contact, contacts
 from nurserytui.answers.selection import present_label, span_of
 from nurserytui.answers.stays import Group
-from nurserytui.answers.vulnerable import attacked
+from nurserytui.answers.vulnerable import attacked, past
 from nurserytui.answers.wording import day_words
 
 RECENT = timedelta(days=90)
@@ -26,6 +26,8 @@ class Row(NamedTuple):
     """((stage, count), ...) of the group now."""
     closed: str = ""
     """What has closed the watch, in words; "" while it is open."""
+    unseen: bool = False
+    """True where only its days have passed, and nobody has looked since the last of them: that says nothing of the animals."""
 
     @property
     def over(self) -> bool:
@@ -44,11 +46,12 @@ def rows_of(nursery, meant: list[Outbreak]) -> list[Row]:
     for outbreak in meant:
         for contact in contacts(nursery, outbreak):
             stages = {} if contact.left else living.get(contact.group, {})
-            row = Row(contact, outbreak, tuple(stages.items()))
-            held = best.get((contact.group, outbreak.kind))
+            row = Row(contact, outbreak, _meant_by(contact, outbreak, stages))
+            which = (contact.group, outbreak.kind, contact.young)
+            held = best.get(which)
             if held is None or _weight(row) > _weight(held):
-                best[(contact.group, outbreak.kind)] = row
-    rows = [row._replace(closed=_closed(nursery, row)) for row in best.values()]
+                best[which] = row
+    rows = [_settled(nursery, row) for row in best.values()]
     return sorted(rows, key=lambda row: (-GRADES.index(row.contact.grade), row.over, row.contact.group))
 
 
@@ -57,8 +60,16 @@ def open_watches(nursery) -> list[Row]:
     kept = nursery.__dict__.setdefault("_open_watches", {})
     if kept.get("at") != (nursery.version, nursery.now):
         recent = [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT]
-        kept.update(at=(nursery.version, nursery.now), rows=[row for row in rows_of(nursery, recent) if row.open])
+        rows = rows_of(nursery, recent)
+        kept.update(at=(nursery.version, nursery.now), rows=[row for row in rows if row.open])
+        kept["unseen"] = [row for row in rows if row.unseen]
     return kept["rows"]
+
+
+def unseen(nursery) -> list[Row]:
+    """The watches whose days have passed with nobody looking."""
+    open_watches(nursery)
+    return nursery.__dict__["_open_watches"]["unseen"]
 
 
 def _living(nursery) -> dict[Group, dict[str, int]]:
@@ -69,8 +80,31 @@ def _living(nursery) -> dict[Group, dict[str, int]]:
     return found
 
 
+def _meant_by(contact: Contact, outbreak: Outbreak, stages: dict[str, int]) -> tuple:
+    """The living animals of a group that a contact is of: parasitoids struck none that have not come to a stage that they attack."""
+    if outbreak.kind not in PARASITOIDS or contact.grade == "unlikely":
+        return tuple(stages.items())
+    struck = attacked(outbreak)
+    return tuple((stage, count) for stage, count in stages.items() if past(stage, struck) is not contact.young)
+
+
 def _weight(row: Row):
     return GRADES.index(row.contact.grade), row.contact.watch_until or datetime.min
+
+
+def _settled(nursery, row: Row) -> Row:
+    closed = _closed(nursery, row)
+    if not closed.startswith(PASSED):
+        return row._replace(closed=closed)
+    group, end = row.contact.group, row.contact.watch_until.date()
+    seen = max((look.date() for look in nursery.ledger.looks(group.cohort, group.enclosure)), default=None)
+    if seen is not None and seen >= end:
+        return row._replace(closed=closed)
+    since = f"; the last look on record is of {day_words(seen, nursery.now)}" if seen is not None else ""
+    return row._replace(closed=f"{closed.partition(' with ')[0]}, but nobody has looked since{since}", unseen=True)
+
+
+PASSED = "it passed on"
 
 
 def _closed(nursery, row: Row) -> str:
@@ -84,7 +118,7 @@ def _closed(nursery, row: Row) -> str:
     if clear:
         return f"tested clear on {day_words(clear, now)}"
     if contact.watch_until is not None and contact.watch_until.date() < now.date():
-        return f"it passed on {day_words(contact.watch_until, now)} with nothing recorded"
+        return f"{PASSED} {day_words(contact.watch_until, now)} with nothing recorded"
     return ""
 
 

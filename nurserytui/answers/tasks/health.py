@@ -40,7 +40,7 @@ def watched(nursery) -> Iterator[Task]:
         ends = [row.contact.watch_until for row in rows if row.contact.watch_until]
         until = f"until {day_words(max(ends), nursery.now)}; " if ends else ""
         grades = listed(f"{name} {row.contact.grade}" for name, row in zip(whose, rows, strict=True))
-        label = f"Watch {listed(whose)}{inside(place)} for {TROUBLE.get(kind, kind)} and keep them apart"
+        label = f"Watch {listed(dict.fromkeys(whose))}{inside(place)} for {TROUBLE.get(kind, kind)} and keep them apart"
         priority = 1 if any(row.contact.grade == "likely" for row in rows) else 2
         name = place if place and len(rows) > 1 else rows[0].contact.group.cohort
         yield Task(
