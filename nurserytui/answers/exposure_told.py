@@ -200,7 +200,7 @@ def _coming(nursery, row: Row) -> list[tuple]:
     for stage, count in row.living:
         when = onset(nursery, stages, group, stage)
         if when is not None and when.first <= about.until:
-            found.append((when.first, stage_count(count, stage)))
+            found.append((max(when.first, nursery.now), stage_count(count, stage)))
     return found
 
 

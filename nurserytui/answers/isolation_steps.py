@@ -229,11 +229,11 @@ class _Plan:
     def _at_risk_from(self, party: Party) -> datetime:
         """When the first of them come to the stage that is attacked; now, where that cannot be told."""
         if party.row.contact.vulnerable_from is not None:
-            return party.row.contact.vulnerable_from
+            return max(party.row.contact.vulnerable_from, self.now)
         firsts = []
         for stage in dict.fromkeys(key.stage for key, _ in party.heads):
             ahead = onset(self.nursery, attacked(party.row.outbreak), party.group, stage)
-            firsts.append(ahead.first if ahead is not None else self.now)
+            firsts.append(max(ahead.first, self.now) if ahead is not None else self.now)
         return min(firsts, default=self.now)
 
     # Hands, leaf, bodies -------------------------------------------------------------------------------------------------

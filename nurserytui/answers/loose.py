@@ -15,6 +15,8 @@ from nurserytui.answers.vulnerable import days_of
 TELLING = ("checked", "counted", "cleaned", "note")
 PLAIN = {"wasp": "wasps", "fly": "flies"}
 
+DIED_OUT = "those that were about are dead by then"
+
 
 class Loose(NamedTuple):
     """Parasitoids of one outbreak that may be about."""
@@ -62,7 +64,7 @@ def loose(nursery, outbreak: Outbreak) -> Loose | None:
     ]
     ended, words = min(ends, default=(None, ""))
     if ended is None and until < now:
-        ended, words = until, "those that were about are dead by then"
+        ended, words = until, DIED_OUT
     last = min(ended or now, until, now)
     if last < first:
         # A fly in its puparium that was cleaned away, or has not left it yet.

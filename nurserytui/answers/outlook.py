@@ -100,6 +100,17 @@ def outlook(
     return held(nursery, ("outlook", *asked), _grounds(nursery, cohort), made)
 
 
+def outlook_at(
+    nursery, moment: datetime, cohort: str, event: str, enclosure: str, mark: str, stages: tuple[str, ...]
+) -> Forecast | None:
+    """The forecast as of a moment gone by, such as the last look: it does not move on while nobody looks."""
+    kept = nursery.memo.setdefault("forecasts then", {})
+    asked, rests = (cohort, event, enclosure, mark, None, stages), (moment, _grounds(nursery, cohort))
+    if asked not in kept or kept[asked][0] != rests:
+        kept[asked] = rests, _outlook(nursery.as_of(moment), *asked)
+    return kept[asked][1]
+
+
 HOUR = timedelta(hours=1)
 FAR = (timedelta(hours=24), timedelta(hours=4))
 """How far off the first must be for a forecast to hold for six hours, and for one."""

@@ -7,11 +7,11 @@ from datetime import datetime, timedelta
 from nurserytui.answers.cases import Outbreak
 from nurserytui.answers.contacts import Contact, Found, carried
 from nurserytui.answers.lineage import lineage
-from nurserytui.answers.loose import Loose, loose, same_air
+from nurserytui.answers.loose import DIED_OUT, Loose, loose, same_air
 from nurserytui.answers.selection import present_label
 from nurserytui.answers.stays import Group, group_of, of_cohort, trace
 from nurserytui.answers.stings import Origin, Strike, exits, origins
-from nurserytui.answers.vulnerable import Open, attacked, days_of, onset, open_times, past
+from nurserytui.answers.vulnerable import Open, attacked, days_of, onset, open_times, past, seen_last
 from nurserytui.answers.wording import EVENT_WORDS, day_words
 
 LIKELY, WORTH = 0.5, 0.05
@@ -34,8 +34,7 @@ def stung(nursery, outbreak: Outbreak) -> Found:
     about = loose(nursery, outbreak)
     if about is not None:
         _meet_loose(nursery, outbreak, about, opens, found)
-        if about.about:
-            _not_yet(nursery, outbreak, about, found)
+        _not_yet(nursery, outbreak, about, found)
     carried(nursery, found, outbreak, lambda move: past(move.stage, stages))
     _along_their_way(nursery, outbreak, found)
     return found
@@ -129,34 +128,54 @@ def _contact(nursery, outbreak: Outbreak, group: Group, grade: str, begin: datet
 
 
 def _not_yet(nursery, outbreak: Outbreak, about: Loose, found: Found) -> None:
-    """Younger animals still in that air: safe so far, at risk from when they come to the stage that is attacked."""
+    """Younger animals still in that air: safe so far, at risk from when they come to the stage that is attacked. Where they may have come
+    to it since the last look, it may have happened unseen while any were about."""
     now, stages = nursery.now, attacked(outbreak)
     soft = timedelta(hours=nursery.knowledge.rule("trace-fresh-pupa").high) + days_of(nursery.knowledge, "trace-hanging")
+    if about.ended not in ("", DIED_OUT):
+        return  # whoever caught the last one, or cleaned there, has looked
+    end = about.until if about.about else about.last
     for group, stays in _present(nursery, about.air, now, now).items():
         held = found.get(group)
         apart = held is not None and held.grade != "unlikely"
         where = group.enclosure if group.enclosure == outbreak.place else f"{group.enclosure} (same air as {outbreak.place})"
+        seen = seen_last(nursery, group)
         for stay in stays:
-            if stay.end is not None or past(stay.stage, stages) or stay.stage == "adult":
+            if stay.end is not None or past(stay.stage, stages) or stay.stage == "adult" or stay.start > end:
                 continue
+            if not about.about and seen >= end:
+                continue  # seen to be too young still when none was about any more
             ahead = onset(nursery, stages, group, stay.stage)
-            lead = f"{stay.stage} in {where}, not stung yet"
-            if ahead is not None and ahead.first > about.until:
-                why = f"{lead}: it will {EVENT_WORDS[ahead.event]} after {about.until:%Y-%m-%d}, when those about now are dead"
+            lead = f"{stay.stage} in {where}"
+            if ahead is not None and ahead.first > end:
+                why = f"{lead}, not stung yet: it will {EVENT_WORDS[ahead.event]} after {end:%Y-%m-%d}, when those about now are dead"
+                if not about.about:
+                    why = f"{lead}: too young to be stung until {end:%Y-%m-%d}, when none was about any more"
                 if not apart:
                     found.note(Contact(group, "unlikely", ahead.first, ahead.first, None, why, vulnerable_from=ahead.first))
                 continue
             if ahead is None:
-                why = f"{lead}; at risk on reaching {stages[0]} while any may be about"
-                _note_young(found, apart, _contact(nursery, outbreak, group, "possible", now, max(now, about.until), why))
+                why = f"{lead}, not stung yet; at risk on reaching {stages[0]} while any may be about"
+                since = now if about.about else max(seen, about.first)
+                if not about.about:
+                    why = f"{lead}, not seen since {seen:%Y-%m-%d}; it may have come to {stages[0]} unseen while any were about"
+                _note_young(found, apart, _contact(nursery, outbreak, group, "possible", since, max(since, end), why))
                 continue
-            last = max(ahead.first, min(ahead.last + soft, about.until))
-            why = (
-                f"{lead}; at risk from about {day_words(ahead.first, now)}, when the first may {EVENT_WORDS[ahead.event]}, "
-                f"while any may be about (until {about.until:%Y-%m-%d} unless caught)"
-            )
-            contact = _contact(nursery, outbreak, group, "possible", ahead.first, last, why)
-            _note_young(found, apart, contact._replace(vulnerable_from=ahead.first))
+            first = max(ahead.first, about.first)
+            last = max(first, min(ahead.last + soft, end))
+            change = EVENT_WORDS[ahead.event]
+            if first > now:
+                why = (
+                    f"{lead}, not stung yet; at risk from about {day_words(first, now)}, when the first may {change}, "
+                    f"while any may be about (until {end:%Y-%m-%d} unless caught)"
+                )
+            else:
+                why = (
+                    f"{lead} when last seen ({seen:%Y-%m-%d}); the first may {change} from about {day_words(first, now)}, perhaps unseen "
+                    f"by now, while any may be about (until {end:%Y-%m-%d})"
+                )
+            contact = _contact(nursery, outbreak, group, "possible", first, last, why)
+            _note_young(found, apart, contact._replace(vulnerable_from=first))
 
 
 def _note_young(found: Found, apart: bool, contact: Contact) -> None:

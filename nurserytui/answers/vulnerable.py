@@ -111,15 +111,26 @@ def _fresh(nursery, line: Lineage, cohort: str, mark: str) -> list[Open]:
 
 
 def onset(nursery, stages: tuple[str, ...], group: Group, stage: str) -> Onset | None:
-    """When animals of a group that are in `stage` will come to one that is attacked; None where they are past that or it cannot be told."""
+    """When animals of a group that are in `stage` will come to one that is attacked; where they should have by now, from when that was to be
+    expected at the last look at them: it may have happened unseen, and does not wait for the next question. None where they are past that or it cannot be told."""
     first = youngest(stages)
     if stage not in LINE_OF_LIFE or LINE_OF_LIFE.index(stage) >= LINE_OF_LIFE.index(first):
         return None
-    from nurserytui.answers.outlook import outlook
+    from nurserytui.answers.outlook import outlook, outlook_at
 
     event = ONSET[first]
     found = outlook(nursery, group.cohort, event, group.enclosure, group.mark, stages=(stage,))
     if found is None or found.first.at is None:
         return None
     early, late = found.first.low or found.first.at, found.last.high or found.last.at or found.first.at
-    return Onset(max(early, nursery.now), max(late, nursery.now), event)
+    look = seen_last(nursery, group)
+    if early - nursery.now < nursery.now - look:
+        then = outlook_at(nursery, look, group.cohort, event, group.enclosure, group.mark, (stage,))
+        if then is not None and then.first.at is not None and then.first.at <= nursery.now:
+            early = then.first.low or then.first.at
+    return Onset(early, max(late, nursery.now), event)
+
+
+def seen_last(nursery, group: Group) -> datetime:
+    """The last look at animals of a group, coming in counted; now, where none is on record."""
+    return max((look for look in nursery.ledger.looks(group.cohort, group.enclosure) if look <= nursery.now), default=nursery.now)
