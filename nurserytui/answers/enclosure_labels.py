@@ -91,11 +91,14 @@ def label_of(nursery, place: str) -> list[str]:
             lines.append(f"  here since {since.isoformat()}")
         host = nursery.knowledge.common(known.host) or known.host if known.host else ""
         lines.append(f"  on {host}" if host else "  plant: ____________")
-    watches: dict[str, None] = {}
+    whose: dict[str, dict[str, None]] = {}
     for row in open_watches(nursery):
         if row.contact.group.enclosure == place:
             until = f" until {row.contact.watch_until:%Y-%m-%d}" if row.contact.watch_until else ""
-            watches[f"! WATCH {TROUBLE.get(row.outbreak.kind, row.outbreak.kind)}{until}"] = None
+            watch = f"! WATCH {TROUBLE.get(row.outbreak.kind, row.outbreak.kind)}{until}"
+            whose.setdefault(watch, {})[row.contact.group.cohort] = None
+    alone = len(by_place(nursery)[place]) == 1
+    watches = [watch if alone else f"{watch} ({', '.join(names)})" for watch, names in whose.items()]
     return [part for line in (*lines, *watches) for part in wrapped(line)]
 
 

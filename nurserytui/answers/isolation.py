@@ -6,6 +6,7 @@ import re
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.exposure_words import kind_words
+from nurserytui.answers.isolation_mix import recipe
 from nurserytui.answers.isolation_parties import UNKNOWN, Case, situation
 from nurserytui.answers.isolation_steps import Step, steps_of
 from nurserytui.answers.selection import Wanted, join
@@ -37,8 +38,16 @@ def plan(nursery, want: Wanted, kinds: tuple[str, ...] = ()) -> Answer:
     if not cases:
         return _nothing(nursery, want)
     steps: list[Step] = []
-    for case in cases:
-        steps += [step for step in steps_of(nursery, case) if step not in steps]
+    taken: set[str] = set()
+    drawn = [(recipe(nursery.knowledge, case.kind).share, step) for case in cases for step in steps_of(nursery, case, taken)]
+    washed: dict[str, float] = {}
+    for share, step in drawn:
+        if step.kind == "clean":
+            washed[step.name] = max(share, washed.get(step.name, 0.0))
+    for share, step in drawn:
+        # One enclosure gets one mix, the strongest that any of its troubles asks for.
+        if step not in steps and not (step.kind == "clean" and share < washed[step.name]):
+            steps.append(step)
     first = _first(nursery, cases, steps)
     lines = [first]
     for number, step in enumerate(steps, 1):

@@ -20,8 +20,8 @@ from nurserytui.answers.wording import day_words, listed, number
 from nurserytui.language.draft import Draft
 
 ORDER = ("possible", "likely", "sick")
-NEW_POTS = tuple(f"isolation {noun}" for noun in ("jar", "tub", "box", "pot", "cup", "crate", "tank", "cage"))
-"""Names proposed where no known enclosure is free."""
+NEW_POT = "isolation jar"
+"""The name proposed where no known enclosure is free; `isolation jar 2` and so on for the next: each its own."""
 
 
 class Step(NamedTuple):
@@ -47,18 +47,18 @@ class Step(NamedTuple):
         return {"name": self.name, "label": self.label, "rank": rank, "kind": self.kind, "record": self.record, **self.more}
 
 
-def steps_of(nursery, case: Case) -> list[Step]:
-    """The steps for one kind of trouble, those that cannot wait first."""
-    plan = _Plan(nursery, case)
+def steps_of(nursery, case: Case, taken: set[str] | None = None) -> list[Step]:
+    """The steps for one kind of trouble, those that cannot wait first; `taken` are the enclosures that other plans of the hour fill."""
+    plan = _Plan(nursery, case, set() if taken is None else taken)
     return plan.against_parasitoids() if case.kind in PARASITOIDS else plan.against_disease()
 
 
 class _Plan:
     """One plan being drawn up: it remembers which free enclosures it has given away."""
 
-    def __init__(self, nursery, case: Case) -> None:
+    def __init__(self, nursery, case: Case, taken: set[str]) -> None:
         self.nursery, self.case, self.knowledge, self.now = nursery, case, nursery.knowledge, nursery.now
-        self.taken: set[str] = set()
+        self.taken = taken
         self.sent: dict[int, str] = {}
         """Where the plan sends a party, by its identity."""
 
@@ -209,14 +209,19 @@ class _Plan:
         by = f"by {day_words(max(min(shows), self.now), self.now)}, when the first could come out" if shows else "soon"
         heads = [pair for party in parties for pair in party.heads]
         free = self._give(litres_needed(self.nursery, heads), (place,))
-        target = f"{free.words} or netted pots of their own" if free else "netted pots of their own"
+        pots = [] if free else [self._new_pot() for _ in parties]
+        target = f"{free.words} or netted pots of their own" if free else "netted pots of their own, new ones, each cohort apart"
         label = (
             f"{self._lead_in(free)}Put {names} from {place} into {target} {by}, so that nothing that comes out reaches the others. "
             f"Those that hang or are soft wait a day until they are hard.{self._mesh()}"
         )
-        to = free.name if free else self._new_pot()
+        to = free.name if free else pots[0]
         more = {"cohort": parties[0].group.cohort, "enclosure": place, "to": to, "class": parties[0].grade, **_until(parties)}
-        return [Step("apart", place, label, self._move(parties, place, to), "", (self.rule("isolate-soft"),), more=more)]
+        if free:
+            record = self._move(parties, place, to)
+        else:
+            record = ", ".join(self._move([party], place, pot) for party, pot in zip(parties, pots, strict=True))
+        return [Step("apart", place, label, record, "", (self.rule("isolate-soft"),), more=more)]
 
     def _mesh(self) -> str:
         agent = next((one.agent for one in self.case.outbreaks if one.agent is not None), None)
@@ -291,7 +296,8 @@ class _Plan:
             dish(self.knowledge, mix),
             *(for_enclosure(self.knowledge, place, volumes[place] / 1000, mix) for place in known),
         ]
-        label = f"Mix fresh, bleach into water: {mix.words()}; {'; '.join(pour.words() for pour in pours)}."
+        against = f"against the {kind_words(self.case.kind)} in {listed(self.case.places)}" if self.case.outbreaks else "for it"
+        label = f"Mix fresh {against}, bleach into water: {mix.words()}; {'; '.join(pour.words() for pour in pours)}."
         record = "note: tools soaked in bleach, rinsed and dried"
         if unknown:
             label += f" How much {listed(unknown)} {'holds' if len(unknown) == 1 else 'hold'} is not on record: “{unknown[0]} holds 10 litres” would tell me."
@@ -379,13 +385,14 @@ class _Plan:
     def _new_pot(self) -> str:
         """A name for an enclosure that the nursery does not have yet."""
         known = {name.casefold() for name in known_enclosures(self.nursery)} | {name.casefold() for name in self.taken}
-        name = next((one for one in NEW_POTS if one not in known), NEW_POTS[0])
+        names = (NEW_POT if number == 1 else f"{NEW_POT} {number}" for number in range(1, len(known) + 2))
+        name = next(one for one in names if one not in known)
         self.taken.add(name)
         return name
 
     def _lead_in(self, free: Free | None) -> str:
         if free is None:
-            return f"No {'other ' if self.taken - set(NEW_POTS) else ''}known enclosure stands empty and clean. "
+            return f"No {'other ' if any(not name.startswith(NEW_POT) for name in self.taken) else ''}known enclosure stands empty and clean. "
         return "" if free.clean else f"Clean {free.name} first (it is {free.state}). "
 
     def _move(self, parties: list[Party], place: str, target: str) -> str:

@@ -225,3 +225,22 @@ def test_from_when_larvae_may_have_hung_unseen_does_not_move_with_the_clock(of):
     }
     assert len(since) == 1
     assert said(of(rows, "2031-09-20T08:00"), "is the watch on V over").text.startswith("Look first")
+
+
+def test_the_plan_gives_each_cohort_a_container_of_its_own_and_each_enclosure_one_mix(of):
+    """Flies and spores in one box: the heavily infected stand by themselves, and the box takes the stronger of the two mixes."""
+    rows = [
+        found("2031-06-20", "A", "box 1", 6, instar=3, species="Danaus plexippus"),
+        row("2031-06-30", "pupated", "A", count=5, enclosure="box 1"),
+        row("2031-07-01", "died", "A", stage="larva", count=1, enclosure="box 1", detail="tachinid fly"),
+        row("2031-07-09", "emerged", "A", count=4, enclosure="box 1"),
+        row("2031-07-09", "tested", "A", stage="adult", count=1, enclosure="box 1", detail="heavy"),
+    ]
+    plan = said(of(rows), "make me an isolation plan")
+    homes = [item["to"] for item in plan.items if item["kind"] == "apart"]
+    assert len(homes) == len(set(homes)) == 2
+    (clean,) = [item for item in plan.items if item["kind"] == "clean" and item["name"] == "box 1"]
+    assert "4 hours" in clean["label"]
+    mixes = [item["label"] for item in plan.items if item["kind"] == "mix"]
+    assert len(mixes) == 2 and all("box 1" in label for label in mixes)
+    assert any("against the OE" in label for label in mixes) and any("parasitoid flies" in label for label in mixes)
