@@ -11,10 +11,10 @@ from nurserytui.records.postings import Key, Refused
 Groups = list[tuple[Key, int]]
 
 
-def subject(event: Event, cohort: str) -> str:
+def subject(ledger, event: Event, cohort: str) -> str:
     if event.mark and cohort:
-        return f"animal {event.mark} of cohort {cohort}"
-    return f"cohort {cohort}" if cohort else event.enclosure or "the nursery"
+        return f"animal {event.mark} of cohort {ledger.shown(cohort)}"
+    return f"cohort {ledger.shown(cohort)}" if cohort else event.enclosure or "the nursery"
 
 
 def fitting(ledger, event: Event, cohort: str, stages: tuple[str, ...], *, enclosure: str | None = None) -> Groups:
@@ -59,7 +59,7 @@ def choose(ledger, event: Event, cohort: str, stages: tuple[str, ...] = (), *, r
         raise _short(ledger, event, cohort, groups, count, stages, stage)
     if needs_count and count is None:
         if sum(held for _, held in groups) > 1:
-            raise Refused(f"{subject(event, cohort)} has {reasons.groups_in_words(groups)}: how many is not said", groups)
+            raise Refused(f"{subject(ledger, event, cohort)} has {reasons.groups_in_words(groups)}: how many is not said", groups)
         count = 1
     ranks: list[Groups]
     if event.instar is not None and below is None and event.what != "hatched":
@@ -71,7 +71,7 @@ def choose(ledger, event: Event, cohort: str, stages: tuple[str, ...] = (), *, r
         ranks = [groups]
     taken = _pick(ledger, event, cohort, groups, ranks, count, ranked)
     if not cohort and event.what != "moved" and len({key.cohort for key, _ in taken}) > 1:
-        raise Refused(reasons.which(subject(event, cohort), groups, count or sum(held for _, held in taken)), groups)
+        raise Refused(reasons.which(subject(ledger, event, cohort), groups, count or sum(held for _, held in taken)), groups)
     return [_as_stated(ledger, event, key, number, below) for key, number in taken]
 
 
@@ -111,7 +111,7 @@ def _one_place(ledger, event: Event, cohort: str, groups: Groups, count: int, ra
         places.setdefault(spot, []).append(group)
     fits = [found for found in places.values() if sum(held for _, held in found) >= count]
     if len(fits) != 1:
-        raise Refused(reasons.which(subject(event, cohort), groups, count), groups)
+        raise Refused(reasons.which(subject(ledger, event, cohort), groups, count), groups)
     taken: Groups = []
     for key, held in sorted(fits[0], key=lambda group: -(group[0].instar or 0)):
         number = min(held, count)
@@ -125,7 +125,7 @@ def _short(ledger, event: Event, cohort: str, groups: Groups, count: int | None,
     enclosure = ledger.place(event.enclosure)
     elsewhere = list(ledger.of_cohort(cohort).items()) if cohort else []
     told = stage or (stages[0] if stages and not groups else "")
-    who = subject(event, cohort)
+    who = subject(ledger, event, cohort)
     text = reasons.too_few(who, groups, count, told, enclosure if cohort else "", elsewhere)
     return Refused(text, groups or elsewhere, (cohort, stages, enclosure))
 
@@ -166,7 +166,7 @@ def _by_stated_instar(ledger, event: Event, cohort: str, groups: Groups, count: 
         later = [group for group in groups if group not in fits]
         there = reasons.groups_in_words(later or groups, instars=True)
         raise Refused(
-            f"{subject(event, cohort)} has {there}, not {count or 'any'} of instar {stated}", groups, (cohort, stages, "")
+            f"{subject(ledger, event, cohort)} has {there}, not {count or 'any'} of instar {stated}", groups, (cohort, stages, "")
         )
     return fits, [rank for rank in (others, exact, lower) if rank]
 

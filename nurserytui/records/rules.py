@@ -23,7 +23,7 @@ def _stages(event: Event) -> tuple[str, ...]:
 def _still_open(ledger, cohort: str) -> None:
     joined = ledger.info(cohort).merged
     if joined:
-        raise Refused(f"cohort {cohort} was merged into {ledger.shown(joined)}")
+        raise Refused(f"cohort {ledger.shown(cohort)} was merged into {ledger.shown(joined)}")
 
 
 def entered(ledger, event: Event) -> None:
@@ -42,7 +42,7 @@ def entered(ledger, event: Event) -> None:
         _still_open(ledger, cohort)
         ledger.check_species(cohort, event.species, exact=True)
         if event.mark and ledger.last_of_mark(cohort, event.mark):
-            raise Refused(f"cohort {cohort} has had an animal {event.mark} already")
+            raise Refused(f"cohort {ledger.shown(cohort)} has had an animal {event.mark} already")
         places = {key.enclosure for key in ledger.of_cohort(cohort)}
         if not enclosure and len(places) == 1:
             enclosure = places.pop()
@@ -63,7 +63,7 @@ def returned(ledger, event: Event) -> None:
     count = 1 if event.mark and event.count is None else event.count
     total = sum(held for _, held in lost)
     if not lost or (count or 0) > total:
-        who = f"cohort {cohort}" if cohort else "the nursery"
+        who = f"cohort {ledger.shown(cohort)}" if cohort else "the nursery"
         raise Refused(f"{who} has {total} missing" + (f", not {count}" if count else ""), lost, (cohort, (), ""))
     enclosure = ledger.place(event.enclosure)
     stage, instar = _stages(event), event.instar
@@ -76,7 +76,8 @@ def returned(ledger, event: Event) -> None:
     able = [group for group in lost if not stage or STAGES.index(group[0].stage) <= STAGES.index(stage[0])]
     if sum(held for _, held in able) < (count or 1):
         raise Refused(
-            f"cohort {cohort} is missing {reasons.groups_in_words(lost)}, not {reasons.animals(count or 1, event.stage)}", lost
+            f"cohort {ledger.shown(cohort)} is missing {reasons.groups_in_words(lost)}, not {reasons.animals(count or 1, event.stage)}",
+            lost,
         )
     if count is None:
         count = sum(held for _, held in able)
@@ -132,7 +133,7 @@ def moulted(ledger, event: Event) -> None:
         instars = {key.instar for key, _ in groups}
         if len(instars) > 1:
             there = reasons.groups_in_words(groups, instars=True)
-            raise Refused(f"{subject(event, cohort)} has {there}: the instar that they reached is not said", groups)
+            raise Refused(f"{subject(ledger, event, cohort)} has {there}: the instar that they reached is not said", groups)
         now = instars.pop() if instars else None
         instar = now + 1 if now else None
     looked = set()
@@ -174,7 +175,7 @@ def moved(ledger, event: Event) -> None:
         raise Refused(f"{to} is where they were")
     groups = fitting(ledger, event, cohort, _stages(event))
     if groups and all(key.enclosure == to for key, _ in groups):
-        raise Refused(f"{subject(event, cohort)} is in {to} already", groups)
+        raise Refused(f"{subject(ledger, event, cohort)} is in {to} already", groups)
     for key, count in choose(ledger, event, cohort, _stages(event), keep=lambda key: key.enclosure != to):
         ledger.post(event, key, key._replace(enclosure=to), count)
 
@@ -197,7 +198,7 @@ def split(ledger, event: Event) -> None:
         ledger.check_species(to, ledger.info(cohort).species, exact=True)
         for key, _ in taken:
             if key.mark and ledger.last_of_mark(to, key.mark):
-                raise Refused(f"cohort {to} has had an animal {key.mark} already")
+                raise Refused(f"cohort {ledger.shown(to)} has had an animal {key.mark} already")
     else:
         to = ledger.split_cohort(event, cohort, taken[0][0].stage)
     for key, count in taken:
@@ -214,10 +215,10 @@ def merged(ledger, event: Event) -> None:
     ledger.check_species(to, ledger.info(cohort).species, exact=True)
     groups = list(ledger.of_cohort(cohort).items())
     if not groups:
-        raise Refused(f"cohort {cohort} has no animals left", (), (cohort, (), ""))
+        raise Refused(f"cohort {ledger.shown(cohort)} has no animals left", (), (cohort, (), ""))
     for key, _ in groups:
         if key.mark and ledger.last_of_mark(to, key.mark):
-            raise Refused(f"cohort {to} has had an animal {key.mark} already", groups)
+            raise Refused(f"cohort {ledger.shown(to)} has had an animal {key.mark} already", groups)
     for key, count in groups:
         ledger.post(event, key, key._replace(cohort=to), count)
     ledger.merge_cohort(cohort, to)

@@ -55,7 +55,7 @@ def _estimated(ledger, event: Event, cohort: str, groups: Groups) -> bool:
 def _fewer(ledger, event: Event, cohort: str, groups: Groups, short: int) -> None:
     word = keepers_word(event.detail) or ("estimate" if _estimated(ledger, event, cohort, groups) else "missing")
     if word == "returned":
-        raise Refused(f"{_there(event, cohort, groups)}: {event.count} is fewer, so none returned", groups)
+        raise Refused(f"{_there(ledger, event, cohort, groups)}: {event.count} is fewer, so none returned", groups)
     if event.estimate and word != "estimate" and not keepers_word(event.detail):
         return  # a rough count does not overrule an exact one
     if short == sum(held for _, held in groups):
@@ -63,7 +63,9 @@ def _fewer(ledger, event: Event, cohort: str, groups: Groups, short: int) -> Non
     elif len(groups) == 1:
         taken = [(groups[0][0], short)]
     else:
-        raise Refused(f"{_there(event, cohort, groups, instars=True)}, not {event.count}: count each group by itself", groups)
+        raise Refused(
+            f"{_there(ledger, event, cohort, groups, instars=True)}, not {event.count}: count each group by itself", groups
+        )
     for key, count in taken:
         ledger.post(event, key, None, count)
         if word == "missing":
@@ -73,7 +75,7 @@ def _fewer(ledger, event: Event, cohort: str, groups: Groups, short: int) -> Non
 def _more(ledger, event: Event, cohort: str, groups: Groups, extra: int, stages: tuple[str, ...]) -> None:
     said = keepers_word(event.detail)
     if said == "missing":
-        raise Refused(f"{_there(event, cohort, groups)}: {event.count} is more, so none are missing", groups)
+        raise Refused(f"{_there(ledger, event, cohort, groups)}: {event.count} is more, so none are missing", groups)
     word = said or ("estimate" if _estimated(ledger, event, cohort, groups) else "returned")
     if event.estimate and word != "estimate" and not said:
         return
@@ -81,16 +83,18 @@ def _more(ledger, event: Event, cohort: str, groups: Groups, extra: int, stages:
         lost = _lost(ledger, cohort, groups)
         if sum(held for _, held in lost) < extra:
             missing = sum(held for _, held in lost)
-            raise Refused(f"{_there(event, cohort, groups)}, not {event.count}, and {missing} {'is' if missing == 1 else 'are'} missing", groups)  # fmt: skip
+            raise Refused(f"{_there(ledger, event, cohort, groups)}, not {event.count}, and {missing} {'is' if missing == 1 else 'are'} missing", groups)  # fmt: skip
         if len(groups) == 1:
             target = groups[0][0]
         elif len(lost) == 1:
             target = _as_counted(ledger, event, lost[0][0], stages)
         else:
-            raise Refused(f"{_there(event, cohort, groups, instars=True)}, not {event.count}: count each group by itself", groups)
+            raise Refused(
+                f"{_there(ledger, event, cohort, groups, instars=True)}, not {event.count}: count each group by itself", groups
+            )
         able = _able(lost, target)
         if sum(held for _, held in able) < extra:
-            there = _there(event, cohort, groups)
+            there = _there(ledger, event, cohort, groups)
             raise Refused(f"{there}, not {event.count}, and the missing are {reasons.groups_in_words(lost)}: say which are back", groups)  # fmt: skip
         for key, held in able:
             number = min(held, extra)
@@ -103,7 +107,9 @@ def _more(ledger, event: Event, cohort: str, groups: Groups, extra: int, stages:
     elif not groups and cohort and stages:
         target = Key(cohort, "", stages[0], event.instar, ledger.place(event.enclosure))
     else:
-        raise Refused(f"{_there(event, cohort, groups, instars=True)}, not {event.count}: count each group by itself", groups)
+        raise Refused(
+            f"{_there(ledger, event, cohort, groups, instars=True)}, not {event.count}: count each group by itself", groups
+        )
     ledger.post(event, None, target, extra)
 
 
@@ -126,5 +132,5 @@ def _able(lost: Groups, target: Key) -> Groups:
     return sorted(able, key=lambda group: (group[0].stage != target.stage, group[0].mark != ""))
 
 
-def _there(event: Event, cohort: str, groups: Groups, *, instars: bool = False) -> str:
-    return f"{subject(event, cohort)} has {reasons.groups_in_words(groups, instars=instars) if groups else 'no such animals'}"
+def _there(ledger, event: Event, cohort: str, groups: Groups, *, instars: bool = False) -> str:
+    return f"{subject(ledger, event, cohort)} has {reasons.groups_in_words(groups, instars=instars) if groups else 'no such animals'}"

@@ -297,3 +297,22 @@ def test_a_hundred_thousand_events_replay_in_three_seconds():
     ledger = replay(events)
     assert time.process_time() - start < 3
     assert len(ledger.postings) == 100_000 and not ledger.faults
+
+
+def test_a_reason_names_a_cohort_whose_label_was_another_ones_before():
+    ledger = replay(
+        [
+            laid(5, "A", "jar", "2031-06-01"),
+            Event("2031-06-02", "renamed", "A", to="B", id="2"),
+            laid(3, "A", "jar", "2031-06-03"),
+            Event("2031-06-04", "died", "A", count=9, id="4"),
+            Event("2031-06-05", "returned", "A", count=1, id="5"),
+            Event("2031-06-06", "merged", "B", to="A", id="6"),
+            Event("2031-06-07", "merged", "B", to="A", id="7"),
+        ]
+    )
+    assert [fault.reason for fault in ledger.faults] == [
+        "cohort A has 3 eggs, not 9",
+        "cohort A has 0 missing, not 1",
+        "cohort B has no animals left",
+    ]
