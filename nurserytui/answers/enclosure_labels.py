@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import textwrap
 from datetime import date
 
@@ -18,15 +17,6 @@ WIDTH = 32
 """Characters of a line."""
 SHOWN = 12
 """Labels that the text has; `items` has them all."""
-ASKED = re.compile(
-    r"\b(?:labels?|name plates?|cage cards?)\b(?! (?:has|have|had|is|are|was|were|says?|said|washed|fell|came|got|reads?|A)\b)"
-)
-COUNTING = re.compile(r"\b(?:how many|who|where|which animals|what lives|muddl\w+|washed off|re-?labell?ed|rename)\b")
-
-
-def asked(request) -> bool:
-    """Whether the line wants labels, not a count for which a label is only the reason."""
-    return bool(ASKED.search(request.plain)) and not COUNTING.search(request.plain)
 
 
 def enclosure_labels(request, nursery) -> Answer:

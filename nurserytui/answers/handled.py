@@ -16,19 +16,10 @@ EVERY = Wanted()
 MORE = re.compile(
     r"\b(?:how many|how much) (?:more|further|other|additional)\b|\bhow many (?:may|can|am i allowed)\b|\b(?:left|remain\w*|over|reached|under|near|close|within|room)\b"
 )
-ASKED = re.compile(
-    r"\bhandl\w+\b|\b(?:my|the|our|a) (?:\w+ )?(?:limit|quota)\b|\bhow many more\b.*\b(?:take|bring|collect|keep|rear|raise|have)\b"
-    r"|\bhow many (?:\w+ ){0,3}(?:have i|did i|i have|i've|ive|have we|did we) (?:\w+ )?(?:taken in|took in|take in|brought in|bring in|handled|handle)\b"
-)
 LAW = (
     "Law and permits decide how many animals may be taken or kept, and of which species; they differ by place, so ask the authority. A limit "
     "set here is only the number that you told."
 )
-
-
-def asks_handled(plain: str) -> bool:
-    """Whether a line asks how many animals came in over a season, or how many more may, rather than how many are here."""
-    return bool(ASKED.search(plain)) and not re.search(r"\b(?:temperature|degrees?|fit|space|litres?|liters?)\b", plain)
 
 
 def season_days(year: int, start_month: int) -> tuple[date, date]:

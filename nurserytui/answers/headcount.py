@@ -6,11 +6,10 @@ import re
 from collections import Counter
 from datetime import datetime
 
-from nurserytui.answers import enclosure_labels
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.astray import asks_escaped, asks_missing, escaped, missing
 from nurserytui.answers.fates import became, stage_phrase
-from nurserytui.answers.handled import asks_handled, handled
+from nurserytui.answers.headcount_asked import asks_handled, asks_labels
 from nurserytui.answers.passed import asks_of_all, passed
 from nurserytui.answers.ranking import RANKED, ranked
 from nurserytui.answers.selection import (
@@ -31,13 +30,15 @@ TOPIC = "headcount"
 
 def headcount(request, nursery) -> Answer:
     """The headcount of what the request means, now or at the end of a past period. `count` is in animals."""
-    labels = enclosure_labels.asked(request)
+    labels = asks_labels(request)
     named = request.enclosures or request.cohorts
     stopped = trouble(request._replace(unknown_names=()) if labels and named else request, nursery, TOPIC)
     if stopped:
         return stopped
     if labels:
-        return enclosure_labels.enclosure_labels(request, nursery)
+        from nurserytui.answers.enclosure_labels import enclosure_labels
+
+        return enclosure_labels(request, nursery)
     want = wanted(request, nursery)
     plain = request.plain
     if asks_missing(plain):
@@ -45,6 +46,8 @@ def headcount(request, nursery) -> Answer:
     if asks_escaped(plain):
         return escaped(request, nursery, want, TOPIC)
     if asks_handled(plain):
+        from nurserytui.answers.handled import handled
+
         return handled(request, nursery, want)
     if re.search(r"\bhow many (?:different |other )?(species|kinds|cohorts|groups|cages|enclosures|boxes)\b", plain):
         return _kinds(request, nursery, want)

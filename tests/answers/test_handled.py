@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.answers.handled import asks_handled
+from nurserytui.answers.headcount_asked import asks_handled
 from nurserytui.records.events import Event
 from nurserytui.records.settings import Settings
 
