@@ -15,6 +15,8 @@ DESCRIBED = [
     ("there is a minute opening in the shell and nothing inside", "egg", "egg-round-hole"),
     ("furry white growth on an egg", "egg", "egg-fuzzy"),
     ("draped over a stem by its prolegs, dark and oozing", "larva", "larva-inverted-v"),
+    ("hangs in an upside-down V", "larva", "larva-inverted-v"),
+    ("is hanging in a v from the lid", "larva", "larva-inverted-v"),
     ("has not eaten today, motionless on a pad of silk", "larva", "larva-moulting"),
     ("maggots dangling on slimy strands from its body", "larva", "larva-white-strings"),
     ("all of them suddenly throwing up green and jerking", "larva", "larva-green-vomit"),
