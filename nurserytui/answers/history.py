@@ -10,6 +10,7 @@ from nurserytui.answers.astray import asks_missing, missing
 from nurserytui.answers.elapsed import asks_how_long, how_long
 from nurserytui.answers.fates import LEFT_WORDS, became
 from nurserytui.answers.first_dates import asks_first_dates, first_dates
+from nurserytui.answers.headcount_asked import asks_handled
 from nurserytui.answers.kinds import kinds_asked, when_words
 from nurserytui.answers.looked_up import rows_of, sex_of
 from nurserytui.answers.notes import caused, holding, noted
@@ -49,6 +50,10 @@ def history(request, nursery) -> Answer:
 
         return round_today(request._replace(topic="round"), nursery)
     want = wanted(request, nursery)
+    if asks_handled(request.plain):
+        from nurserytui.answers.handled import handled
+
+        return handled(request, nursery, want)
     if asks_first_dates(request.plain):
         return first_dates(request, nursery, want)
     sexes = "sex:both" in request.cues or {"sex:male", "sex:female"} <= request.cues

@@ -109,3 +109,9 @@ def test_the_line_that_sets_it(small, tmp_path, line, detail):
         small.refresh()
         answer = Assistant(small).reply(line, small.now)
     assert answer.status == "recorded" and small.events[-1].detail == detail
+
+
+def test_a_past_year_taken_for_history_is_counted_too(ask):
+    answer = ask("history", "how many did i handle in 2030")
+    # 20 eggs of fennel-1 laid and 12 larvae of thistle-1 found.
+    assert "32 animals handled in season 2030: 20 laid here and 12 found" in answer.text
