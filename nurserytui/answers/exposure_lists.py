@@ -170,6 +170,8 @@ CLEAR = re.compile(
     r"\b(?:clear|safe|ok|okay|fine|relax|out of (?:danger|the woods|quarantine)|off (?:the )?watch|go back|back in|rejoin|put back"
     r"|mix(?:ed)?|stop (?:watching|worrying)|free of|watch(?:ing)? (?:[\w'-]+ ){0,5}(?:over|finished|done|up|ended|passed)"
     r"|(?:done|finished|through with) watching|come off|over yet|still (?:on watch|being watched|under watch))\b"
+    # What is asked leave for gets no `yes` that is about something else.
+    r"|\b(?:may|can|could|should|shall) (?:i|we) (?:now |already |again )?(?:put|move|bring|take|add|return|let|place|give|keep|release|reunite)\b"
 )
 
 

@@ -38,6 +38,14 @@ def test_a_virus_follows_the_animals_that_were_moved(ask):
         ),
         ("is white-2 clear of the virus", {"cohorts": ("white-2",)}, "Clear", "no"),
         ("is the fennel-2 in box C safe now", {"cohorts": ("fennel-2",), "enclosures": ("box C",)}, "Not yet", "likely"),
+        # Who asks leave gets no `yes` that is about something else.
+        (
+            "may i put the fennel-2 in box C back with the others",
+            {"cohorts": ("fennel-2",), "enclosures": ("box C",)},
+            "Not yet: watch",
+            "likely",
+        ),
+        ("can we move fennel-2 to the others", {"cohorts": ("fennel-2",), "enclosures": ("box C",)}, "Not yet: watch", "likely"),
         ("could white-2 have caught the virus", {"cohorts": ("white-2",)}, "No", "no"),
         (
             "could white-2 have been stung by the flight cage wasps",
