@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from copy import copy
 from datetime import datetime, timedelta
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from nurserytui.records.events import Event
 from nurserytui.records.growth import TURNS_BACK, after_all
@@ -38,7 +38,7 @@ class Nursery:
         self.version = 0
         """Counts up whenever the events may have changed, so that what is derived from them can be kept until then."""
         self._measurements = Measurements(store)
-        self.memo: dict[str, dict] = {}
+        self.memo: dict[str, Any] = {}
         """What answers work out and keep, each under a name of its own with what it rests on."""
         self._moment: datetime | None = None
         self._kept: dict[tuple[tuple[str, ...], str], _Kept] = {}
@@ -129,6 +129,23 @@ class Nursery:
             and (enclosure is None or key.enclosure == enclosure)
             and (species is None or self.ledger.cohorts[key.cohort].species == species)
         ]
+
+    def until_written(self, name: Hashable, compute: Callable):
+        """`compute()`, kept under that name until the records change."""
+        return self._until("written", self.version, name, compute)
+
+    def until_moved(self, name: Hashable, compute: Callable):
+        """`compute()`, kept under that name until the records or the moment change."""
+        return self._until("moved", (self.version, self.now), name, compute)
+
+    def _until(self, what: str, at, name: Hashable, compute: Callable):
+        stamp, kept = self.memo.get(what, (None, {}))
+        if stamp != at:
+            kept = {}
+            self.memo[what] = at, kept
+        if name not in kept:
+            kept[name] = compute()
+        return kept[name]
 
     def kept_of_cohort(self, label: str, name: str, compute):
         """`compute()`, kept under that name until an animal of the cohort enters, changes, moves or leaves, or the cohort is renamed.

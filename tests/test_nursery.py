@@ -172,3 +172,19 @@ def test_what_is_ahead_is_not_seen_and_what_is_kept_of_a_cohort_goes_with_it():
     shelf.held.append(Event("2031-06-01", "died", "A", count=1, id="4"))
     nursery.refresh()
     assert (count("A"), count("B")) == (4, 3)
+
+
+def test_what_is_kept_until_the_records_or_the_moment_change():
+    shelf = Shelf([LAID, FOUND])
+    nursery = Nursery(shelf, NoKnowledge(), datetime(2031, 6, 3, 7))
+    asked = []
+
+    def count(keep) -> int:
+        return keep("n", lambda: asked.append(keep) or len(asked))
+
+    assert (count(nursery.until_written), count(nursery.until_moved)) == (1, 2) == (1, count(nursery.until_moved))
+    nursery.at(datetime(2031, 6, 3, 8))
+    assert (count(nursery.until_written), count(nursery.until_moved)) == (1, 3)
+    shelf.held.append(Event("2031-06-03", "died", "A", count=1, id="3"))
+    nursery.refresh()
+    assert (count(nursery.until_written), count(nursery.until_moved)) == (4, 5)

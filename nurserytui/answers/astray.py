@@ -8,9 +8,8 @@ from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.selection import (
     Wanted,
     about_words,
-    is_whole_year,
     join,
-    last_day,
+    period_words,
     shortened,
     whose_words,
     within,
@@ -59,7 +58,7 @@ def missing(request, nursery, want: Wanted, topic: str) -> Answer:
         count = here
     else:
         first = (
-            f"{counted(went, 'animal')}{whose} went missing{_period(request, nursery)}"
+            f"{counted(went, 'animal')}{whose} went missing{period_words(request, nursery.now)}"
             f"{f'; {came} came back since then' if came else ''}; {here or 'none'} of all {'are' if here != 1 else 'is'} missing now."
         )
         count = went
@@ -88,7 +87,7 @@ def escaped(request, nursery, want: Wanted, topic: str) -> Answer:
     gone = _left(nursery, want, request.period, "escaped")
     total = sum(one.count for one in gone)
     whose = f" of {whose_words(nursery, want)}" if want.animals else ""
-    when = _period(request, nursery)
+    when = period_words(request, nursery.now)
     first = f"Yes, {total} escaped{whose}{when}." if total else f"No, none{whose} escaped{when} by the records."
     if re.search(r"\bhow many\b", request.plain):
         first = f"{counted(total, 'animal')}{whose} escaped{when}."
@@ -118,12 +117,3 @@ def _group(key, count: int) -> str:
 def _line(one, nursery, did: str) -> str:
     key = one.source or one.target
     return f"{_group(key, one.count)} {did} on {day_words(one.event.day, nursery.now)}"
-
-
-def _period(request, nursery) -> str:
-    period = request.period
-    if period is None:
-        return ""
-    if is_whole_year(period, nursery.now):
-        return f" in {period.start.year}"
-    return f" from {day_words(period.start, nursery.now)} to {day_words(str(last_day(period)), nursery.now)}"

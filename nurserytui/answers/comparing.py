@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
 from nurserytui.answers.life_sums import Source, added, by_cohort, by_source, in_enclosures
-from nurserytui.answers.lives import until_changed
 from nurserytui.answers.selection import STAGE_ORDER, Wanted, season_of, seasons_said
 from nurserytui.answers.survival import STEPS, in_period, of_seasons, running
 from nurserytui.answers.wording import PLURAL, species_label
@@ -200,7 +199,7 @@ def sets_by(
 ) -> list[Set]:
     """What became of the animals meant by `season`, `species`, `host` or `source`; of several sources `asked` for, only those."""
     name = "sets", what, want, origin, goal, laid_only, frozenset(asked), nursery.settings.season_start
-    return until_changed(nursery, name, lambda: _sets_by(nursery, what, want, origin, goal, laid_only, asked))
+    return nursery.until_written(name, lambda: _sets_by(nursery, what, want, origin, goal, laid_only, asked))
 
 
 def _sets_by(nursery, what: str, want: Wanted, origin: str | None, goal: str, laid_only: bool, asked) -> list[Set]:

@@ -92,27 +92,24 @@ def _latest(one: datetime | None, other: datetime | None) -> datetime | None:
 
 def contacts(nursery, outbreak: Outbreak) -> list[Contact]:
     """Everyone who met the outbreak, gravest first, the sick animals' own cohort among them; kept until the records or the moment change."""
-    kept = nursery.__dict__.setdefault("_contacts", {})
-    at = (nursery.version, nursery.now)
-    if kept.get("at") != at:
-        kept.clear()
-        kept["at"] = at
-    which = (outbreak.kind, outbreak.place, outbreak.first, len(outbreak.cases))
-    if which not in kept:
-        if outbreak.kind in PARASITOIDS:
-            from nurserytui.answers.sting_contacts import stung
+    which = ("contacts", outbreak.kind, outbreak.place, outbreak.first, len(outbreak.cases))
+    return nursery.until_moved(which, lambda: _contacts(nursery, outbreak))
 
-            found = stung(nursery, outbreak)
-        else:
-            found = _infected(nursery, outbreak)
-        for group, contact in found.items():
-            if contact.grade != "unlikely" and gone(nursery, found, group, nursery.now):
-                found[group] = contact._replace(left=True)
-        kept[which] = sorted(
-            [*found.values(), *found.young.values()],
-            key=lambda c: (-GRADES.index(c.grade), c.group.cohort, c.group.mark, c.group.enclosure),
-        )
-    return kept[which]
+
+def _contacts(nursery, outbreak: Outbreak) -> list[Contact]:
+    if outbreak.kind in PARASITOIDS:
+        from nurserytui.answers.sting_contacts import stung
+
+        found = stung(nursery, outbreak)
+    else:
+        found = _infected(nursery, outbreak)
+    for group, contact in found.items():
+        if contact.grade != "unlikely" and gone(nursery, found, group, nursery.now):
+            found[group] = contact._replace(left=True)
+    return sorted(
+        [*found.values(), *found.young.values()],
+        key=lambda c: (-GRADES.index(c.grade), c.group.cohort, c.group.mark, c.group.enclosure),
+    )
 
 
 def watch_days(outbreak: Outbreak, knowledge) -> float | None:

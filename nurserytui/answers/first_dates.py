@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.handled import season_days, season_now
-from nurserytui.answers.lives import until_changed
 from nurserytui.answers.selection import FIRST_STEPS, Wanted, is_whole_year, join, last_day, of_season, seasons_said, shortened
 from nurserytui.answers.wording import OWN_RECORDS, day_words, listed, species_label
 
@@ -84,7 +83,7 @@ def _kinds(posting, label: str) -> Iterator[str]:
 def spans_in(nursery, want: Wanted, first: str, last: str) -> dict[str, dict[str, Span]]:
     """species -> kind -> first and last day within whole months."""
     name = "dates", want, first[:7], last[:7]
-    return until_changed(nursery, name, lambda: _spans_in(nursery, want, first, last))
+    return nursery.until_written(name, lambda: _spans_in(nursery, want, first, last))
 
 
 def _spans_in(nursery, want: Wanted, first: str, last: str) -> dict[str, dict[str, Span]]:

@@ -67,16 +67,16 @@ def fill(enclosure: str, nursery) -> Fill:
 def fills(nursery) -> list[Fill]:
     """All enclosures that hold animals or whose volume is known, the fullest first, those of unknown volume last; kept until the records
     or the moment change."""
-    kept = nursery.__dict__.setdefault("_fills", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        inside: dict[str, list] = {place: [] for place in nursery.settings.volumes}
-        for key, heads in nursery.heads():
-            if key.enclosure:
-                inside.setdefault(key.enclosure, []).append((key, heads))
-        found = [_fill(place, groups, nursery) for place, groups in inside.items()]
-        found.sort(key=lambda one: (one.litres is None, -(one.share or 0.0), one.enclosure))
-        kept.update(at=(nursery.version, nursery.now), found=found)
-    return kept["found"]
+    return nursery.until_moved("fills", lambda: _fills(nursery))
+
+
+def _fills(nursery) -> list[Fill]:
+    inside: dict[str, list] = {place: [] for place in nursery.settings.volumes}
+    for key, heads in nursery.heads():
+        if key.enclosure:
+            inside.setdefault(key.enclosure, []).append((key, heads))
+    found = [_fill(place, groups, nursery) for place, groups in inside.items()]
+    return sorted(found, key=lambda one: (one.litres is None, -(one.share or 0.0), one.enclosure))
 
 
 def _fill(enclosure: str, groups: list, nursery) -> Fill:

@@ -7,7 +7,7 @@ from collections import Counter
 from datetime import date, timedelta
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.lives import families, lives_of, shelf, until_changed
+from nurserytui.answers.lives import families, lives_of, shelf
 from nurserytui.answers.selection import Wanted, join, seasons_said
 from nurserytui.answers.wording import OWN_RECORDS, ask, counted, day_words, listed, species_label
 
@@ -34,7 +34,7 @@ def season_now(nursery) -> int:
 def came_in(nursery, year: int, want: Wanted = EVERY) -> Counter:
     """(species, `laid` or `found`, stage) -> animals that came in during a season."""
     name = "came in", year, want, nursery.settings.season_start
-    return until_changed(nursery, name, lambda: _came_in(nursery, year, want))
+    return nursery.until_written(name, lambda: _came_in(nursery, year, want))
 
 
 def _came_in(nursery, year: int, want: Wanted) -> Counter:

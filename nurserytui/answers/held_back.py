@@ -19,13 +19,13 @@ def held_back(place: str, nursery) -> list[str]:
 
 def held_places(nursery) -> dict[str, list[str]]:
     """Enclosure -> reasons, of all that hold animals, have a volume or were used; kept until the records or the moment change."""
-    kept = nursery.__dict__.setdefault("_held_back", {})
-    if kept.get("at") != (nursery.version, nursery.now):
+
+    def found() -> dict[str, list[str]]:
         places = {row.contact.group.enclosure for row in open_watches(nursery)}
         places |= {place for one in outbreaks(nursery) if one.last >= nursery.now - RECENT for place in _reach(one, nursery)}
-        found = {place: reasons for place in sorted(places) if place and (reasons := held_back(place, nursery))}
-        kept.update(at=(nursery.version, nursery.now), found=found)
-    return kept["found"]
+        return {place: reasons for place in sorted(places) if place and (reasons := held_back(place, nursery))}
+
+    return nursery.until_moved("held back", found)
 
 
 def _reach(outbreak, nursery) -> tuple[str, ...]:

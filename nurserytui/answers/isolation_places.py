@@ -50,14 +50,16 @@ def free_enclosures(nursery, need: float, away_from: tuple[str, ...] = ()) -> li
 
 def _empty(nursery) -> list[Free]:
     """All that stand empty, in the order in which they are given away; kept until the records or the moment change."""
-    kept = nursery.__dict__.setdefault("_free_enclosures", {})
-    if kept.get("at") != (nursery.version, nursery.now):
+
+    def found() -> list[Free]:
         used = {key.enclosure for key in nursery.ledger.heads}
         names = [name for name in known_enclosures(nursery) if name and name not in used and not UNFIT.search(name)]
-        found = [_state(nursery, name) for name in names]
-        found.sort(key=lambda one: (not one.clean, one.litres is None, one.about, one.name))
-        kept.update(at=(nursery.version, nursery.now), found=found)
-    return kept["found"]
+        return sorted(
+            (_state(nursery, name) for name in names),
+            key=lambda one: (not one.clean, one.litres is None, one.about, one.name),
+        )
+
+    return nursery.until_moved("free enclosures", found)
 
 
 def _state(nursery, name: str) -> Free:

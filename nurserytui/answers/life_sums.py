@@ -209,7 +209,7 @@ def added(parts: Iterable[Fates]) -> Fates:
 
 def in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:
     """For every enclosure how many of the animals meant left it alive (`reached`), died in it, or are of unknown fate there."""
-    return until_changed(nursery, ("in enclosures", want), lambda: _in_enclosures(nursery, want))
+    return nursery.until_written(("in enclosures", want), lambda: _in_enclosures(nursery, want))
 
 
 def _in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:

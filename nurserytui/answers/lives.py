@@ -87,49 +87,43 @@ def _ends(event) -> float:
     return _begins(event) + (0.0 if event.timed else 0.5)
 
 
-def _known(nursery) -> dict:
-    """What was looked up since the records changed last."""
-    known = nursery.memo.setdefault("lives", {})
-    if known.get("at") != nursery.version:
-        known.clear()
-        known["at"] = nursery.version
-    return known
-
-
-def until_changed(nursery, name, compute, moment=None):
+def until_changed(nursery, name, compute, moment):
     """`compute()`, kept under that name until the records change; of what rests on a `moment` too only the last is kept."""
-    known = _known(nursery)
-    if name not in known or known[name][0] != moment:
-        known[name] = moment, compute()
-    return known[name][1]
+    box = nursery.until_written(name, dict)
+    if moment not in box:
+        box.clear()
+        box[moment] = compute()
+    return box[moment]
 
 
 def families(nursery) -> list[tuple[str, ...]]:
     """The cohorts, those that share animals together."""
-    known = _known(nursery)
-    if "families" not in known:
-        chronicle, seen, found = nursery.ledger.chronicle, set(), []
-        for label in nursery.ledger.cohorts:
-            if label not in seen:
-                family = chronicle.family(label)
-                seen.update(family)
-                found.append((label,) if len(family) == 1 else tuple(sorted(family)))
-        known["families"] = found
-    return known["families"]
+    return nursery.until_written("families", lambda: _families(nursery.ledger))
+
+
+def _families(ledger) -> list[tuple[str, ...]]:
+    seen, found = set(), []
+    for label in ledger.cohorts:
+        if label not in seen:
+            family = ledger.chronicle.family(label)
+            seen.update(family)
+            found.append((label,) if len(family) == 1 else tuple(sorted(family)))
+    return found
 
 
 def shelf(nursery, family: tuple[str, ...]) -> dict:
     """Where something about a family is kept: empty again as soon as anything of its cohorts has changed."""
-    known = _known(nursery)
-    if family not in known:
-        chronicle = nursery.ledger.chronicle
-        stamps = [(nursery.kept_of_cohort(one, "stamp", object), len(chronicle.looks_at(one))) for one in family]
-        box = nursery.kept_of_cohort(family[0], "lives", dict)
-        if box.get("stamps") != stamps:
-            box.clear()
-            box["stamps"] = stamps
-        known[family] = box
-    return known[family]
+    return nursery.until_written(("shelf", family), lambda: _shelf(nursery, family))
+
+
+def _shelf(nursery, family: tuple[str, ...]) -> dict:
+    chronicle = nursery.ledger.chronicle
+    stamps = [(nursery.kept_of_cohort(one, "stamp", object), len(chronicle.looks_at(one))) for one in family]
+    box = nursery.kept_of_cohort(family[0], "lives", dict)
+    if box.get("stamps") != stamps:
+        box.clear()
+        box["stamps"] = stamps
+    return box
 
 
 def lives_of(nursery, family: tuple[str, ...]) -> list[Life]:

@@ -9,15 +9,15 @@ from typing import NamedTuple
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.fates import cause_items, cause_of, deaths
 from nurserytui.answers.life_sums import came_so, cohorts_meant, families_of
-from nurserytui.answers.lives import day, lives_of, until_changed
+from nurserytui.answers.lives import day, lives_of
 from nurserytui.answers.selection import (
     SHOWN,
     STAGE_ORDER,
     Wanted,
     about_words,
-    is_whole_year,
     join,
     last_day,
+    period_words,
     season_of,
     shortened,
     whose_words,
@@ -57,18 +57,17 @@ def losses(request, nursery, want: Wanted) -> Answer:
         return told._replace(topic=TOPIC)
     if want.came:
         return _of_came(request, nursery, want)
-    told = until_changed(nursery, ("deaths", want, request.period), lambda: _summed(deaths(nursery, want, request.period)))
+    told = nursery.until_written(("deaths", want, request.period), lambda: _summed(deaths(nursery, want, request.period)))
     agents = [name for named in request.agents for name in named.names]
     named = cause_words(request, nursery)
     if agents or named:
         told = _summed([p for p in told.found if same_cause(p.event.detail, agents, named, nursery)])
     found, total, causes, stages = told.found, told.total, told.causes, told.stages
-    period = _period_words(request, nursery)
+    period = period_words(request, nursery.now)
     place = f" in {listed(want.enclosures)}" if want.enclosures else ""
     whose = whose_words(nursery, want) if want.animals else ""
     of = f" of {whose}" if whose else ""
-    lacking, escaped = until_changed(
-        nursery,
+    lacking, escaped = nursery.until_written(
         ("astray", want, request.period),
         lambda: (_missing(want, nursery, request.period), _escaped(want, nursery, request.period)),
     )
@@ -180,7 +179,7 @@ def _of_came(request, nursery, want: Wanted) -> Answer:
         "answered",
         TOPIC,
         join(
-            f"{counted(total, 'death')} of {whose_words(nursery, want)}{_period_words(request, nursery)}{put_down}.",
+            f"{counted(total, 'death')} of {whose_words(nursery, want)}{period_words(request, nursery.now)}{put_down}.",
             f"By stage: {by_stage}." if len(stages) > 1 else "",
         ),
         values={"count": Value(total, "animals")},
@@ -239,15 +238,6 @@ def _loss_line(posting, nursery) -> str:
     mark = f" {key.mark}" if key.mark else ""
     when = day_words(posting.event.day, nursery.now)
     return f"- {key.cohort}{mark}: {stage_count(posting.count, key.stage)}{place}, {cause_of(posting.event)}, {when}"
-
-
-def _period_words(request, nursery) -> str:
-    period = request.period
-    if period is None:
-        return ""
-    if is_whole_year(period, nursery.now):
-        return f" in {period.start.year}"
-    return f" from {day_words(period.start, nursery.now)} to {day_words(str(last_day(period)), nursery.now)}"
 
 
 def next_of(want: Wanted) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from datetime import datetime, time, timedelta
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.wording import ask, listed, species_label, stage_count, unknown
+from nurserytui.answers.wording import ask, day_words, listed, species_label, stage_count, unknown
 from nurserytui.records.past import heads_at
 
 FIRST_STEPS = ("found 3 monarch eggs on milkweed in tub 1", "help")
@@ -206,6 +206,16 @@ def is_whole_year(period, now: datetime) -> bool:
         return False
     last = last_day(period)
     return last.year == period.start.year and ((last.month, last.day) == (12, 31) or last >= now.date())
+
+
+def period_words(request, now: datetime) -> str:
+    """The period that a line asks about, as the end of a phrase: ` in 2030`, ` from … to …`; "" where it names none."""
+    period = request.period
+    if period is None:
+        return ""
+    if is_whole_year(period, now):
+        return f" in {period.start.year}"
+    return f" from {day_words(period.start, now)} to {day_words(str(last_day(period)), now)}"
 
 
 def season_of(cohort, start_month: int) -> int:

@@ -37,14 +37,13 @@ class Friction(NamedTuple):
 
 def frictions(nursery) -> list[Friction]:
     """All that should not share an enclosure now, most pressing first; kept until the records or the moment change."""
-    kept = nursery.__dict__.setdefault("_frictions", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        spare = Spare(nursery)
-        found = [one for place, groups in inside(nursery).items() for one in between(place, groups, spare, nursery)]
-        kept.update(
-            at=(nursery.version, nursery.now), found=sorted(found, key=lambda one: (one.priority, one.enclosure, one.kind))
-        )
-    return kept["found"]
+    return nursery.until_moved("frictions", lambda: _frictions(nursery))
+
+
+def _frictions(nursery) -> list[Friction]:
+    spare = Spare(nursery)
+    found = [one for place, groups in inside(nursery).items() for one in between(place, groups, spare, nursery)]
+    return sorted(found, key=lambda one: (one.priority, one.enclosure, one.kind))
 
 
 def inside(nursery) -> dict[str, Groups]:

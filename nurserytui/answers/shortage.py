@@ -141,10 +141,7 @@ def shortages(nursery, until: datetime) -> list[Shortage]:
 
 def supplies(nursery) -> list[Supply]:
     """Every plant that eggs and larvae feed on, by the records of their cohorts; kept until the records or the moment change."""
-    kept = nursery.__dict__.setdefault("_supplies", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        kept.update(at=(nursery.version, nursery.now), found=_supplies(nursery))
-    return kept["found"]
+    return nursery.until_moved("supplies", lambda: _supplies(nursery))
 
 
 def unnoted(nursery) -> tuple[str, ...]:

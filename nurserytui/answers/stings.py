@@ -98,13 +98,7 @@ def exits(
 
 def origins(nursery, outbreak: Outbreak) -> list[Origin]:
     """One origin for the cases of the same animals that follow each other closely (holes seen, then the death told); kept until the records or the moment change."""
-    kept = nursery.__dict__.setdefault("_origins", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        kept.clear()
-        kept["at"] = (nursery.version, nursery.now)
-    if outbreak not in kept:
-        kept[outbreak] = list(_origins(nursery, outbreak))
-    return kept[outbreak]
+    return nursery.until_moved(("origins", outbreak), lambda: list(_origins(nursery, outbreak)))
 
 
 def _origins(nursery, outbreak: Outbreak) -> Iterable[Origin]:
@@ -189,7 +183,7 @@ def _only_attacking(nursery, case: Case) -> bool:
         return False
     from nurserytui.answers.sign_match import shown
 
-    kept = nursery.__dict__.setdefault("_attack_signs", {})
+    kept = nursery.memo.setdefault("attack signs", {})
     asked = (case.event.detail, case.stage)
     if asked not in kept:
         signs = shown(case.event.detail, nursery.knowledge.signs(), (case.stage,) if case.stage else ())

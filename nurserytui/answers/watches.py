@@ -57,19 +57,21 @@ def rows_of(nursery, meant: list[Outbreak]) -> list[Row]:
 
 def open_watches(nursery) -> list[Row]:
     """The watches that are open now, gravest first; kept until the records or the moment change."""
-    kept = nursery.__dict__.setdefault("_open_watches", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        recent = [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT]
-        rows = rows_of(nursery, recent)
-        kept.update(at=(nursery.version, nursery.now), rows=[row for row in rows if row.open])
-        kept["unseen"] = [row for row in rows if row.unseen]
-    return kept["rows"]
+    return nursery.until_moved("open watches", lambda: [row for row in _recent(nursery) if row.open])
 
 
 def unseen(nursery) -> list[Row]:
     """The watches whose days have passed with nobody looking."""
-    open_watches(nursery)
-    return nursery.__dict__["_open_watches"]["unseen"]
+    return [row for row in _recent(nursery) if row.unseen]
+
+
+def _recent(nursery) -> list[Row]:
+    """The rows of the outbreaks whose watches may still matter."""
+
+    def found() -> list[Row]:
+        return rows_of(nursery, [one for one in outbreaks(nursery) if one.last >= nursery.now - RECENT])
+
+    return nursery.until_moved("recent watches", found)
 
 
 def _living(nursery) -> dict[Group, dict[str, int]]:

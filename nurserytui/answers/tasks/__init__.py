@@ -24,16 +24,14 @@ def tasks(nursery, until: datetime) -> list[Task]:
 
     What comes again once it is done (`Task.every`) is there with its next day only. Kept until the records or the moment change.
     """
-    kept = nursery.__dict__.setdefault("_tasks", {})
-    if kept.get("at") != (nursery.version, nursery.now):
-        kept.clear()
-        kept["at"] = (nursery.version, nursery.now)
-    if until not in kept:
-        found = [task for task in _once(list(_all(nursery, until))) if (task.begins or task.due) <= until.date()]
-        kept[until] = sorted(
-            found, key=lambda task: (task.priority, task.due, ORDER.index(task.kind), _by_number(task.name), task.enclosure)
-        )
-    return kept[until]
+    return nursery.until_moved(("tasks", until), lambda: _in_order(nursery, until))
+
+
+def _in_order(nursery, until: datetime) -> list[Task]:
+    found = [task for task in _once(list(_all(nursery, until))) if (task.begins or task.due) <= until.date()]
+    return sorted(
+        found, key=lambda task: (task.priority, task.due, ORDER.index(task.kind), _by_number(task.name), task.enclosure)
+    )
 
 
 def _by_number(name: str) -> str:

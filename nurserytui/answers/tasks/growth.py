@@ -117,7 +117,7 @@ def _judged(nursery, found):
     """The judgement on a forecast of overdue animals, kept for as long as the records stand."""
     from nurserytui.answers.lateness import lateness
 
-    kept = nursery.__dict__.setdefault("_judged", {})
+    kept = nursery.memo.setdefault("judged", {})
     before = kept.get(found.which)
     if before is None or before[0] is not found or before[1] != nursery.version:
         before = kept[found.which] = (found, nursery.version, lateness(nursery, found))

@@ -137,7 +137,7 @@ def _normal(nursery, event) -> bool:
     """Whether the sign is one of healthy animals only (a moult, a pupa that darkens with its wings)."""
     from nurserytui.answers.sign_match import enough, shown
 
-    kept = nursery.__dict__.setdefault("_normal_signs", {})
+    kept = nursery.memo.setdefault("normal signs", {})
     asked = (event.detail, event.stage)
     if asked not in kept:
         found = enough(shown(event.detail, nursery.knowledge.signs(), (event.stage,) if event.stage else ()))

@@ -13,17 +13,15 @@ Groups = dict[tuple[str, str], dict[str, int]]
 
 def groups(nursery) -> Groups:
     """(cohort, enclosure) -> stage -> living animals, in the order of their labels; kept for as long as the records stand."""
-    kept = nursery.__dict__.get("_living_groups")
-    if kept is None or kept[0] != nursery.version:
-        found: Groups = {}
-        for key, count in nursery.ledger.heads.items():
-            stages = found.setdefault((key.cohort, key.enclosure), {})
-            stages[key.stage] = stages.get(key.stage, 0) + count
-        ordered = {
-            group: dict(sorted(stages.items(), key=lambda pair: STAGE_ORDER[pair[0]])) for group, stages in sorted(found.items())
-        }
-        kept = nursery.__dict__["_living_groups"] = (nursery.version, ordered)
-    return kept[1]
+    return nursery.until_written("living groups", lambda: _groups(nursery))
+
+
+def _groups(nursery) -> Groups:
+    found: Groups = {}
+    for key, count in nursery.ledger.heads.items():
+        stages = found.setdefault((key.cohort, key.enclosure), {})
+        stages[key.stage] = stages.get(key.stage, 0) + count
+    return {group: dict(sorted(stages.items(), key=lambda pair: STAGE_ORDER[pair[0]])) for group, stages in sorted(found.items())}
 
 
 def by_place(nursery) -> dict[str, dict[str, dict[str, int]]]:
