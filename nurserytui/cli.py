@@ -60,6 +60,12 @@ def _parser() -> argparse.ArgumentParser:
     _nursery_options(ask)
     ask.set_defaults(run=_ask)
 
+    show = commands.add_parser("show", help="one screen of the app as plain text")
+    show.add_argument("page", help="which screen: board, …; any other word lists them")
+    show.add_argument("which", nargs="*", help="of whom or what, where the screen takes it")
+    _nursery_options(show)
+    show.set_defaults(run=_show)
+
     load = commands.add_parser("import", help="load an events table or logger readings from a CSV file")
     load.add_argument("file", type=Path)
     _nursery_options(load, demo=False)
@@ -190,9 +196,32 @@ def _print(answer, as_json: bool) -> None:
         return
     from nurserytui.answers.page import page
 
-    text = page(answer, os.get_terminal_size(sys.stdout.fileno()).columns if sys.stdout.isatty() else None)
+    _write_out(page(answer, _columns()))
+
+
+def _columns() -> int | None:
+    """How wide the terminal is; None where the text goes elsewhere."""
+    return os.get_terminal_size(sys.stdout.fileno()).columns if sys.stdout.isatty() else None
+
+
+def _write_out(text: str) -> None:
     encoding = sys.stdout.encoding or "utf-8"
     print(text.encode(encoding, "replace").decode(encoding), flush=True)
+
+
+def _show(arguments) -> int:
+    from nurserytui.answers.page import folded
+    from nurserytui.pages.show import PAGES, show
+
+    which = " ".join(arguments.which)
+    if arguments.page not in PAGES:
+        known = "; ".join(f"{name}{f' [{page.which}]' if page.which else ''}: {page.holds}" for name, page in PAGES.items())
+        raise WrongUse(f"there is no screen {arguments.page!r}; there are {known}")
+    if which and not PAGES[arguments.page].which:
+        raise WrongUse(f"{arguments.page} takes nothing after it, so {which!r} has no meaning here")
+    with _nursery(arguments, create=False) as nursery:
+        _write_out(folded("\n".join(show(arguments.page, nursery, which)), _columns()))
+    return 0
 
 
 def _app(arguments) -> int:

@@ -255,3 +255,16 @@ TOPICS = (
 def test_an_empty_nursery_answers_everything_without_a_fault(tmp_path):
     done = run("ask", "-", "--json", "--db", tmp_path / "e.db", "--now", NOW, stdin="\n\n".join(TOPICS).encode() + b"\n")
     assert done.returncode == 0 and len(done.stdout.splitlines()) == len(TOPICS) and b"fault" not in done.stderr
+
+
+def test_the_board_is_shown_as_text():
+    shown = run("show", "board", "--demo").stdout.decode().splitlines()
+    assert shown[0] == "Thu 18 June 2026, 07:30" and any(
+        line.startswith("B: 12 eggs, monarch in jar 2; hatch about") for line in shown
+    )
+
+
+@pytest.mark.parametrize(("words", "told"), [(["boar"], "board: every group"), (["board", "B"], "takes nothing after it")])
+def test_a_screen_that_is_not_there_names_those_that_are(words, told):
+    done = run("show", *words, "--demo")
+    assert done.returncode == 2 and told in done.stderr.decode()

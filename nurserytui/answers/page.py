@@ -27,6 +27,11 @@ def page(answer: Answer, columns: int | None = None) -> str:
     if answer.next and not answer.options:
         parts.append("Next you might ask: " + " / ".join(answer.next[:3]))
     text = "\n\n".join(part for part in parts if part)
+    return folded(text, columns)
+
+
+def folded(text: str, columns: int | None) -> str:
+    """The text with no line longer than the columns; as it is where they are not known, or too few to read by."""
     return text if columns is None or columns < NARROWEST else "\n".join(_folded(line, columns) for line in text.split("\n"))
 
 

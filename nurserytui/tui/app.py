@@ -9,9 +9,12 @@ from textual.app import App, ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
+from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from nurserytui.tui.desk import Desk, Sheet
+from nurserytui.tui.leaf import Leaf
+from nurserytui.tui.leaves import LEAVES
 from nurserytui.tui.notebook import Notebook
 from nurserytui.tui.question_line import QuestionLine
 from nurserytui.tui.themes import LAMP, PAPER
@@ -52,6 +55,11 @@ class NurseryApp(App[int]):
         self.sheet: Sheet | None = None
         self._queue: list[str] = []
 
+    @property
+    def conversation(self) -> Screen:
+        """The screen of the notebook page and the board, whichever leaf is in front."""
+        return self.screen_stack[0]
+
     def compose(self) -> ComposeResult:
         yield Static("", id="strip")
         with Horizontal(id="desk"):
@@ -66,18 +74,18 @@ class NurseryApp(App[int]):
         self.register_theme(PAPER)
         self.register_theme(LAMP)
         self.theme = "lamp"
-        self.query_one(QuestionLine).focus()
+        self.conversation.query_one(QuestionLine).focus()
         self.call_after_refresh(self.open_nursery)
         self.set_interval(LOOK_EVERY, self.look)
 
     @work(exclusive=True, group="open", exit_on_error=False)
     async def open_nursery(self) -> None:
         """Read the nursery once the first frame stands, then send what was typed meanwhile."""
-        await self.query_one(Notebook).tell(DEMO_GREETING if self.demo else GREETING)
+        await self.conversation.query_one(Notebook).tell(DEMO_GREETING if self.demo else GREETING)
         try:
             sheet = await self.desk.open()
         except Exception as error:
-            await self.query_one(Notebook).tell(f"The nursery could not be opened: {error}")
+            await self.conversation.query_one(Notebook).tell(f"The nursery could not be opened: {error}")
             return
         self.show(sheet)
         for text in self._queue:
@@ -96,7 +104,7 @@ class NurseryApp(App[int]):
     @work(group="answers", exit_on_error=False)
     async def answer(self, text: str) -> None:
         """Send one line to the desk and write its answer down."""
-        notebook = self.query_one(Notebook)
+        notebook = self.conversation.query_one(Notebook)
         await notebook.ask(text, f"{self.desk.now():%H:%M}")
         try:
             answer, sheet = await self.desk.reply(text)
@@ -104,7 +112,7 @@ class NurseryApp(App[int]):
             await notebook.tell(f"That did not work: {error}. Nothing was written.")
             return
         await notebook.say(answer)
-        self.query_one(QuestionLine).offer(answer.options)
+        self.conversation.query_one(QuestionLine).offer(answer.options)
         self.show(sheet)
 
     @work(exclusive=True, group="look", exit_on_error=False)
@@ -116,12 +124,14 @@ class NurseryApp(App[int]):
     def show(self, sheet: Sheet) -> None:
         """Draw the board, and the one line that stands for it on narrow screens."""
         self.sheet = sheet
+        if isinstance(self.screen, Leaf):
+            self.screen.follow()
         head = Content(
             f"{short(sheet.place or 'Your nursery', 24)}\n{sheet.now:%A} {sheet.now.day} {sheet.now:%B} {sheet.now:%Y}, {sheet.now:%H:%M}"
         )
-        self.query_one("#head", Static).update(head)
-        self.query_one("#rows", Static).update(board_lines(sheet.rows, sheet.now, 36))
-        self.query_one("#strip", Static).update(strip_line(sheet.rows, sheet.now, max(self.size.width - 2, 10)))
+        self.conversation.query_one("#head", Static).update(head)
+        self.conversation.query_one("#rows", Static).update(board_lines(sheet.rows, sheet.now, 36))
+        self.conversation.query_one("#strip", Static).update(strip_line(sheet.rows, sheet.now, max(self.size.width - 2, 10)))
 
     def action_send(self, text: str) -> None:
         """Send a sentence as if it had been typed; what stands on the line stays there."""
@@ -129,7 +139,7 @@ class NurseryApp(App[int]):
 
     def action_board(self) -> None:
         """Bring the board forward, or put it back."""
-        self.screen.toggle_class("board-forward")
+        self.conversation.toggle_class("board-forward")
 
     def action_light(self) -> None:
         """Change between the light theme and the dark one."""
@@ -137,7 +147,7 @@ class NurseryApp(App[int]):
 
     def action_working(self) -> None:
         """Unfold the newest answer's working and sources, or fold them."""
-        newest = self.query_one(Notebook).newest()
+        newest = self.conversation.query_one(Notebook).newest()
         if newest:
             newest.fold()
 
@@ -146,7 +156,27 @@ class NurseryApp(App[int]):
         """A new page: nothing is referred to any more."""
         if self.sheet is not None:
             await self.desk.fresh()
-            await self.query_one(Notebook).tell("New page.")
+            await self.conversation.query_one(Notebook).tell("New page.")
+
+    @work(exclusive=True, group="leaf", exit_on_error=False)
+    async def action_leaf(self, name: str, *of: str) -> None:
+        """Turn to a leaf (`LEAVES`), in place of the one in front if there is one."""
+        module, kind = LEAVES[name].split(":")
+        leaf = getattr(await self.desk.fetch(module), kind)(*of)
+        if isinstance(self.screen, Leaf):
+            await self.switch_screen(leaf)
+        else:
+            await self.push_screen(leaf)
+
+    def action_back(self) -> None:
+        """Back from a leaf to the conversation; what stands on the line stays there."""
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+
+    def action_tell(self, text: str) -> None:
+        """From a leaf: back to the conversation, and say this there."""
+        self.action_back()
+        self.action_send(text)
 
     async def action_quit(self) -> None:
         await self.desk.close()

@@ -4,11 +4,14 @@ import asyncio
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime, timedelta
+from importlib import import_module
 from pathlib import Path
 from time import monotonic
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from nurserytui.answers.answer import Answer
+
+Value = TypeVar("Value")
 
 
 class Sheet(NamedTuple):
@@ -45,6 +48,14 @@ class Desk:
         """The board now: time has passed, or another process has written."""
         return await self._run(self._look)
 
+    async def read(self, work: Callable[..., Value], *arguments) -> Value:
+        """What `work(nursery, *arguments)` gives, at the desk's moment and with what other processes wrote; for reading only."""
+        return await self._run(lambda: self._read(work, *arguments))
+
+    async def fetch(self, module: str):
+        """A module, imported in the desk's thread: the screen goes on meanwhile."""
+        return await self._run(lambda: import_module(module))
+
     async def fresh(self) -> None:
         """Begin a new conversation."""
         await self._run(lambda: self._assistant.new_conversation())
@@ -54,7 +65,7 @@ class Desk:
         await self._run(self._close)
         self._thread.shutdown(wait=False)
 
-    async def _run(self, work: Callable):
+    async def _run(self, work: Callable[[], Value]) -> Value:
         return await asyncio.get_running_loop().run_in_executor(self._thread, work)
 
     def _open(self) -> Sheet:
@@ -71,6 +82,10 @@ class Desk:
     def _reply(self, text: str) -> tuple[Answer, Sheet]:
         answer = self._assistant.reply(text, self.now())
         return answer, self._sheet()
+
+    def _read(self, work, *arguments):
+        self._assistant.nursery.at(self.now())
+        return work(self._assistant.nursery, *arguments)
 
     def _look(self) -> Sheet:
         self._assistant.nursery.at(self.now())

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from contextlib import asynccontextmanager
-
 import pytest
+from screens import SIZES, opened, send, settled
 from textual.widgets import Static
 
 from nurserytui.demo import MOMENT, private_copy
@@ -14,29 +13,6 @@ from nurserytui.tui.app import NurseryApp
 from nurserytui.tui.desk import Desk
 from nurserytui.tui.notebook import KEPT, Notebook
 from nurserytui.tui.question_line import QuestionLine
-
-SIZES = [(120, 36), (80, 24), (40, 20)]
-
-
-@asynccontextmanager
-async def opened(folder, size=(120, 36)):
-    app = NurseryApp(Desk(private_copy(folder), MOMENT), demo=True)
-    async with app.run_test(size=size) as pilot:
-        await settled(app, pilot)
-        yield app, pilot
-        await app.desk.close()
-
-
-async def settled(app, pilot) -> None:
-    await pilot.pause()
-    await app.workers.wait_for_complete()
-    await pilot.pause()
-
-
-async def send(app, pilot, text: str) -> None:
-    app.query_one(QuestionLine).value = text
-    await pilot.press("enter")
-    await settled(app, pilot)
 
 
 def shown(app, selector: str) -> str:

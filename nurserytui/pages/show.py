@@ -1,0 +1,28 @@
+"""Any page by its name, as text: for a screen reader, a printer or a pipe."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import NamedTuple
+
+
+class Shown(NamedTuple):
+    """One page that can be shown: what it holds, and what may be said after its name."""
+
+    holds: str
+    which: str = ""
+    """What a word after the name means (`the cohort`); "" where none is taken."""
+
+
+PAGES = {
+    "board": Shown("every group of animals and what is next"),
+}
+
+
+def show(name: str, nursery, which: str = "") -> list[str]:
+    """The lines of one page. `name` is one of `PAGES`; `which` says of whom or what, where the page takes it.
+
+    A module of the page's name has `read(nursery[, which])`, which gives plain values, and `plain(values)`, which gives lines.
+    """
+    module = import_module(f"nurserytui.pages.{name}")
+    return module.plain(module.read(nursery, which) if PAGES[name].which else module.read(nursery))

@@ -1,0 +1,60 @@
+"""A leaf of the notebook: one whole screen about one thing, read in the desk's thread and drawn when it is there."""
+
+from __future__ import annotations
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Static
+
+from nurserytui.tui.words import plain
+
+
+class Leaf(Screen):
+    """What every leaf has: a heading, its own body, the keys at the foot, Escape back to the conversation.
+
+    A leaf gives `HEADING`, `body()`, `page(nursery)`, which runs in the desk's thread and only reads, and `draw(page)`.
+    """
+
+    HEADING = ""
+    BINDINGS = [Binding("escape", "app.back", "Back")]
+
+    def compose(self) -> ComposeResult:
+        yield Static(Content(self.HEADING), classes="heading")
+        yield from self.body()
+        yield Footer()
+
+    def body(self) -> ComposeResult:
+        """The widgets between the heading and the keys."""
+        raise NotImplementedError
+
+    def page(self, nursery):
+        """The values that the leaf shows."""
+        raise NotImplementedError
+
+    def draw(self, page) -> None:
+        """Show the values, keeping the reader's place."""
+        raise NotImplementedError
+
+    def on_screen_resume(self) -> None:
+        self.follow()
+
+    def follow(self) -> None:
+        """Read again: time has passed, or something was written."""
+        self._read()
+
+    @work(exclusive=True, group="leaf", exit_on_error=False)
+    async def _read(self) -> None:
+        try:
+            page = await self.app.desk.read(self.page)
+        except Exception as error:
+            self.head(f"could not be read: {error}")
+            return
+        if self.is_attached:
+            self.draw(page)
+
+    def head(self, more: str) -> None:
+        """Put words after the heading: of whom it is, of which moment."""
+        self.query_one(".heading", Static).update(Content.assemble((self.HEADING, "bold"), (f"  {plain(more)}", "")))

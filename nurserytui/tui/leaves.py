@@ -1,0 +1,6 @@
+"""Which leaves there are, and where each is written: a leaf is imported when it is first turned to."""
+
+from __future__ import annotations
+
+LEAVES: dict[str, str] = {}
+"""Name -> `module:class`. The class is a `Leaf`; what it is opened with after its app (a cohort's label) are its own arguments."""
