@@ -38,11 +38,15 @@ class NurseryApp(App[int]):
     CSS_PATH = "style.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]
     BINDINGS = [
-        Binding("f1", "send('help')", "Help", priority=True),
+        Binding("f1", "tell('help')", "Help", priority=True),
         Binding("f2", "board", "Board", priority=True),
-        Binding("f3", "send('what needs doing today')", "Round", priority=True),
-        Binding("f4", "working", "Working", priority=True),
-        Binding("f5", "send('undo')", "Undo", priority=True),
+        Binding("f3", "leaf('round')", "Round", priority=True),
+        Binding("f4", "leaf('calendar')", "Calendar", priority=True),
+        Binding("f5", "leaf('cohort')", "Cohort", priority=True),
+        Binding("f6", "leaf('season')", "Season", priority=True),
+        Binding("f7", "leaf('facts')", "Facts", priority=True),
+        Binding("f8", "working", "Working", priority=True),
+        Binding("f9", "tell('undo')", "Undo", priority=True),
         Binding("ctrl+n", "fresh", "New page", priority=True),
         Binding("ctrl+t", "light", "Paper or lamp", show=False, priority=True),
         Binding("ctrl+q", "quit", "Quit", priority=True),
@@ -137,8 +141,17 @@ class NurseryApp(App[int]):
         """Send a sentence as if it had been typed; what stands on the line stays there."""
         self.sent(QuestionLine.Sent(text))
 
+    def check_action(self, action: str, parameters: tuple) -> bool | None:
+        """A leaf is turned to only where there is one; the working is folded where the answers are."""
+        if action == "leaf":
+            return parameters[0] in LEAVES
+        return not (action in ("working", "fresh") and isinstance(self.screen, Leaf))
+
     def action_board(self) -> None:
-        """Bring the board forward, or put it back."""
+        """To the conversation from a leaf; there, bring the board forward or put it back."""
+        if isinstance(self.screen, Leaf):
+            self.action_back()
+            return
         self.conversation.toggle_class("board-forward")
 
     def action_light(self) -> None:

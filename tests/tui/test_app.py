@@ -57,7 +57,7 @@ async def test_undo_by_key_leaves_what_stands_on_the_line(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         await send(app, pilot, "one D died, drowned")
         app.query_one(QuestionLine).value = "half a thou"
-        await pilot.press("f5")
+        await pilot.press("f9")
         await settled(app, pilot)
         assert sum(row.count for row in app.sheet.rows if row.cohort == "D") == 13
         assert app.query_one(QuestionLine).value == "half a thou"
@@ -79,10 +79,10 @@ async def test_working_folds_out_and_in(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         await send(app, pilot, "how long until cohort B hatches")
         assert "degree-days" not in page(app)
-        await pilot.press("f4")
+        await pilot.press("f8")
         await pilot.pause()
         assert "degree-days" in page(app) and "own records" in page(app)
-        await pilot.press("f4")
+        await pilot.press("f8")
         await pilot.pause()
         assert "degree-days" not in page(app)
 
@@ -192,6 +192,6 @@ async def test_working_of_the_last_answer_that_has_any(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         await send(app, pilot, "how long until cohort B hatches")
         await send(app, pilot, "undo")
-        await pilot.press("f4")
+        await pilot.press("f8")
         await pilot.pause()
         assert "degree-days" in page(app)
