@@ -49,6 +49,10 @@ class NurseryApp(App[int]):
         Binding("f9", "tell('undo')", "Undo", priority=True),
         Binding("ctrl+n", "fresh", "New page", priority=True),
         Binding("ctrl+t", "light", "Paper or lamp", show=False, priority=True),
+        Binding("pageup", "turn(-1)", "Earlier", show=False),
+        Binding("pagedown", "turn(1)", "Later", show=False),
+        Binding("ctrl+up", "walk(-1)", "The answer before", show=False),
+        Binding("ctrl+down", "walk(1)", "The answer after", show=False),
         Binding("ctrl+q", "quit", "Quit", priority=True),
     ]
 
@@ -85,11 +89,11 @@ class NurseryApp(App[int]):
     @work(exclusive=True, group="open", exit_on_error=False)
     async def open_nursery(self) -> None:
         """Read the nursery once the first frame stands, then send what was typed meanwhile."""
-        await self.conversation.query_one(Notebook).tell(DEMO_GREETING if self.demo else GREETING)
+        await self.tell(DEMO_GREETING if self.demo else GREETING)
         try:
             sheet = await self.desk.open()
         except Exception as error:
-            await self.conversation.query_one(Notebook).tell(f"The nursery could not be opened: {error}")
+            await self.tell(f"The nursery could not be opened: {error}")
             return
         self.show(sheet)
         for text in self._queue:
@@ -109,13 +113,13 @@ class NurseryApp(App[int]):
     async def answer(self, text: str) -> None:
         """Send one line to the desk and write its answer down."""
         notebook = self.conversation.query_one(Notebook)
-        await notebook.ask(text, f"{self.desk.now():%H:%M}")
+        number = await notebook.ask(text, self.desk.now())
         try:
             answer, sheet = await self.desk.reply(text)
         except Exception as error:
-            await notebook.tell(f"That did not work: {error}. Nothing was written.")
+            await self.tell(f"That did not work: {error}. Nothing was written.")
             return
-        await notebook.say(answer)
+        notebook.say(number, answer)
         self.conversation.query_one(QuestionLine).offer(answer.options)
         self.show(sheet)
 
@@ -124,6 +128,10 @@ class NurseryApp(App[int]):
         """Follow the clock, and what another process may have written."""
         if self.sheet is not None:
             self.show(await self.desk.look())
+
+    async def tell(self, text: str) -> None:
+        """Write a remark of the program's own on the page."""
+        await self.conversation.query_one(Notebook).tell(text, self.desk.now())
 
     def show(self, sheet: Sheet) -> None:
         """Draw the board, and the one line that stands for it on narrow screens."""
@@ -160,16 +168,23 @@ class NurseryApp(App[int]):
 
     def action_working(self) -> None:
         """Unfold the newest answer's working and sources, or fold them."""
-        newest = self.conversation.query_one(Notebook).newest()
-        if newest:
-            newest.fold()
+        self.conversation.query_one(Notebook).fold()
+
+    def action_walk(self, step: int) -> None:
+        """Walk to the exchange before or after."""
+        self.conversation.query_one(Notebook).walk(step)
+
+    def action_turn(self, pages: int) -> None:
+        """Scroll the conversation by so many screens."""
+        notebook = self.conversation.query_one(Notebook)
+        notebook.scroll_relative(y=pages * max(notebook.size.height - 1, 1), animate=False)
 
     @work(group="answers", exit_on_error=False)
     async def action_fresh(self) -> None:
         """A new page: nothing is referred to any more."""
         if self.sheet is not None:
             await self.desk.fresh()
-            await self.conversation.query_one(Notebook).tell("New page.")
+            await self.tell("New page: what was spoken of before is no longer meant.")
 
     @work(exclusive=True, group="leaf", exit_on_error=False)
     async def action_leaf(self, name: str, *of: str) -> None:

@@ -1,83 +1,185 @@
-"""The conversation as a notebook page: the hour in the margin, what was asked and what was said beside it."""
+"""The conversation as a notebook page: all of it is kept, a window of it is mounted, and older leaves come as the reader scrolls up."""
 
 from __future__ import annotations
 
-from textual.containers import Horizontal, VerticalScroll
-from textual.content import Content
+from datetime import datetime
+
+from textual import on
+from textual.containers import VerticalScroll
+from textual.message import Message
+from textual.selection import Selection
 from textual.widgets import Static
 
 from nurserytui.answers.answer import Answer
-from nurserytui.tui.words import NOTED, asked, plain, said
+from nurserytui.tui.exchange import Exchange, foldable, passages
+from nurserytui.tui.ruled import Ruled
 
-KEPT = 120
-"""Lines of the conversation that stay mounted: typing slows with every widget more."""
-
-
-class Line(Horizontal):
-    """One line of the notebook: margin and text."""
-
-    def __init__(self, margin: str, text: Content, classes: str) -> None:
-        super().__init__(classes=f"line {classes}")
-        self._margin = margin
-        self._text = text
-
-    def compose(self):
-        yield Static(Content(self._margin), classes="margin")
-        yield Static(self._text, classes="words")
+MOUNTED = 60
+"""Exchanges that are mounted at most while the reader is at the newest: typing slows with every widget more."""
+STEP = 20
+"""Exchanges that are fetched at a time when the reader scrolls past what is mounted."""
 
 
-class Said(Line):
-    """An answer, its working folded until it is wanted."""
+class Entry(Static):
+    """One exchange on the page."""
 
-    def __init__(self, answer: Answer) -> None:
-        super().__init__(NOTED[answer.status], said(answer, False), f"said {answer.status}")
-        self.answer = answer
-        self.unfolded = False
+    class Chosen(Message):
+        """It was clicked."""
 
-    def fold(self) -> None:
-        """Show the working, or hide it again."""
-        self.unfolded = not self.unfolded
-        self.query_one(".words", Static).update(said(self.answer, self.unfolded))
+        def __init__(self, entry: Entry) -> None:
+            super().__init__()
+            self.entry = entry
+
+    def __init__(self, number: int, exchange: Exchange, *, newest: bool = False, unfolded: bool = False) -> None:
+        super().__init__(classes="entry")
+        self.number = number
+        self.exchange = exchange
+        self.newest = newest
+        self.unfolded = unfolded
+
+    def on_mount(self) -> None:
+        self.write()
+
+    def write(self) -> None:
+        """Draw the exchange as it is now."""
+        self.update(Ruled(passages(self.exchange, self.unfolded, self.newest)))
 
     def on_click(self) -> None:
-        self.fold()
+        if self.text_selection is None:
+            self.post_message(self.Chosen(self))
+
+    def get_selection(self, selection: Selection) -> tuple[str, str]:
+        return selection.extract(self.visual.plain), "\n"
 
 
 class Notebook(VerticalScroll):
-    """The page. It follows the newest line until the reader scrolls up."""
+    """The page. It follows the newest exchange until the reader scrolls up."""
 
     can_focus = True
+
+    def __init__(self, **options) -> None:
+        super().__init__(**options)
+        self.exchanges: list[Exchange] = []
+        self.chosen: int | None = None
+        """Number of the exchange that the reader walked to; None for the newest."""
+        self._unfolded: set[int] = set()
+        self._fetching = False
 
     def on_mount(self) -> None:
         self.anchor()
 
-    async def ask(self, text: str, hour: str) -> None:
-        """Write down what was typed."""
-        await self._put(Line(hour, asked(text), "asked"))
+    async def ask(self, text: str, when: datetime) -> int:
+        """Write down what was typed; returns the number under which its answer is to be written."""
+        return await self._add(Exchange(when, asked=text))
 
-    async def say(self, answer: Answer) -> None:
-        """Write down an answer."""
-        said = Said(answer)
-        await self._put(said)
-        self.call_after_refresh(self._from_its_top, said)
+    def say(self, number: int, answer: Answer) -> None:
+        """Write an answer under the line of that number."""
+        self.exchanges[number] = self.exchanges[number]._replace(answer=answer)
+        entry = self._entry(number)
+        if entry is not None:
+            entry.exchange = self.exchanges[number]
+            entry.write()
+            if number == len(self.exchanges) - 1:
+                self.call_after_refresh(self._from_its_top, entry)
 
-    def _from_its_top(self, said: Said) -> None:
-        """A long answer is read from its first line, which holds the number; a short one stands at the foot of the page."""
-        if said.is_attached and said.virtual_region.height >= self.scrollable_content_region.height:
-            self.scroll_to_widget(said, animate=False, top=True)
-
-    async def tell(self, text: str) -> None:
+    async def tell(self, text: str, when: datetime) -> None:
         """Write a remark of the program's own."""
-        await self._put(Line("", Content(plain(text)), "told"))
+        await self._add(Exchange(when, told=text))
 
-    async def _put(self, line: Line) -> None:
-        self.anchor()
-        await self.mount(line)
-        surplus = list(self.children)[:-KEPT]
+    def fold(self) -> None:
+        """Show or hide the working and the sources of the exchange that was walked to, or of the newest that has any."""
+        if self.chosen is not None:
+            entry = self._entry(self.chosen)
+        else:
+            entry = next((entry for entry in reversed(self._mounted()) if foldable(entry.exchange.answer)), None)
+        if entry is not None:
+            self._fold(entry)
+
+    def walk(self, step: int) -> None:
+        """Walk to the exchange before or after (-1, 1); past the newest none is chosen."""
+        mounted = [entry.number for entry in self._mounted()]
+        if not mounted:
+            return
+        at = self.chosen + step if self.chosen in mounted else mounted[-1] if step < 0 else None
+        self._choose(None if at is None or at > mounted[-1] else max(at, mounted[0]))
+
+    @on(Entry.Chosen)
+    def _clicked(self, message: Entry.Chosen) -> None:
+        self._fold(message.entry)
+
+    def _choose(self, number: int | None) -> None:
+        self.chosen = number
+        for entry in self._mounted():
+            entry.set_class(entry.number == number, "chosen")
+            if entry.number == number:
+                self.scroll_to_widget(entry, animate=False)
+        if number is None:
+            self.anchor()
+
+    def _fold(self, entry: Entry) -> None:
+        if foldable(entry.exchange.answer):
+            entry.unfolded = not entry.unfolded
+            self._unfolded ^= {entry.number}
+            entry.write()
+
+    def _entry(self, number: int) -> Entry | None:
+        return next((entry for entry in self._mounted() if entry.number == number), None)
+
+    def _from_its_top(self, entry: Entry) -> None:
+        """A long answer is read from its first line, which holds the number; a short one stands at the foot of the page."""
+        if entry.is_attached and entry.virtual_region.height >= self.scrollable_content_region.height:
+            self.scroll_to_widget(entry, animate=False, top=True)
+
+    async def _add(self, exchange: Exchange) -> int:
+        before = self.exchanges[-1] if self.exchanges else None
+        self.exchanges.append(exchange._replace(new_day=before is None or before.when.date() != exchange.when.date()))
+        number = len(self.exchanges) - 1
+        if self._mounted() and self._mounted()[-1].number < number - 1:
+            await self.remove_children()
+        for entry in self._mounted()[-1:]:
+            entry.newest = False
+            entry.write()
+        self._choose(None)
+        await self.mount(Entry(number, self.exchanges[number], newest=True))
+        surplus = self._mounted()[:-MOUNTED]
         if surplus:
             await self.remove_children(surplus)
+        return number
 
-    def newest(self) -> Said | None:
-        """The latest answer on the page that has something folded."""
-        held = (line for line in reversed(self.children) if isinstance(line, Said))
-        return next((line for line in held if line.answer.working or line.answer.sources), None)
+    def _mounted(self) -> list[Entry]:
+        return list(self.query_children(Entry).results())
+
+    def watch_scroll_y(self, before: float, now: float) -> None:
+        super().watch_scroll_y(before, now)
+        mounted = self._mounted()
+        if self._fetching or not mounted or before == now:
+            return
+        if now < before and now <= self.size.height and mounted[0].number > 0:
+            self._fetching = True
+            self.call_later(self._fetch, max(mounted[0].number - STEP, 0), mounted[0].number)
+        elif now > before and now >= self.max_scroll_y - self.size.height and mounted[-1].number < len(self.exchanges) - 1:
+            self._fetching = True
+            self.call_later(self._fetch, mounted[-1].number + 1, min(mounted[-1].number + 1 + STEP, len(self.exchanges)))
+
+    async def _fetch(self, first: int, end: int) -> None:
+        """Mount the exchanges from `first` up to `end` beside those that are there, and let go of as many at the other end; the
+        reader's place stays."""
+        mounted = self._mounted()
+        older = bool(mounted) and end <= mounted[0].number
+        last = len(self.exchanges) - 1
+        entries = [
+            Entry(number, self.exchanges[number], newest=number == last, unfolded=number in self._unfolded)
+            for number in range(first, end)
+        ]
+        surplus = (mounted[MOUNTED - len(entries) :] if older else mounted[: -(MOUNTED - len(entries))]) if mounted else []
+        anchor = next((entry for entry in mounted if entry not in surplus and entry.virtual_region.bottom > self.scroll_y), None)
+        offset = anchor.virtual_region.y - self.scroll_y if anchor else 0
+        await self.mount_all(entries, before=mounted[0] if older else None)
+        if surplus:
+            await self.remove_children(surplus)
+        self.call_after_refresh(self._back_to, anchor, offset)
+
+    def _back_to(self, entry: Entry | None, offset: float) -> None:
+        if entry is not None and entry.is_attached:
+            self.scroll_to(y=entry.virtual_region.y - offset, animate=False, force=True)
+        self._fetching = False

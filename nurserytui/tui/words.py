@@ -1,21 +1,15 @@
-"""Answers and board rows as styled text. Everything typed or imported becomes plain characters here: nothing is parsed as markup."""
+"""Names and board rows as styled text. Everything typed or imported becomes plain characters here: nothing is parsed as markup."""
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from datetime import datetime
 
 from textual.content import Content
 
-from nurserytui.answers.answer import Answer
 from nurserytui.answers.wording import stage_count
 
-NOTED = {"answered": "", "recorded": "noted", "clarify": "which?", "unknown": "unsure", "refused": "no"}
-"""The word in the margin beside what the assistant says, by status."""
-MARGIN = 7
 LONGEST_NAME = 24
-NUMBERS = re.compile(r"\d{4}-\d\d-\d\d|\d[\d.,:]*")
 
 
 def plain(text: str) -> str:
@@ -27,52 +21,6 @@ def short(text: str, longest: int = LONGEST_NAME) -> str:
     """A name that cannot break a row."""
     text = plain(text).replace("\n", " ")
     return text if len(text) <= longest else text[: longest - 1] + "…"
-
-
-def asked(text: str) -> Content:
-    """The keeper's own line."""
-    return Content.styled(plain(text), "bold")
-
-
-def said(answer: Answer, open_: bool) -> Content:
-    """An answer: its first line set off, numbers underlined by weight, then what is folded or unfolded beneath."""
-    first, _, rest = plain(answer.text).partition("\n")
-    parts: list[Content] = [_with_numbers(first)]
-    if rest:
-        parts.append(Content(rest))
-    for number, option in enumerate(answer.options, 1):
-        parts.append(Content.assemble((f"{number} ", "bold $secondary"), (plain(option), "")))
-    for caution in answer.cautions:
-        parts.append(Content.assemble(("Take care: ", "bold $warning"), (plain(caution), "")))
-    parts += _unfolded(answer) if open_ else _folded(answer)
-    return Content("\n").join(parts)
-
-
-def _with_numbers(line: str) -> Content:
-    """The line with its numbers set off, so that the eye finds them."""
-    parts, at = [], 0
-    for match in NUMBERS.finditer(line):
-        parts += [(line[at : match.start()], ""), (match.group(), "bold $accent")]
-        at = match.end()
-    return Content.assemble(*parts, (line[at:], ""))
-
-
-def _folded(answer: Answer) -> list[Content]:
-    held = []
-    if answer.working:
-        held.append(f"{len(answer.working)} steps of working")
-    if answer.sources:
-        held.append(f"{len(answer.sources)} {'source' if len(answer.sources) == 1 else 'sources'}")
-    return [Content.styled(f"▸ {', '.join(held)}", "$text-muted")] if held else []
-
-
-def _unfolded(answer: Answer) -> list[Content]:
-    parts = [Content.styled("▾ working", "$text-muted")] if answer.working else []
-    parts += [Content(f"  {number}. {plain(step)}") for number, step in enumerate(answer.working, 1)]
-    if answer.sources:
-        parts.append(Content.styled("▾ from", "$text-muted"))
-        parts += [Content(f"  · {plain(source.citation)} ({source.kind})") for source in answer.sources]
-    return parts
 
 
 def board_lines(rows, now: datetime, width: int) -> Content:

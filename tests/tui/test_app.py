@@ -11,7 +11,7 @@ from nurserytui.records.events import Event
 from nurserytui.records.store import Store
 from nurserytui.tui.app import NurseryApp
 from nurserytui.tui.desk import Desk
-from nurserytui.tui.notebook import KEPT, Notebook
+from nurserytui.tui.notebook import Entry, Notebook
 from nurserytui.tui.question_line import QuestionLine
 
 
@@ -20,7 +20,7 @@ def shown(app, selector: str) -> str:
 
 
 def page(app) -> str:
-    return shown(app, "#notebook Static")
+    return "\n".join(entry.visual.plain for entry in app.query(Entry).results())
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -129,14 +129,6 @@ async def test_another_process_is_noticed(tmp_path):
         assert sum(row.count for row in app.sheet.rows if row.cohort == "D") == 10
 
 
-async def test_a_long_conversation_keeps_a_window_mounted(tmp_path):
-    async with opened(tmp_path) as (app, pilot):
-        notebook = app.query_one(Notebook)
-        for number in range(KEPT + 30):
-            await notebook.tell(f"line {number}")
-        assert len(notebook.children) == KEPT
-
-
 async def test_resizing_folds_and_unfolds_the_board(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         await pilot.resize_terminal(60, 20)
@@ -169,7 +161,7 @@ async def test_a_long_answer_shows_its_first_line(tmp_path, size):
     async with opened(tmp_path, size) as (app, pilot):
         for text in ("how much bleach for a 2 cup dish at 10%", "which host plant suits a black swallowtail egg"):
             await send(app, pilot, text)
-            newest = app.query_one(Notebook).newest()
+            newest = app.query(Entry).last()
             assert newest.region.y >= app.query_one(Notebook).region.y
 
 

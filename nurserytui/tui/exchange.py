@@ -1,0 +1,105 @@
+"""One exchange of the conversation as passages of the page: the hour and what was typed, then what was said to it."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from typing import NamedTuple
+
+from textual.content import Content
+
+from nurserytui.answers.answer import Answer
+from nurserytui.tui.ruled import Passage
+from nurserytui.tui.words import plain
+
+NOTED = {"answered": "", "recorded": "noted", "clarify": "which?", "unknown": "unsure", "refused": "no"}
+"""The word in the margin beside what the assistant says, by status."""
+RULE = {"recorded": ("║", "$success"), "clarify": ("┆", "$warning"), "unknown": ("┆", "$warning"), "refused": ("┃", "$error")}
+"""The rule along an answer, by status: told apart by its shape, and by colour too."""
+PLAIN_RULE = ("│", "$panel-lighten-2")
+NUMBERS = re.compile(r"\d{4}-\d\d-\d\d|\d[\d.,:]*")
+DAY_AGAIN = re.compile(r"(\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?) \(\d{4}-\d\d-\d\d\)")
+"""A day in words with the same day in figures behind it: on the page the words are enough."""
+
+
+class Exchange(NamedTuple):
+    """What was typed and what was said to it; or a remark of the program's own."""
+
+    when: datetime
+    asked: str = ""
+    answer: Answer | None = None
+    told: str = ""
+    new_day: bool = False
+    """True for the first of its day: the date then stands above it."""
+
+
+def passages(exchange: Exchange, unfolded: bool = False, newest: bool = False) -> list[Passage]:
+    """The exchange as it stands on the page. The newest has numbers before what can be sent next."""
+    found = []
+    if exchange.new_day:
+        found.append(_passage(f"{exchange.when.day} {exchange.when:%b}", Content.styled(f"{exchange.when:%A}", "$secondary")))
+    if exchange.asked:
+        found.append(_passage(f"{exchange.when:%H:%M}", Content.styled(plain(exchange.asked), "bold")))
+    if exchange.told:
+        found.append(_passage("", Content.styled(plain(exchange.told), "$text-muted")))
+    if exchange.answer is not None:
+        answer = exchange.answer
+        rule, style = RULE.get(answer.status, PLAIN_RULE)
+        found.append(Passage(NOTED[answer.status], rule, style, _said(answer, unfolded, newest)))
+    # A blank line between exchanges, with the rule running through it.
+    return [*found, _passage("", Content(""))]
+
+
+def _passage(margin: str, text: Content) -> Passage:
+    return Passage(margin, *PLAIN_RULE, text)
+
+
+def foldable(answer: Answer | None) -> bool:
+    """Whether there is working or a source beneath the answer."""
+    return answer is not None and bool(answer.working or answer.sources)
+
+
+def _said(answer: Answer, unfolded: bool, newest: bool) -> Content:
+    first, _, rest = DAY_AGAIN.sub(r"\1", plain(answer.text)).partition("\n")
+    parts = [_with_numbers(first)]
+    if rest:
+        parts.append(Content(rest))
+    parts += [_numbered(number, option) for number, option in enumerate(answer.options, 1)]
+    for caution in answer.cautions:
+        parts.append(Content.assemble(("! Take care: ", "bold $warning"), plain(caution)))
+    if foldable(answer):
+        parts += _unfolded(answer) if unfolded else [_folded(answer)]
+    if newest and not answer.options:
+        parts += [_numbered(number, follow, "$text-muted") for number, follow in enumerate(answer.next[:3], 1)]
+    return Content("\n").join(parts)
+
+
+def _numbered(number: int, sentence: str, style: str = "") -> Content:
+    return Content.assemble((f"{number} ", "bold $secondary"), (plain(sentence), style))
+
+
+def _with_numbers(line: str) -> Content:
+    """The line with its numbers set off, so that the eye finds them."""
+    parts, at = [], 0
+    for match in NUMBERS.finditer(line):
+        parts += [(line[at : match.start()], ""), (match.group(), "bold $accent")]
+        at = match.end()
+    return Content.assemble(*parts, (line[at:], ""))
+
+
+def _folded(answer: Answer) -> Content:
+    held = []
+    if answer.working:
+        held.append(f"{len(answer.working)} step{'s' * (len(answer.working) > 1)} of working")
+    if answer.sources:
+        held.append(f"{len(answer.sources)} source{'s' * (len(answer.sources) > 1)}")
+    return Content.styled(f"▸ {', '.join(held)}", "$text-muted")
+
+
+def _unfolded(answer: Answer) -> list[Content]:
+    parts = [Content.styled("▾ working", "$text-muted")] if answer.working else []
+    parts += [Content(f"{number}. {plain(step)}") for number, step in enumerate(answer.working, 1)]
+    if answer.sources:
+        parts.append(Content.styled("▾ from", "$text-muted"))
+        parts += [Content(f"· {plain(source.citation)} ({source.kind})") for source in answer.sources]
+    return parts
