@@ -34,7 +34,7 @@ TOPICS = {
     "about-host": "about_host:about_host",
     "about-agent": "about_agent:about_agent",
     "record": "record:record",
-    "undo": "record:undo",
+    "undo": "taking_back:undo",
     "explain": "talk:explain",
     "help": "talk:help_topics",
 }

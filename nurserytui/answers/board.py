@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from nurserytui.answers.outlook import EVENT_AFTER, outlook
+from nurserytui.answers.overdue import is_overdue, resting
 
 
 class Row(NamedTuple):
@@ -20,16 +21,19 @@ class Row(NamedTuple):
     median: datetime | None = None
     last: datetime | None = None
     overdue: bool = False
+    """By the one judgement of `answers/overdue.py`."""
     estimate: bool = False
+    resting: bool = False
+    """Pupae for months: nothing is expected of them on a day, a look now and then will do."""
 
 
 def board(nursery) -> list[Row]:
-    """Rows in the order of what comes first: overdue, then by expected date, then adults; kept until the records or the moment change."""
+    """Rows in the order of what comes first: overdue, then by expected date, then what rests, then adults; kept until the records or the moment change."""
     kept = getattr(nursery, "_board", None)
     if kept and kept[0] == (nursery.version, nursery.now):
         return kept[1]
     rows = [_row(nursery, *group) for group in _groups(nursery)]
-    rows.sort(key=lambda row: (not row.overdue, row.median or datetime.max, row.cohort))
+    rows.sort(key=lambda row: (not row.overdue, row.median or datetime.max, not row.resting, row.cohort))
     nursery._board = ((nursery.version, nursery.now), rows)
     return rows
 
@@ -51,10 +55,12 @@ def _row(nursery, cohort: str, stage: str, enclosure: str, count: int) -> Row:
     found = outlook(nursery, cohort, EVENT_AFTER[stage], enclosure, stages=(stage,))
     if found is None:
         return row._replace(next_event=EVENT_AFTER[stage])
+    if found.overdue and resting(nursery, cohort, stage):
+        return row._replace(next_event=found.event, resting=True)
     return row._replace(
         next_event=found.event,
         first=found.first.at,
         median=found.median.at,
         last=found.last.at,
-        overdue=found.overdue,
+        overdue=is_overdue(nursery, cohort, stage, found),
     )

@@ -1,4 +1,4 @@
-"""Writing down what the keeper tells, taking it back, and putting it right."""
+"""Writing down what the keeper tells, and putting it right."""
 
 from __future__ import annotations
 
@@ -9,11 +9,10 @@ from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.record_fill import fill_all
 from nurserytui.answers.record_ground import FROM, LEAVING, Ask
 from nurserytui.answers.record_wording import moment_words, sentence, told
-from nurserytui.answers.wording import ask, listed
+from nurserytui.answers.wording import ask
 from nurserytui.language.draft import Draft
 from nurserytui.language.request import Named, Period
 from nurserytui.records.events import Event
-from nurserytui.records.order import withdrawn_ids
 
 TOPIC = "record"
 
@@ -46,6 +45,7 @@ def _as_told(request, nursery) -> tuple[str, ...]:
 
 
 def new_group() -> str:
+    """A name for events that are written together and taken back together."""
     return f"g{os.urandom(6).hex()}"
 
 
@@ -153,7 +153,7 @@ def _read_back(events: list[Event], nursery, count: int | None, corrected: bool 
         "\n".join(lines),
         about=about,
         values=values,
-        items=tuple(_item(event, knowledge) for event in events),
+        items=tuple(item(event, knowledge) for event in events),
         next=_next(first),
     )
     return _with_meaning(answer, events, nursery)
@@ -169,7 +169,8 @@ def _what_it_lasts(events: list[Event], nursery) -> list[str]:
     return [line for line in (in_a_sentence(host, nursery) for host in hosts) if line]
 
 
-def _item(event: Event, knowledge) -> dict[str, Any]:
+def item(event: Event, knowledge) -> dict[str, Any]:
+    """An event as an answer lists it."""
     fields = {name: value for name, value in event._asdict().items() if value not in ("", None, False)}
     return {"name": event.cohort or event.enclosure or event.host or event.what, "label": told(event, knowledge), **fields}
 
@@ -224,56 +225,7 @@ def _isolating(event: Event, meaning: Answer) -> tuple[str, ...]:
     return (f"How do I isolate {whose}?", *rest)[:3]
 
 
-# Taking back and putting right ---------------------------------------------------------------------------------------
-
-
-def _alive(nursery) -> list[Event]:
-    """All events in the order of writing that were not withdrawn, withdrawals that hold included."""
-    events = nursery.store.events()
-    gone = withdrawn_ids(events)
-    return [event for event in events if event.id not in gone]
-
-
-def undo(request, nursery) -> Answer:
-    """Take back the last group of this conversation, else the newest, by withdrawals; what a correction had replaced comes back."""
-    alive = _alive(nursery)
-    group = [event for event in alive if request.group and event.group == request.group]
-    if not any(event.what != "withdrawn" for event in group):
-        newest = next(
-            (event for event in reversed(alive) if event.what != "withdrawn" and (event.group or not request.group)), None
-        )
-        if newest is None:
-            more = "nothing more that was typed" if request.group else "nothing"
-            return Answer("answered", "undo", f"There is {more} to take back.")
-        group = [event for event in alive if event.group == newest.group] if newest.group else [newest]
-    now = nursery.now.isoformat(timespec="minutes")
-    restored = {event.withdraws for event in group if event.what == "withdrawn"}
-    written = nursery.write(
-        [Event(now, "withdrawn", withdraws=event.id, group=new) for new in [new_group()] for event in reversed(group)]
-    )
-    taken = [event for event in group if event.what != "withdrawn"]
-    if written.faults:
-        return _in_the_way(written.faults, taken, nursery)
-    knowledge = nursery.knowledge
-    lines = [f"Taken back: {'; '.join(told(event, knowledge) for event in taken)} ({moment_words(taken[0].when)})."]
-    back = [event for event in nursery.events if event.id in restored]
-    if back:
-        lines.append(
-            f"In its place stands again: {'; '.join(told(event, knowledge) for event in back)} ({moment_words(back[0].when)})."
-        )
-    about: dict[str, Any] = {"event": taken[0].what}
-    for part in ("cohort", "mark", "enclosure"):
-        if getattr(taken[0], part):
-            about[part] = getattr(taken[0], part)
-    return Answer("recorded", "undo", "\n".join(lines), about=about, items=tuple(_item(event, knowledge) for event in taken))
-
-
-def _in_the_way(faults, taken: list[Event], nursery) -> Answer:
-    knowledge = nursery.knowledge
-    later = list(dict.fromkeys(fault.event for fault in faults))
-    names = listed([f"{told(event, knowledge)} ({moment_words(event.when)})" for event in later[:4]])
-    text = f"{'; '.join(told(event, knowledge) for event in taken)} cannot be taken back: {names} was recorded later and rests on it. Take that back first. Nothing was changed."
-    return ask("undo", text, (), about={"event": taken[0].what}, items=tuple(_item(event, knowledge) for event in later))
+# Putting right ---------------------------------------------------------------------------------------
 
 
 def _correct(request, nursery) -> Answer:

@@ -112,7 +112,13 @@ def _in_common(nursery) -> list[list[str]]:
 
 def _expected(row) -> list[str]:
     dates = [f"{moment:%Y-%m-%d}" if moment else "" for moment in (row.first, row.median, row.last)]
-    return [row.cohort, f"{row.count} {row.stage}", row.enclosure, row.next_event + (" (overdue)" if row.overdue else ""), *dates]
+    return [
+        row.cohort,
+        f"{row.count} {row.stage}",
+        row.enclosure,
+        row.next_event + (" (overdue)" if row.overdue else " (resting)" if row.resting else ""),
+        *dates,
+    ]
 
 
 def _table(caption: str, heads: list[str], rows: list[list[str]]) -> str:

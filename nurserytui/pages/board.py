@@ -30,6 +30,8 @@ def _line(row: Row) -> str:
 def _next(row: Row) -> str:
     if not row.next_event:
         return "to be released when fit" if row.stage == "adult" else "nothing to expect"
+    if row.resting:
+        return "resting, a look now and then will do"
     if row.median is None:
         return f"{row.next_event}: cannot say yet"
     if row.overdue:

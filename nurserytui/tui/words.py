@@ -44,6 +44,8 @@ def board_lines(rows, now: datetime, width: int) -> Content:
 def _next(row, now: datetime):
     if not row.next_event:
         return [("out: release when fit", "$accent")] if row.stage == "adult" else [("nothing to expect", "$text-muted")]
+    if row.resting:
+        return [("resting: a look now and then", "$text-muted")]
     if row.median is None:
         return [(f"{row.next_event}: cannot say yet", "$text-muted")]
     if row.overdue:

@@ -14,6 +14,7 @@ from record_cases import ASKED, CASES, NOTHING, expected_event, rows  # noqa: E4
 from record_nursery import NOW, MemoryStore  # noqa: E402
 
 from nurserytui.answers import record as records  # noqa: E402
+from nurserytui.answers import taking_back  # noqa: E402
 from nurserytui.answers.answer import Answer  # noqa: E402
 from nurserytui.knowledge.base import load  # noqa: E402
 from nurserytui.language.context import Context  # noqa: E402
@@ -41,7 +42,7 @@ class Talk:
         if request is None:
             request, answer = Request(text), Answer("unknown", "", "no record")
         else:
-            answer = (records.undo if request.topic == "undo" else records.record)(request, self.nursery)
+            answer = (taking_back.undo if request.topic == "undo" else records.record)(request, self.nursery)
         self.context.remember(request, answer)
         return answer
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 
+from nurserytui.answers.overdue import expected, overdue
 from nurserytui.answers.selection import present_label
 from nurserytui.answers.tasks.living import groups, looked_today
-from nurserytui.answers.tasks.task import Task, days_of, inside
+from nurserytui.answers.tasks.task import Task, inside
 from nurserytui.answers.wording import capital, day_words, listed, stage_count
 
 DONE = {"hatch": "hatched", "prepupate": "prepupated", "pupate": "pupated", "emerge": "emerged"}
@@ -22,14 +23,12 @@ READY = {
 
 
 def growth(nursery, until: datetime) -> Iterator[Task]:
-    late: dict[tuple[str, str], list] = {}
     for (cohort, place), stages in groups(nursery).items():
         for stage, count in stages.items():
             found = expected(nursery, cohort, place, stage)
             if found is not None and found.overdue:
-                if not (looked_today(nursery, cohort, place) or resting(nursery, cohort, stage)):
-                    late.setdefault((place or f"\0{cohort}", stage), []).append((cohort, count, found))
-            elif found is not None:
+                continue  # those that rest want a look now and then, the others are told below
+            if found is not None:
                 yield from _due(nursery, until, cohort, place, stage, count, found)
             elif stage == "prepupa":
                 yield Task(
@@ -37,27 +36,13 @@ def growth(nursery, until: datetime) -> Iterator[Task]:
                     "hanging to pupate: do not move or touch them", 2, f"{count} {cohort} pupated{inside(place)}", "pupate",
                     cohorts=(cohort,),
                 )  # fmt: skip
+    late: dict[tuple[str, str], list] = {}
+    for one in overdue(nursery):
+        if not looked_today(nursery, one.cohort, one.enclosure):
+            late.setdefault((one.enclosure or f"\0{one.cohort}", one.stage), []).append((one.cohort, one.count, one.found))
     for (place, stage), rows in late.items():
         yield _late(nursery, "" if place.startswith("\0") else place, stage, rows)
     yield from moults(nursery, until)
-
-
-def expected(nursery, cohort: str, place: str, stage: str):
-    """The forecast for the animals of that group to leave their stage; None where there is none."""
-    from nurserytui.answers.outlook import EVENT_AFTER, outlook
-
-    event = EVENT_AFTER.get(stage)
-    found = outlook(nursery, cohort, event, place, stages=(stage,)) if event else None
-    return found if found is not None and found.first.at is not None else None
-
-
-def resting(nursery, cohort: str, stage: str) -> bool:
-    """Pupae that have been pupae for two months and more are resting: a look a month will do."""
-    if stage != "pupa":
-        return False
-    entries = [entry for entry in nursery.ledger.entries(cohort, "pupa") if entry.left]
-    long = timedelta(days=days_of(nursery, "resting-after"))
-    return bool(entries) and min(entry.latest for entry in entries) < nursery.now - long
 
 
 def _due(nursery, until: datetime, cohort: str, place: str, stage: str, count: int, found) -> Iterator[Task]:

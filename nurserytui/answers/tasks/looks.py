@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from nurserytui.answers.tasks.growth import expected, resting
+from nurserytui.answers.overdue import expected, resting
 from nurserytui.answers.tasks.living import groups, looked_last
 from nurserytui.answers.tasks.task import Task, days_of, inside
 from nurserytui.answers.wording import day_words, listed, species_label, stage_count

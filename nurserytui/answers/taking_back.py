@@ -1,0 +1,99 @@
+"""Taking back what was written: by withdrawals, whole groups at a time, and only where nothing recorded later rests on it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from nurserytui.answers.answer import Answer
+from nurserytui.answers.record import item, new_group
+from nurserytui.answers.record_wording import moment_words, told
+from nurserytui.answers.wording import ask, listed
+from nurserytui.records.events import Event
+from nurserytui.records.order import withdrawn_ids
+
+TOPIC = "undo"
+
+
+def undo(request, nursery) -> Answer:
+    """Take back the last group of this conversation, else the newest; what a correction had replaced comes back."""
+    alive = _alive(nursery)
+    group = [event for event in alive if request.group and event.group == request.group]
+    if not any(event.what != "withdrawn" for event in group):
+        newest = next(
+            (event for event in reversed(alive) if event.what != "withdrawn" and (event.group or not request.group)), None
+        )
+        if newest is None:
+            more = "nothing more that was typed" if request.group else "nothing"
+            return Answer("answered", TOPIC, f"There is {more} to take back.")
+        group = [event for event in alive if event.group == newest.group] if newest.group else [newest]
+    return _withdraw(group, nursery)
+
+
+def take_back(nursery, which: str) -> Answer:
+    """Take back exactly one record, whatever was written since: `which` is the group of the events that were written together, or the id
+    of an event that was written alone.
+
+    The records without it are replayed first: where something later rests on it, nothing is changed, and the answer (`clarify`) names it.
+    """
+    everything = nursery.store.events()
+    gone = withdrawn_ids(everything)
+    meant = [event for event in everything if which and which in (event.group, event.id)]
+    group = [event for event in meant if event.id not in gone]
+    if any(event.what != "withdrawn" for event in group):
+        return _withdraw(group, nursery)
+    was = [event for event in meant if event.what != "withdrawn"]
+    if not was:
+        return Answer("answered", TOPIC, "There is no such record: nothing was changed.")
+    instead = _in_its_place(was, everything, gone)
+    words = "; ".join(told(event, nursery.knowledge) for event in was)
+    more = f" In its place stands: {'; '.join(told(event, nursery.knowledge) for event in instead)}." if instead else ""
+    return Answer("answered", TOPIC, f"Already taken back: {words}.{more} Nothing was changed.")
+
+
+def _in_its_place(was: list[Event], everything: list[Event], gone: set[str]) -> list[Event]:
+    """What a correction put in the place of those events, and stands."""
+    ids = {event.id for event in was}
+    groups = {
+        event.group for event in everything if event.what == "withdrawn" and event.withdraws in ids and event.id not in gone
+    } - {""}
+    return [event for event in everything if event.group in groups and event.what != "withdrawn" and event.id not in gone]
+
+
+def _alive(nursery) -> list[Event]:
+    """All events in the order of writing that were not withdrawn, withdrawals that hold included."""
+    events = nursery.store.events()
+    gone = withdrawn_ids(events)
+    return [event for event in events if event.id not in gone]
+
+
+def _withdraw(group: list[Event], nursery) -> Answer:
+    """Withdraw those events, a correction's withdrawals too, and read back what is gone and what stands again."""
+    now = nursery.now.isoformat(timespec="minutes")
+    restored = {event.withdraws for event in group if event.what == "withdrawn"}
+    written = nursery.write(
+        [Event(now, "withdrawn", withdraws=event.id, group=new) for new in [new_group()] for event in reversed(group)]
+    )
+    taken = [event for event in group if event.what != "withdrawn"]
+    if written.faults:
+        return _in_the_way(written.faults, taken, nursery)
+    knowledge = nursery.knowledge
+    lines = [f"Taken back: {'; '.join(told(event, knowledge) for event in taken)} ({moment_words(taken[0].when)})."]
+    back = [event for event in nursery.events if event.id in restored]
+    if back:
+        lines.append(
+            f"In its place stands again: {'; '.join(told(event, knowledge) for event in back)} ({moment_words(back[0].when)})."
+        )
+    about: dict[str, Any] = {"event": taken[0].what}
+    for part in ("cohort", "mark", "enclosure"):
+        if getattr(taken[0], part):
+            about[part] = getattr(taken[0], part)
+    return Answer("recorded", TOPIC, "\n".join(lines), about=about, items=tuple(item(event, knowledge) for event in taken))
+
+
+def _in_the_way(faults, taken: list[Event], nursery) -> Answer:
+    """What was recorded later and could not have happened without these."""
+    knowledge = nursery.knowledge
+    later = list(dict.fromkeys(fault.event for fault in faults))
+    names = listed([f"{told(event, knowledge)} ({moment_words(event.when)})" for event in later[:4]])
+    text = f"{'; '.join(told(event, knowledge) for event in taken)} cannot be taken back: {names} was recorded later and rests on it. Take that back first. Nothing was changed."
+    return ask(TOPIC, text, (), about={"event": taken[0].what}, items=tuple(item(event, knowledge) for event in later))
