@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import partial
 from pathlib import Path
 
 from textual import on, work
-from textual.app import App, ComposeResult
+from textual.app import App, ComposeResult, SystemCommand
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from nurserytui.tui.desk import Desk, Sheet
+from nurserytui.tui.keys_row import KeysRow
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.leaves import LEAVES
 from nurserytui.tui.notebook import Notebook
@@ -31,6 +34,10 @@ DEMO_GREETING = (
 )
 
 
+def _key(key: str, action: str, label: str, does: str, *, show: bool = True) -> Binding:
+    return Binding(key, action, label, show=show, priority=True, tooltip=does)
+
+
 class NurseryApp(App[int]):
     """Draws answers and asks the desk; everything else is the assistant's."""
 
@@ -38,22 +45,22 @@ class NurseryApp(App[int]):
     CSS_PATH = "style.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]
     BINDINGS = [
-        Binding("f1", "tell('help')", "Help", priority=True),
-        Binding("f2", "board", "Board", priority=True),
-        Binding("f3", "leaf('round')", "Round", priority=True),
-        Binding("f4", "leaf('calendar')", "Calendar", priority=True),
-        Binding("f5", "leaf('cohort')", "Cohort", priority=True),
-        Binding("f6", "leaf('season')", "Season", priority=True),
-        Binding("f7", "leaf('facts')", "Facts", priority=True),
-        Binding("f8", "working", "Working", priority=True),
-        Binding("f9", "tell('undo')", "Undo", priority=True),
-        Binding("ctrl+n", "fresh", "New page", priority=True),
-        Binding("ctrl+t", "light", "Paper or lamp", show=False, priority=True),
-        Binding("pageup", "turn(-1)", "Earlier", show=False),
-        Binding("pagedown", "turn(1)", "Later", show=False),
-        Binding("ctrl+up", "walk(-1)", "The answer before", show=False),
-        Binding("ctrl+down", "walk(1)", "The answer after", show=False),
-        Binding("ctrl+q", "quit", "Quit", priority=True),
+        _key("f1", "tell('help')", "Help", "What can be asked and written down, as sentences to send"),
+        _key("f2", "board", "Board", "The board of all animals; from elsewhere, back to the conversation"),
+        _key("f3", "leaf('round')", "Round", "What needs doing today, to tick off"),
+        _key("f4", "leaf('calendar')", "Calendar", "All cohorts in time: what was, what is to come"),
+        _key("f5", "leaf('cohort')", "Cohort", "One cohort's page"),
+        _key("f6", "leaf('season')", "Season", "Survival, losses and warmth of the season as plots and numbers"),
+        _key("f7", "leaf('facts')", "Facts", "Look things up in the knowledge base"),
+        _key("f8", "working", "Working", "Unfold or fold the working and sources of an answer"),
+        _key("f9", "tell('undo')", "Undo", "Take back what was written down last"),
+        _key("ctrl+n", "fresh", "New page", "What was spoken of before is no longer meant"),
+        _key("ctrl+t", "light", "Paper or lamp", "Change between the light page and the dark one", show=False),
+        _key("pageup", "turn(-1)", "Earlier", "Scroll the conversation back", show=False),
+        _key("pagedown", "turn(1)", "Later", "Scroll the conversation on", show=False),
+        _key("ctrl+up", "walk(-1)", "The answer before", "Walk to an earlier answer, to unfold its working", show=False),
+        _key("ctrl+down", "walk(1)", "The answer after", "Walk to a later answer", show=False),
+        _key("ctrl+q", "quit", "Quit", "Close the app; everything written down is kept"),
     ]
 
     def __init__(self, desk: Desk, *, demo: bool = False) -> None:
@@ -76,7 +83,7 @@ class NurseryApp(App[int]):
                 yield Static("", id="head")
                 yield Static("", id="rows")
         yield QuestionLine()
-        yield Footer()
+        yield KeysRow()
 
     def on_mount(self) -> None:
         self.register_theme(PAPER)
@@ -149,11 +156,33 @@ class NurseryApp(App[int]):
         """Send a sentence as if it had been typed; what stands on the line stays there."""
         self.sent(QuestionLine.Sent(text))
 
+    def get_key_display(self, binding: Binding) -> str:
+        """Keys as they are printed on a keyboard; `^` for the control key."""
+        return (
+            super().get_key_display(binding).replace("f", "F", 1)
+            if binding.key[1:].isdigit()
+            else super().get_key_display(binding)
+        )
+
+    def get_system_commands(self, screen: Screen) -> Iterable[SystemCommand]:
+        """Every action that can be taken here, for the palette: those of the leaf in front first."""
+        active = sorted(screen.active_bindings.values(), key=lambda each: each.node is self)
+        for node, binding, enabled, _ in active:
+            if enabled and binding.tooltip and binding.action != "command_palette":
+                key = self.get_key_display(binding)
+                yield SystemCommand(
+                    f"{binding.description} ({key})", binding.tooltip, partial(self.run_action, binding.action, node)
+                )
+
     def check_action(self, action: str, parameters: tuple) -> bool | None:
-        """A leaf is turned to only where there is one; the working is folded where the answers are."""
-        if action == "leaf":
-            return parameters[0] in LEAVES
-        return not (action in ("working", "fresh") and isinstance(self.screen, Leaf))
+        """A leaf is turned to only where there is one; what is about the page works where the page is; nothing behind a question."""
+        if action in ("working", "fresh", "turn", "walk"):
+            return self.screen is self.conversation
+        if action in ("tell", "board", "leaf"):
+            return (self.screen is self.conversation or isinstance(self.screen, Leaf)) and (
+                action != "leaf" or parameters[0] in LEAVES
+            )
+        return True
 
     def action_board(self) -> None:
         """To the conversation from a leaf; there, bring the board forward or put it back."""

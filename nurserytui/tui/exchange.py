@@ -75,7 +75,7 @@ def _said(answer: Answer, unfolded: bool, newest: bool) -> Content:
 
 
 def _numbered(number: int, sentence: str, style: str = "") -> Content:
-    return Content.assemble((f"{number} ", "bold $secondary"), (plain(sentence), style))
+    return Content.assemble((f"{number}. ", "bold $secondary"), (plain(sentence), style))
 
 
 def _with_numbers(line: str) -> Content:

@@ -7,8 +7,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
+from nurserytui.tui.keys_row import KeysRow
 from nurserytui.tui.words import plain
 
 
@@ -24,7 +25,7 @@ class Leaf(Screen):
     def compose(self) -> ComposeResult:
         yield Static(Content(self.HEADING), classes="heading")
         yield from self.body()
-        yield Footer()
+        yield KeysRow()
 
     def body(self) -> ComposeResult:
         """The widgets between the heading and the keys."""

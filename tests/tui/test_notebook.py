@@ -148,5 +148,5 @@ def test_a_day_in_words_is_not_said_again_in_figures(text, shown):
 
 def test_follow_ups_are_numbered_under_the_newest_only():
     exchange = Exchange(NOON, "a line", Answer("answered", "help", "text", next=("why", "history of B")))
-    assert "1 why\n2 history of B" in passages(exchange, newest=True)[1].text.plain
+    assert "1. why\n2. history of B" in passages(exchange, newest=True)[1].text.plain
     assert "why" not in passages(exchange)[1].text.plain
