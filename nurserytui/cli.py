@@ -6,7 +6,7 @@ import argparse
 import os
 import sys
 from contextlib import ExitStack, contextmanager
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 from nurserytui import __version__
@@ -118,7 +118,7 @@ def _moment(text: str) -> datetime:
         moment = datetime.fromisoformat(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"not an ISO 8601 date or time: {text!r}") from None
-    return moment.astimezone().replace(tzinfo=None) if moment.tzinfo else moment
+    return moment
 
 
 @contextmanager
@@ -128,12 +128,21 @@ def _nursery(arguments, *, create: bool = True):
     from nurserytui.nursery import Nursery
 
     with ExitStack() as stack:
-        path, now = _place(arguments, stack)
+        path, told = _place(arguments, stack)
         store = stack.enter_context(_open(path, create=create))
-        yield Nursery(store, load(), now)
+        yield Nursery(store, load(), _now(told, store.timezone()))
 
 
-def _place(arguments, stack: ExitStack) -> tuple[Path, datetime]:
+def _now(told: datetime | None, zone: str) -> datetime:
+    """The moment in the nursery's own wall time: the one told, or the clock's, wherever this computer is."""
+    from nurserytui.records import moments
+
+    where = moments.zone(zone)
+    return moments.at_place(told, where) if told else moments.wall(datetime.now(UTC), where)
+
+
+def _place(arguments, stack: ExitStack) -> tuple[Path, datetime | None]:
+    """The nursery's file and the moment that was told; None for the clock."""
     if getattr(arguments, "demo", False):
         import tempfile
 
@@ -143,7 +152,7 @@ def _place(arguments, stack: ExitStack) -> tuple[Path, datetime]:
         return private_copy(Path(folder)), arguments.now or MOMENT
     from nurserytui.paths import default_database
 
-    return arguments.db or default_database(), arguments.now or datetime.now().replace(microsecond=0)
+    return arguments.db or default_database(), arguments.now
 
 
 @contextmanager
@@ -184,7 +193,8 @@ def _conversation(assistant, arguments) -> int:
             _print(Answer("unknown", "help", "That line is not UTF-8 text, so I could not read it."), arguments.json)
             continue
         if line.strip("\ufeff"):
-            _print(assistant.reply(line, datetime.now().replace(microsecond=0) if moving else None), arguments.json)
+            now = _now(None, assistant.nursery.settings.timezone) if moving else None
+            _print(assistant.reply(line, now), arguments.json)
         else:
             assistant.new_conversation()
     return 0
@@ -233,8 +243,7 @@ def _app(arguments) -> int:
         path, now = _place(arguments, stack)
         with _open(path):
             pass  # an unusable file is told before the screen is taken over
-        fixed = bool(arguments.now) or arguments.demo
-        return run(path, now if fixed else None, demo=arguments.demo, mouse=not arguments.no_mouse)
+        return run(path, now, demo=arguments.demo, mouse=not arguments.no_mouse)
 
 
 def _import(arguments) -> int:

@@ -66,11 +66,15 @@ class Nursery:
 
     def _replay(self) -> None:
         """Build everything anew from the events that are seen by now."""
+        before = self.__dict__.get("ledger")
         self.ledger: Ledger = replay(self._everything, until=self.now)
         limit = self.now.isoformat(timespec="seconds")
         self._later = [event for event in self._everything if event.when > limit]
         self._withdrawn = any(event.what == "withdrawn" for event in self._everything)
         self._look()
+        if before is not None:
+            # The two hold each other: a long history would wait for a search through all of memory before it is let go.
+            before._chronicle = None
 
     def _go_on(self, written: Sequence[Event]) -> None:
         """Take in what was written since, and what was dated ahead and has come due."""

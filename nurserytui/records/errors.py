@@ -25,6 +25,10 @@ class Locked(StoreError):
     """Another program is writing and did not finish in time."""
 
 
+class Gone(StoreError):
+    """The file that was opened does not stand at its path any more."""
+
+
 class ReadOnly(StoreError):
     """Nothing can be written there."""
 

@@ -9,7 +9,6 @@ from nurserytui.records import moments
 from nurserytui.records.events import Event
 from nurserytui.records.identity import group_of
 from nurserytui.records.importing import Report
-from nurserytui.records.settings import Settings
 from nurserytui.records.tables import RowFault, Table
 from nurserytui.records.validating import findings
 
@@ -30,7 +29,7 @@ def import_events(table: Table, store) -> Report:
     spare = [name for name in table.header if name and name not in COLUMNS]
     warnings = [f"column {name} is not known; it was kept as part of the note" for name in spare]
     recorded = {event.id: event for event in store.events()}
-    where = moments.zone(Settings.of(recorded.values()).timezone)
+    where = moments.zone(store.timezone())
     faults: list[RowFault] = []
     rows = _rows(table, spare, where, faults)
     new, known = _sort_out(rows, recorded, faults)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, tzinfo
+from datetime import UTC, datetime, timedelta, tzinfo
+
+MINUTE = timedelta(minutes=1)
 
 
 def zone(name: str) -> tzinfo | None:
@@ -38,3 +40,28 @@ def local_text(moment: datetime, where: tzinfo | None) -> str:
 
 def now_utc() -> str:
     return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def wall(instant: datetime, where: tzinfo | None) -> datetime:
+    """The nursery's wall time at an instant, in whole minutes.
+
+    While autumn's repeated hour comes round again, it is the last minute of that hour: what was written down in its first round would
+    otherwise lie ahead, and not be seen for an hour.
+    """
+    local = datetime.fromtimestamp(instant.timestamp(), where)
+    second_round = local.fold
+    local = local.replace(second=0, microsecond=0, tzinfo=None, fold=0)
+    while second_round and _repeats(local + MINUTE, where):
+        local += MINUTE
+    return local
+
+
+def _repeats(local: datetime, where: tzinfo | None) -> bool:
+    """`comes_twice`, for the computer's own zone too."""
+    first, second = (local.replace(tzinfo=where, fold=fold).timestamp() for fold in (0, 1))
+    return first < second
+
+
+def at_place(moment: datetime, where: tzinfo | None) -> datetime:
+    """A moment as told: one without an offset is the nursery's wall time already."""
+    return moment if moment.tzinfo is None else moment.astimezone(where).replace(tzinfo=None)

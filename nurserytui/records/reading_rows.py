@@ -8,7 +8,6 @@ from nurserytui.biology.sensors import COLDEST, HOTTEST, impossible
 from nurserytui.records import moments
 from nurserytui.records.importing import Report
 from nurserytui.records.readings import Reading
-from nurserytui.records.settings import Settings
 from nurserytui.records.tables import RowFault, Table
 
 UNITS = {"c": "C", "°c": "C", "celsius": "C", "degc": "C", "f": "F", "°f": "F", "fahrenheit": "F", "degf": "F"}
@@ -40,7 +39,7 @@ def import_readings(table: Table, store) -> Report:
 def _read(table: Table, columns: dict[str, int], measured: str, unit: str, store, faults: list[RowFault]):
     """(readings, warnings), adding to `faults`. The loop is the whole cost of an import, so it does no more than it must."""
     time_at, place_at, value_at, unit_at = columns["time"], columns["place"], columns[measured], columns.get("unit")
-    where = moments.zone(Settings.of(store.events()).timezone)
+    where = moments.zone(store.timezone())
     moment = datetime.fromisoformat
     fahrenheit = unit == "F"
     readings: list[Reading] = []

@@ -17,13 +17,13 @@ from threading import Lock
 from typing import NamedTuple
 
 from nurserytui.records import connections, schema
-from nurserytui.records.errors import Damaged, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
+from nurserytui.records.errors import Damaged, Gone, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
 from nurserytui.records.events import Event
 from nurserytui.records.growth import Known
 from nurserytui.records.ledger import Fault, Key, Posting
 from nurserytui.records.readings import Reading
 
-__all__ = ["Damaged", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
+__all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
 
 _COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{name}"' for name in Event._fields)
 _ID = Event._fields.index("id")
@@ -47,6 +47,7 @@ class Store:
         self._memory = memory
         self._read_only = read_only
         self._open: dict[int, tuple[sqlite3.Connection, bool]] = {}
+        self._file: tuple[int, int] | None = None
         self._added = 0
         self._reading = Lock()
         self._read: list[Event] = []
@@ -66,6 +67,7 @@ class Store:
                 raise StoreError(f"there is no nursery file {path}")
             connections.create(path)
         store = cls(path, read_only=read_only)
+        store._file = _identity(path)
         store._connection()
         return store
 
@@ -90,6 +92,11 @@ class Store:
     @property
     def name(self) -> str:
         return str(self.path) if self.path else "the nursery in memory"
+
+    def moved(self) -> str:
+        """What became of the file while it was open: "" nothing, `gone`, or `replaced` by another of its name."""
+        there = _identity(self.path) if self._file else self._file
+        return "" if there == self._file else "replaced" if there else "gone"
 
     # Reading -----------------------------------------------------------------------------------------------------------
 
@@ -141,6 +148,14 @@ class Store:
     def readings_stamp(self) -> tuple[int, int]:
         """Changes whenever readings may have been added: by this store, or by another program (which may have written anything)."""
         return self._rows("PRAGMA data_version")[0][0], self._added
+
+    def timezone(self) -> str:
+        """The time zone that the records say the nursery lies in; "" if they do not say."""
+        from nurserytui.records.order import in_order, standing
+        from nurserytui.records.settings import Settings
+
+        telling = [event for event in self.events() if event.what == "setting" or event.what == "withdrawn"]
+        return Settings.of(in_order(standing(telling))).timezone
 
     def heads(self) -> dict[Key, int]:
         """The headcount as it was kept beside the events at the last write (of all events, whatever their date)."""
@@ -229,10 +244,7 @@ class Store:
 
     def add_readings(self, readings: Iterable[Reading]) -> int:
         """Write readings, all or none; how many were new. A moment of a place that has a reading keeps the one it has."""
-        from nurserytui.records.settings import Settings
-
-        zone_name = Settings.of(self.events()).timezone
-        rows = _reading_rows(readings, zone_name)
+        rows = _reading_rows(readings, self.timezone())
         with self._writing() as db:
             # Inside the transaction that is open here: hundreds of thousands of rows take a second this way.
             before = db.conn.total_changes
@@ -255,6 +267,10 @@ class Store:
         connection = self._connection()
         if self._memory is None and not self._open[get_ident()][1]:
             raise ReadOnly(f"{self.name} cannot be written: the file or its folder is read-only")
+        if moved := self.moved():
+            # What is written to the file that was opened would be lost with it.
+            why = "is not there any more" if moved == "gone" else "was replaced by another file while it was open"
+            raise Gone(f"{self.name} {why}")
         try:
             connection.execute("PRAGMA query_only = OFF")
             connection.execute("PRAGMA foreign_keys = ON")
@@ -268,6 +284,15 @@ class Store:
             if connection.in_transaction:
                 connection.rollback()
             connection.execute("PRAGMA query_only = ON")
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    """Which file stands at that path; None if none does."""
+    try:
+        there = path.stat()
+    except OSError:
+        return None
+    return there.st_dev, there.st_ino
 
 
 @contextmanager

@@ -25,8 +25,8 @@ from nurserytui.tui.words import board_lines, short, strip_line
 
 WIDE = 92
 """Columns from which the board stands beside the notebook instead of in one line above it."""
-LOOK_EVERY = 20.0
-"""Seconds between looks at the clock and at the file."""
+LOOK_EVERY = 2.0
+"""Seconds between looks at the clock and at the file; nothing is drawn unless something changed."""
 GREETING = "Ask about your animals or write down what happened, in your own words. “help” shows what can be said."
 DEMO_GREETING = (
     "This is a private copy of an invented school garden's nursery, on a morning of its season: nothing you do here is kept.\n"
@@ -133,8 +133,8 @@ class NurseryApp(App[int]):
     @work(exclusive=True, group="look", exit_on_error=False)
     async def look(self) -> None:
         """Follow the clock, and what another process may have written."""
-        if self.sheet is not None:
-            self.show(await self.desk.look())
+        if self.sheet is not None and (sheet := await self.desk.watch()) is not None:
+            self.show(sheet)
 
     async def tell(self, text: str) -> None:
         """Write a remark of the program's own on the page."""
@@ -143,6 +143,8 @@ class NurseryApp(App[int]):
     def show(self, sheet: Sheet) -> None:
         """Draw the board, and the one line that stands for it on narrow screens."""
         self.sheet = sheet
+        if sheet.told:
+            self.call_later(self.conversation.query_one(Notebook).tell, sheet.told)
         if isinstance(self.screen, Leaf):
             self.screen.follow()
         head = Content(

@@ -1,17 +1,21 @@
 """The thread at which the assistant sits: the screen asks, the desk answers, nobody waits on the other's time."""
 
+from __future__ import annotations
+
 import asyncio
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
-from datetime import datetime, timedelta
+from datetime import datetime
 from importlib import import_module
 from pathlib import Path
-from time import monotonic
 from typing import NamedTuple, TypeVar
 
 from nurserytui.answers.answer import Answer
+from nurserytui.tui.clock import Clock, universal
+from nurserytui.tui.hand import Hand
 
 Value = TypeVar("Value")
+PATIENCE = 0.5
+"""Seconds that closing waits for what the desk is doing; what it has begun to write is then taken back by the file itself."""
 
 
 class Sheet(NamedTuple):
@@ -20,21 +24,48 @@ class Sheet(NamedTuple):
     rows: list
     place: str
     now: datetime
+    version: int = 0
+    """Changes when the records may have."""
+    told: str = ""
+    """What happened to the file or the clock meanwhile, for the page; "" for nothing."""
+
+
+class Doing(NamedTuple):
+    """How far long work is: `done` of `total` of what `words` say; 0 where it cannot be counted."""
+
+    words: str
+    done: int = 0
+    total: int = 0
 
 
 class Desk:
     """One nursery and one conversation, in a thread of their own: a database connection belongs to the thread that opened it."""
 
-    def __init__(self, path: Path, start: datetime | None = None) -> None:
+    def __init__(self, path: Path, start: datetime | None = None, instant: Callable[[], datetime] = universal) -> None:
         self._path = path
-        self._clock = running_clock(start)
-        self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix="desk")
+        self._clock = Clock(start, instant)
+        self._hand = Hand("desk")
         self._store = None
         self._assistant = None
+        self._closed = self._stopping = False
+        self._drawn: Sheet | None = None
+        self._wrong = ""
+        self.doing: Doing | None = None
+        """The long work that is being done, for the screen to look at."""
+
+    @property
+    def path(self) -> Path:
+        """The nursery's file."""
+        return self._path
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is being worked on, so that what is asked has to wait."""
+        return self._hand.busy
 
     def now(self) -> datetime:
         """The moment by the desk's clock."""
-        return self._clock()
+        return self._clock.now()
 
     async def open(self) -> Sheet:
         """Open the nursery and read the board. Raises `StoreError` if the file cannot be used."""
@@ -48,9 +79,21 @@ class Desk:
         """The board now: time has passed, or another process has written."""
         return await self._run(self._look)
 
+    async def watch(self) -> Sheet | None:
+        """The board, if it has changed since it was last given or there is something to tell; never waits behind other work."""
+        return None if self.busy or self._assistant is None else await self._run(self._changed)
+
     async def read(self, work: Callable[..., Value], *arguments) -> Value:
         """What `work(nursery, *arguments)` gives, at the desk's moment and with what other processes wrote; for reading only."""
         return await self._run(lambda: self._read(work, *arguments))
+
+    async def errand(self, words: str, work: Callable[..., Value]) -> Value:
+        """What `work(nursery, progress)` gives: long work that tells how far it is and can be stopped, which raises `Stopped`."""
+        return await self._run(lambda: self._errand(words, work))
+
+    def stop(self) -> None:
+        """Have the errand stop at its next step; nothing of it stays."""
+        self._stopping = True
 
     async def fetch(self, module: str):
         """A module, imported in the desk's thread: the screen goes on meanwhile."""
@@ -61,50 +104,114 @@ class Desk:
         await self._run(lambda: self._assistant.new_conversation())
 
     async def close(self) -> None:
-        """Close the file and end the thread."""
-        await self._run(self._close)
-        self._thread.shutdown(wait=False)
+        """Close the file and end the thread, without waiting long for what it is doing."""
+        if self._closed:
+            return
+        self._closed = True
+        self.stop()
+        closing = asyncio.wrap_future(self._hand.give(self._close))
+        self._hand.end()
+        await asyncio.wait([closing], timeout=PATIENCE)
 
     async def _run(self, work: Callable[[], Value]) -> Value:
-        return await asyncio.get_running_loop().run_in_executor(self._thread, work)
+        return await asyncio.wrap_future(self._hand.give(work))
+
+    # In the desk's thread ------------------------------------------------------------------------------------------------
 
     def _open(self) -> Sheet:
+        from nurserytui.records.store import Store
+
+        self.doing = Doing(f"opening {self._path.name}")
+        try:
+            self._sit_down(Store.open(self._path))
+            return self._sheet()
+        finally:
+            self.doing = None
+
+    def _sit_down(self, store) -> None:
+        """Take the nursery of that store, and begin a conversation about it."""
         from nurserytui.assistant import Assistant
         from nurserytui.knowledge.base import load
         from nurserytui.nursery import Nursery
-        from nurserytui.records.store import Store
 
-        self._store = Store.open(self._path)
-        self._store.__enter__()
-        self._assistant = Assistant(Nursery(self._store, load(), self.now()))
-        return self._sheet()
+        self._clock.zone = store.timezone()
+        assistant = Assistant(Nursery(store, self._assistant.nursery.knowledge if self._assistant else load(), self.now()))
+        if self._store is not None:
+            self._store.close()
+        self._store, self._assistant = store, assistant
 
     def _reply(self, text: str) -> tuple[Answer, Sheet]:
+        told = self._same_file()
         answer = self._assistant.reply(text, self.now())
-        return answer, self._sheet()
+        return answer, self._sheet(told)
 
     def _read(self, work, *arguments):
         self._assistant.nursery.at(self.now())
         return work(self._assistant.nursery, *arguments)
 
-    def _look(self) -> Sheet:
-        self._assistant.nursery.at(self.now())
-        return self._sheet()
+    def _errand(self, words: str, work):
+        from nurserytui.records.progress import Stopped
 
-    def _sheet(self) -> Sheet:
+        def progress(done: int, total: int, what: str = "") -> None:
+            if self._stopping:
+                raise Stopped
+            self.doing = Doing(f"{words}: {what}" if what else words, done, total)
+
+        self._stopping = self._closed
+        self.doing = Doing(words)
+        try:
+            progress(0, 0)
+            return self._read(work, progress)
+        finally:
+            self.doing = None
+
+    def _look(self) -> Sheet:
+        return self._sheet(self._same_file())
+
+    def _changed(self) -> Sheet | None:
+        before, sheet = self._drawn, self._look()
+        return None if sheet == before else sheet
+
+    def _same_file(self) -> str:
+        """Follow the clock and the file, whoever wrote it or put it there. What is to be told of it; each trouble is told once."""
+        from nurserytui.records.store import Store, StoreError
+
+        before, self._wrong = self._wrong, ""
+        try:
+            moved = self._store.moved()
+            if moved == "replaced":
+                self._sit_down(Store.open(self._path, create=False))
+                return f"{self._path} was replaced by another file: it was opened anew, and a new page begins."
+            if moved:
+                self._wrong = f"{self._path} is not there any more: nothing can be written down until it is."
+        except StoreError as error:
+            self._wrong = f"{error}."
+        try:
+            self._assistant.nursery.at(self.now())
+        except StoreError as error:
+            self._wrong = self._wrong or f"{error}."
+        if self._wrong:
+            return self._wrong if self._wrong != before else ""
+        return f"{self._path} can be used again." if before else ""
+
+    def _sheet(self, told: str = "") -> Sheet:
         from nurserytui.answers.board import board
 
         nursery = self._assistant.nursery
-        return Sheet(board(nursery), nursery.settings.place, nursery.now)
+        if nursery.settings.timezone != self._clock.zone:
+            self._clock.zone = nursery.settings.timezone
+            nursery.at(self.now())
+        if back := self._clock.put_back():
+            told = f"{told} {_put_back(*back)}".strip()
+        self._drawn = Sheet(board(nursery), nursery.settings.place, nursery.now, nursery.version)
+        return self._drawn._replace(told=told)
 
     def _close(self) -> None:
         if self._store is not None:
-            self._store.__exit__(None, None, None)
+            self._store.close()
 
 
-def running_clock(start: datetime | None) -> Callable[[], datetime]:
-    """The wall clock, or one that runs on from `start`; whole minutes, so that what is computed for a moment can be kept."""
-    if start is None:
-        return lambda: datetime.now().replace(second=0, microsecond=0)
-    began = monotonic()
-    return lambda: (start + timedelta(seconds=monotonic() - began)).replace(second=0, microsecond=0)
+def _put_back(before: datetime, after: datetime) -> str:
+    """The clock went back by more than autumn does."""
+    earlier = f"{before:%H:%M}" if before.date() == after.date() else f"{before:%Y-%m-%d %H:%M}"
+    return f"The clock was put back from {earlier} to {after:%H:%M}: what was written down for later shows again when it is due."
