@@ -268,3 +268,22 @@ def test_the_board_is_shown_as_text():
 def test_a_screen_that_is_not_there_names_those_that_are(words, told):
     done = run("show", *words, "--demo")
     assert done.returncode == 2 and told in done.stderr.decode()
+
+
+@pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/Los_Angeles"])
+def test_a_laptop_in_another_zone_moves_no_date(tmp_path, zone):
+    """The nursery lies in Paris; what is typed gets the time that it is there."""
+    from datetime import UTC, datetime, timedelta
+    from zoneinfo import ZoneInfo
+
+    file, table = tmp_path / "n.db", tmp_path / "n.csv"
+    table.write_text("when,what,detail\n2026-01-01,setting,timezone=Europe/Paris\n", encoding="utf-8")
+    assert run("import", table, "--db", file).returncode == 0
+    assert run("ask", "found 3 monarch eggs on common milkweed, jar 1", "--db", file, TZ=zone).returncode == 0
+    assert run("export", tmp_path / "out.csv", "--db", file, TZ=zone).returncode == 0
+    row = (tmp_path / "out.csv").read_text(encoding="utf-8").splitlines()[-1]
+    written = next(datetime.fromisoformat(cell) for cell in row.split(",") if cell[:2] == "20" and "T" in cell)
+    paris = datetime.now(UTC).astimezone(ZoneInfo("Europe/Paris")).replace(tzinfo=None)
+    assert abs(written - paris) < timedelta(minutes=5)
+    shown = run("show", "board", "--db", file, "--now", "2031-06-10T23:30-04:00", TZ=zone).stdout.decode()
+    assert shown.startswith("Wed 11 June 2031, 05:30")
