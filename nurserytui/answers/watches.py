@@ -57,15 +57,15 @@ def rows_of(nursery, meant: list[Outbreak]) -> list[Row]:
 
 def open_watches(nursery) -> list[Row]:
     """The watches that are open now, gravest first; kept until the records or the moment change."""
-    return nursery.until_moved("open watches", lambda: [row for row in _recent(nursery) if row.open])
+    return nursery.until_moved("open watches", lambda: [row for row in recent(nursery) if row.open])
 
 
 def unseen(nursery) -> list[Row]:
     """The watches whose days have passed with nobody looking."""
-    return [row for row in _recent(nursery) if row.unseen]
+    return [row for row in recent(nursery) if row.unseen]
 
 
-def _recent(nursery) -> list[Row]:
+def recent(nursery) -> list[Row]:
     """The rows of the outbreaks whose watches may still matter."""
 
     def found() -> list[Row]:

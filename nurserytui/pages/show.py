@@ -16,6 +16,7 @@ class Shown(NamedTuple):
 
 PAGES = {
     "board": Shown("every group of animals and what is next"),
+    "cohort": Shown("one cohort: its animals, what is next, food, watch, kin, survival and history", "the cohort"),
 }
 
 
