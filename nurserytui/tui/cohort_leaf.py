@@ -38,8 +38,8 @@ class CohortLeaf(Leaf):
     CohortLeaf.one #which, CohortLeaf.one #cohorts, CohortLeaf.all #page { display: none; }
     """
     BINDINGS = [
-        Binding("left,left_square_bracket", "turn(-1)", "Before", key_display="[ ←"),
-        Binding("right,right_square_bracket", "turn(1)", "After", key_display="] →"),
+        Binding("left,left_square_bracket", "step(-1)", "Before", key_display="[ ←"),
+        Binding("right,right_square_bracket", "step(1)", "After", key_display="] →"),
         *(Binding(str(number), f"section({number})", "Section", show=number == 1, key_display="1-8") for number in range(1, 9)),
         Binding("f", "fold_all", "Fold"),
         Binding("l", "list", "List"),
@@ -129,10 +129,10 @@ class CohortLeaf(Leaf):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """On the list letters are typed: the keys of a page are no keys there."""
-        of_page = action in ("turn", "section", "fold_all", "list")
+        of_page = action in ("step", "section", "fold_all", "list")
         return not of_page or isinstance(self._page, Page)
 
-    def action_turn(self, way: int) -> None:
+    def action_step(self, way: int) -> None:
         """The cohort before this one, or after it."""
         if isinstance(self._page, Page):
             self.turn_to(self._page.after if way > 0 else self._page.before)
