@@ -144,7 +144,7 @@ class NurseryApp(App[int]):
         """Draw the board, and the one line that stands for it on narrow screens."""
         self.sheet = sheet
         if sheet.told:
-            self.call_later(self.conversation.query_one(Notebook).tell, sheet.told)
+            self.call_later(self.tell, sheet.told)
         if isinstance(self.screen, Leaf):
             self.screen.follow()
         head = Content(

@@ -181,9 +181,9 @@ class Desk:
             moved = self._store.moved()
             if moved == "replaced":
                 self._sit_down(Store.open(self._path, create=False))
-                return f"{self._path} was replaced by another file: it was opened anew, and a new page begins."
+                return f"The nursery's file was replaced by another: that one was opened, and a new page begins ({self._path})."
             if moved:
-                self._wrong = f"{self._path} is not there any more: nothing can be written down until it is."
+                self._wrong = f"The nursery's file is not there any more: nothing can be written down until it is ({self._path})."
         except StoreError as error:
             self._wrong = f"{error}."
         try:
@@ -192,7 +192,7 @@ class Desk:
             self._wrong = self._wrong or f"{error}."
         if self._wrong:
             return self._wrong if self._wrong != before else ""
-        return f"{self._path} can be used again." if before else ""
+        return f"The nursery's file can be used again ({self._path})." if before else ""
 
     def _sheet(self, told: str = "") -> Sheet:
         from nurserytui.answers.board import board

@@ -1,0 +1,89 @@
+"""What happens beside the conversation: another process writes, the file goes away, time passes. Nothing typed is lost."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import time
+
+import pytest
+from screens import opened, screen_text, settled
+from screens.clocks import MovableClock
+from textual.widgets import Static
+
+from nurserytui.records.events import Event
+from nurserytui.records.store import Store
+from nurserytui.tui.app import LOOK_EVERY
+from nurserytui.tui.desk import Desk
+from nurserytui.tui.leaf import Leaf
+from nurserytui.tui.notebook import Notebook
+from nurserytui.tui.question_line import QuestionLine
+
+SLOW = float(os.environ.get("SLOW_MACHINE", "1"))
+
+
+class Counting(Leaf):
+    HEADING = "Counting"
+
+    def body(self):
+        yield Static("", id="count")
+
+    def page(self, nursery):
+        return sum(count for _, count in nursery.heads())
+
+    def draw(self, page):
+        self.query_one("#count", Static).update(f"{page} animals here")
+
+
+async def until(true, seconds: float) -> float:
+    """Seconds that it took until `true()`."""
+    started = time.monotonic()
+    while not true():
+        assert time.monotonic() - started < seconds * SLOW, "it did not come about"
+        await asyncio.sleep(0.02)
+    return time.monotonic() - started
+
+
+async def test_another_processs_write_shows_on_board_strip_and_leaf_in_time(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        app.push_screen(Counting())
+        await settled(app, pilot)
+        assert "60 animals here" in screen_text(app)
+        app.conversation.query_one(QuestionLine).value = "half a thou"
+        with Store.open(tmp_path / "demo.db") as other:
+            assert not other.append([Event("2026-06-18T07:20", "died", "D", count=3, stage="larva", enclosure="tub 2")]).faults
+        await until(lambda: "57 animals here" in screen_text(app), LOOK_EVERY + 1.5)
+        await pilot.press("escape")
+        await settled(app, pilot)
+        assert sum(row.count for row in app.sheet.rows) == 57 and "57 animals" in str(app.query_one("#strip", Static).render())
+        assert app.query_one(QuestionLine).value == "half a thou"
+
+
+async def test_nothing_is_drawn_while_nothing_changes(tmp_path, monkeypatch):
+    clock = MovableClock("2026-06-18T05:30Z")
+    from nurserytui.demo import MOMENT, private_copy
+
+    async with opened(tmp_path, desk=Desk(private_copy(tmp_path), MOMENT, clock)) as (app, pilot):
+        shown = []
+        monkeypatch.setattr(app, "show", shown.append)
+        for _ in range(3):
+            app.look()
+            await settled(app, pilot)
+        assert shown == []
+        clock.on(minutes=1)
+        app.look()
+        await settled(app, pilot)
+        assert len(shown) == 1
+
+
+@pytest.mark.parametrize("size", [(120, 36), (40, 20)])
+async def test_a_file_that_goes_away_is_told_on_the_page(tmp_path, size):
+    async with opened(tmp_path, size) as (app, pilot):
+        app.query_one(QuestionLine).value = "half a thou"
+        (tmp_path / "demo.db").rename(tmp_path / "aside.db")
+        app.look()
+        await settled(app, pilot)
+        assert "is not there any more" in app.query_one(Notebook).exchanges[-1].told and app.query_one(QuestionLine).value == "half a thou"
+        await pilot.press("enter")
+        await settled(app, pilot)
+        assert app.is_running
