@@ -5,16 +5,19 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 
 from nurserytui.answers.board import board
+from nurserytui.records.progress import Progress, told
 
 MARK = "-//nurserytui//nurserytui//EN"
 
 
-def calendar(nursery) -> tuple[str, int]:
+def calendar(nursery, progress: Progress | None = None) -> tuple[str, int]:
     """The calendar's text, CRLF line ends, and the number of its entries.
 
     Each entry has a stable identifier (cohort, stage, change), so that a calendar that reads the file again updates instead of doubling.
     """
-    entries = [*_changes(nursery), *_tasks(nursery)]
+    entries = []
+    for part in told(progress, (_changes, _tasks), 2, "parts worked out", every=1):
+        entries += part(nursery)
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{MARK}", "CALSCALE:GREGORIAN"]
     stamp = _instant(nursery)
     for name, day, summary, description in entries:

@@ -6,47 +6,48 @@ import os
 from pathlib import Path
 
 from nurserytui.answers.wording import counted
+from nurserytui.records.progress import Progress
 
 
-def export(nursery, path: Path, form: str) -> str:
+def export(nursery, path: Path, form: str, progress: Progress | None = None) -> str:
     """Write `path` in the form `csv`, `ics`, `zip` or `html`; returns one line saying what was written.
 
-    The file appears whole or not at all. Raises OSError if it cannot be written.
+    The file appears whole or not at all. Raises OSError if it cannot be written. `progress` is told how far it is, and may raise `Stopped`.
     """
     path = Path(path)
     unfinished = path.with_name(path.name + ".part")
     try:
-        said = _WRITERS[form](nursery, unfinished)
+        said = _WRITERS[form](nursery, unfinished, progress)
         os.replace(unfinished, path)
     finally:
         unfinished.unlink(missing_ok=True)
     return f"{path}: {said}"
 
 
-def _csv(nursery, path: Path) -> str:
+def _csv(nursery, path: Path, progress: Progress | None) -> str:
     from nurserytui.records.exporting import export_csv
 
-    return counted(export_csv(nursery.store, path), "event")
+    return counted(export_csv(nursery.store, path, progress), "event")
 
 
-def _archive(nursery, path: Path) -> str:
+def _archive(nursery, path: Path, progress: Progress | None) -> str:
     from nurserytui.records.exporting import export_archive
 
-    return counted(export_archive(nursery.store, path), "occurrence")
+    return counted(export_archive(nursery.store, path, progress), "occurrence")
 
 
-def _calendar(nursery, path: Path) -> str:
+def _calendar(nursery, path: Path, progress: Progress | None) -> str:
     from nurserytui.answers.calendar import calendar
 
-    text, count = calendar(nursery)
+    text, count = calendar(nursery, progress)
     path.write_bytes(text.encode("utf-8"))
     return counted(count, "date")
 
 
-def _report(nursery, path: Path) -> str:
+def _report(nursery, path: Path, progress: Progress | None) -> str:
     from nurserytui.answers.report import report
 
-    text, count = report(nursery)
+    text, count = report(nursery, progress)
     path.write_text(text, encoding="utf-8")
     return f"season report of {counted(count, 'cohort')}"
 

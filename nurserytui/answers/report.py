@@ -9,6 +9,7 @@ from nurserytui.answers.board import board
 from nurserytui.answers.comparing import sets_by
 from nurserytui.answers.selection import Wanted
 from nurserytui.biology import wilson
+from nurserytui.records.progress import Progress, told
 
 LEFT = ("released", "given", "died", "escaped", "missing")
 STYLE = (
@@ -19,42 +20,43 @@ STYLE = (
 )
 
 
-def report(nursery) -> tuple[str, int]:
+def report(nursery, progress: Progress | None = None) -> tuple[str, int]:
     """The page as HTML text (everything from the records escaped) and the number of cohorts on it."""
-    fates = _fates(nursery)
+    fates = _fates(nursery, progress)
     place = nursery.settings.place or "The nursery"
+    survival = "Survival to adult, in what animals have in common (95 % interval; seasons that still run are left out)"
+    tables = (
+        lambda: _table(
+            "Cohorts",
+            ["cohort", "species", "began", "came in", *LEFT, "here now"],
+            [_fate_row(nursery, *entry) for entry in fates.items()],
+        ),
+        lambda: _table("What took them", ["cause", "animals"], [[cause, str(n)] for cause, n in _causes(nursery).most_common()]),
+        lambda: _table(
+            "Reached adult, by cohort (95 % interval)", ["cohort", "reached adult", "share", "interval"], _reached(nursery, fates)
+        ),
+        lambda: _table(survival, ["by", "", "reached adult", "share", "interval"], _in_common(nursery)),
+        lambda: _table(
+            "Expected next",
+            ["cohort", "animals", "enclosure", "change", "first", "middle", "last"],
+            [_expected(row) for row in board(nursery)],
+        ),
+    )
     parts = [
         "<!doctype html>",
         f'<html lang="en"><head><meta charset="utf-8"><title>{escape(place)}: season report</title><style>{STYLE}</style></head><body>',
         f"<h1>{escape(place)}: season report</h1>",
         f"<p>As of {nursery.now:%Y-%m-%d %H:%M}. Computed from {len(nursery.events)} events in this nursery's own records.</p>",
-        _table(
-            "Cohorts",
-            ["cohort", "species", "began", "came in", *LEFT, "here now"],
-            [_fate_row(nursery, *entry) for entry in fates.items()],
-        ),
-        _table("What took them", ["cause", "animals"], [[cause, str(n)] for cause, n in _causes(nursery).most_common()]),
-        _table(
-            "Reached adult, by cohort (95 % interval)", ["cohort", "reached adult", "share", "interval"], _reached(nursery, fates)
-        ),
-        _table(
-            "Survival to adult, in what animals have in common (95 % interval; seasons that still run are left out)",
-            ["by", "", "reached adult", "share", "interval"],
-            _in_common(nursery),
-        ),
-        _table(
-            "Expected next",
-            ["cohort", "animals", "enclosure", "change", "first", "middle", "last"],
-            [_expected(row) for row in board(nursery)],
-        ),
+        *(table() for table in told(progress, tables, len(tables), "tables worked out", every=1)),
         "</body></html>",
     ]
     return "\n".join(parts) + "\n", len(fates)
 
 
-def _fates(nursery) -> dict[str, Counter]:
+def _fates(nursery, progress: Progress | None) -> dict[str, Counter]:
     fates: dict[str, Counter] = {label: Counter() for label in nursery.ledger.cohorts}
-    for posting in nursery.ledger.postings:
+    postings = nursery.ledger.postings
+    for posting in told(progress, postings, len(postings), "movements counted"):
         if posting.source is None and posting.target is not None:
             fates[posting.target.cohort][posting.event.what] += posting.count
         elif posting.target is None and posting.source is not None:

@@ -7,6 +7,7 @@ from nurserytui.records.events import LEAVING, Event
 from nurserytui.records.growth import Known, after_all
 from nurserytui.records.ledger import Fault, Ledger, Posting, replay
 from nurserytui.records.order import withdrawn_ids
+from nurserytui.records.progress import Progress
 from nurserytui.records.validating import findings
 
 _FILLED = ("laid", "found", "returned", "moved", "split", *LEAVING)
@@ -23,7 +24,7 @@ class Admission(NamedTuple):
     """Those of the new events."""
 
 
-def admit(known: Known, new: Sequence[Event]) -> Admission:
+def admit(known: Known, new: Sequence[Event], progress: Progress | None = None) -> Admission:
     """The new events as they can be written, or every fault that keeps them out. All have ids.
 
     The ledger of what is known goes on to hold them if they come after all the rest, and is then the one returned; if they cannot have
@@ -32,21 +33,21 @@ def admit(known: Known, new: Sequence[Event]) -> Admission:
     faults = list(_by_themselves(known, new))
     if not faults and not known.ledger.faults and (ordered := after_all(known.ledger, (), new, None)) is not None:
         before = len(known.ledger.postings)
-        known.ledger.go_on(ordered, None)
+        known.ledger.go_on(ordered, None, progress)
         if not known.ledger.faults:
             postings = tuple(known.ledger.postings[before:])
             return Admission(tuple(_filled(new, postings)), (), known.ledger, postings)
-    return _replayed(known.events, new, faults)
+    return _replayed(known.events, new, faults, progress)
 
 
-def _replayed(known: Sequence[Event], new: Sequence[Event], faults: list[Fault]) -> Admission:
+def _replayed(known: Sequence[Event], new: Sequence[Event], faults: list[Fault], progress: Progress | None) -> Admission:
     """The same, by replaying everything, which also tells what stands in the way of what."""
     wrong = {fault.event.id for fault in faults}
-    ledger = replay([*known, *(event for event in new if event.id not in wrong)])
+    ledger = replay([*known, *(event for event in new if event.id not in wrong)], progress=progress)
     if ledger.faults:
         ids = {event.id for event in new}
         before = (
-            {fault.event.id for fault in replay(known).faults}
+            {fault.event.id for fault in replay(known, progress=progress).faults}
             if any(fault.event.id not in ids for fault in ledger.faults)
             else ()
         )

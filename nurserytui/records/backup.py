@@ -10,16 +10,20 @@ from nurserytui.records import connections
 from nurserytui.records.checking import sound
 from nurserytui.records.errors import Damaged, NotOurs, ReadOnly, StoreError, translated
 from nurserytui.records.ledger import replay
+from nurserytui.records.progress import Progress, interruptible
 from nurserytui.records.reasons import animals
 from nurserytui.records.store import Store
 
 MOST_LINES = 12
+PAGES = 500
+"""Pages of the database that are copied between two looks at whether to go on."""
 
 
-def backup(path: str | Path, target: str | Path) -> str:
+def backup(path: str | Path, target: str | Path, progress: Progress | None = None) -> str:
     """Copy the nursery at `path` to `target`, whole or not at all; one line saying what was written.
 
-    An older backup of that name is replaced, any other file is not. StoreError says why it cannot be done.
+    An older backup of that name is replaced, any other file is not. StoreError says why it cannot be done. `progress` is told how far it
+    is, and may raise `Stopped`: then nothing is written.
     """
     path, target = Path(path), Path(target)
     if target.exists() and os.path.samefile(path, target):
@@ -31,11 +35,11 @@ def backup(path: str | Path, target: str | Path) -> str:
             raise StoreError(f"{target} is there already and is not a backup; choose another name") from None
         except StoreError:
             pass  # a damaged or newer backup may be replaced: the name was chosen for backups
-    count = _copy(path, target)
+    count = _copy(path, target, progress)
     return f"{target}: a copy of {path} with {count} events, checked"
 
 
-def _copy(path: Path, target: Path) -> int:
+def _copy(path: Path, target: Path, progress: Progress | None = None) -> int:
     """Copy through SQLite's own backup, check the copy, and only then give it its name; how many events it has."""
     unfinished = target.with_name(target.name + ".part")
     try:
@@ -44,9 +48,16 @@ def _copy(path: Path, target: Path) -> int:
         copy = None
         try:
             copy = sqlite3.connect(unfinished)
-            source.backup(copy)
+            if progress:
+                source.backup(
+                    copy, pages=PAGES, progress=lambda _, left, total: progress(total - left, total, "pages copied"), sleep=0.01
+                )
+            else:
+                source.backup(copy)
             copy.execute("PRAGMA journal_mode = DELETE")
-            if not sound(copy):
+            with interruptible(copy, progress, "checking the copy"):
+                whole = sound(copy)
+            if not whole:
                 raise Damaged(f"{path} is damaged, so its copy is too; nothing was written")
             count = copy.execute("SELECT count(*) FROM events").fetchone()[0]
         except sqlite3.Error as error:

@@ -10,6 +10,7 @@ from nurserytui.biology.sensors import COLDEST, HOTTEST
 from nurserytui.records import schema
 from nurserytui.records.errors import StoreError
 from nurserytui.records.ledger import Key, Ledger, replay
+from nurserytui.records.progress import Progress, interruptible, told
 from nurserytui.records.reasons import animals
 from nurserytui.records.store import Store
 from nurserytui.records.validating import findings
@@ -18,12 +19,16 @@ MOST = 50
 """So many reasons of one kind are told."""
 
 
-def check(path: str | Path) -> list[str]:
-    """Everything that is off in the file, one line each; [] if it is whole. StoreError if it is not a nursery of this version."""
+def check(path: str | Path, progress: Progress | None = None) -> list[str]:
+    """Everything that is off in the file, one line each; [] if it is whole. StoreError if it is not a nursery of this version.
+
+    `progress` is told how far it is, and may raise `Stopped`.
+    """
     with Store.open(path, create=False) as store:
-        reasons = list(_database(store))
+        with interruptible(store._connection(), progress, "looking through the database"):
+            reasons = list(_database(store))
         try:
-            reasons += _records(store)
+            reasons += _records(store, progress)
         except StoreError as error:
             reasons.append(str(error))
     return reasons
@@ -47,15 +52,15 @@ def _database(store: Store) -> Iterator[str]:
             yield f"the guard {name} was changed"
 
 
-def _records(store: Store) -> Iterator[str]:
+def _records(store: Store, progress: Progress | None) -> Iterator[str]:
     count, first, last = store._rows("SELECT count(*), min(seq), max(seq) FROM events")[0]
     if count and (first, last) != (1, count):
         yield f"there are {count} events, but the last is number {last}: {last - count} are gone"
     events = store.events()
-    for event in events:
+    for event in told(progress, events, len(events), "events read"):
         for column, reason in findings(event):
             yield f"event {event.id}, {column}: {reason}"
-    ledger = replay(events)
+    ledger = replay(events, progress=progress)
     for fault in ledger.faults[:MOST]:
         yield f"event {fault.event.id} ({fault.event.what} on {fault.event.day}) cannot have happened: {fault.reason}"
     yield from _headcount("by its postings", added_up(ledger), ledger.heads)

@@ -12,6 +12,7 @@ from nurserytui.records.events import CHANGING, WHATS, Event
 from nurserytui.records.ledger import Fault, Ledger, replay
 from nurserytui.records.picking import fitting
 from nurserytui.records.postings import Key, Refused
+from nurserytui.records.progress import Progress
 from nurserytui.records.rules import STEPS
 from nurserytui.records.tables import RowFault
 
@@ -19,7 +20,9 @@ SUPPLYING = ("laid", "found", "returned", "identified", "moved", "split", "merge
 """Events without which later ones may lack animals or a cohort."""
 
 
-def ledger_faults(known: Sequence[Event], rows: Sequence, told: Sequence[RowFault]) -> tuple[list[RowFault], list[str]]:
+def ledger_faults(
+    known: Sequence[Event], rows: Sequence, told: Sequence[RowFault], progress: Progress | None = None
+) -> tuple[list[RowFault], list[str]]:
     """(the faults of the rows that only show against the records and each other, what could not be checked).
 
     Rows have `.line` and `.event`; `told` are the faults found in them already.
@@ -29,8 +32,8 @@ def ledger_faults(known: Sequence[Event], rows: Sequence, told: Sequence[RowFaul
     readable = [row.event for row in rows if row.line not in broken]
     doubtful = _doubtful(row for row in rows if row.line in broken)
     found, unchecked = list(_withdrawals(known, readable, lines)), set()
-    ledger = replay([*known, *readable], assume=assume)
-    before = {fault.event.id for fault in replay(known).faults}
+    ledger = replay([*known, *readable], assume=assume, progress=progress)
+    before = {fault.event.id for fault in replay(known, progress=progress).faults}
     for fault in ledger.faults:
         event, line = fault.event, lines.get(fault.event.id)
         if line is None:

@@ -9,6 +9,7 @@ from nurserytui.records import moments
 from nurserytui.records.events import Event
 from nurserytui.records.identity import group_of
 from nurserytui.records.importing import Report
+from nurserytui.records.progress import Progress
 from nurserytui.records.tables import RowFault, Table
 from nurserytui.records.validating import findings
 
@@ -22,7 +23,7 @@ class Row(NamedTuple):
     event: Event
 
 
-def import_events(table: Table, store) -> Report:
+def import_events(table: Table, store, progress: Progress | None = None) -> Report:
     """Write the events of the table, if every row can have happened."""
     if "when" not in table.header:
         return Report("events", 0, 0, (RowFault(1, "when", "there is no column when"),))
@@ -34,14 +35,14 @@ def import_events(table: Table, store) -> Report:
     rows = _rows(table, spare, where, faults)
     new, known = _sort_out(rows, recorded, faults)
     if not faults and new:
-        written = store.append(row.event for row in new)
+        written = store.append((row.event for row in new), progress)
         if not written.faults:
             return Report("events", len(new), known, (), tuple(warnings))
     if new:
         # The store stops at the first layer that refuses; a keeper wants all faults of the file in one go.
         from nurserytui.records.diagnosing import ledger_faults
 
-        more, unchecked = ledger_faults(list(recorded.values()), new, faults)
+        more, unchecked = ledger_faults(list(recorded.values()), new, faults, progress)
         faults += more
         warnings += unchecked
     faults.sort(key=lambda fault: fault.line)

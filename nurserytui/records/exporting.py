@@ -11,18 +11,19 @@ from pathlib import Path
 from nurserytui.records.event_rows import COLUMNS
 from nurserytui.records.events import Event
 from nurserytui.records.ledger import Ledger, replay
+from nurserytui.records.progress import Progress, told
 
 _NUMBERS = ("instar", "count", "latitude", "longitude")
 _RUNS = re.compile(r"'*[=+\-@\t\r]")
 
 
-def export_csv(store, path: str | Path) -> int:
+def export_csv(store, path: str | Path, progress: Progress | None = None) -> int:
     """Write every event with its id, withdrawals included, so that an import makes an identical nursery. How many there were."""
     events = store.events()
     with open(path, "w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\r\n")
         writer.writerow(COLUMNS)
-        writer.writerows(cells_of(event) for event in events)
+        writer.writerows(cells_of(event) for event in told(progress, events, len(events), "events written"))
     return len(events)
 
 
@@ -51,17 +52,17 @@ TERMS = (
 )  # fmt: skip
 
 
-def export_archive(store, path: str | Path) -> int:
+def export_archive(store, path: str | Path, progress: Progress | None = None) -> int:
     """Write a Darwin Core Archive with an occurrence core: what was found, and layings that were seen. How many occurrences.
 
     Eggs of an adult that was reared here (`parent`) are no occurrence in the wild and are left out.
     """
     import zipfile
 
-    ledger = replay(store.events())
+    ledger = replay(store.events(), progress=progress)
     occurrences = [
         occurrence(event, ledger)
-        for event in ledger.events
+        for event in told(progress, ledger.events, len(ledger.events), "events looked through")
         if event.what == "found" or (event.what == "laid" and not event.parent)
     ]
     rows = io.StringIO(newline="")

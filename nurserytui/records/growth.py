@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from nurserytui.records.events import Event
 from nurserytui.records.ledger import Ledger, replay
+from nurserytui.records.progress import Progress
 
 
 class Known(NamedTuple):
@@ -18,8 +19,8 @@ class Known(NamedTuple):
     ids: set[str]
 
     @classmethod
-    def of(cls, events: Sequence[Event]) -> Known:
-        return cls(events, replay(events), {event.id for event in events})
+    def of(cls, events: Sequence[Event], progress: Progress | None = None) -> Known:
+        return cls(events, replay(events, progress=progress), {event.id for event in events})
 
     def with_new(self, events: Sequence[Event], ledger: Ledger) -> Known:
         """The same with events that were written since."""

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import NamedTuple
 
+from nurserytui.records.progress import Progress, told
 from nurserytui.records.tables import BrokenRow, RowFault, table_of, text_of
 
 
@@ -18,23 +19,28 @@ class Report(NamedTuple):
     warnings: tuple[str, ...] = ()
 
 
-def import_file(path: str | Path, store) -> Report:
-    """Import a file into a Store. Errors of the file are in the report; StoreError if the nursery cannot be written."""
+def import_file(path: str | Path, store, progress: Progress | None = None) -> Report:
+    """Import a file into a Store. Errors of the file are in the report; StoreError if the nursery cannot be written.
+
+    `progress` is told how many rows are read, checked and written, and may raise `Stopped`: then nothing is written.
+    """
     text = text_of(Path(path))
     if isinstance(text, RowFault):
         return Report("", 0, 0, (text,))
     table = table_of(text)
     if isinstance(table, RowFault):
         return Report("", 0, 0, (table,))
+    if progress:
+        table = table._replace(rows=told(progress, table.rows, max(text.count("\n") - 1, 1), "rows read"))
     try:
         if "what" in table.header:
             from nurserytui.records.event_rows import import_events
 
-            return import_events(table, store)
+            return import_events(table, store, progress)
         if any(name.startswith("temperature") for name in table.header):
             from nurserytui.records.reading_rows import import_readings
 
-            return import_readings(table, store)
+            return import_readings(table, store, progress)
     except BrokenRow as broken:
         return Report("", 0, 0, (broken.fault,))
     shown = ", ".join(table.header)[:80]

@@ -14,6 +14,7 @@ from nurserytui.records.chronicle import Chronicle
 from nurserytui.records.events import Event
 from nurserytui.records.order import in_order, seen, standing, withdrawn_ids
 from nurserytui.records.postings import Cohort, Entry, Fault, Key, Posting, Refused, cohorts_of
+from nurserytui.records.progress import Progress, told
 
 __all__ = ["Cohort", "Entry", "Fault", "Key", "Ledger", "Posting", "in_order", "replay", "standing"]
 
@@ -301,7 +302,7 @@ class Ledger:
 
     # Replay ----------------------------------------------------------------------------------------------------------
 
-    def go_on(self, events: Sequence[Event], until: datetime | None) -> bool:
+    def go_on(self, events: Sequence[Event], until: datetime | None, progress: Progress | None = None) -> bool:
         """Take in events that come after all that were seen, in ledger order; whether anything changed by them or by the time.
 
         `records.growth` knows when this may be done.
@@ -313,7 +314,7 @@ class Ledger:
             self._given = [*self._given, *events]
             if self._used is not None:
                 self._used.update(name.casefold() for event in events for name in (event.cohort, event.to) if name)
-            for event in events:
+            for event in told(progress, events, len(events), "events checked"):
                 self.events.append(event)
                 self._apply(event)
             self._finish()
@@ -431,7 +432,10 @@ class Ledger:
 
 
 def replay(
-    events: Iterable[Event], until: datetime | None = None, assume: Callable[[Ledger, Event], None] | None = None
+    events: Iterable[Event],
+    until: datetime | None = None,
+    assume: Callable[[Ledger, Event], None] | None = None,
+    progress: Progress | None = None,
 ) -> Ledger:
     """The ledger after those events (given in the order in which they were recorded), as seen at `until` (local wall time).
 
@@ -449,7 +453,7 @@ def replay(
         event.to.casefold(): event.cohort.casefold() for event in ledger.events if event.what == "renamed" and event.to
     }
     apply = ledger._apply
-    for event in ledger.events:
+    for event in told(progress, ledger.events, len(ledger.events), "events checked") if progress else ledger.events:
         if not apply(event) and assume is not None:
             assume(ledger, event)
     ledger._finish()

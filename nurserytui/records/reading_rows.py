@@ -7,6 +7,7 @@ from datetime import datetime
 from nurserytui.biology.sensors import COLDEST, HOTTEST, impossible
 from nurserytui.records import moments
 from nurserytui.records.importing import Report
+from nurserytui.records.progress import Progress
 from nurserytui.records.readings import Reading
 from nurserytui.records.tables import RowFault, Table
 
@@ -14,7 +15,7 @@ UNITS = {"c": "C", "°c": "C", "celsius": "C", "degc": "C", "f": "F", "°f": "F"
 _IGNORED = ("humidity", "unit")
 
 
-def import_readings(table: Table, store) -> Report:
+def import_readings(table: Table, store, progress: Progress | None = None) -> Report:
     """Write the readings of the table, if every row can be read."""
     columns = {name: at for at, name in enumerate(table.header)}
     measured = next(name for name in table.header if name.startswith("temperature"))
@@ -31,7 +32,7 @@ def import_readings(table: Table, store) -> Report:
     readings, twice = _read(table, columns, measured, UNITS.get(unit, ""), store, faults)
     if faults:
         return Report("readings", 0, 0, tuple(faults), tuple(warnings))
-    added = store.add_readings(readings)
+    added = store.add_readings(readings, progress)
     warnings += twice
     return Report("readings", added, len(readings) - added, (), tuple(warnings))
 

@@ -21,6 +21,7 @@ from nurserytui.records.errors import Damaged, Gone, Locked, Newer, NotOurs, Rea
 from nurserytui.records.events import Event
 from nurserytui.records.growth import Known
 from nurserytui.records.ledger import Fault, Key, Posting
+from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
 
 __all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
@@ -186,11 +187,11 @@ class Store:
 
     # Writing -----------------------------------------------------------------------------------------------------------
 
-    def append(self, events: Iterable[Event]) -> Written:
+    def append(self, events: Iterable[Event], progress: Progress | None = None) -> Written:
         """Write the events, all or none; the faults say why not. Ids and groups are given here.
 
         Cohort, stage and enclosure are filled in where only one fits. Known events stay as they are: an id that is on record
-        is a fault.
+        is a fault. `progress` is told how far it is, and may raise `Stopped`: then nothing is written.
         """
         from nurserytui.records.admitting import admit
         from nurserytui.records.identity import with_ids
@@ -199,23 +200,23 @@ class Store:
         if not events:
             return Written((), ())
         with self._writing() as db:
-            known, self._known = self._known_now(), None
-            admission = admit(known, with_ids(events, known.ids))
+            known, self._known = self._known_now(progress), None
+            admission = admit(known, with_ids(events, known.ids), progress)
             if not admission.faults:
-                self._insert(db, admission)
+                self._insert(db, admission, progress)
         if admission.faults:
             return Written((), admission.faults)
         self._known = known.with_new(admission.events, admission.ledger)
         return Written(admission.events, (), admission.postings)
 
-    def _known_now(self) -> Known:
+    def _known_now(self, progress: Progress | None) -> Known:
         """What is on record, with its ledger: the one of the last write, if nobody has written since."""
         events, kept = self.events(), self._known
         if kept is not None and len(kept.events) == len(events) and kept.events[-1].id == events[-1].id:
             return kept
-        return Known.of(events)
+        return Known.of(events, progress)
 
-    def _insert(self, db, admission) -> None:
+    def _insert(self, db, admission, progress: Progress | None) -> None:
         from nurserytui.records import moments
         from nurserytui.records.settings import Settings
 
@@ -229,7 +230,7 @@ class Store:
                 "instant": moments.instant(event.when, where),
                 "written": written,
             }
-            for event in admission.events
+            for event in told(progress, admission.events, len(admission.events), "events written")
         )
         before, after = self.heads(), admission.ledger.heads
         heads = db.table("heads")
@@ -242,9 +243,9 @@ class Store:
             if before.get(key) != count
         )
 
-    def add_readings(self, readings: Iterable[Reading]) -> int:
+    def add_readings(self, readings: Iterable[Reading], progress: Progress | None = None) -> int:
         """Write readings, all or none; how many were new. A moment of a place that has a reading keeps the one it has."""
-        rows = _reading_rows(readings, self.timezone())
+        rows = _reading_rows(told(progress, readings, len(readings) if progress else 0, "rows written"), self.timezone())
         with self._writing() as db:
             # Inside the transaction that is open here: hundreds of thousands of rows take a second this way.
             before = db.conn.total_changes

@@ -83,7 +83,10 @@ async def test_a_file_that_goes_away_is_told_on_the_page(tmp_path, size):
         (tmp_path / "demo.db").rename(tmp_path / "aside.db")
         app.look()
         await settled(app, pilot)
-        assert "is not there any more" in app.query_one(Notebook).exchanges[-1].told and app.query_one(QuestionLine).value == "half a thou"
+        assert (
+            "is not there any more" in app.query_one(Notebook).exchanges[-1].told
+            and app.query_one(QuestionLine).value == "half a thou"
+        )
         await pilot.press("enter")
         await settled(app, pilot)
         assert app.is_running
