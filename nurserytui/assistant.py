@@ -9,6 +9,9 @@ from datetime import datetime
 from nurserytui import answers
 from nurserytui.answers import own_knowledge
 from nurserytui.answers.answer import Answer
+from nurserytui.answers.understood import LONGEST as LONGEST_SHOWN
+from nurserytui.answers.understood import NOTHING, Understood
+from nurserytui.language import choosing
 from nurserytui.language.context import Context
 from nurserytui.language.understand import understand
 
@@ -58,3 +61,25 @@ class Assistant:
             answer = answer._replace(text=f"{answer.text}\n(Only the first {LONGEST} characters of the line were read.)")
         self.context.remember(request, answer)
         return answer
+
+    def understood(self, text: str, now: datetime | None = None) -> Understood:
+        """What a line that is still being typed would be taken for. Only reads: the conversation and the records stay as they are.
+
+        Never raises; says nothing where there is nothing to say.
+        """
+        from nurserytui.answers.understood import understood
+
+        if not text.strip() or len(text) > LONGEST_SHOWN:
+            return NOTHING
+        try:
+            if now is not None:
+                self.nursery.at(now)
+            return understood(understand(text, self.nursery, self.context), self.nursery)
+        except Exception:
+            if os.environ.get("NURSERYTUI_DEBUG"):
+                raise
+            return NOTHING
+
+    def choices(self) -> dict[int, str]:
+        """The sentence that each number typed alone means now."""
+        return choosing.by_number(self.context)

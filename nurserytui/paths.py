@@ -28,6 +28,13 @@ def user_cache() -> Path:
     return Path(os.environ.get("NURSERYTUI_CACHE") or platformdirs.user_cache_dir("nurserytui", appauthor=False))
 
 
+def user_state() -> Path:
+    """The folder for what the app remembers of itself between runs: the lines typed, never the records."""
+    import platformdirs
+
+    return Path(os.environ.get("NURSERYTUI_STATE") or platformdirs.user_state_dir("nurserytui", appauthor=False))
+
+
 def own_knowledge() -> Path:
     """The folder in which a keeper's own additions to the knowledge base are looked for."""
     return Path(os.environ.get("NURSERYTUI_KNOWLEDGE") or user_data() / "knowledge")

@@ -14,18 +14,24 @@ from nurserytui.records.order import withdrawn_ids
 TOPIC = "undo"
 
 
-def undo(request, nursery) -> Answer:
-    """Take back the last group of this conversation, else the newest; what a correction had replaced comes back."""
+def to_take_back(request, nursery) -> list[Event]:
+    """The events that an undo would withdraw now; [] where there is nothing to take back."""
     alive = _alive(nursery)
     group = [event for event in alive if request.group and event.group == request.group]
-    if not any(event.what != "withdrawn" for event in group):
-        newest = next(
-            (event for event in reversed(alive) if event.what != "withdrawn" and (event.group or not request.group)), None
-        )
-        if newest is None:
-            more = "nothing more that was typed" if request.group else "nothing"
-            return Answer("answered", TOPIC, f"There is {more} to take back.")
-        group = [event for event in alive if event.group == newest.group] if newest.group else [newest]
+    if any(event.what != "withdrawn" for event in group):
+        return group
+    newest = next((event for event in reversed(alive) if event.what != "withdrawn" and (event.group or not request.group)), None)
+    if newest is None:
+        return []
+    return [event for event in alive if event.group == newest.group] if newest.group else [newest]
+
+
+def undo(request, nursery) -> Answer:
+    """Take back the last group of this conversation, else the newest; what a correction had replaced comes back."""
+    group = to_take_back(request, nursery)
+    if not group:
+        more = "nothing more that was typed" if request.group else "nothing"
+        return Answer("answered", TOPIC, f"There is {more} to take back.")
     return _withdraw(group, nursery)
 
 

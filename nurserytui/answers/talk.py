@@ -80,11 +80,37 @@ def examples(nursery, request=None) -> list[tuple[str, str, str]]:
     return [row for row in rows if row[2]]
 
 
+PAGE = {
+    "Every day": ("round", "headcount", "stage-forecast", "history", "survival", "temperature"),
+    "Writing down, and taking back": ("record", "undo"),
+    "Plants and food": ("hosts-of-species", "species-on-host", "cutting-care", "food-supply", "density"),
+    "Eggs, health and release": (
+        "egg-identification",
+        "egg-viability",
+        "health-sign",
+        "exposure",
+        "stage-duration",
+        "release",
+        "overwintering",
+    ),
+    "Cleaning, sums and rules": ("hygiene", "dilution", "convert", "safety", "law"),
+}
+"""The help page: its parts, and the topics in each."""
+
+
 def help_topics(request, nursery) -> Answer:
-    """What can be asked and told, one sentence for each, ready to be sent."""
-    rows = examples(nursery)
-    lines = ["Ask about your animals, or tell me what happened; one line each. For example:"]
-    lines += [f"- {example}  ({what})" for _, what, example in rows]
+    """What can be asked and told: a page of sentences, each with a number that sends it."""
+    by_topic = {row[0]: row for row in examples(nursery)}
+    lines = ["Ask about your animals, or tell me what happened; one line each. A number alone sends its sentence."]
+    rows = []
+    if not nursery.ledger.cohorts:
+        from nurserytui.answers.beginning import steps
+
+        to_do = [("record", step.what, step.example) for step in steps(nursery) if not step.done]
+        by_topic.pop("record")
+        lines += _part("To begin with", to_do, rows)
+    for part, topics in PAGE.items():
+        lines += _part(part, [by_topic[topic] for topic in topics if topic in by_topic], rows)
     lines.append("“Why?” after an answer shows how it was worked out, and “undo” takes the last record back.")
     return Answer(
         "answered",
@@ -93,6 +119,13 @@ def help_topics(request, nursery) -> Answer:
         items=tuple({"name": topic, "label": what, "reason": example} for topic, what, example in rows),
         next=tuple(example for _, _, example in rows[:3]),
     )
+
+
+def _part(heading: str, part: list[tuple[str, str, str]], rows: list) -> list[str]:
+    """A heading and its numbered sentences; the numbers go on from `rows`, which takes them in."""
+    lines = [heading, *(f"{number:2}  {example}  ({what})" for number, (_, what, example) in enumerate(part, len(rows) + 1))]
+    rows += part
+    return lines if part else []
 
 
 def explain(request, nursery) -> Answer:

@@ -13,16 +13,47 @@ CHOICE = re.compile(
     r"\W*(?:the |option |number |no |choice |#)*(\d|first|second|third|fourth|fifth|last)(?: (?:one|option|choice))?\W*",
     re.IGNORECASE,
 )
-
-
+ASKS_A_NUMBER = re.compile("number|How many")
+"""In a question about a record that is asked back: a number typed alone is the answer to it, not the place of a sentence."""
 WHOLE_OPTION = 3
 """Words of a reply that may stand for a whole option."""
 
 
+def by_number(context: Context) -> dict[int, str]:
+    """What each number typed alone means now: a sentence to choose after a question that was asked back, one of the help page, or a
+    question that goes on from an answer. Empty where a number is asked for."""
+    if context.last is None:
+        return {}
+    answer = context.last.answer
+    if context.open is None:
+        return dict(enumerate(listed(answer) or answer.next, 1))
+    if context.open.topic == "record":
+        return {} if asks_a_number(context) else dict(enumerate(answer.options, 1))
+    meant = {number: chosen_option(str(number), context) for number in range(1, 10)}
+    return {number: sentence for number, sentence in meant.items() if sentence}
+
+
+def asks_a_number(context: Context) -> bool:
+    """Whether the question that was asked back is how many."""
+    asked = context.open is not None and context.open.topic == "record" and context.last is not None
+    return asked and bool(ASKS_A_NUMBER.search(context.last.answer.text))
+
+
+def listed(answer) -> tuple[str, ...]:
+    """The sentences of a help page, in its order."""
+    if answer.topic != "help" or answer.status != "answered":
+        return ()
+    return tuple(item["reason"] for item in answer.items if item.get("reason"))
+
+
 def chosen_option(text: str, context: Context) -> str:
     """The option of the last answer that a reply means (`2`, `the second one`, `yes` to a single one), or ""."""
-    if context.open is None or context.last is None:
+    if context.last is None:
         return ""
+    if context.open is None:
+        number = text.strip()
+        page = listed(context.last.answer) if number.isdecimal() and len(number) <= 2 else ()
+        return page[int(number) - 1] if page and 0 < int(number) <= len(page) else ""
     options = context.last.answer.options
     if not options:
         return ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_settings, record_slots
+from nurserytui.language import choosing, record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Item, best_verb, items_of
@@ -94,7 +94,7 @@ def short_answer(line: Line, items: list[Item], nursery, context) -> Request | N
         len(items) <= 5
         and not names & {item.word for item in items}
         and best_verb(items)
-        and _chosen(line, items, options, opened.drafts[0])
+        and _chosen(line, items, options, choosing.asks_a_number(context))
     ):
         return reply(line, items, nursery, context)
     return None
@@ -111,7 +111,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if righted := _righted(line, items, opened.drafts[asked], nursery):
         return _patched(line, opened, asked, righted, override=True)
     options = tuple(getattr(context.last.answer, "options", ()) or ())
-    chosen = _chosen(line, items, options, opened.drafts[asked])
+    chosen = _chosen(line, items, options, choosing.asks_a_number(context))
     if len(items) > 12 and not chosen:
         return None
     if chosen:
@@ -142,9 +142,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     ):
         patch = patch._replace(to=record_slots.raw_label(line, items[0]))
     numbered = any(item.word == "NUMBER" for item in items)
-    if opened.drafts[asked].count is not None and not (
-        numbered and (len(items) == 1 or re.search("number|How many", context.last.answer.text))
-    ):
+    if opened.drafts[asked].count is not None and not (numbered and (len(items) == 1 or choosing.asks_a_number(context))):
         patch = patch._replace(count=None, less=0, estimate=False)
     elif not numbered and patch.count == 1:
         patch = patch._replace(count=None)
@@ -186,8 +184,8 @@ def _asked(context, opened: Request) -> int:
     return next((at for at, draft in enumerate(opened.drafts) if draft.what == event), 0)
 
 
-def _chosen(line: Line, items: list[Item], options: tuple[str, ...], draft: Draft) -> str:
-    """The option that a reply picks: by its place (`the second`, `2`), by `yes`, or by words that only it has."""
+def _chosen(line: Line, items: list[Item], options: tuple[str, ...], how_many: bool) -> str:
+    """The option that a reply picks: by its place (`the second`, `2`, unless a number is asked for), by `yes`, or by words that only it has."""
     if not options:
         return ""
     if line.text.strip() in options:
@@ -203,8 +201,8 @@ def _chosen(line: Line, items: list[Item], options: tuple[str, ...], draft: Draf
             if item.word == "last":
                 return options[-1]
         numbered = [item.span.value for item in items if item.word == "NUMBER" and isinstance(item.span.value, int)]
-        if numbered and (set(words) & {"number", "option", "no", "choice"} or (len(items) == 1 and isinstance(draft.count, int))):
-            return options[numbered[0] - 1] if 1 <= numbered[0] <= len(options) and numbered[0] != draft.count else ""
+        if numbered and (set(words) & {"number", "option", "no", "choice"} or (len(items) == 1 and not how_many)):
+            return options[numbered[0] - 1] if 1 <= numbered[0] <= len(options) else ""
     if words and all(word in YES for word in words):
         return options[0] if len(options) == 1 else ""
     said = frozenset(

@@ -66,8 +66,33 @@ def temperature(items, now: datetime, units: str, sure: bool = False) -> Draft |
     )
 
 
+PLACE = re.compile(
+    r"\s*(?:set (?:the |my |our )?place to|(?:the |our |my )?(?:place|location)\s*(?:is|=|:)|we live in|we are in|i live in|(?:the|my|our) nursery is in)\s+(.{2,60}?)\W*$",
+    re.I,
+)
+UNITS_TOO = re.compile(
+    r"\s*(?:[,;.]|\band\b)\s*(?:and\s+)?(?:(?:we|i|it)\s+)?(?:(?:use|measure|read|work|count)s?\s+)?(?:(?:the|our|my)\s+)?(?:(?:units?|temps?|temperatures?)\b\s*)?(?:are|is|=|:)?\s*"
+    r"(?:in\s+)?(?:degrees\s+|°\s*)?(c|f|celsius|centigrade|fahrenheit|metric|imperial)(?:\s+(?:units|degrees|please))?\W*$",
+    re.I,
+)
+"""The end of a line that tells the place, where it tells the units too (`we are in Quillmere, units C`)."""
+
+
+def _place_and_units(text: str) -> tuple[Draft, ...]:
+    units = UNITS_TOO.search(text)
+    place = PLACE.match(text[: units.start()]) if units else None
+    if not place:
+        return ()
+    return (
+        Draft("setting", detail=f"place={place[1]}"),
+        Draft("setting", detail=f"units={'F' if units[1][0] in 'fFiI' else 'C'}"),
+    )
+
+
 def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
     """Settings that the whole line states; () if it states none."""
+    if both := _place_and_units(line.text):
+        return both
     plain, words = line.plain.rstrip(".!"), [item.word for item in items]
     enclosures = [item.span.value for item in items if item.word == "ENCLOSURE"]
     volumes = [item.span.value for item in items if item.kind == "amount" and item.span.value.kind == "volume"]
@@ -120,11 +145,7 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
         group = re.search(r"\b(?:in|called|as|air of) (?:the )?(\w+)\W*(?:$|,|share|so|and share)", plain)
         name = group[1] if group and group[1] not in ("same", "air", "room") else enclosures[0]
         return tuple(Draft("setting", enclosure=place, detail=f"air={name}") for place in enclosures)
-    if match := re.match(
-        r"\s*(?:set (?:the |my |our )?place to|(?:the |our |my )?(?:place|location)\s*(?:is|=|:)|we live in|we are in|i live in|(?:the|my|our) nursery is in)\s+(.{2,60}?)\W*$",
-        line.text,
-        re.I,
-    ):
+    if match := PLACE.match(line.text):
         if not enclosures and not any(item.kind == "amount" for item in items):
             return (Draft("setting", detail=f"place={match[1]}"),)
     return ()

@@ -18,13 +18,17 @@ from nurserytui.tui.desk import Desk, Sheet
 from nurserytui.tui.keys_row import KeysRow
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.leaves import LEAVES
+from nurserytui.tui.line_rows import LineRows
 from nurserytui.tui.notebook import Notebook
 from nurserytui.tui.question_line import QuestionLine
+from nurserytui.tui.sent_lines import SentLines, lines_of
 from nurserytui.tui.themes import LAMP, PAPER
 from nurserytui.tui.words import board_lines, short, strip_line
 
 WIDE = 92
 """Columns from which the board stands beside the notebook instead of in one line above it."""
+TALL = 24
+"""Rows from which the line has two quiet rows under it instead of one."""
 LOOK_EVERY = 2.0
 """Seconds between looks at the clock and at the file; nothing is drawn unless something changed."""
 GREETING = "Ask about your animals or write down what happened, in your own words. “help” shows what can be said."
@@ -44,6 +48,7 @@ class NurseryApp(App[int]):
     TITLE = "nurserytui"
     CSS_PATH = "style.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (TALL, "-tall")]
     BINDINGS = [
         _key("f1", "tell('help')", "Help", "What can be asked and written down, as sentences to send"),
         _key("f2", "board", "Board", "The board of all animals; from elsewhere, back to the conversation"),
@@ -63,12 +68,15 @@ class NurseryApp(App[int]):
         _key("ctrl+q", "quit", "Quit", "Close the app; everything written down is kept"),
     ]
 
-    def __init__(self, desk: Desk, *, demo: bool = False) -> None:
+    def __init__(self, desk: Desk, *, demo: bool = False, lines: Path | None = None) -> None:
+        """`lines` is the file in which typed lines are kept between runs; None keeps none."""
         super().__init__()
         self.desk = desk
         self.demo = demo
         self.sheet: Sheet | None = None
-        self._queue: list[str] = []
+        self.line = QuestionLine(LineRows(), desk, SentLines(lines, desk.aside))
+        self._queue: list[QuestionLine.Sent] = []
+        self._failed = False
 
     @property
     def conversation(self) -> Screen:
@@ -82,29 +90,38 @@ class NurseryApp(App[int]):
             with VerticalScroll(id="board"):
                 yield Static("", id="head")
                 yield Static("", id="rows")
-        yield QuestionLine()
+        yield self.line
+        yield self.line.rows
         yield KeysRow()
 
     def on_mount(self) -> None:
         self.register_theme(PAPER)
         self.register_theme(LAMP)
         self.theme = "lamp"
-        self.conversation.query_one(QuestionLine).focus()
+        self.line.focus()
         self.call_after_refresh(self.open_nursery)
         self.set_interval(LOOK_EVERY, self.look)
 
     @work(exclusive=True, group="open", exit_on_error=False)
     async def open_nursery(self) -> None:
         """Read the nursery once the first frame stands, then send what was typed meanwhile."""
-        await self.tell(DEMO_GREETING if self.demo else GREETING)
+        if not self._failed:
+            await self.tell(DEMO_GREETING if self.demo else GREETING)
+            self.line.resume(*await self.desk.apart(self.line.kept.read))
         try:
             sheet = await self.desk.open()
         except Exception as error:
-            await self.tell(f"The nursery could not be opened: {error}")
+            self._failed = True
+            await self.tell(
+                f"The nursery could not be opened: {error}\nEnter on a line tries again; what was typed stays on the line."
+            )
+            self.line.give_back([message.text for message in self._queue if message.typed])
+            self._queue.clear()
             return
+        await self._begin(sheet)
         self.show(sheet)
-        for text in self._queue:
-            self.answer(text)
+        for message in self._queue:
+            self.answer(message.text)
         self._queue.clear()
 
     @on(QuestionLine.Sent)
@@ -112,7 +129,11 @@ class NurseryApp(App[int]):
         if not message.text.strip():
             self.action_fresh()
         elif self.sheet is None:
-            self._queue.append(message.text)
+            self._queue.append(message)
+            if self._failed:
+                self.open_nursery()
+            else:
+                self.line.notice("the nursery is being opened; this will be sent then")
         else:
             self.answer(message.text)
 
@@ -125,10 +146,28 @@ class NurseryApp(App[int]):
             answer, sheet = await self.desk.reply(text)
         except Exception as error:
             await self.tell(f"That did not work: {error}. Nothing was written.")
+            self.line.give_back([text])
             return
         notebook.say(number, answer)
-        self.conversation.query_one(QuestionLine).offer(answer.options)
+        self.line.answered(answer, sheet.choices, self._key_of("tell('undo')"))
+        if answer.status != "clarify":
+            await self._begin(sheet)
         self.show(sheet)
+
+    async def _begin(self, sheet: Sheet) -> None:
+        """In a nursery that was found empty: what there is to do first, and what of it is done."""
+        if sheet.steps:
+            from nurserytui.answers.beginning import choices, told
+
+            words = told(sheet.steps, self.sheet.steps if self.sheet else ())
+            if words:
+                await self.tell(words)
+            if left := choices(sheet.steps):
+                self.line.offer(left, edited=True)
+
+    def _key_of(self, action: str) -> str:
+        """The key that does something, as it is written on it."""
+        return next((binding.key.upper() for binding in self.BINDINGS if binding.action == action), "")
 
     @work(exclusive=True, group="look", exit_on_error=False)
     async def look(self) -> None:
@@ -143,6 +182,7 @@ class NurseryApp(App[int]):
     def show(self, sheet: Sheet) -> None:
         """Draw the board, and the one line that stands for it on narrow screens."""
         self.sheet = sheet
+        self.line.follow(sheet.version, anew=bool(sheet.told))
         if sheet.told:
             self.call_later(self.tell, sheet.told)
         if isinstance(self.screen, Leaf):
@@ -156,7 +196,7 @@ class NurseryApp(App[int]):
 
     def action_send(self, text: str) -> None:
         """Send a sentence as if it had been typed; what stands on the line stays there."""
-        self.sent(QuestionLine.Sent(text))
+        self.sent(QuestionLine.Sent(text, typed=False))
 
     def get_key_display(self, binding: Binding) -> str:
         """Keys as they are printed on a keyboard; `^` for the control key."""
@@ -215,6 +255,7 @@ class NurseryApp(App[int]):
         """A new page: nothing is referred to any more."""
         if self.sheet is not None:
             await self.desk.fresh()
+            self.line.offer({})
             await self.tell("New page: what was spoken of before is no longer meant.")
 
     @work(exclusive=True, group="leaf", exit_on_error=False)
@@ -238,10 +279,12 @@ class NurseryApp(App[int]):
         self.action_send(text)
 
     async def action_quit(self) -> None:
+        self.line.kept.leave(self.line.value, now=True)
         await self.desk.close()
         self.exit(0)
 
 
 def run(path: Path, now, *, demo: bool = False, mouse: bool = True) -> int:
     """Open the app on the nursery at `path`; `now` is the moment it starts at, None for the clock. Returns the exit code."""
-    return NurseryApp(Desk(path, now), demo=demo).run(mouse=mouse) or 0
+    lines = None if demo else lines_of(path)
+    return NurseryApp(Desk(path, now), demo=demo, lines=lines).run(mouse=mouse) or 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from datetime import datetime
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import NamedTuple, TypeVar
@@ -28,6 +29,10 @@ class Sheet(NamedTuple):
     """Changes when the records may have."""
     told: str = ""
     """What happened to the file or the clock meanwhile, for the page; "" for nothing."""
+    choices: dict[int, str] = {}
+    """The sentence that each number typed alone means."""
+    steps: tuple = ()
+    """What there is to do first in a nursery that was found empty (`answers.beginning.Step`)."""
 
 
 class Doing(NamedTuple):
@@ -50,6 +55,7 @@ class Desk:
         self._closed = self._stopping = False
         self._drawn: Sheet | None = None
         self._wrong = ""
+        self._beginning = False
         self.doing: Doing | None = None
         """The long work that is being done, for the screen to look at."""
 
@@ -95,6 +101,23 @@ class Desk:
         """Have the errand stop at its next step; nothing of it stays."""
         self._stopping = True
 
+    async def understood(self, text: str):
+        """What a line that is still being typed would be taken for (`answers.understood.Understood`)."""
+        return await self._run(lambda: self._assistant.understood(text, self.now()))
+
+    async def completion(self):
+        """How lines may go on, with the names in the records as they stand (`language.completing.Completion`)."""
+        return await self._run(self._completion)
+
+    async def apart(self, work: Callable[[], Value]) -> Value:
+        """Something that needs no nursery, done in the desk's thread."""
+        return await self._run(work)
+
+    def aside(self, work: Callable, *arguments) -> None:
+        """Do something in the desk's thread that nobody waits for."""
+        if not self._closed:
+            self._hand.give(partial(work, *arguments))
+
     async def fetch(self, module: str):
         """A module, imported in the desk's thread: the screen goes on meanwhile."""
         return await self._run(lambda: import_module(module))
@@ -139,6 +162,12 @@ class Desk:
         if self._store is not None:
             self._store.close()
         self._store, self._assistant = store, assistant
+        self._beginning = not assistant.nursery.ledger.cohorts
+
+    def _completion(self):
+        from nurserytui.language.completing import Completion
+
+        return Completion.of(self._assistant.nursery)
 
     def _reply(self, text: str) -> tuple[Answer, Sheet]:
         told = self._same_file()
@@ -203,7 +232,15 @@ class Desk:
             nursery.at(self.now())
         if back := self._clock.put_back():
             told = f"{told} {_put_back(*back)}".strip()
-        self._drawn = Sheet(board(nursery), nursery.settings.place, nursery.now, nursery.version)
+        steps = ()
+        if self._beginning:
+            from nurserytui.answers.beginning import steps as first_steps
+
+            steps = first_steps(nursery)
+            self._beginning = not all(step.done for step in steps)
+        self._drawn = Sheet(
+            board(nursery), nursery.settings.place, nursery.now, nursery.version, choices=self._assistant.choices(), steps=steps
+        )
         return self._drawn._replace(told=told)
 
     def _close(self) -> None:

@@ -1,54 +1,303 @@
-"""The line at the foot of the page, with its history and the choices that an asked-back question offers."""
+"""The line at the foot of the page: history, completion, choices by number, and what the line would be taken for before it is sent."""
 
 from __future__ import annotations
 
-from textual import events
+from time import monotonic
+from typing import NamedTuple
+
+from textual import events, work
+from textual.binding import Binding
 from textual.message import Message
 from textual.widgets import Input
 
+from nurserytui.answers.answer import Answer
+from nurserytui.tui.line_rows import LineRows
+from nurserytui.tui.sent_lines import SentLines
+from nurserytui.tui.words import plain
+
+GOES_ON = 0.04
+"""Seconds without a key after which completion is looked for."""
+HEARD = 0.12
+"""Seconds without a key after which the line is held against the nursery."""
+PUT_DOWN = 1.0
+"""Seconds without a key after which the unfinished line is kept."""
+NOTICED = 8.0
+"""Seconds for which a record's read-back stands in the row."""
+LONGEST_PASTE = 20_000
+LINE_END = "↵"
+"""Stands on the line where pasted text went on to another line; each is sent by itself."""
+
+
+class Taken(NamedTuple):
+    """A completion that stands on the line: what was there before, what may stand there, and which of them does."""
+
+    before: str
+    cursor: int
+    puts: tuple[tuple[str, int], ...]
+    names: tuple[str, ...]
+    at: int
+
 
 class QuestionLine(Input):
-    """One line of typing. Enter sends it; up and down walk through what was sent; a digit on an empty line picks a choice."""
+    """One line of typing. Nothing that it shows beside itself is worked out while a key is on its way."""
+
+    BINDINGS = [
+        Binding("up", "walk(-1)", "Earlier line", show=False),
+        Binding("down", "walk(1)", "Later line", show=False),
+        Binding("tab", "take(1)", "Complete", show=False),
+        Binding("shift+tab", "take(-1)", "Complete back", show=False),
+        Binding("escape", "close", "Close", show=False),
+    ]
 
     class Sent(Message):
-        def __init__(self, text: str) -> None:
+        def __init__(self, text: str, typed: bool = True) -> None:
             super().__init__()
             self.text = text
+            self.typed = typed
 
-    def __init__(self) -> None:
-        super().__init__(placeholder="Ask, or write down what happened", id="question", max_length=2000, select_on_focus=False)
-        self.choices: tuple[str, ...] = ()
-        self._sent: list[str] = []
-        self._at = 0
+    def __init__(self, rows: LineRows, desk, kept: SentLines) -> None:
+        super().__init__(placeholder="Ask, or write down what happened", id="question", select_on_focus=False)
+        self.rows, self.desk, self.kept = rows, desk, kept
+        self.choices: dict[int, str] = {}
+        """What a number typed alone means."""
+        self.edited = False
+        """True where a choice is put on the line to be changed, and not sent."""
+        self._completion = None
+        self._version: object = None
+        self._at: int | None = None
         self._draft = ""
+        self._taken: Taken | None = None
+        self._offers: tuple = ()
+        self._offered_for: tuple[str, int] | None = None
+        self._closed_for = ""
+        self._heard, self._number = "", 0
+        self._notice, self._notice_until = "", 0.0
+        self._more: list[str] = []
+        self._keyed, self._done = 0.0, 0.0
+        """When the last key came, and after how long a pause everything due has been done since."""
+        self._waiting = False
 
-    def offer(self, choices: tuple[str, ...]) -> None:
-        """Full sentences that a digit will send."""
-        self.choices = choices
+    # What comes from the nursery
 
-    async def on_key(self, event: events.Key) -> None:
-        if event.key in ("up", "down"):
-            event.prevent_default().stop()
-            self._walk(-1 if event.key == "up" else 1)
-        elif not self.value and event.character and event.character.isdigit() and 0 < int(event.character) <= len(self.choices):
-            event.prevent_default().stop()
-            self._send(self.choices[int(event.character) - 1])
+    def offer(self, choices: dict[int, str], edited: bool = False) -> None:
+        """Sentences that a number typed alone stands for: Enter sends the one meant, or puts it on the line where it is to be `edited`."""
+        self.choices, self.edited = dict(choices), edited
+        self._tell()
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        event.stop()
-        self._send(self.value)
+    def notice(self, text: str) -> None:
+        """Words that stand in the row for a moment."""
+        self._notice, self._notice_until = text, monotonic() + NOTICED
+        self.set_timer(NOTICED, self._unnotice)
+        self._tell()
 
-    def _send(self, text: str) -> None:
-        if text.strip():
-            self._sent.append(text)
-        self._at, self._draft = len(self._sent), ""
-        self.choices = ()
-        self.value = ""
-        self.post_message(self.Sent(text))
+    def _unnotice(self) -> None:
+        if self._notice and monotonic() >= self._notice_until - 0.05:
+            self._notice = ""
+            self._tell()
 
-    def _walk(self, step: int) -> None:
-        if self._at == len(self._sent):
-            self._draft = self.value
-        self._at = min(max(self._at + step, 0), len(self._sent))
-        self.value = self._sent[self._at] if self._at < len(self._sent) else self._draft
+    def answered(self, answer: Answer, choices: dict[int, str], undo_key: str) -> None:
+        """Take in an answer: what can be chosen next, the read-back of a record, and the lines that wait behind it."""
+        self.offer(choices)
+        label = answer.items[0].get("label", "") if answer.items else ""
+        if answer.status == "recorded" and label:
+            more = f" and {len(answer.items) - 1} more" if len(answer.items) > 1 else ""
+            if answer.topic == "undo":
+                self.notice(f"taken back: {label}{more}")
+            else:
+                self.notice(f"noted: {label}{more}" + (f"; {undo_key} takes it back" if undo_key else ""))
+        if self._more and answer.status in ("answered", "recorded"):
+            self.post_message(self.Sent(self._more.pop(0)))
+        elif self._more:
+            self.give_back([])
+            self.notice("the rest of the lines waits here: one before it was not clear")
+
+    def give_back(self, texts: list[str]) -> None:
+        """Put lines that could not be sent back on the line, before what stands there now."""
+        texts, self._more = [*texts, *self._more], []
+        if texts:
+            self.value = f" {LINE_END} ".join([*texts, *([self.value] if self.value.strip() else [])])
+            self.cursor_position = len(self.value)
+
+    def follow(self, version: int, anew: bool = False) -> None:
+        """Learn the names anew if the records have changed, or are others."""
+        if anew or version != self._version:
+            self._version = version
+            self._learn()
+
+    @work(exclusive=True, group="learn", exit_on_error=False)
+    async def _learn(self) -> None:
+        self._completion = await self.desk.completion()
+        self._offered_for = None
+
+    def resume(self, lines: list[str], left: str) -> None:
+        """Take in what was kept from before: an unfinished line comes back, unless something is typed already."""
+        sent_since = bool(self.kept.lines)
+        self.kept.take_in(map(clean, lines), clean(left))
+        if left and not self.value and not sent_since:
+            self.value = self.kept.left
+            self.cursor_position = len(self.value)
+
+    # Keys
+
+    def watch_value(self, value: str) -> None:
+        """Every change ends here: only the time is noted, the rest waits for a pause."""
+        taken = self._taken
+        if taken is not None and value != taken.puts[taken.at][0]:
+            self._taken = None
+        self._keyed, self._done = monotonic(), 0.0
+        self._number += 1
+        if not value:
+            self._heard, self._offers, self._closed_for = "", (), ""
+            self._tell()
+        if not self._waiting and self.is_attached:
+            self._waiting = True
+            self.set_timer(GOES_ON, self._pause)
+
+    def _pause(self) -> None:
+        """Called a while after a key: does what is due after so long a pause, and waits for what is due later."""
+        quiet = monotonic() - self._keyed
+        for due, do in ((GOES_ON, self._look_on), (HEARD, self._hear_out), (PUT_DOWN, self._put_down)):
+            if due <= self._done:
+                continue
+            if quiet + 0.002 < due:
+                self.set_timer(due - quiet, self._pause)
+                return
+            self._done = due
+            do()
+        self._waiting = False
+
+    def _look_on(self) -> None:
+        self._find_offers()
+        self._tell()
+
+    def _hear_out(self) -> None:
+        meant = self._chosen() or self.value
+        if LINE_END in meant:
+            self._heard = f"{len(_parts(meant))} lines, each is sent by itself"
+            self._tell()
+        elif meant.strip():
+            self._hear(self._number, meant)
+
+    @work(exclusive=True, group="hear", exit_on_error=False)
+    async def _hear(self, number: int, text: str) -> None:
+        heard = await self.desk.understood(text)
+        if number == self._number:
+            self._heard = heard.line
+            if heard.line:
+                self._notice = ""
+            self._tell()
+
+    def _put_down(self) -> None:
+        self.kept.leave(self.value)
+
+    def _find_offers(self) -> None:
+        at = (self.value, self.cursor_position)
+        if self._taken is None and self._offered_for != at:
+            self._offered_for = at
+            known = self._completion is not None and not self._chosen()
+            self._offers = self._completion.offers(*at, self.kept.lines) if known else ()
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Text of several lines is kept whole, with a sign where a line ended."""
+        event.prevent_default().stop()
+        text = clean(event.text[:LONGEST_PASTE])
+        if len(event.text) > LONGEST_PASTE:
+            self.notice(f"only the first {LONGEST_PASTE} characters were taken")
+        self.replace(text, *self.selection)
+
+    def action_walk(self, step: int) -> None:
+        """Through the lines that were sent; what was being typed stands behind the newest."""
+        lines = self.kept.lines
+        if self._at is None or self._at >= len(lines) or self.value != lines[self._at]:
+            self._at, self._draft = len(lines), self.value
+        self._at = min(max(self._at + step, 0), len(lines))
+        self.value = lines[self._at] if self._at < len(lines) else self._draft
         self.cursor_position = len(self.value)
+
+    def action_take(self, step: int) -> None:
+        """Put the first completion on the line, then the next; on an empty line go on to what can be reached beside it."""
+        if self._taken is None:
+            chosen = self._chosen()
+            self._find_offers()
+            if chosen:
+                puts, names = ((chosen, len(chosen)),), (chosen,)
+            else:
+                puts = tuple(offer.put_into(self.value) for offer in self._offers)
+                names = tuple(offer.text for offer in self._offers)
+            if not puts:
+                if not self.value:
+                    self.screen.focus_next() if step > 0 else self.screen.focus_previous()
+                return
+            taken = Taken(self.value, self.cursor_position, puts, names, 0 if step > 0 else len(puts) - 1)
+        else:
+            taken = self._taken._replace(at=(self._taken.at + step) % len(self._taken.puts))
+        self._taken = taken
+        self.value, self.cursor_position = taken.puts[taken.at]
+        self._tell()
+
+    def action_close(self) -> None:
+        """What Tab replaced comes back; else what is offered goes away. What was typed stays in every case."""
+        taken, self._taken = self._taken, None
+        if taken is not None:
+            self.value, self.cursor_position = taken.before, taken.cursor
+            self._closed_for = taken.before
+        else:
+            self._closed_for = self.value
+            self._notice = ""
+        self._tell()
+
+    async def action_submit(self) -> None:
+        """Send the line, or the sentence that its number means."""
+        chosen = self._chosen()
+        if chosen and self.edited:
+            self.value, self.cursor_position = chosen, len(chosen)
+            return
+        whole = chosen or self.value.strip()
+        if whole:
+            self.kept.sent(whole)
+        parts = _parts(whole)
+        self._at, self._draft, self._taken = None, "", None
+        self.value = ""
+        if self._more:  # those before it go first
+            self._more += parts
+            return
+        self.choices = {}
+        self._more = parts[1:]
+        self._tell()
+        self.post_message(self.Sent(parts[0] if parts else ""))
+
+    def on_unmount(self) -> None:
+        self.kept.leave(self.value, now=True)
+
+    # What the rows say
+
+    def _chosen(self) -> str:
+        """The sentence that the line means by its number, or ""."""
+        number = self.value.strip()
+        return self.choices.get(int(number), "") if number.isascii() and number.isdecimal() and len(number) < 4 else ""
+
+    def _tell(self) -> None:
+        value, chosen, taken = self.value, self._chosen(), self._taken
+        if not value:
+            on = "  ".join(f"{number} {sentence}" for number, sentence in self.choices.items())
+        elif taken is not None:
+            on = "Tab " + " · ".join(f"▸{name}" if at == taken.at else name for at, name in enumerate(taken.names))
+        elif chosen:
+            on = f"{value.strip()} → {chosen}  (Enter {'puts it on the line' if self.edited else 'sends it, Tab puts it on the line'})"
+        elif self._closed_for == value:
+            on = ""
+        else:
+            on = "Tab " + " · ".join(offer.text for offer in self._offers) if self._offers else ""
+        self.rows.tell(on, self._notice or (self._heard if value else ""), first=bool(taken or chosen))
+
+
+def clean(text: str) -> str:
+    """Text that can stand on one line: a sign where a line ended, nothing in it that steers a terminal."""
+    parts = [plain(part.replace("\t", " ")) for part in text.splitlines()]
+    kept = [part.strip() for part in parts if part.strip()]
+    return f" {LINE_END} ".join(kept) if len(kept) > 1 else "".join(parts)
+
+
+def _parts(text: str) -> list[str]:
+    """The lines that are sent one by one."""
+    return [part for part in (part.strip() for part in text.split(LINE_END)) if part]

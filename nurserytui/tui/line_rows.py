@@ -1,0 +1,44 @@
+"""The quiet rows under the question line: how it may go on, and what it would be taken for. They are always there, so nothing jumps."""
+
+from __future__ import annotations
+
+from textual import events
+from textual.content import Content
+from textual.widgets import Static
+
+from nurserytui.tui.words import plain
+
+
+class LineRows(Static):
+    """Two rows, or one that both share on low screens. What does not change is not drawn again."""
+
+    DEFAULT_CSS = """
+    LineRows { height: 2; padding: 0 2; color: $text-muted; text-wrap: nowrap; text-overflow: ellipsis; }
+    .-low LineRows { height: 1; padding: 0 1; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__("", id="typed")
+        self._parts = ("", "", False)
+        self._shown: str | None = None
+
+    def tell(self, on: str, heard: str, first: bool = False) -> None:
+        """`on` is how the line may go on, `heard` what it is taken for; `first` says that `on` is what counts just now."""
+        if self._parts != (on, heard, first):
+            self._parts = (on, heard, first)
+            self._draw()
+
+    def on_resize(self, event: events.Resize) -> None:
+        self._draw()
+
+    def _draw(self) -> None:
+        on, heard, first = (plain(part).replace("\n", " ") if isinstance(part, str) else part for part in self._parts)
+        text = f"{on}\n{heard}" if self.size.height != 1 else on if first or not heard else heard
+        if text != self._shown:
+            self._shown = text
+            self.update(Content(text), layout=False)
+
+    @property
+    def text(self) -> str:
+        """What stands in the rows."""
+        return self._shown or ""
