@@ -123,7 +123,7 @@ def help_topics(request, nursery) -> Answer:
 
 def _part(heading: str, part: list[tuple[str, str, str]], rows: list) -> list[str]:
     """A heading and its numbered sentences; the numbers go on from `rows`, which takes them in."""
-    lines = [heading, *(f"{number:2}  {example}  ({what})" for number, (_, what, example) in enumerate(part, len(rows) + 1))]
+    lines = [heading, *(f"{number:2}  {example}" for number, (_, _, example) in enumerate(part, len(rows) + 1))]
     rows += part
     return lines if part else []
 

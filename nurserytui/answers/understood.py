@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from typing import NamedTuple
 
@@ -47,6 +48,9 @@ CHANGES = {
     "emerge": "when it emerges",
 }
 UNITS = {"degC": "°C", "degF": "°F", "percent": "%", "milliliter": "mL", "liter": "L"}
+AHEAD = ("stage-forecast", "round", "food-supply", "release")
+"""Topics that look ahead."""
+UNTIL = re.compile(r"\s*(?:by|until|till|til|before)\b", re.I)
 LONG = timedelta(days=400)
 """Spans longer than this have no beginning worth telling."""
 OPENERS = frozenset("which what where when who how there is are did was were".split())
@@ -86,6 +90,8 @@ def understood(request: Request, nursery) -> Understood:
         return _undo(request, nursery)
     if not request.topic:
         return _unsure(request)
+    if request.unknown_names and not (request.cohorts or request.species or request.hosts or request.enclosures):
+        return _unsure(request)
     words = TOPICS.get(request.topic, request.topic)
     if request.topic == "stage-forecast":
         words = CHANGES.get(request.event, words)
@@ -107,7 +113,7 @@ def _parts(request: Request, nursery) -> tuple[str, ...]:
         parts.append(f"{request.count}")
     parts += [_amount(amount) for amount in request.amounts[:3]]
     if request.period is not None:
-        parts.append(_period(request.period))
+        parts.append(_period(request.period, request.topic, nursery.now))
     if request.without:
         parts.append(f"without {listed(request.without)}")
     return tuple(parts)
@@ -127,16 +133,16 @@ def _amount(amount) -> str:
     return amount.said
 
 
-def _period(period) -> str:
+def _period(period, topic: str, now) -> str:
     """The words and the days that they stand for: `by Sunday (Sun 21 June)`."""
     first, last = period.start.date(), period.end.date()
+    if topic in AHEAD and period.end < now:  # nothing that has passed is meant there, and the answer does not go by it
+        return period.said
     if period.exact:
         return f"{period.said} ({short_day(period.start)}, {period.start:%H:%M})"
-    if first == last:
-        return f"{period.said} ({short_day(first)})"
-    if last - first > LONG:
-        return f"{period.said} ({short_day(last)})" if "by " in f"{period.said} " or "before" in period.said else period.said
-    return f"{period.said} ({short_day(first)} to {short_day(last)})"
+    if first == last or (first <= now.date() and UNTIL.match(period.said)):
+        return f"{period.said} ({short_day(last)})"
+    return period.said if last - first > LONG else f"{period.said} ({short_day(first)} to {short_day(last)})"
 
 
 def _record(request: Request, nursery) -> Understood:

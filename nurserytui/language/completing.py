@@ -180,9 +180,9 @@ class Completion:
         ranked.sort(key=lambda pair: pair[0])
         found: dict[str, Offer] = {}
         for _, offer in ranked:
-            whole = offer.put_into(text)[0]
-            if whole != text:
-                found.setdefault(whole.casefold(), offer)
+            whole = _bare(offer.put_into(text)[0])
+            if whole != _bare(text):
+                found.setdefault(whole, offer)
         return tuple(found.values())[:OFFERS]
 
     def _lines(self, typed: str, recent: Sequence[str]) -> list[tuple[int, Offer]]:
@@ -257,15 +257,21 @@ class Completion:
         return names
 
 
+def _bare(line: str) -> str:
+    """Lines that differ in nothing else are the same to a reader."""
+    return line.casefold().rstrip("?!. ")
+
+
 def _named(said: str, names: Iterable[str]) -> str:
-    """The name that the line holds as words of its own, or that its last word begins."""
-    last = said.split()[-1] if said.strip() else ""
+    """The name that the line holds as words of its own, or that its last words begin."""
+    words = said.split()
+    ends = [" ".join(words[-number:]) for number in range(min(MOST_WORDS, len(words)), 0, -1)]
     begun = ""
     for name in names:
         folded = fold(name)
         if f" {folded} " in said:
             return name
-        if not begun and last not in SMALL and not said.endswith("  ") and folded.startswith(last):
+        if not begun and any(folded.startswith(end) for end in ends if end not in SMALL):
             begun = name
     return begun
 

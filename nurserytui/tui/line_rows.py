@@ -12,6 +12,7 @@ from nurserytui.tui.words import plain
 class LineRows(Static):
     """Two rows, or one that both share on low screens. What does not change is not drawn again."""
 
+    SCOPED_CSS = False
     DEFAULT_CSS = """
     LineRows { height: 2; padding: 0 2; color: $text-muted; text-wrap: nowrap; text-overflow: ellipsis; }
     .-low LineRows { height: 1; padding: 0 1; }

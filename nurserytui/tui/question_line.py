@@ -8,6 +8,7 @@ from typing import NamedTuple
 from textual import events, work
 from textual.binding import Binding
 from textual.message import Message
+from textual.timer import Timer
 from textual.widgets import Input
 
 from nurserytui.answers.answer import Answer
@@ -23,6 +24,8 @@ PUT_DOWN = 1.0
 """Seconds without a key after which the unfinished line is kept."""
 NOTICED = 8.0
 """Seconds for which a record's read-back stands in the row."""
+MANY = 9
+"""Choices beyond which the row does not list them."""
 LONGEST_PASTE = 20_000
 LINE_END = "↵"
 """Stands on the line where pasted text went on to another line; each is sent by itself."""
@@ -75,7 +78,8 @@ class QuestionLine(Input):
         self._more: list[str] = []
         self._keyed, self._done = 0.0, 0.0
         """When the last key came, and after how long a pause everything due has been done since."""
-        self._waiting = False
+        self._timer: Timer | None = None
+        self._timer_at = 0.0
 
     # What comes from the nursery
 
@@ -149,22 +153,28 @@ class QuestionLine(Input):
         if not value:
             self._heard, self._offers, self._closed_for = "", (), ""
             self._tell()
-        if not self._waiting and self.is_attached:
-            self._waiting = True
-            self.set_timer(GOES_ON, self._pause)
+        if self.is_attached and (self._timer is None or self._timer_at > self._keyed + GOES_ON + 0.01):
+            self._wait(GOES_ON)
+
+    def _wait(self, seconds: float) -> None:
+        """One timer at a time, the nearest that is wanted."""
+        if self._timer is not None:
+            self._timer.stop()
+        self._timer_at = monotonic() + seconds
+        self._timer = self.set_timer(seconds, self._pause)
 
     def _pause(self) -> None:
         """Called a while after a key: does what is due after so long a pause, and waits for what is due later."""
+        self._timer = None
         quiet = monotonic() - self._keyed
         for due, do in ((GOES_ON, self._look_on), (HEARD, self._hear_out), (PUT_DOWN, self._put_down)):
             if due <= self._done:
                 continue
             if quiet + 0.002 < due:
-                self.set_timer(due - quiet, self._pause)
+                self._wait(due - quiet)
                 return
             self._done = due
             do()
-        self._waiting = False
 
     def _look_on(self) -> None:
         self._find_offers()
@@ -278,7 +288,9 @@ class QuestionLine(Input):
 
     def _tell(self) -> None:
         value, chosen, taken = self.value, self._chosen(), self._taken
-        if not value:
+        if not value and len(self.choices) > MANY:
+            on = f"1 to {max(self.choices)}: a number and Enter sends its sentence"
+        elif not value:
             on = "  ".join(f"{number} {sentence}" for number, sentence in self.choices.items())
         elif taken is not None:
             on = "Tab " + " · ".join(f"▸{name}" if at == taken.at else name for at, name in enumerate(taken.names))

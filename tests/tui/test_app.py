@@ -65,16 +65,6 @@ async def test_undo_by_key_leaves_what_stands_on_the_line(tmp_path):
         assert app.query_one(QuestionLine).value == "half a thou"
 
 
-async def test_a_digit_on_an_empty_line_picks_a_choice(tmp_path):
-    async with opened(tmp_path) as (app, pilot):
-        await send(app, pilot, "one C died")
-        line = app.query_one(QuestionLine)
-        assert line.choices
-        await pilot.press("1")
-        await settled(app, pilot)
-        assert "Recorded: 1 C" in page(app) and not line.choices
-
-
 async def test_working_folds_out_and_in(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         await send(app, pilot, "how long until cohort B hatches")
