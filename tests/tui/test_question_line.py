@@ -228,7 +228,7 @@ async def test_what_is_typed_stays_through_other_keys(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         await send(app, pilot, "how many eggs do I have")
         await typed(app, pilot, "half a thou")
-        for keys in "escape|escape escape|ctrl+n|f1|f2|f2|f8|f9|ctrl+t|up down|pageup|down up".split("|"):
+        for keys in "escape|escape escape|ctrl+n|f1|f2|f2|f8|f9|ctrl+t|up down|pageup|down".split("|"):
             await pilot.press(*keys.split())
             await settled(app, pilot)
             assert app.line.value == "half a thou", keys
