@@ -95,7 +95,7 @@ def _curve(request, nursery, want: Wanted, since: str | None) -> Answer:
     shares = [share_at(told_curves, day) for day in days_shown(watch, asked)]
     values = _values(told_curves)
     told = next((share for share in shares if share.days == asked), None)
-    median = _median_words(told_curves, whose)
+    median = median_words(told_curves, whose)
     if told is not None:
         values["rate"] = Value(round(told.alive, 4), "fraction", round(told.low, 4), round(told.high, 4), LEVEL)
         values["days"] = Value(told.days, "days")
@@ -109,8 +109,8 @@ def _curve(request, nursery, want: Wanted, since: str | None) -> Answer:
         first,
         f"Days from {from_words(since)}:" if shares else "",
         *(f"- {_row(share)}" for share in shares),
-        f"{counted(watch.animals, 'animal')} in all: {dead} died; {_ended_words(watch)}." if dead < watch.animals else "",
-        _beyond(watch),
+        f"{counted(watch.animals, 'animal')} in all: {dead} died; {ended_words(watch)}." if dead < watch.animals else "",
+        beyond(watch),
     ]
     return Answer(
         "answered",
@@ -128,7 +128,7 @@ def _curve(request, nursery, want: Wanted, since: str | None) -> Answer:
     )
 
 
-def _ended_words(watch: Watch) -> str:
+def ended_words(watch: Watch) -> str:
     """How the watch on the others ended: `84 alive now, 69 released, 1 escaped`."""
     ended = {why: count for why, count in watch.why.most_common() if why != "died"}
     return listed(f"{count} {ENDED.get(why, why)}" for why, count in ended.items())
@@ -148,7 +148,7 @@ def _share_words(watch: Watch, share: Share, whose: str, since: str | None) -> s
     )
 
 
-def _median_words(told: Curves, whose: str) -> str:
+def median_words(told: Curves, whose: str) -> str:
     watch, curve = told.watch, told.recorded
     middle, (low, high) = curve.median(), curve.median_interval(LEVEL)
     if middle is not None:
@@ -184,7 +184,7 @@ def _item(share: Share) -> dict:
     }
 
 
-def _beyond(watch: Watch) -> str:
+def beyond(watch: Watch) -> str:
     """How little the end of a curve rests on."""
     last = max(watch.died, default=0.0)
     left = watch.standing(last)

@@ -36,14 +36,14 @@ def season_heat(request, nursery, found: dict, unit: str) -> Answer:
             f"No temperature was recorded in season {year}, so there are no degree-days to tell.",
             next=("degree days above 10 C",),
         )
-    bases, lacking = _bases(nursery, year)
-    if not bases:
+    known, lacking = bases(nursery, year)
+    if not known:
         text = "No species of the nursery has a published threshold, so name one: degree days above 10 C."
         return unknown(TOPIC, text, next=("degree days above 10 C",))
     factor = 1 if unit == "C" else 9 / 5
     items, steps, sources = [], [], []
     for place, here in readings.items():
-        for species, base, words, ids in bases:
+        for species, base, words, ids in known:
             total, days = heat_sum(here, base)
             shown = round(total * factor, 1)
             name = place or "the room"
@@ -92,7 +92,7 @@ def _degrees(celsius: float, unit: str) -> str:
     return f"{number(celsius if unit == 'C' else celsius * 1.8 + 32)} °{unit}"
 
 
-def _bases(nursery, year: int) -> tuple[list[tuple[str, float, str, tuple[str, ...]]], list[str]]:
+def bases(nursery, year: int) -> tuple[list[tuple[str, float, str, tuple[str, ...]]], list[str]]:
     """(species, threshold in °C, where it is from, source ids) for the species of the season, and those without one."""
     from nurserytui.answers.selection import season_of
 
@@ -105,8 +105,8 @@ def _bases(nursery, year: int) -> tuple[list[tuple[str, float, str, tuple[str, .
     )
     found, lacking = [], []
     for name in species:
-        known = nursery.knowledge.thermal(name)
-        one = next((each for each in known if each.stage == "egg_to_adult"), None) or next(iter(known), None)
+        published = nursery.knowledge.thermal(name)
+        one = next((each for each in published if each.stage == "egg_to_adult"), None) or next(iter(published), None)
         if one is None:
             lacking.append(name)
         else:

@@ -223,8 +223,8 @@ def summary(request, nursery, want: Wanted) -> Answer:
         f"Survival: {_rate_words(one.adult, 'adult')}.",
         _stages(one),
         _lost(one),
-        _earlier(nursery, want, one, now, known),
-        _open(nursery, want, one, still),
+        earlier(nursery, want, one, now, known),
+        still_open(nursery, want, one, still),
         _limit(nursery, year) if still and not want.animals else "",
     ]
     values = values_of(one.adult)
@@ -315,7 +315,7 @@ def _lost(one: Season) -> str:
     return f"{words}{'; ' + '; '.join(part for part in more if part) if any(more) else ''}."
 
 
-def _earlier(nursery, want: Wanted, one: Season, now: int, known: list[int]) -> str:
+def earlier(nursery, want: Wanted, one: Season, now: int, known: list[int]) -> str:
     """Against the season before, by the same date if this one is running, with the test."""
     before = [year for year in known if year < one.year]
     if not before:
@@ -333,7 +333,7 @@ def _earlier(nursery, want: Wanted, one: Season, now: int, known: list[int]) -> 
     return f"Against the season before: {judged(rated, 'reached adult').words}"
 
 
-def _open(nursery, want: Wanted, one: Season, still: bool) -> str:
+def still_open(nursery, want: Wanted, one: Season, still: bool) -> str:
     """What is not over: those alive of the season, and of earlier ones."""
     parts = []
     if one.here:
