@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from textual import work
+from textual._styles_cache import StylesCache
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
@@ -41,6 +42,10 @@ class Leaf(Screen):
 
     def on_screen_resume(self) -> None:
         self.follow()
+
+    def on_unmount(self) -> None:
+        # Textual remembers what it drew of a thousand widgets after they are gone: a leaf turned to a hundred times would be held a hundred times.
+        StylesCache.get_inner_outer.cache_clear()
 
     def follow(self) -> None:
         """Read again: time has passed, or something was written."""

@@ -107,6 +107,7 @@ class SeasonLeaf(Leaf):
         self._page: Page | None = None
         self._front: dict[str, tuple] = {}
         """View -> the key of what stands in front in it."""
+        self._shown: Drawing | Bars | None = None
         self._listed: list[int] = []
         """The entries that the list shows, row by row."""
 
@@ -135,7 +136,8 @@ class SeasonLeaf(Leaf):
             return
         of = f"{page.year}{' so far' if page.running else ''}: {page.title}"
         self.head(fit(of, max(self.size.width - len(self.HEADING) - 6, 8)))
-        self.query_one(SeasonPlot).show(drawing(page, self.view, self._at()))
+        self._shown = drawing(page, self.view, self._at())
+        self.query_one(SeasonPlot).show(self._shown)
         self._lay_out()
         self.write()
 
@@ -175,9 +177,8 @@ class SeasonLeaf(Leaf):
             return []
         self._listed = list(range(len(found)))
         if self.size.width < BESIDE and len(found) > LISTED:
-            shown = drawing(self._page, self.view, front)
-            drawn = {line.at for line in shown.lines} if isinstance(shown, Drawing) else {front}
-            self._listed = sorted(drawn)
+            shown = self._shown
+            self._listed = sorted({line.at for line in shown.lines} if isinstance(shown, Drawing) else {front})
         told = min(max(cell_len(entry.told) for entry in found), width // 2)
         rows = []
         for at in self._listed:
@@ -200,8 +201,7 @@ class SeasonLeaf(Leaf):
         """Plot and numbers side by side where there is room, else one above the other; the numbers stay, the plot gives way."""
         width, height = self.size.width, self.size.height - 3
         plot, numbers = self.query_one(SeasonPlot), self.query_one(Numbers)
-        shown = drawing(self._page, self.view, self._at()) if self._page is not None else None
-        drawn = shown is not None
+        shown, drawn = self._shown, self._shown is not None
         beside = width >= BESIDE
         rows = int(height * PLOT)
         if isinstance(shown, Bars):
