@@ -9,7 +9,20 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
-HEAVY = ("textual", "pint", "sqlite_utils", "numpy", "pandas", "scipy", "tomllib", "click", "dateutil", "rich")
+HEAVY = (
+    "textual",
+    "pint",
+    "sqlite_utils",
+    "numpy",
+    "pandas",
+    "scipy",
+    "tomllib",
+    "click",
+    "dateutil",
+    "rich",
+    "plotext",
+    "textual_plotext",
+)
 
 
 def test_imports_run_down_the_house_only(tmp_path):

@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 from nurserytui.answers.first_dates import LABELS, SHOWN, spans_in
 from nurserytui.answers.handled import came_in, season_days, season_now
-from nurserytui.answers.season_sums import season, seasons_known
 from nurserytui.answers.season_summary import earlier, still_open
+from nurserytui.answers.season_sums import season, seasons_known
 from nurserytui.answers.selection import Wanted, of_season
 from nurserytui.answers.wording import species_label
 from nurserytui.pages.season_lives import Group, Past, Stage, groups_of, seasons_beside, stages_of
@@ -160,7 +160,12 @@ def _whose(nursery, year: int, name: str) -> tuple[str, Wanted]:
     if said:
         for species in _choices(nursery, year):
             known = nursery.knowledge.common(species)
-            if said in (species.casefold(), known.casefold(), f"{known}s".casefold(), species_label(species, nursery.knowledge).casefold()):
+            if said in (
+                species.casefold(),
+                known.casefold(),
+                f"{known}s".casefold(),
+                species_label(species, nursery.knowledge).casefold(),
+            ):
                 return species, Wanted(species=(species,))
         said = said.removeprefix("cohort ")
         for label in labels:

@@ -95,7 +95,9 @@ def groups_of(nursery, year: int, want: Wanted, whose: str) -> tuple[Group, ...]
         species = dict.fromkeys(ledger.cohorts[label].species for label in labels)
         parts = [(name, species_label(name, nursery.knowledge), Wanted(species=(name,))) for name in species]
         parts = [(name, label, of_seasons(nursery, part, (year,))) for name, label, part in parts]
-    whole = group("", f"all {whose}" if want.species else whose, curves(nursery, meant), whose if want.animals else f"season {year}")
+    whole = group(
+        "", f"all {whose}" if want.species else whose, curves(nursery, meant), whose if want.animals else f"season {year}"
+    )
     found = [group(name, label, curves(nursery, part), label) for name, label, part in parts]
     found = sorted((one for one in found if one.animals), key=lambda one: -one.animals)
     if not whole.animals:
@@ -151,15 +153,11 @@ def seasons_beside(nursery, year: int, want: Wanted, this: int) -> tuple[Past, .
     rows = [_past(season(nursery, year, want), "so far" if still else "")]
     for one in earlier:
         if still:
-            rows.append(
-                _past(season(nursery, one, want, same_day(nursery, one, this)), f"by {nursery.now.day} {nursery.now:%b}")
-            )
+            rows.append(_past(season(nursery, one, want, same_day(nursery, one, this)), f"by {nursery.now.day} {nursery.now:%b}"))
         rows.append(_past(season(nursery, one, want), ""))
     return tuple(row for row in rows if row.came or row.year == year)
 
 
 def _past(one: Season, when: str) -> Past:
     adult = one.adult
-    return Past(
-        one.year, when, one.total, one.ended["died"], one.reached["adult"], adult.reached, adult.known, running(adult)
-    )
+    return Past(one.year, when, one.total, one.ended["died"], one.reached["adult"], adult.reached, adult.known, running(adult))

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable
 from datetime import date
 
-from nurserytui.answers.living import FEW
 from nurserytui.answers.survival import percent, span
 from nurserytui.answers.wording import counted, number
 from nurserytui.pages.table import clean, table
@@ -76,12 +74,13 @@ def _animals(page, width: int, at: int) -> list[str]:
     lines += table(cut(rows), width, head=("", "all", "laid", "found"))
     lines += wrapped(page.open, width)
     if page.dates:
-        lines += ["", "First and last dates", *_dates(page, width)]
+        lines += ["", *wrapped("First and last dates", width), *_dates(page, width)]
     if len(page.beside) > 1:
         rows = [
             (f"{row.year} {row.when}".strip(), str(row.came), str(row.died), str(row.adults), _share(row)) for row in page.beside
         ]
-        lines += ["", "Against earlier seasons", *table(rows, width, head=("season", "in", "died", "emerged", "got to adult"))]
+        lines += ["", *wrapped("Against earlier seasons", width)]
+        lines += table(rows, width, head=("season", "in", "died", "emerged", "got to adult"))
     return [*lines, *wrapped(page.compared, width)]
 
 
@@ -120,7 +119,10 @@ def _survival(page, width: int, at: int) -> list[str]:
     lines += ["", "Stage by stage", *table(rows, width, head=("", "share", "of known", "95 % interval"))]
     for row in page.stages:
         if row.unknown:
-            lines += wrapped(f"{row.first} to {row.last}, not counted either way: {row.unknown}{EARLY if row.early and row.known else ''}.", width)
+            lines += wrapped(
+                f"{row.first} to {row.last}, not counted either way: {row.unknown}{EARLY if row.early and row.known else ''}.",
+                width,
+            )
     return lines
 
 
@@ -158,7 +160,10 @@ def _losses(page, width: int, at: int) -> list[str]:
 
 def _warmth(page, width: int, at: int) -> list[str]:
     if not page.places:
-        return [*wrapped(f"No temperature was recorded in season {page.year}. {NO_READINGS}", width), *wrapped(page.left_out, width)]
+        return [
+            *wrapped(f"No temperature was recorded in season {page.year}. {NO_READINGS}", width),
+            *wrapped(page.left_out, width),
+        ]
     rows = [
         (
             place.name or "the room",
@@ -171,7 +176,7 @@ def _warmth(page, width: int, at: int) -> list[str]:
         for place in page.places
     ]
     return [
-        f"Temperatures in °{page.unit}",
+        *wrapped(f"Temperatures in °{page.unit}", width),
         *table(cut(rows), width, head=("place", "low", "mean", "high", "days", "readings")),
         *wrapped(page.left_out, width),
     ]
@@ -204,7 +209,7 @@ def _heat(page, width: int, at: int) -> list[str]:
             for row in page.heats
         ]
         lines = [
-            f"Degree-days so far, {unit}",
+            *wrapped(f"Degree-days so far, {unit}", width),
             *table(cut(rows), width, head=("", unit, f"above °{page.unit}", "days")),
             *wrapped("Days without readings are left out, not guessed: the true sums are higher.", width),
         ]
@@ -247,6 +252,8 @@ def wrapped(text: str, width: int) -> list[str]:
     from rich.cells import cell_len, chop_cells
 
     lines: list[str] = []
-    for piece in textwrap.wrap(clean(text), width, subsequent_indent=" " * (len(text) - len(text.lstrip())), break_on_hyphens=False):
+    for piece in textwrap.wrap(
+        clean(text), width, subsequent_indent=" " * (len(text) - len(text.lstrip())), break_on_hyphens=False
+    ):
         lines += [piece] if cell_len(piece) <= width else chop_cells(piece, width)
     return lines

@@ -15,8 +15,8 @@ class Shown(NamedTuple):
 
 
 PAGES = {
-    "season": Shown("a season in numbers: survival, losses, warmth, degree-days", "a year, a species or a cohort of it"),
     "board": Shown("every group of animals and what is next"),
+    "season": Shown("a season in numbers: survival, losses, warmth, degree-days", "a year, a species or a cohort of it"),
     "cohort": Shown("one cohort: its animals, what is next, food, watch, kin, survival and history", "the cohort"),
 }
 

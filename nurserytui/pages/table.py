@@ -69,13 +69,17 @@ def _stacked(rows, width: int, head: Sequence[str]) -> list[str]:
     lines = []
     for name, *cells in rows:
         lines.append(fit(f"{head[0]} {name}".strip(), width))
+        parts = [f"{words} {cell}".strip() for words, cell in zip(head[1:], cells) if cell]
         line = ""
-        for words, cell in zip(head[1:], cells):
-            part = fit(f"{words} {cell}".strip(), width - GAP) if cell else ""
-            if line and part and cell_len(line) + 2 + cell_len(part) + GAP + 1 > width:
-                lines.append(" " * GAP + line + ",")
+        for at, part in enumerate(parts):
+            part += "," if at + 1 < len(parts) else ""
+            if line and GAP + cell_len(line) + 1 + cell_len(part) > width:
+                lines.append(" " * GAP + line)
                 line = ""
-            line = f"{line}, {part}" if line and part else line or part
+            line = f"{line} {part}".strip()
+            while GAP + cell_len(line) > width and " " in line:
+                first, _, line = line.rpartition(" ") if cell_len(line.rpartition(" ")[0]) + GAP <= width else line.partition(" ")
+                lines.append(fit(" " * GAP + first, width))
         if line:
-            lines.append(" " * GAP + line)
+            lines.append(fit(" " * GAP + line, width))
     return lines

@@ -66,10 +66,14 @@ def entries(page, view: str) -> tuple[Entry, ...]:
             Entry((one.name,), one.label, f"{one.animals}{', too few' if one.few else ''}", not one.few) for one in page.groups
         )
     if view == "warmth":
-        return tuple(Entry((one.name,), one.name or "the room", f"mean {number(one.mean)} °{page.unit}", True) for one in page.places)
+        return tuple(
+            Entry((one.name,), one.name or "the room", f"mean {number(one.mean)} °{page.unit}", True) for one in page.places
+        )
     if view == "heat":
         return tuple(
-            Entry((one.species, one.place), f"{one.label}, {one.place or 'the room'}", f"{number(one.total)} °{page.unit}·d", True)
+            Entry(
+                (one.species, one.place), f"{one.label}, {one.place or 'the room'}", f"{number(one.total)} °{page.unit}·d", True
+            )
             for one in page.heats
         )
     return ()
@@ -132,9 +136,7 @@ def _heat(page, at: int) -> Drawing | None:
     numbers = _near(
         len(rows), at, lambda one: rows[one].place == front.place or (bool(page.whose) and rows[one].species == front.species)
     )
-    lines = tuple(
-        Line(sign(one), one, one == at, _so_far(rows[one].so_far)) for one in numbers
-    )
+    lines = tuple(Line(sign(one), one, one == at, _so_far(rows[one].so_far)) for one in numbers)
     days = [day for one in numbers for day, _ in rows[one].so_far]
     return _over_days(lines, (), (0, max(rows[one].total for one in numbers)), days, "")
 

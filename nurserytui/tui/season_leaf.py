@@ -155,7 +155,7 @@ class SeasonLeaf(Leaf):
         at = self._at()
         lines = section(page, self.view, width, at)
         if page.strange and self.view == "survival":
-            lines = [f"“{fit(page.strange, width - 24)}” is not in this season.", *lines]
+            lines = [f"“{fit(page.strange, max(width - 26, 4))}” is not in this season.", *lines]
         if self.view == "warmth" and page.places:
             lines += ["", *days_lines(page, page.places[at], width)]
         if self.view == "heat" and page.heats and page.heats[at].so_far:

@@ -70,9 +70,7 @@ class SeasonPlot(PlotextPlot):
         plt.xticks(list(along), list(along.values()))
         shade = band_cells(shown, columns, rows)
         if shade:
-            plt.scatter(
-                [one for one, _ in shade], [one for _, one in shade], marker=SHADE, color=self._colour("panel-lighten-1")
-            )
+            plt.scatter([one for one, _ in shade], [one for _, one in shade], marker=SHADE, color=self._colour("panel-lighten-1"))
         for line in shown.lines:
             cells = cells_of(line, shown, columns, rows)
             if cells:

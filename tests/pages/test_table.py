@@ -45,14 +45,14 @@ def test_numbers_stand_to_the_right_and_names_to_the_left():
 
 def test_the_first_column_gives_way():
     rows = [("spicebush swallowtail", "14", "50 %")]
-    assert table(rows, 29) == ["spicebush swallow…  14  50 %"]
+    assert table(rows, 29) == ["spicebush swallowt…  14  50 %"]
     assert table(rows, 40) == ["spicebush swallowtail  14  50 %"]
 
 
 def test_where_it_would_get_too_little_each_row_stands_by_itself_and_nothing_is_lost():
     rows = [("spicebush swallowtail", "14", "50 %"), ("monarch", "3", "")]
-    assert table(rows, 21, head=("kind", "in", "reached")) == [
-        "kind spicebush swall…",
+    assert table(rows, 22, head=("kind", "in", "reached")) == [
+        "kind spicebush swallo…",
         "  in 14, reached 50 %",
         "kind monarch",
         "  in 3",
