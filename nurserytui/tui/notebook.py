@@ -14,9 +14,9 @@ from nurserytui.answers.answer import Answer
 from nurserytui.tui.exchange import Exchange, foldable, passages
 from nurserytui.tui.ruled import Ruled
 
-MOUNTED = 60
+MOUNTED = 40
 """Exchanges that are mounted at most while the reader is at the newest: typing slows with every widget more."""
-STEP = 20
+STEP = 15
 """Exchanges that are fetched at a time when the reader scrolls past what is mounted."""
 
 
@@ -39,6 +39,10 @@ class Entry(Static):
 
     def on_mount(self) -> None:
         self.write()
+
+    def on_unmount(self) -> None:
+        # Textual keeps what a widget drew for as long as it keeps its measures, also of widgets that are gone.
+        self.refresh()
 
     def write(self) -> None:
         """Draw the exchange as it is now."""
@@ -74,7 +78,9 @@ class Notebook(VerticalScroll):
 
     def say(self, number: int, answer: Answer) -> None:
         """Write an answer under the line of that number."""
-        self.exchanges[number] = self.exchanges[number]._replace(answer=answer)
+        # What only programs read of an answer is not kept for the length of a conversation.
+        shown = answer._replace(about={}, values={}, items=())
+        self.exchanges[number] = self.exchanges[number]._replace(answer=shown)
         entry = self._entry(number)
         if entry is not None:
             entry.exchange = self.exchanges[number]
@@ -151,35 +157,43 @@ class Notebook(VerticalScroll):
 
     def watch_scroll_y(self, before: float, now: float) -> None:
         super().watch_scroll_y(before, now)
+        if now != before:
+            self._look_further(older=now < before)
+
+    def _look_further(self, older: bool) -> None:
+        """Fetch what was written before or after what is mounted, once the reader stands at its end."""
         mounted = self._mounted()
-        if self._fetching or not mounted or before == now:
+        if self._fetching or not mounted:
             return
-        if now < before and now <= self.size.height and mounted[0].number > 0:
+        first, end = mounted[0].number, mounted[-1].number + 1
+        if older and self.scroll_y <= 0 < first:
             self._fetching = True
-            self.call_later(self._fetch, max(mounted[0].number - STEP, 0), mounted[0].number)
-        elif now > before and now >= self.max_scroll_y - self.size.height and mounted[-1].number < len(self.exchanges) - 1:
+            self.call_later(self._fetch, max(first - STEP, 0), first)
+        elif not older and self.scroll_y >= self.max_scroll_y and end < len(self.exchanges):
             self._fetching = True
-            self.call_later(self._fetch, mounted[-1].number + 1, min(mounted[-1].number + 1 + STEP, len(self.exchanges)))
+            self.call_later(self._fetch, end, min(end + STEP, len(self.exchanges)))
 
     async def _fetch(self, first: int, end: int) -> None:
-        """Mount the exchanges from `first` up to `end` beside those that are there, and let go of as many at the other end; the
-        reader's place stays."""
+        """Mount the exchanges from `first` up to `end` beside those that are there, and let go of as many at the other end that are
+        out of sight; the reader's place stays."""
         mounted = self._mounted()
-        older = bool(mounted) and end <= mounted[0].number
+        older = end <= mounted[0].number
         last = len(self.exchanges) - 1
         entries = [
             Entry(number, self.exchanges[number], newest=number == last, unfolded=number in self._unfolded)
             for number in range(first, end)
         ]
-        surplus = (mounted[MOUNTED - len(entries) :] if older else mounted[: -(MOUNTED - len(entries))]) if mounted else []
-        anchor = next((entry for entry in mounted if entry not in surplus and entry.virtual_region.bottom > self.scroll_y), None)
-        offset = anchor.virtual_region.y - self.scroll_y if anchor else 0
+        top, foot = self.scroll_y, self.scroll_y + self.size.height
+        seen = [entry for entry in mounted if entry.virtual_region.bottom > top and entry.virtual_region.y < foot]
+        room = MOUNTED - len(entries)
+        surplus = [entry for entry in (mounted[room:] if older else mounted[:-room]) if entry not in seen]
+        held = seen[0] if seen else mounted[0]
+        offset = held.virtual_region.y - top
         await self.mount_all(entries, before=mounted[0] if older else None)
-        if surplus:
-            await self.remove_children(surplus)
-        self.call_after_refresh(self._back_to, anchor, offset)
+        await self.remove_children(surplus)
+        self.call_after_refresh(self._back_to, held, offset)
 
-    def _back_to(self, entry: Entry | None, offset: float) -> None:
-        if entry is not None and entry.is_attached:
+    def _back_to(self, entry: Entry, offset: float) -> None:
+        if entry.is_attached:
             self.scroll_to(y=entry.virtual_region.y - offset, animate=False, force=True)
         self._fetching = False
