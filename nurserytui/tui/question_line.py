@@ -41,6 +41,10 @@ class Taken(NamedTuple):
     at: int
 
 
+STEP = 80
+"""Cells by which the line's inside grows."""
+
+
 class QuestionLine(Input):
     """One line of typing. Nothing that it shows beside itself is worked out while a key is on its way."""
 
@@ -82,6 +86,11 @@ class QuestionLine(Input):
         self._timer_at = 0.0
 
     # What comes from the nursery
+
+    @property
+    def content_width(self) -> int:
+        """In steps of a line's length: the screen is laid out anew whenever it changes, which is felt when it is at every key."""
+        return (super().content_width // STEP + 1) * STEP
 
     def offer(self, choices: dict[int, str], edited: bool = False) -> None:
         """Sentences that a number typed alone stands for: Enter sends the one meant, or puts it on the line where it is to be `edited`."""
