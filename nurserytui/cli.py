@@ -237,12 +237,17 @@ def _show(arguments) -> int:
 def _app(arguments) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise WrongUse('the app needs a terminal; outside one, use: nurserytui ask "…"')
+    import gc
+
+    gc.disable()  # until the first frame stands: nothing that is imported is garbage
+    from nurserytui.records.header import says_ours
     from nurserytui.tui.app import run
 
     with ExitStack() as stack:
         path, now = _place(arguments, stack)
-        with _open(path):
-            pass  # an unusable file is told before the screen is taken over
+        if not says_ours(path):
+            with _open(path):
+                pass  # a file is made, or an unusable one is told before the screen is taken over
         return run(path, now, demo=arguments.demo, mouse=not arguments.no_mouse)
 
 

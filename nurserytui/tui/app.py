@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterable
 from functools import partial
 from pathlib import Path
@@ -105,6 +106,7 @@ class NurseryApp(App[int]):
     @work(exclusive=True, group="open", exit_on_error=False)
     async def open_nursery(self) -> None:
         """Read the nursery once the first frame stands, then send what was typed meanwhile."""
+        gc.enable()
         if not self._failed:
             await self.tell(DEMO_GREETING if self.demo else GREETING)
             self.line.resume(*await self.desk.apart(self.line.kept.read))
@@ -118,6 +120,7 @@ class NurseryApp(App[int]):
             self.line.give_back([message.text for message in self._queue if message.typed])
             self._queue.clear()
             return
+        gc.freeze()  # knowledge and records stay: looking through them for garbage again and again would hold up the screen
         await self._begin(sheet)
         self.show(sheet)
         for message in self._queue:
