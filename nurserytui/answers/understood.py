@@ -56,7 +56,7 @@ LONG = timedelta(days=400)
 OPENERS = frozenset("which what where when who how there is are did was were".split())
 """First words of a question that are written small after `not sure:`; a label keeps its capital."""
 MANY_EVENTS = 20_000
-"""Records from which a backdated line is not replayed only to be shown: it is told as it was typed."""
+"""Records beyond which nothing is replayed or looked through only to be shown: a line is told as it was typed."""
 LONGEST = 400
 """Characters from which a line is told as long and not weighed while it is typed."""
 
@@ -188,6 +188,8 @@ def _undo(request: Request, nursery) -> Understood:
     from nurserytui.answers.record_wording import told
     from nurserytui.answers.taking_back import to_take_back
 
+    if len(nursery.events) > MANY_EVENTS:
+        return Understood("undo", "undo", "would take back what was noted last")
     taken = [event for event in to_take_back(request, nursery) if event.what != "withdrawn"]
     if not taken:
         return Understood("undo", "undo", "there is nothing to take back")

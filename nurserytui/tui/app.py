@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from functools import partial
 from pathlib import Path
 
-from textual import on, work
+from textual import events, on, work
 from textual.app import App, ComposeResult, SystemCommand
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
@@ -160,13 +160,19 @@ class NurseryApp(App[int]):
     async def _begin(self, sheet: Sheet) -> None:
         """In a nursery that was found empty: what there is to do first, and what of it is done."""
         if sheet.steps:
-            from nurserytui.answers.beginning import choices, told
+            from nurserytui.answers.beginning import told
 
             words = told(sheet.steps, self.sheet.steps if self.sheet else ())
             if words:
                 await self.tell(words)
-            if left := choices(sheet.steps):
-                self.line.offer(left, edited=True)
+            self._offer_steps(sheet)
+
+    def _offer_steps(self, sheet: Sheet) -> None:
+        """The sentences of the first steps that are not done, by their numbers, to be changed and sent."""
+        if not all(step.done for step in sheet.steps):
+            from nurserytui.answers.beginning import choices
+
+            self.line.offer(choices(sheet.steps), edited=True)
 
     def _key_of(self, action: str) -> str:
         """The key that does something, as it is written on it."""
@@ -196,6 +202,20 @@ class NurseryApp(App[int]):
         self.conversation.query_one("#head", Static).update(head)
         self.conversation.query_one("#rows", Static).update(board_lines(sheet.rows, sheet.now, 36))
         self.conversation.query_one("#strip", Static).update(strip_line(sheet.rows, sheet.now, max(self.size.width - 2, 10)))
+
+    def on_key(self, event: events.Key) -> None:
+        """What is typed while the page or the board is being looked at goes to the line; Escape goes back to it."""
+        if self.screen is self.conversation and self.focused is not self.line:
+            if event.is_printable and event.character:
+                self.line.focus()
+                self.line.insert_text_at_cursor(event.character)
+            elif event.key == "escape":
+                self.line.focus()
+
+    def on_paste(self, event: events.Paste) -> None:
+        if self.screen is self.conversation and self.focused is not self.line:
+            self.line.focus()
+            self.line.on_paste(event)
 
     def action_send(self, text: str) -> None:
         """Send a sentence as if it had been typed; what stands on the line stays there."""
@@ -259,6 +279,7 @@ class NurseryApp(App[int]):
         if self.sheet is not None:
             await self.desk.fresh()
             self.line.offer({})
+            self._offer_steps(self.sheet)
             await self.tell("New page: what was spoken of before is no longer meant.")
 
     @work(exclusive=True, group="leaf", exit_on_error=False)

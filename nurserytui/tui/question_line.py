@@ -5,6 +5,7 @@ from __future__ import annotations
 from time import monotonic
 from typing import NamedTuple
 
+from rich.cells import cell_len
 from textual import events, work
 from textual.binding import Binding
 from textual.message import Message
@@ -117,7 +118,9 @@ class QuestionLine(Input):
             if answer.topic == "undo":
                 self.notice(f"taken back: {label}{more}")
             else:
-                self.notice(f"noted: {label}{more}" + (f"; {undo_key} takes it back" if undo_key else ""))
+                self.notice(
+                    self._fits(f"noted: {label}{more}; {undo_key} takes it back", f"noted, {undo_key} takes it back: {label}")
+                )
         if self._more and answer.status in ("answered", "recorded"):
             self.post_message(self.Sent(self._more.pop(0)))
         elif self._more:
@@ -275,8 +278,10 @@ class QuestionLine(Input):
         if whole:
             self.kept.sent(whole)
         parts = _parts(whole)
-        self._at, self._draft, self._taken = None, "", None
-        self.value = ""
+        walked, self._at, self._taken = self._at, None, None
+        # An earlier line that is sent again leaves what was being typed before it was looked for.
+        self.value = self._draft if walked is not None and self._draft != whole else ""
+        self.cursor_position = len(self.value)
         if self._more:  # those before it go first
             self._more += parts
             return
@@ -304,12 +309,20 @@ class QuestionLine(Input):
         elif taken is not None:
             on = "Tab " + " · ".join(f"▸{name}" if at == taken.at else name for at, name in enumerate(taken.names))
         elif chosen:
-            on = f"{value.strip()} → {chosen}  (Enter {'puts it on the line' if self.edited else 'sends it, Tab puts it on the line'})"
+            does = "puts it on the line" if self.edited else "sends it, Tab puts it on the line"
+            on = self._fits(
+                f"{value.strip()} → {chosen}  (Enter {does})", f"Enter {'puts' if self.edited else 'sends'}: {chosen}"
+            )
         elif self._closed_for == value:
             on = ""
         else:
             on = "Tab " + " · ".join(offer.text for offer in self._offers) if self._offers else ""
-        self.rows.tell(on, self._notice or (self._heard if value else ""), first=bool(taken or chosen))
+        first = taken or chosen or (value and self._notice)
+        self.rows.tell(on, self._notice or (self._heard if value else ""), first=bool(first and on))
+
+    def _fits(self, text: str, shorter: str) -> str:
+        """The text where the row is wide enough for it, else what tells the same from its beginning."""
+        return text if cell_len(text) <= self.rows.content_size.width else shorter
 
 
 def clean(text: str) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable, Iterable
-from hashlib import blake2b
 from pathlib import Path
 
 MOST = 500
@@ -130,6 +129,7 @@ def _size(file: Path) -> int:
 
 def lines_of(nursery: Path) -> Path:
     """The file for the lines typed at the nursery in that file: labels of one nursery say nothing in another."""
+    from nurserytui.knowledge.compiled import blake2b
     from nurserytui.paths import user_state
 
     return user_state() / f"lines-{blake2b(str(Path(nursery).resolve()).encode(), digest_size=6).hexdigest()}.jsonl"

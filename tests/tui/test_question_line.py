@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens import SIZES, opened, screen_text, send, settled
+from screens import SIZES, kept, opened, screen_text, send, settled
 from textual import events
 
 from nurserytui.demo import MOMENT, private_copy
@@ -249,6 +249,30 @@ async def test_a_line_out_of_history_that_was_changed_is_not_lost_by_walking_on(
         assert app.line.value == "how many Dx"
 
 
+async def test_sending_an_earlier_line_again_leaves_what_was_being_typed(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await send(app, pilot, "how many D")
+        await typed(app, pilot, "half a thou")
+        await pilot.press("up", "enter")
+        await settled(app, pilot)
+        assert asked(app) == ["how many D", "how many D"] and app.line.value == "half a thou"
+        await pilot.press("enter")
+        assert app.line.value == ""
+
+
+async def test_what_is_typed_or_pasted_beside_the_line_goes_to_the_line(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await pilot.press("tab", "h", "i")
+        assert app.line.value == "hi" and app.focused is app.line
+        app.set_focus(app.query_one("#notebook"))
+        app.post_message(events.Paste(" there"))
+        await pilot.pause()
+        assert app.line.value == "hi there" and app.focused is app.line
+        app.set_focus(app.query_one("#notebook"))
+        await pilot.press("escape")
+        assert app.focused is app.line and app.line.value == "hi there"
+
+
 async def test_what_was_sent_to_a_nursery_that_does_not_open_comes_back_and_can_be_sent_again(tmp_path):
     file = tmp_path / "x.db"
     file.write_text("no database " * 200, encoding="utf-8")
@@ -341,6 +365,24 @@ async def test_a_record_is_read_back_for_a_moment_with_the_key_that_undoes_it(tm
         assert rows(app)[1] == "taken back: 2 of B hatched in jar 2"
 
 
+@pytest.mark.parametrize("size", [(60, 24), (40, 20)])
+async def test_where_the_row_is_narrow_the_key_stands_before_what_was_noted(tmp_path, size):
+    async with opened(tmp_path, size) as (app, pilot):
+        await send(app, pilot, "found 3 black swallowtail eggs on fennel, jar 9")
+        assert rows(app)[-1].startswith("noted, F9 takes it back: 3 ")
+        await send(app, pilot, "one C died")
+        await typed(app, pilot, "1")
+        assert rows(app)[0] == "Enter sends: 1 C larva died" or size[0] == 60
+
+
+async def test_on_a_low_screen_what_is_typed_comes_before_what_was_noted(tmp_path):
+    async with opened(tmp_path, (80, 20)) as (app, pilot):
+        await send(app, pilot, "2 of B hatched")
+        assert rows(app)[0].startswith("noted: ")
+        await typed(app, pilot, "sle")
+        assert rows(app)[0].startswith("Tab sleeve on the willow")
+
+
 # First run
 
 
@@ -374,6 +416,17 @@ async def test_an_empty_nursery_begins_in_the_conversation(tmp_path):
 async def test_a_nursery_with_animals_is_not_told_how_to_begin(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         assert app.sheet.steps == () and not app.line.choices
+
+
+@pytest.mark.parametrize("size", [(120, 36), (80, 24)])
+async def test_the_first_screen_of_an_empty_nursery_is_as_it_was_kept(tmp_path, size):
+    app = NurseryApp(Desk(tmp_path / "new.db", MOMENT))
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        await settled(app, pilot)
+        await typed(app, pilot, "3")
+        kept("first-run", app)
+        await app.desk.close()
 
 
 # Hostile text
