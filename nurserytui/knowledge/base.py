@@ -91,6 +91,10 @@ class Knowledge:
         near = [each for each in (f"{genus} spp.", *cards) if each in cards and each.split()[0] == genus]
         return (near[0], facts.Cutting._make(cards[near[0]])) if near else None
 
+    def cutting_cards(self) -> tuple[str, ...]:
+        """The plants that have a cutting card, and `ANY_PLANT`."""
+        return tuple(self._parts.part("cuttings"))
+
     def general_cutting(self) -> facts.Cutting | None:
         """The card for any plant."""
         row = self._parts.part("cuttings").get(ANY_PLANT)
@@ -111,6 +115,10 @@ class Knowledge:
     @cached_property
     def _pairings_by_genus(self) -> dict[str, tuple[facts.Pairing, ...]]:
         return _grouped(self._pairings, lambda pairing: pairing.plant.split()[0])
+
+    def all_pairings(self) -> tuple[facts.Pairing, ...]:
+        """Every pairing of species and plant, best rank first."""
+        return self._pairings
 
     def pairings_of(self, species: str) -> tuple[facts.Pairing, ...]:
         """All plants on record for a species, best rank first; traps and refused plants last."""
@@ -153,6 +161,10 @@ class Knowledge:
     def species_with_durations(self) -> tuple[str, ...]:
         return tuple(self._parts.part("durations"))
 
+    def species_with_numbers(self) -> tuple[str, ...]:
+        """Every species with a threshold, a duration or a day length on record."""
+        return tuple(dict.fromkeys(name for part in ("thermal", "durations", "day_lengths") for name in self._parts.part(part)))
+
     def durations(self, species: str) -> tuple[facts.Duration, ...]:
         return tuple(map(facts.Duration._make, self._parts.part("durations").get(species, ())))
 
@@ -163,6 +175,10 @@ class Knowledge:
     def prior(self, group: str) -> facts.Prior | None:
         """What relatives suggest, by the name of the group or, for a species, by `Species.group`."""
         return self._priors.get(group)
+
+    def groups(self) -> tuple[str, ...]:
+        """The groups of relatives that have numbers."""
+        return tuple(self._priors)
 
     @cached_property
     def rate_shape(self) -> facts.RateShape:
@@ -228,6 +244,10 @@ class Knowledge:
     def source(self, name: str) -> facts.Source:
         row = self._parts.part("sources").get(name)
         return facts.Source._make(row) if row else facts.Source(name, f"Unknown source {name}", "memory")
+
+    def all_sources(self) -> tuple[str, ...]:
+        """The id of every source."""
+        return tuple(self._parts.part("sources"))
 
     def cite(self, names) -> tuple[facts.Source, ...]:
         """The sources of these ids, each once, in the order given."""

@@ -15,8 +15,10 @@ _KEPT = re.compile(r"(ss|us|is|as)$")
 
 def plain(text: str) -> str:
     """Lower case, no accents, apostrophes or punctuation, one spelling of sulphur and grey, single spaces."""
-    low = unicodedata.normalize("NFKD", text.casefold())
-    low = "".join(letter for letter in low if not unicodedata.combining(letter)).replace("×", "x")
+    low = text.casefold()
+    if not low.isascii():
+        low = unicodedata.normalize("NFKD", low)
+        low = "".join(letter for letter in low if not unicodedata.combining(letter)).replace("×", "x")
     words = _NOT_NAME.sub(" ", _APOSTROPHES.sub("", low)).split()
     return " ".join(_SPELLINGS.get(word, word) for word in words)
 

@@ -18,6 +18,7 @@ PAGES = {
     "board": Shown("every group of animals and what is next"),
     "season": Shown("a season in numbers: survival, losses, warmth, degree-days", "a year, a species or a cohort of it"),
     "cohort": Shown("one cohort: its animals, what is next, food, watch, kin, survival and history", "the cohort"),
+    "facts": Shown("everything in the knowledge base, each fact with its source", "what to look for"),
 }
 
 

@@ -5,5 +5,6 @@ from __future__ import annotations
 LEAVES: dict[str, str] = {
     "cohort": "nurserytui.tui.cohort_leaf:CohortLeaf",
     "season": "nurserytui.tui.season_leaf:SeasonLeaf",
+    "facts": "nurserytui.tui.facts_leaf:FactsLeaf",
 }
 """Name -> `module:class`. The class is a `Leaf`; what it is opened with after its app (a cohort's label) are its own arguments."""
