@@ -7,7 +7,7 @@ from datetime import date
 
 from nurserytui.answers.survival import percent, span
 from nurserytui.answers.wording import counted, number
-from nurserytui.pages.table import clean, table
+from nurserytui.pages.table import Heading, clean, table
 
 WIDTH = 80
 MOST = 25
@@ -74,12 +74,12 @@ def _animals(page, width: int, at: int) -> list[str]:
     lines += table(cut(rows), width, head=("", "all", "laid", "found"))
     lines += wrapped(page.open, width)
     if page.dates:
-        lines += ["", *wrapped("First and last dates", width), *_dates(page, width)]
+        lines += ["", *titled("First and last dates", width), *_dates(page, width)]
     if len(page.beside) > 1:
         rows = [
             (f"{row.year} {row.when}".strip(), str(row.came), str(row.died), str(row.adults), _share(row)) for row in page.beside
         ]
-        lines += ["", *wrapped("Against earlier seasons", width)]
+        lines += ["", *titled("Against earlier seasons", width)]
         lines += table(rows, width, head=("season", "in", "died", "emerged", "got to adult"))
     return [*lines, *wrapped(page.compared, width)]
 
@@ -116,7 +116,7 @@ def _survival(page, width: int, at: int) -> list[str]:
         )
         for row in page.stages
     ]
-    lines += ["", "Stage by stage", *table(rows, width, head=("", "share", "of known", "95 % interval"))]
+    lines += ["", *titled("Stage by stage", width), *table(rows, width, head=("", "share", "of known", "95 % interval"))]
     for row in page.stages:
         if row.unknown:
             lines += wrapped(
@@ -128,7 +128,7 @@ def _survival(page, width: int, at: int) -> list[str]:
 
 def curve_lines(group, width: int) -> list[str]:
     """The curve of a group as a short table, and what can be said of it."""
-    lines = wrapped(f"Alive by days since coming in: {group.label}", width)
+    lines = titled(f"Alive by days since coming in: {group.label}", width)
     rows = [(number(one.days), percent(one.alive), span(one.low, one.high), str(one.standing)) for one in group.table]
     if rows:
         lines += table(rows, width, head=("day", "alive", "95 % interval", "at risk"), left=())
@@ -176,7 +176,7 @@ def _warmth(page, width: int, at: int) -> list[str]:
         for place in page.places
     ]
     return [
-        *wrapped(f"Temperatures in °{page.unit}", width),
+        *titled(f"Temperatures in °{page.unit}", width),
         *table(cut(rows), width, head=("place", "low", "mean", "high", "days", "readings")),
         *wrapped(page.left_out, width),
     ]
@@ -185,10 +185,14 @@ def _warmth(page, width: int, at: int) -> list[str]:
 def days_lines(page, place, width: int) -> list[str]:
     """The days of a place: lowest, mean and highest; the newest of them where they are many."""
     days = place.days[-MOST:]
-    rows = [(day_of(day.day), number(day.low), number(day.mean), number(day.high)) for day in days]
+    today = page.now.date()
+    rows = [
+        (f"{day_of(day.day)}{' so far' if day.day == today else ''}", number(day.low), number(day.mean), number(day.high))
+        for day in days
+    ]
     more = f", the last {MOST} of {len(place.days)} days measured" if len(place.days) > MOST else ""
     return [
-        *wrapped(f"{place.name or 'the room'}, °{page.unit} by day{more}", width),
+        *titled(f"{place.name or 'the room'}, °{page.unit} by day{more}", width),
         *table(rows, width, head=("day", "low", "mean", "high")),
     ]
 
@@ -209,13 +213,13 @@ def _heat(page, width: int, at: int) -> list[str]:
             for row in page.heats
         ]
         lines = [
-            *wrapped(f"Degree-days so far, {unit}", width),
+            *titled(f"Degree-days so far, {unit}", width),
             *table(cut(rows), width, head=("", unit, f"above °{page.unit}", "days")),
             *wrapped("Days without readings are left out, not guessed: the true sums are higher.", width),
         ]
     if page.own:
         rows = [(row.cohort, number(row.total), f"{row.days} of {row.days + row.lacking}") for row in page.own]
-        lines += ["", *wrapped("Cohorts alive, where their animals stood", width)]
+        lines += ["", *titled("Cohorts alive, where their animals stood", width)]
         lines += table(cut(rows), width, head=("cohort", unit, "days measured"))
     if page.no_threshold:
         lines += wrapped(f"No published threshold: {', '.join(page.no_threshold)}.", width)
@@ -227,7 +231,7 @@ def sums_lines(page, row, width: int) -> list[str]:
     step = max(1, -(-len(row.so_far) // 6))
     shown = row.so_far[::-1][::step][::-1]
     return [
-        *wrapped(f"{row.label} in {row.place or 'the room'}, above {number(row.base)} °{page.unit}", width),
+        *titled(f"{row.label} in {row.place or 'the room'}, above {number(row.base)} °{page.unit}", width),
         *table([(day_of(day), number(total)) for day, total in shown], width, head=("by the end of", f"°{page.unit}·d")),
     ]
 
@@ -245,6 +249,11 @@ def cut(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
     if len(rows) <= MOST + 1:
         return rows
     return [*rows[:MOST], (f"and {len(rows) - MOST} more", *[""] * (len(rows[0]) - 1))]
+
+
+def titled(text: str, width: int) -> list[str]:
+    """A heading, in lines like a sentence."""
+    return [Heading(line) for line in wrapped(text, width)]
 
 
 def wrapped(text: str, width: int) -> list[str]:

@@ -13,6 +13,14 @@ STACKED = 3
 """Marks over one letter that are still shown: more of them climb over other rows."""
 
 
+class Heading(str):
+    """A line that names what stands below it."""
+
+
+class Columns(str):
+    """The line that names the columns of a table."""
+
+
 def clean(text: str) -> str:
     """One line of text without control characters, escapes and direction marks: they are shown as their replacement sign."""
     shown, marks = [], 0
@@ -56,10 +64,11 @@ def table(rows: Sequence[Sequence[str]], width: int, *, head: Sequence[str] = ()
     if min(needed[0], LEAST) + others > width:
         return _stacked(everything[1:] if head else everything, width, everything[0] if head else ("",) * len(needed))
     needed[0] = min(needed[0], width - others)
-    return [
+    lines = [
         (" " * GAP).join(padded(cell, cells, right=at not in left) for at, (cell, cells) in enumerate(zip(row, needed))).rstrip()
         for row in everything
     ]
+    return [Columns(lines[0]), *lines[1:]] if head else lines
 
 
 def _stacked(rows, width: int, head: Sequence[str]) -> list[str]:

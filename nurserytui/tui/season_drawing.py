@@ -117,14 +117,18 @@ def _warmth(page, at: int) -> Drawing | None:
     if at >= len(page.places):
         return None
     numbers = _near(len(page.places), at, lambda one: True)
-    lines = tuple(
-        Line(sign(one), one, one == at, _with_breaks([(day.day, day.mean) for day in page.places[one].days])) for one in numbers
-    )
-    here = page.places[at].days
+    over = {one: _over(page.places[one].days, page.now.date()) for one in numbers}
+    lines = tuple(Line(sign(one), one, one == at, _with_breaks([(day.day, day.mean) for day in over[one]])) for one in numbers)
+    here = over[at]
     band = tuple((day.day.toordinal(), day.day.toordinal() + 1, day.low, day.high) for day in here)
-    days = [day for one in numbers for day in page.places[one].days]
+    days = [day for one in numbers for day in over[one]]
     low, high = min(day.low for day in days), max(day.high for day in days)
     return _over_days(lines, band, (low, high), [day.day for day in days], "°")
+
+
+def _over(days, today: date):
+    """The days that are over: the one that is not has no lowest and highest yet, unless it is all there is."""
+    return days[:-1] if len(days) > 1 and days[-1].day == today else days
 
 
 def _heat(page, at: int) -> Drawing | None:
@@ -216,7 +220,7 @@ def cells_of(line: Line, shown: Drawing, columns: int, rows: int) -> list[Cell]:
             continue
         if before is None or before == row:
             last = column + 1 == columns or heights[column + 1] is None
-            near = column + 2 == columns or (column + 2 < columns and heights[column + 2] is None)
+            near = any(heights[one] is None for one in range(column, min(column + 5, columns))) or column + 5 > columns
             signed = last or (column % every == (line.at * 2 + 2) % every and not near)
             cells.append(Cell(column, row, line.sign if signed else level))
         else:

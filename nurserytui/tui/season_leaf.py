@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from nurserytui.pages.season import Page, read
 from nurserytui.pages.season_text import SECTIONS, TITLES, days_lines, section, sums_lines
-from nurserytui.pages.table import fit, padded
+from nurserytui.pages.table import Columns, Heading, fit, padded
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.season_drawing import Bars, Drawing, Entry, drawing, entries, sign
 from nurserytui.tui.season_plot import SeasonPlot, colour_of
@@ -28,7 +28,12 @@ PLOT = 0.42
 LEAST = 5
 """Rows below which there is no plot, only its numbers."""
 LISTED = 5
-"""Rows of the list of lines below a plot; beside it all are listed."""
+"""Lines up to which all are listed; of more only those that are drawn."""
+
+
+def _styled(line: str) -> Content:
+    """A heading set off by weight, the names of columns held back."""
+    return Content.styled(line, "bold" if isinstance(line, Heading) else "$secondary" if isinstance(line, Columns) else "")
 
 
 class Views(Static):
@@ -48,7 +53,7 @@ class Views(Static):
             here = name == view
             words = f"{number} {TITLES[name]}" if full or here else str(number)
             words = f"‹{words}›" if here else f" {words} "
-            parts.append((words, "bold $primary" if here else "$text-muted"))
+            parts.append((words, "bold $primary" if here else ""))
             self._ends.append((at, at + len(words)))
             at += len(words)
         self.update(Content.assemble(*parts))
@@ -148,7 +153,7 @@ class SeasonLeaf(Leaf):
         if page is None or width < LEAST:
             return
         self.query_one(Views).write(self.view, self.size.width - 2)
-        parts = [*self._list(width), *(Content(line) for line in self._lines(page, width))]
+        parts = [*self._list(width), *(_styled(line) for line in self._lines(page, width))]
         numbers.query_one(Static).update(Content("\n").join(parts))
 
     def _lines(self, page: Page, width: int) -> list[str]:
@@ -175,15 +180,17 @@ class SeasonLeaf(Leaf):
         found, front = self._entries(), self._at()
         if not found:
             return []
+        shown = self._shown
+        drawn = {line.at for line in shown.lines} if isinstance(shown, Drawing) else {front}
         self._listed = list(range(len(found)))
-        if self.size.width < BESIDE and len(found) > LISTED:
-            shown = self._shown
-            self._listed = sorted({line.at for line in shown.lines} if isinstance(shown, Drawing) else {front})
+        # Beside the curves all groups are listed; the tables of warmth list theirs themselves.
+        if len(found) > LISTED and (self.size.width < BESIDE or self.view != "survival"):
+            self._listed = sorted(drawn)
         told = min(max(cell_len(entry.told) for entry in found), width // 2)
         rows = []
         for at in self._listed:
             entry = found[at]
-            mark = sign(at) if entry.drawn else " "
+            mark = sign(at) if entry.drawn and at in drawn else " "
             words = padded(entry.label, max(width - told - 5, 4))
             rows.append(
                 Content.assemble(

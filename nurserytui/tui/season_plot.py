@@ -12,6 +12,8 @@ from nurserytui.tui.season_drawing import Bars, Drawing, band_cells, cells_of, c
 COLOURS = ("primary", "accent", "secondary", "foreground")
 """Of lines, in the order of their signs: the sign tells them apart, not the colour."""
 SHADE = "░"
+DEPTH = 0.42
+"""How far the band's colour lies from the ground."""
 FRAME = 2
 """Rows below the canvas: the axis and its marks."""
 LABEL = 28
@@ -56,6 +58,11 @@ class SeasonPlot(PlotextPlot):
     def _colour(self, name: str) -> tuple[int, int, int]:
         return Color.parse(self.app.theme_variables[name]).rgb
 
+    def _shade(self) -> tuple[int, int, int]:
+        """The colour of the band: on paper and by lamplight it lies between the ground and the writing."""
+        ground, writing = (Color.parse(self.app.theme_variables[name]) for name in ("surface", "foreground"))
+        return ground.blend(writing, DEPTH).rgb
+
     def _draw(self, shown: Drawing, width: int, height: int) -> None:
         plt = self.plt
         plt.clear_figure()
@@ -70,7 +77,7 @@ class SeasonPlot(PlotextPlot):
         plt.xticks(list(along), list(along.values()))
         shade = band_cells(shown, columns, rows)
         if shade:
-            plt.scatter([one for one, _ in shade], [one for _, one in shade], marker=SHADE, color=self._colour("panel-lighten-1"))
+            plt.scatter([one for one, _ in shade], [one for _, one in shade], marker=SHADE, color=self._shade())
         for line in shown.lines:
             cells = cells_of(line, shown, columns, rows)
             if cells:
