@@ -19,6 +19,9 @@ PAGES = {
     "season": Shown("a season in numbers: survival, losses, warmth, degree-days", "a year, a species or a cohort of it"),
     "cohort": Shown("one cohort: its animals, what is next, food, watch, kin, survival and history", "the cohort"),
     "facts": Shown("everything in the knowledge base, each fact with its source", "what to look for"),
+    "calendar": Shown(
+        "the stages of every cohort so far, and first, middle and last of the changes to come", "the year of a season, or all"
+    ),
 }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 LEAVES: dict[str, str] = {
+    "calendar": "nurserytui.tui.calendar_leaf:CalendarLeaf",
     "cohort": "nurserytui.tui.cohort_leaf:CohortLeaf",
     "season": "nurserytui.tui.season_leaf:SeasonLeaf",
     "facts": "nurserytui.tui.facts_leaf:FactsLeaf",

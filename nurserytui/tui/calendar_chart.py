@@ -1,0 +1,329 @@
+"""The chart of the calendar: one widget that draws the lines in sight, whatever their number."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from itertools import groupby
+
+from rich.cells import cell_len, set_cell_size
+from rich.segment import Segment
+from textual import events
+from textual.binding import Binding
+from textual.geometry import Size
+from textual.message import Message
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+
+from nurserytui.answers.wording import stage_count
+from nurserytui.pages.calendar import Page
+from nurserytui.pages.past_stages import most_of
+from nurserytui.tui.calendar_paint import LETTERS, Line, lines_of, paint
+from nurserytui.tui.calendar_scale import ZOOMS, Scale, axis, cell_of, left_for_now, scale
+from nurserytui.tui.words import plain
+
+HEAD = 2
+"""Lines of the dates above the rows, which stay where they are."""
+NARROW, WIDE = 60, 100
+LONGEST = 200
+"""Characters of a name that are looked at at all."""
+TONES = (
+    "label", "name", "axis", "grid", "now", "mark", "end", "word", "rest", "rule",
+    *(f"{time}-{stage}" for time in ("past", "coming") for stage in LETTERS),
+)  # fmt: skip
+
+
+class Chart(ScrollView, can_focus=True):
+    """Cohorts down the side, days along the top. It keeps cohort, zoom and the day at the left through reading again and resizing."""
+
+    COMPONENT_CLASSES = {*(f"chart--{tone}" for tone in TONES), "chart--cursor"}
+    DEFAULT_CSS = """
+    Chart {
+        height: 1fr; width: 1fr; padding: 0 1; background: $background; scrollbar-size-vertical: 1;
+        & .chart--label { color: $primary; text-style: bold; }
+        & .chart--name { color: $foreground; }
+        & .chart--axis { color: $secondary; }
+        & .chart--rule { color: $text-muted; }
+        & .chart--grid { color: $foreground 25%; }
+        & .chart--now { color: $accent; }
+        & .chart--mark { color: $accent; text-style: bold; }
+        & .chart--end { color: $foreground; text-style: bold; }
+        & .chart--word { color: $text-muted; }
+        & .chart--rest { color: $secondary; }
+        & .chart--cursor { background: $panel; }
+        & .chart--past-egg { color: $foreground; background: $primary 12%; }
+        & .chart--past-larva { color: $foreground; background: $primary 24%; }
+        & .chart--past-prepupa { color: $foreground; background: $primary 30%; }
+        & .chart--past-pupa { color: $foreground; background: $primary 38%; }
+        & .chart--past-adult { color: $foreground; background: $primary 50%; }
+        & .chart--coming-egg, & .chart--coming-larva, & .chart--coming-prepupa, & .chart--coming-pupa, & .chart--coming-adult {
+            color: $secondary;
+        }
+    }
+    """
+    BINDINGS = [
+        Binding("enter", "open", "Cohort"),
+        Binding("plus,equals_sign", "zoom(-1)", "Closer", key_display="+"),
+        Binding("minus", "zoom(1)", "Wider", key_display="-"),
+        Binding("n,home", "now", "Now", key_display="n"),
+        Binding("left", "shift(-1)", "Earlier", show=False),
+        Binding("right", "shift(1)", "Later", show=False),
+        Binding("up", "row(-1)", "Up", show=False),
+        Binding("down", "row(1)", "Down", show=False),
+        Binding("pageup", "rows(-1)", "Page up", show=False),
+        Binding("pagedown", "rows(1)", "Page down", show=False),
+        Binding("end", "far", "Last dates", show=False),
+    ]
+
+    class Moved(Message):
+        """The cursor stands on another line, or what is known of its line has changed."""
+
+        def __init__(self, line: Line | None) -> None:
+            super().__init__()
+            self.line = line
+
+    class Opened(Message):
+        """The page of a cohort is wanted."""
+
+        def __init__(self, label: str) -> None:
+            super().__init__()
+            self.label = label
+
+    def __init__(self) -> None:
+        super().__init__(id="chart")
+        self.now: datetime | None = None
+        self.lines: list[Line] = []
+        self.living = 0
+        """How many of them are of living cohorts; a rule stands after those."""
+        self.at = 0
+        self.zoom = "month"
+        self.left: datetime | None = None
+        self._kept: dict[int, Strip] = {}
+        self._dates: tuple = ()
+        self._sides = (0, 0, 0)
+
+    # What it shows -------------------------------------------------------------------------------------------------------------
+
+    def show(self, page: Page) -> None:
+        """Draw the page; the cursor stays on its cohort, at its height, and the days where they are."""
+        before = self.line.name if self.line else None
+        height = self._height_of(self.at) - round(self.scroll_y)
+        self.now, self.lines = page.now, lines_of(page.rows)
+        self.living = sum(1 for line in self.lines if line.wave is not None)
+        places = {line.name: at for at, line in enumerate(self.lines)}
+        own = {line.name[0]: at for at, line in reversed(list(enumerate(self.lines)))}
+        if before is not None:
+            self.at = places.get(before, own.get(before[0], self.at))
+        self.at = min(max(self.at, 0), max(len(self.lines) - 1, 0))
+        if self.left is None:
+            self.left = left_for_now(self.zoom, self._room(), self.now)
+        self._lay()
+        if before is not None:
+            self.scroll_to(y=self._height_of(self.at) - height, animate=False, immediate=True)
+        self._in_sight()
+        self.post_message(self.Moved(self.line))
+
+    @property
+    def line(self) -> Line | None:
+        """The line that the cursor stands on."""
+        return self.lines[self.at] if self.lines else None
+
+    def in_sight(self) -> tuple[str, ...]:
+        """The cohorts whose lines are seen."""
+        top = round(self.scroll_y)
+        numbers = [self._line_at(height) for height in range(top, top + max(self.size.height - HEAD, 1))]
+        return tuple(dict.fromkeys(self.lines[number].row.label for number in numbers if number is not None))
+
+    @property
+    def scale(self) -> Scale:
+        return scale(self.zoom, self.left, self._room(), self.now)
+
+    def _lay(self) -> None:
+        """Measure again, and forget what was drawn."""
+        self._sides = _sides(self.lines, self.size.width)
+        self.virtual_size = Size(self.size.width, HEAD + len(self.lines) + self._ruled)
+        self._again()
+
+    def _again(self) -> None:
+        self._kept.clear()
+        if self.now is not None:
+            of = self.scale
+            self._dates = (of, *axis(of))
+        self.refresh()
+
+    @property
+    def _ruled(self) -> int:
+        return int(0 < self.living < len(self.lines))
+
+    def _height_of(self, at: int) -> int:
+        """How far down the line of that number stands, the dates above them left out."""
+        return at + (self._ruled if at >= self.living else 0)
+
+    def _line_at(self, height: int) -> int | None:
+        """The number of the line so far down; None at the rule and beyond the last."""
+        if self._ruled and height >= self.living:
+            height = -1 if height == self.living else height - 1
+        return height if 0 <= height < len(self.lines) else None
+
+    def _room(self) -> int:
+        return max(self.size.width - sum(self._sides) - _gaps(self._sides), 4)
+
+    def on_resize(self) -> None:
+        self._lay()
+        self._in_sight()
+
+    def notify_style_update(self) -> None:
+        super().notify_style_update()
+        self._kept.clear()
+
+    # Drawing -------------------------------------------------------------------------------------------------------------------
+
+    def render_line(self, y: int) -> Strip:
+        width = self.size.width
+        if self.now is None:
+            return Strip.blank(width, self.rich_style)
+        of, months, days, grid = self._dates
+        if y < HEAD:
+            text = (months, days)[y]
+            side = self.zoom if y == 0 else _length(of.cell) + ("" if width < NARROW else " a column")
+            style = self.get_component_rich_style("chart--axis")
+            return Strip([Segment(_cut(side, width - len(text)) + text, style)]).adjust_cell_length(width, self.rich_style)
+        height = y - HEAD + round(self.scroll_y)
+        if height not in self._kept:
+            self._kept[height] = self._draw(height, of, grid).adjust_cell_length(width, self.rich_style)
+        return self._kept[height]
+
+    def _draw(self, height: int, of: Scale, grid) -> Strip:
+        number = self._line_at(height)
+        if number is None:
+            ruled = self._ruled and height == self.living
+            return Strip([Segment("  ended", self.get_component_rich_style("chart--rule"))] if ruled else [])
+        line, here = self.lines[number], number == self.at
+        style = {tone: self.get_component_rich_style(f"chart--{tone}") for tone in TONES}
+        label, name, count = self._sides
+        row = line.row
+        segments = [
+            Segment("› " if here else "  ", style["mark"]),
+            Segment(_cut(row.label if line.first else "", label) + " ", style["label"]),
+            Segment(_cut(row.name if line.first else "", name) + " " if name else "", style["name"]),
+            Segment(_cut(count_words(line, name == 0), count) + " ", style["name"]),
+        ]
+        for tone, cells in groupby(paint(line, of, grid), key=lambda cell: cell.tone):
+            segments.append(Segment("".join(cell.sign for cell in cells), style[tone] if tone else self.rich_style))
+        strip = Strip(segments)
+        return strip.apply_style(self.get_component_rich_style("chart--cursor", partial=True)) if here else strip
+
+    # Keys ----------------------------------------------------------------------------------------------------------------------
+
+    def _go(self, at: int) -> None:
+        if self.lines:
+            self.at = min(max(at, 0), len(self.lines) - 1)
+            self._again()
+            self._in_sight()
+            self.post_message(self.Moved(self.line))
+
+    def _in_sight(self) -> None:
+        """Scroll as little as brings the cursor into sight."""
+        room = max(self.size.height - HEAD, 1)
+        top, height = round(self.scroll_y), self._height_of(self.at)
+        to = height if height < top else height - room + 1 if height >= top + room else top
+        if to != top:
+            self.scroll_to(y=to, animate=False, immediate=True)
+
+    def action_row(self, step: int) -> None:
+        self._go(self.at + step)
+
+    def action_rows(self, step: int) -> None:
+        self._go(self.at + step * max(self.size.height - HEAD - 1, 1))
+
+    def action_shift(self, step: int) -> None:
+        """A quarter of what is seen to the left or right."""
+        if self.left is not None:
+            of = self.scale
+            self.left = of.left + of.cell * (step * max(of.width // 4, 1))
+            self._again()
+
+    def action_zoom(self, step: int) -> None:
+        """Closer or wider, about now where it is seen, else about the middle."""
+        at = ZOOMS.index(self.zoom) + step
+        if self.left is None or not 0 <= at < len(ZOOMS):
+            return
+        of = self.scale
+        column = of.width // 2 if of.bar is None else of.bar
+        middle = of.left + of.cell * column if of.bar is None else self.now
+        self.zoom = ZOOMS[at]
+        self.left = middle - cell_of(self.zoom, of.width) * column
+        self._again()
+
+    def action_now(self) -> None:
+        """Turn back to now."""
+        if self.now is not None:
+            self.left = left_for_now(self.zoom, self._room(), self.now)
+            self._again()
+
+    def action_far(self) -> None:
+        """Turn to the last date of the cursor's line."""
+        wave = self.line.wave if self.line else None
+        if wave is not None and wave.changes:
+            last = wave.changes[-1].last or wave.changes[-1].middle
+            of = self.scale
+            self.left = last - of.cell * (of.width * 3 // 4)
+            self._again()
+
+    def action_open(self) -> None:
+        if self.line is not None:
+            self.post_message(self.Opened(self.line.row.label))
+
+    def on_click(self, event: events.Click) -> None:
+        """A click puts the cursor on a line, a second one opens it."""
+        spot = event.get_content_offset(self)
+        number = None if spot is None or spot.y < HEAD else self._line_at(spot.y - HEAD + round(self.scroll_y))
+        if number is None:
+            return
+        if number == self.at and event.chain > 1:
+            self.action_open()
+        else:
+            self._go(number)
+
+
+def count_words(line: Line, brief: bool) -> str:
+    """How many there are in which stage; with a sign where they are overdue, and one where the count is an estimate."""
+    wave = line.wave
+    if wave is None:
+        return "-" if brief else "none left"
+    about = "~" if line.row.estimate else ""
+    late = "!" if any(change.overdue for change in wave.changes or ()) else ""
+    stage = most_of(dict(wave.counts))
+    of = dict(wave.counts)
+    more = f"+{wave.count - of[stage]}" if len(of) > 1 else ""
+    return (
+        f"{about}{of[stage]}{LETTERS[stage]}{more}{late}"
+        if brief
+        else f"{about}{stage_count(of[stage], stage)}{more and ' ' + more}{late}"
+    )
+
+
+def _sides(lines: list[Line], width: int) -> tuple[int, int, int]:
+    """Columns for the label, the name and the count: as wide as they need to be, as far as there is room."""
+    caps = (6, 0, 6) if width < NARROW else (8, 9, 13) if width < WIDE else (12, 22, 14)
+    words = [[_one_line(line.row.label), _one_line(line.row.name), count_words(line, width < NARROW)] for line in lines]
+    return tuple(min(cap, max((cell_len(row[at]) for row in words), default=1)) for at, cap in enumerate(caps))
+
+
+def _gaps(sides: tuple[int, int, int]) -> int:
+    """Columns of the cursor's sign and between the sides."""
+    return 2 + sum(1 for side in sides if side)
+
+
+def _one_line(text: str) -> str:
+    return plain(text[:LONGEST]).replace("\n", " ").replace("\t", " ")
+
+
+def _cut(text: str, width: int) -> str:
+    """Text in exactly so many columns."""
+    text = _one_line(text)
+    return set_cell_size(text, width) if cell_len(text) <= width else set_cell_size(text, max(width - 1, 0)) + "…" * min(width, 1)
+
+
+def _length(cell: timedelta) -> str:
+    hours = cell // timedelta(hours=1)
+    return f"{hours} h" if hours < 24 or hours % 24 else f"{hours // 24} d"

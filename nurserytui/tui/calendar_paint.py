@@ -1,0 +1,227 @@
+"""One row of the calendar as signs: what was, now, what is to come. Every sign says by itself what it means; tones only help."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+from typing import NamedTuple
+
+from rich.cells import cell_len
+
+from nurserytui.pages.calendar import Row, day
+from nurserytui.pages.coming_changes import ENDED_BY, STAGE_AFTER, Change, Wave
+from nurserytui.pages.past_stages import Span
+from nurserytui.tui.calendar_scale import Scale
+from nurserytui.tui.words import plain
+
+WORDS = {"egg": "egg", "larva": "larva", "prepupa": "hanging", "pupa": "pupa", "adult": "adult"}
+LETTERS = {stage: word[0] for stage, word in WORDS.items()} | {"pupa": "p"}
+SEEN, BETWEEN, COMING, RESTING = "━", "╍", "─", "≈"
+FIRST, MIDDLE, LAST, BEYOND = "(", "◆", ")", "…"
+ENDS = {"died": "×", "released": "○", "gone": "→"}
+NOW = "│"
+GRID = "·"
+EARLIER = "‹"
+"""Before what is seen."""
+LEGENDS = (
+    "━ by the records  ╍ between two looks  │ now  ─ to come: (first ◆middle last)  ≈ winter rest  ! overdue  ends: ○ released × died → gone",
+    "━ by records ╍ between looks │ now ─ to come (first ◆middle last) ≈ rest ! late",
+    "━ seen ╍ between looks │ now ─ to come (first ◆middle last) ≈ rest ! late",
+    "━past ╍or so │now (first ◆mid last) ≈rest",
+    "│now (first ◆mid last) ≈rest !late",
+)
+LETTER_LEGENDS = (
+    "e egg · l larva · h hanging (prepupa) · p pupa · a adult",
+    "e egg l larva h hanging p pupa a adult",
+)
+
+
+class Cell(NamedTuple):
+    sign: str
+    tone: str
+    """What it stands for: `past`, `between`, `coming`, `rest`, `mark`, `end`, `word`, `grid`, `now`; past and coming with their stage."""
+
+
+class Line(NamedTuple):
+    """One line of the chart: a cohort, or a further group of it that goes on by itself."""
+
+    row: Row
+    wave: Wave | None
+    first: bool
+
+    @property
+    def name(self) -> tuple[str, str]:
+        """What it stays the same line by."""
+        return self.row.label, "" if self.first else self.wave.stage
+
+
+def lines_of(rows) -> list[Line]:
+    """The lines of rows, those of one cohort together."""
+    lines = []
+    for row in rows:
+        lines += [Line(row, wave, at == 0) for at, wave in enumerate(row.waves)] or [Line(row, None, True)]
+    return lines
+
+
+def paint(line: Line, of: Scale, grid=()) -> list[Cell]:
+    """The cells of a line, `of.width` of them."""
+    sheet = Sheet(of, grid)
+    if line.first:
+        spans = line.row.past.spans
+    else:
+        stages = [one for one in line.row.past.stages if one.stage == line.wave.stage]
+        spans = tuple(Span(one.stage, one.came[0].window, None, one.winter) for one in stages)
+    for span in spans:
+        sheet.span(span)
+    named = False
+    for span in spans:
+        named = sheet.name_span(span)
+    if line.wave is not None:
+        sheet.ahead(line.wave, named)
+    elif line.row.past.end is not None:
+        sheet.over(line.row.past.end)
+    return sheet.cells
+
+
+class Sheet:
+    """A line being painted."""
+
+    def __init__(self, of: Scale, grid) -> None:
+        self.of = of
+        self.named = 0
+        """The column behind the last name of a stage that was written."""
+        self.cells = [Cell(" ", "")] * of.width
+        for at in grid:
+            self.cells[at] = Cell(GRID, "grid")
+        if of.bar is not None:
+            self.cells[of.bar] = Cell(NOW, "now")
+
+    def put(self, at: int, sign: str, tone: str) -> None:
+        if 0 <= at < self.of.width and at != self.of.bar:
+            self.cells[at] = Cell(sign, tone)
+
+    def fill(self, first: int, last: int, sign: str, tone: str) -> None:
+        """Columns `first` to `last`, both included."""
+        for at in range(max(first, 0), min(last, self.of.width - 1) + 1):
+            self.put(at, sign, tone)
+
+    def write(self, at: int, text: str, tone: str) -> None:
+        """Text from a column on; what does not fit is left off. A wide character takes two cells, the second of them empty."""
+        for sign in text:
+            at += at == self.of.bar
+            size = cell_len(sign)
+            if size == 2 and (at + 1 >= self.of.width or self.of.bar == at + 1):
+                sign, size = "…", 1
+            if size:
+                self.put(at, sign, tone)
+            if size == 2:
+                self.put(at + 1, "", tone)
+            at += size
+
+    def name(self, stage: str, first: int, last: int, tone: str) -> bool:
+        """The stage's word in columns `first` to `last` (without it), or its letter where the word does not fit; whether the word did."""
+        start, end = max(first, 0), min(last, self.of.width)
+        if end <= start:
+            return False
+        # A sign has to stand between two names, unless now does.
+        fits = len(WORDS[stage]) < end - start + (end == self.of.bar)
+        word = WORDS[stage] if fits else LETTERS[stage]
+        self.write(start, word, tone)
+        self.named = start + len(word)
+        return fits
+
+    # What was ----------------------------------------------------------------------------------------------------------------
+
+    def span(self, span: Span) -> None:
+        column, now = self.of.column, self.of.now
+        tone = f"past-{span.stage}"
+        since, late = column(span.since.early), column(min(span.since.late, now))
+        self.fill(since, late, BETWEEN, tone)
+        until = column(min(span.until.early, now)) if span.until else column(now)
+        self.fill(late, until, RESTING if span.winter else SEEN, tone)
+        if span.until:
+            self.fill(max(until, since), column(min(span.until.late, now)), BETWEEN, tone)
+
+    def name_span(self, span: Span) -> bool:
+        """Whether the stage stands there as a word."""
+        column, now = self.of.column, self.of.now
+        late = column(min(span.since.late, now))
+        until = column(min(span.until.early, now)) if span.until else column(now) + 1
+        tone = f"past-{span.stage}"
+        if until - max(late, 0) > len(WORDS[span.stage]):
+            return self.name(span.stage, late, until, tone)
+        # Nearly all of it lies between looks, or it is short: the word may stand over the dashes up to the next stage.
+        end = column(min(span.until.late, now)) if span.until else column(now) + 1
+        start = max(column(span.since.early), self.named)
+        return self.name(span.stage, start, end, tone)
+
+    def over(self, end) -> None:
+        """The mark of a cohort's end, and what became of its animals."""
+        at = self.of.column(min(end.window.late, self.of.now))
+        words = plain(", ".join(f"{count} {what}" for what, count in end.fates)[: self.of.width])
+        if at < 0:
+            self.write(0, f"{EARLIER} {day(end.window.late, self.of.now)}: ", "word")
+            at = cell_len(f"{EARLIER} {day(end.window.late, self.of.now)}: ")
+        self.put(at, ENDS[end.mark], "end")
+        self.write(at + 2, words, "word")
+
+    # What is to come -----------------------------------------------------------------------------------------------------------
+
+    def ahead(self, wave: Wave, told: bool) -> None:
+        """`told`: the stage that they stand in is named already."""
+        start = self.of.column(self.of.now) if self.of.bar is None else self.of.bar + 1
+        if wave.changes is None:
+            self.write(start, BEYOND, "word")
+            return
+        changes = drawn(wave)
+        stage, at = wave.stage, start
+        for change in changes:
+            at = self._leg(wave, stage, at, change)
+            stage = STAGE_AFTER[change.event]
+        stage, at = wave.stage, start
+        for change in changes:
+            if not (told and stage == wave.stage):
+                self.name(stage, at, self.of.column(change.first), f"coming-{stage}")
+            stage, at = STAGE_AFTER[change.event], self._last(change) + 1
+        self._after(wave, stage, at, told)
+        for change in changes:
+            self.put(self.of.column(change.first), FIRST, "mark")
+            self.put(self._last(change), LAST if change.last else BEYOND, "mark")
+        for change in changes:
+            self.put(self.of.column(change.middle), MIDDLE, "mark")
+
+    def _last(self, change: Change) -> int:
+        """The column of the last; of one that cannot be foreseen, the one behind the middle."""
+        return self.of.column(change.last) if change.last else self.of.column(change.middle) + 1
+
+    def _leg(self, wave: Wave, stage: str, at: int, change: Change) -> int:
+        """The way from a column to a change and through it; where the next begins."""
+        middle = self.of.column(change.middle)
+        self.fill(at, middle, COMING, f"coming-{stage}")
+        if change.woken:
+            self.fill(at, min(self.of.column(_noon(wave.rest.until)), middle), RESTING, "rest")
+        self.fill(middle, self._last(change), COMING, f"coming-{STAGE_AFTER[change.event]}")
+        return middle
+
+    def _after(self, wave: Wave, stage: str, at: int, told: bool) -> None:
+        """What stands behind the last change: the next stage, rest, or that nothing more can be said."""
+        if wave.rest is not None and wave.rest.likely and not any(one.woken for one in wave.changes):
+            until = self.of.column(_noon(wave.rest.until))
+            self.fill(at, until, RESTING, "rest")
+            words = " winter rest " if wave.rest.sure else " or winter rest "
+            self.write(max(at, 0) + 1, words if until - max(at, 0) > len(words) else "", "rest")
+        elif wave.why:
+            self.write(at, f"? {wave.why}" if stage == wave.stage else "?", "word")
+        elif not (told and stage == wave.stage):
+            self.name(stage, at, at + len(WORDS[stage]) + 1, f"coming-{stage}")
+
+
+def drawn(wave: Wave) -> tuple[Change, ...]:
+    """The changes that are drawn: where as good as all rest, not those that would end the rest."""
+    if wave.rest is None or not wave.rest.sure:
+        return wave.changes
+    ended = [at for at, change in enumerate(wave.changes) if change.event == ENDED_BY[wave.rest.stage] and not change.woken]
+    return wave.changes[: ended[0]] if ended else wave.changes
+
+
+def _noon(day: date) -> datetime:
+    return datetime.combine(day, time(12))
