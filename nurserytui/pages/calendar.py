@@ -129,7 +129,7 @@ def row_words(row: Row, now: datetime) -> list[str]:
         head += ", none left"
     lines = [f"{head}."]
     for wave in row.waves:
-        whose = f"{stage_count(wave.count, wave.stage)}: " if len(row.waves) > 1 else ""
+        whose = f"{counts_words([wave])}: " if len(row.waves) > 1 else ""
         lines.append(f"To come: {whose}{wave_words(wave, now)}")
     lines.append(f"So far: {'; '.join(past_parts(row, now))}.")
     return lines
@@ -144,10 +144,12 @@ def wave_words(wave: Wave, now: datetime) -> str:
     """The changes to come with their dates, and what cannot be said."""
     if wave.changes is None:
         return "being worked out."
-    parts = [change_words(change, now) for change in wave.changes]
+    parts = [change_words(change, now) for change in wave.free]
     if wave.rest is not None:
-        again = "they can come into the warmth from" if any(one.woken for one in wave.changes) else "look again on"
-        parts.append(f"{rest_words(wave.rest)}: {again} {day(wave.rest.until, now)}")
+        long = "resting, a look now and then will do; " if wave.rest.long else ""
+        again = "they can come into the warmth from" if wave.woken else "look again on"
+        parts.append(f"{long}{rest_words(wave.rest)}: {again} {day(wave.rest.until, now)}")
+    parts += [f"those that do not rest: {change_words(change, now)}" for change in wave.held]
     if wave.stage == "adult":
         parts.append("to be released when fit")
     elif wave.why:

@@ -9,6 +9,7 @@ from nurserytui.answers.development import basis
 from nurserytui.answers.forecasts import LONGEST
 from nurserytui.answers.lateness import WORTH_SAYING, lateness, prior, share, spring
 from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook
+from nurserytui.answers.overdue import is_overdue, resting
 from nurserytui.answers.waking import cold_since, spring_of
 from nurserytui.answers.wording import PLURAL
 
@@ -42,16 +43,18 @@ class Rest(NamedTuple):
     """The chance, from and to."""
     until: date
     """When to look again; for pupae in the cold, when they may come out of it."""
+    long: bool = False
+    """They have been pupae for so long that they are taken to rest: nothing is expected of them on a day."""
 
     @property
     def likely(self) -> bool:
         """Whether half of them or more may rest."""
-        return self.high >= 0.5
+        return self.long or self.high >= 0.5
 
     @property
     def sure(self) -> bool:
         """Whether as good as all of them rest: the dates without rest hold for hardly any."""
-        return self.low >= 0.9
+        return self.long or self.low >= 0.9
 
 
 class Wave(NamedTuple):
@@ -70,6 +73,25 @@ class Wave(NamedTuple):
     @property
     def count(self) -> int:
         return sum(count for _, count in self.counts)
+
+    @property
+    def woken(self) -> bool:
+        """Whether its dates are those after the cold."""
+        return any(change.woken for change in self.changes or ())
+
+    @property
+    def held(self) -> tuple[Change, ...]:
+        """The changes that come after a rest which as good as all of them take: without it, at those dates, hardly any changes."""
+        changes = self.changes or ()
+        if self.rest is None or not self.rest.sure or self.woken:
+            return ()
+        ends = [at for at, change in enumerate(changes) if change.event == ENDED_BY[self.rest.stage]]
+        return changes[ends[0] :] if ends else ()
+
+    @property
+    def free(self) -> tuple[Change, ...]:
+        """The changes before such a rest; all, where there is none."""
+        return self.changes[: len(self.changes) - len(self.held)]
 
 
 def waves_of(nursery, label: str) -> tuple[Wave, ...]:
@@ -105,7 +127,7 @@ def foreseen(nursery, label: str, wave: Wave) -> Wave:
             break
         newest = found
         # A change further on is not late by itself.
-        changes.append(_change(found)._replace(overdue=found.overdue and not changes))
+        changes.append(_change(found)._replace(overdue=not changes and is_overdue(nursery, label, wave.stage, found)))
     rest = _rest(nursery, label, wave, newest)
     woken = _woken(nursery, label) if wave.stage == "pupa" else None
     if woken:
@@ -137,7 +159,8 @@ def _rest(nursery, label: str, wave: Wave, newest: Forecast | None) -> Rest | No
         return None
     if newest is not None and newest.overdue and stage == newest.stage == "pupa":
         waits = lateness(nursery, newest).fates.waiting
-        return Rest(stage, waits, waits, spring(nursery)) if waits >= WORTH_SAYING else None
+        long = resting(nursery, label, wave.stage)
+        return Rest(stage, waits, waits, spring(nursery), long) if long or waits >= WORTH_SAYING else None
     rests = prior(nursery, known.scientific, stage, label).rests
     low, high = rests if isinstance(rests, tuple) else (rests, rests)
     return Rest(stage, low, high, spring(nursery)) if high >= WORTH_SAYING else None

@@ -32,6 +32,10 @@ TONES = (
 )  # fmt: skip
 
 
+def _key(key: str, action: str, label: str, does: str, **more) -> Binding:
+    return Binding(key, action, label, tooltip=does, **more)
+
+
 class Chart(ScrollView, can_focus=True):
     """Cohorts down the side, days along the top. It keeps cohort, zoom and the day at the left through reading again and resizing."""
 
@@ -61,17 +65,17 @@ class Chart(ScrollView, can_focus=True):
     }
     """
     BINDINGS = [
-        Binding("enter", "open", "Cohort"),
-        Binding("plus,equals_sign", "zoom(-1)", "Closer", key_display="+"),
-        Binding("minus", "zoom(1)", "Wider", key_display="-"),
-        Binding("n,home", "now", "Now", key_display="n"),
-        Binding("left", "shift(-1)", "Earlier", show=False),
-        Binding("right", "shift(1)", "Later", show=False),
-        Binding("up", "row(-1)", "Up", show=False),
-        Binding("down", "row(1)", "Down", show=False),
-        Binding("pageup", "rows(-1)", "Page up", show=False),
-        Binding("pagedown", "rows(1)", "Page down", show=False),
-        Binding("end", "far", "Last dates", show=False),
+        _key("enter", "open", "Cohort", "The page of the cohort that the cursor stands on"),
+        _key("plus,equals_sign", "zoom(-1)", "Closer", "Fewer days, each of them wider", key_display="+"),
+        _key("minus", "zoom(1)", "Wider", "More days: week, month, season", key_display="-"),
+        _key("n,home", "now", "Now", "Turn back to now", key_display="n"),
+        _key("left", "shift(-1)", "Earlier", "A quarter of the days back", show=False),
+        _key("right", "shift(1)", "Later", "A quarter of the days on", show=False),
+        _key("up", "row(-1)", "Up", "The cohort above", show=False),
+        _key("down", "row(1)", "Down", "The cohort below", show=False),
+        _key("pageup", "rows(-1)", "Page up", "A page of cohorts back", show=False),
+        _key("pagedown", "rows(1)", "Page down", "A page of cohorts on", show=False),
+        _key("end", "far", "Last date", "Turn to the last date of this cohort", show=False),
     ]
 
     class Moved(Message):
@@ -97,7 +101,10 @@ class Chart(ScrollView, can_focus=True):
         self.at = 0
         self.zoom = "month"
         self.left: datetime | None = None
-        self._kept: dict[int, Strip] = {}
+        self._known: dict[str, tuple] = {}
+        """Cohort -> its row, the lines of it, and how wide their sides want to be."""
+        self._drawn: dict[tuple[str, str], tuple[Line, bool, Strip]] = {}
+        """Line by its name -> what was drawn, whether with the cursor, and how."""
         self._dates: tuple = ()
         self._sides = (0, 0, 0)
 
@@ -107,7 +114,7 @@ class Chart(ScrollView, can_focus=True):
         """Draw the page; the cursor stays on its cohort, at its height, and the days where they are."""
         before = self.line.name if self.line else None
         height = self._height_of(self.at) - round(self.scroll_y)
-        self.now, self.lines = page.now, lines_of(page.rows)
+        self.now, self.lines = page.now, self._lines(page.rows)
         self.living = sum(1 for line in self.lines if line.wave is not None)
         places = {line.name: at for at, line in enumerate(self.lines)}
         own = {line.name[0]: at for at, line in reversed(list(enumerate(self.lines)))}
@@ -121,6 +128,18 @@ class Chart(ScrollView, can_focus=True):
             self.scroll_to(y=self._height_of(self.at) - height, animate=False, immediate=True)
         self._in_sight()
         self.post_message(self.Moved(self.line))
+
+    def _lines(self, rows) -> list[Line]:
+        """The lines of rows; of a cohort of which nothing has changed, those that there were."""
+        before, self._known, lines = self._known, {}, []
+        for row in rows:
+            known = before.get(row.label)
+            if known is None or known[0] != row:
+                own = lines_of((row,))
+                known = row, own, [_wants(line) for line in own]
+            self._known[row.label] = known
+            lines += known[1]
+        return lines
 
     @property
     def line(self) -> Line | None:
@@ -138,16 +157,20 @@ class Chart(ScrollView, can_focus=True):
         return scale(self.zoom, self.left, self._room(), self.now)
 
     def _lay(self) -> None:
-        """Measure again, and forget what was drawn."""
-        self._sides = _sides(self.lines, self.size.width)
-        self.virtual_size = Size(self.size.width, HEAD + len(self.lines) + self._ruled)
+        """Measure again."""
+        self._sides = _sides([wants for _, _, own in self._known.values() for wants in own], self.size.width)
+        size = Size(self.size.width, HEAD + len(self.lines) + self._ruled)
+        if size != self.virtual_size:
+            self.virtual_size = size
         self._again()
 
     def _again(self) -> None:
-        self._kept.clear()
+        """Draw what is not as it was drawn."""
         if self.now is not None:
             of = self.scale
-            self._dates = (of, *axis(of))
+            if not self._dates or (of, self._sides) != (self._dates[0], self._dates[-1]):
+                self._dates = (of, *axis(of), self._sides)
+                self._drawn.clear()
         self.refresh()
 
     @property
@@ -173,7 +196,7 @@ class Chart(ScrollView, can_focus=True):
 
     def notify_style_update(self) -> None:
         super().notify_style_update()
-        self._kept.clear()
+        self._drawn.clear()
 
     # Drawing -------------------------------------------------------------------------------------------------------------------
 
@@ -181,23 +204,26 @@ class Chart(ScrollView, can_focus=True):
         width = self.size.width
         if self.now is None:
             return Strip.blank(width, self.rich_style)
-        of, months, days, grid = self._dates
+        of, months, days, grid, _ = self._dates
         if y < HEAD:
             text = (months, days)[y]
             side = self.zoom if y == 0 else _length(of.cell) + ("" if width < NARROW else " a column")
             style = self.get_component_rich_style("chart--axis")
             return Strip([Segment(_cut(side, width - len(text)) + text, style)]).adjust_cell_length(width, self.rich_style)
         height = y - HEAD + round(self.scroll_y)
-        if height not in self._kept:
-            self._kept[height] = self._draw(height, of, grid).adjust_cell_length(width, self.rich_style)
-        return self._kept[height]
-
-    def _draw(self, height: int, of: Scale, grid) -> Strip:
         number = self._line_at(height)
         if number is None:
             ruled = self._ruled and height == self.living
-            return Strip([Segment("  ended", self.get_component_rich_style("chart--rule"))] if ruled else [])
+            strip = Strip([Segment("  ended", self.get_component_rich_style("chart--rule"))] if ruled else [])
+            return strip.adjust_cell_length(width, self.rich_style)
         line, here = self.lines[number], number == self.at
+        kept = self._drawn.get(line.name)
+        if kept is None or kept[0] is not line or kept[1] is not here:
+            strip = self._draw(line, here, of, grid).adjust_cell_length(width, self.rich_style)
+            kept = self._drawn[line.name] = line, here, strip
+        return kept[2]
+
+    def _draw(self, line: Line, here: bool, of: Scale, grid) -> Strip:
         style = {tone: self.get_component_rich_style(f"chart--{tone}") for tone in TONES}
         label, name, count = self._sides
         row = line.row
@@ -302,11 +328,17 @@ def count_words(line: Line, brief: bool) -> str:
     )
 
 
-def _sides(lines: list[Line], width: int) -> tuple[int, int, int]:
+def _wants(line: Line) -> tuple[int, int, int, int]:
+    """Columns that the label, the name, the count and the brief count would take."""
+    words = (line.row.label, line.row.name, count_words(line, False), count_words(line, True))
+    return tuple(cell_len(_one_line(one)) for one in words)
+
+
+def _sides(wants, width: int) -> tuple[int, int, int]:
     """Columns for the label, the name and the count: as wide as they need to be, as far as there is room."""
     caps = (6, 0, 6) if width < NARROW else (8, 9, 13) if width < WIDE else (12, 22, 14)
-    words = [[_one_line(line.row.label), _one_line(line.row.name), count_words(line, width < NARROW)] for line in lines]
-    return tuple(min(cap, max((cell_len(row[at]) for row in words), default=1)) for at, cap in enumerate(caps))
+    most = [max(column) for column in zip(*wants, strict=True)] or [1, 1, 1, 1]
+    return min(caps[0], most[0]), min(caps[1], most[1]), min(caps[2], most[3 if width < NARROW else 2])
 
 
 def _gaps(sides: tuple[int, int, int]) -> int:

@@ -44,7 +44,7 @@ class CalendarLeaf(Leaf):
     """Every cohort in time: what was, now, what is to come."""
 
     HEADING = "Calendar"
-    BINDINGS = [Binding("e", "whose", "Which")]
+    BINDINGS = [Binding("e", "whose", "Which", tooltip="This season with what has ended, the living alone, or all seasons")]
     DEFAULT_CSS = """
     CalendarLeaf {
         & #dates { height: 3; padding: 0 1; background: $surface; }
@@ -121,7 +121,7 @@ class CalendarLeaf(Leaf):
 
     @on(Chart.Moved)
     def moved(self, message: Chart.Moved) -> None:
-        self.query_one("#dates", Static).update(self._words(message.line))
+        self.query_one("#dates", Static).update(self._words(message.line), layout=False)
 
     def _words(self, line: Line | None) -> Content:
         """The dates of a line in words."""

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from rich.cells import cell_len
 
 from nurserytui.pages.calendar import Row, day
-from nurserytui.pages.coming_changes import ENDED_BY, STAGE_AFTER, Change, Wave
+from nurserytui.pages.coming_changes import STAGE_AFTER, Change, Wave
 from nurserytui.pages.past_stages import Span
 from nurserytui.tui.calendar_scale import Scale
 from nurserytui.tui.words import plain
@@ -172,7 +172,7 @@ class Sheet:
         if wave.changes is None:
             self.write(start, BEYOND, "word")
             return
-        changes = drawn(wave)
+        changes = wave.free
         stage, at = wave.stage, start
         for change in changes:
             at = self._leg(wave, stage, at, change)
@@ -204,7 +204,7 @@ class Sheet:
 
     def _after(self, wave: Wave, stage: str, at: int, told: bool) -> None:
         """What stands behind the last change: the next stage, rest, or that nothing more can be said."""
-        if wave.rest is not None and wave.rest.likely and not any(one.woken for one in wave.changes):
+        if wave.rest is not None and wave.rest.likely and not wave.woken:
             until = self.of.column(_noon(wave.rest.until))
             self.fill(at, until, RESTING, "rest")
             words = " winter rest " if wave.rest.sure else " or winter rest "
@@ -213,14 +213,6 @@ class Sheet:
             self.write(at, f"? {wave.why}" if stage == wave.stage else "?", "word")
         elif not (told and stage == wave.stage):
             self.name(stage, at, at + len(WORDS[stage]) + 1, f"coming-{stage}")
-
-
-def drawn(wave: Wave) -> tuple[Change, ...]:
-    """The changes that are drawn: where as good as all rest, not those that would end the rest."""
-    if wave.rest is None or not wave.rest.sure:
-        return wave.changes
-    ended = [at for at, change in enumerate(wave.changes) if change.event == ENDED_BY[wave.rest.stage] and not change.woken]
-    return wave.changes[: ended[0]] if ended else wave.changes
 
 
 def _noon(day: date) -> datetime:

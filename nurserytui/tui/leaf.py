@@ -63,4 +63,6 @@ class Leaf(Screen):
 
     def head(self, more: str) -> None:
         """Put words after the heading: of whom it is, of which moment."""
-        self.query_one(".heading", Static).update(Content.assemble((self.HEADING, "bold"), (f"  {plain(more)}", "")))
+        words = Content.assemble((self.HEADING, "bold"), (f"  {plain(more)}", ""))
+        # One line whatever it says: nothing else has to be laid out again.
+        self.query_one(".heading", Static).update(words, layout=False)
