@@ -27,9 +27,6 @@ class Row(NamedTuple):
     common: str
     enclosures: tuple[str, ...]
     estimate: bool
-    split_from: str
-    began: str
-    """Day, or day and time, of its first event."""
     past: Past
     waves: tuple[Wave, ...]
     """Its living animals; none where it has ended."""
@@ -80,8 +77,7 @@ def begin(nursery, which: str = "") -> Page:
         common = nursery.knowledge.common(known.species) if known.species not in ("", "unknown") else ""
         rows.append(
             Row(
-                label, known.species, common, tuple(places.get(label, ())), known.estimate, known.split_from, known.first_when,
-                past_of(nursery, label), waves_of(nursery, label) if label in living else (),
+                label, known.species, common, tuple(places.get(label, ())), known.estimate, past_of(nursery, label), waves_of(nursery, label) if label in living else (),
             )
         )  # fmt: skip
     return Page(now, tuple(rows))
@@ -145,11 +141,14 @@ def wave_words(wave: Wave, now: datetime) -> str:
     if wave.changes is None:
         return "being worked out."
     parts = [change_words(change, now) for change in wave.free]
-    if wave.rest is not None:
+    if wave.rest is not None and wave.woken:
+        parts.append(f"resting in the cold: they can come into the warmth from {day(wave.rest.until, now)}")
+    elif wave.rest is not None:
         long = "resting, a look now and then will do; " if wave.rest.long else ""
-        again = "they can come into the warmth from" if wave.woken else "look again on"
-        parts.append(f"{long}{rest_words(wave.rest)}: {again} {day(wave.rest.until, now)}")
-    parts += [f"those that do not rest: {change_words(change, now)}" for change in wave.held]
+        parts.append(f"{long}{rest_words(wave.rest)}: look again on {day(wave.rest.until, now)}")
+    if wave.held:
+        parts.append(f"those that do not rest: {'; '.join(change_words(change, now) for change in wave.held)}")
+    parts += [wave.note] if wave.note else []
     if wave.stage == "adult":
         parts.append("to be released when fit")
     elif wave.why:
@@ -171,7 +170,7 @@ def change_words(change: Change, now: datetime) -> str:
 
 def brief_words(wave: Wave, now: datetime) -> str:
     """The same in few columns: `first, middle, last: hatch 18, 18, 19 June; pupate 30 June, 2, 4 July`."""
-    if not wave.changes or wave.rest is not None:
+    if not wave.changes or wave.rest is not None or wave.note:
         return wave_words(wave, now)
     told = []
     for change in wave.changes:
@@ -189,12 +188,11 @@ def brief_words(wave: Wave, now: datetime) -> str:
 def past_parts(row: Row, now: datetime) -> list[str]:
     """The stages so far, and the end."""
     parts = [f"{PLURAL[stage.stage]}: {stage_words(stage, now)}" for stage in row.past.stages]
-    if row.split_from:
-        parts.insert(0, f"split off from {row.split_from} on {day(datetime.fromisoformat(row.began), now)}")
-    end = row.past.end
+    fates, end = listed(f"{count} {what}" for what, count in row.past.fates), row.past.end
     if end is not None:
-        fates = listed(f"{count} {what}" for what, count in end.fates)
         parts.append(f"ended {_by(end.window.early, end.window.late, True, now)}: {fates}")
+    elif fates:
+        parts.append(f"no longer here: {fates}")
     return parts
 
 
@@ -208,11 +206,11 @@ def stage_words(stage: Stage, now: datetime) -> str:
 
 
 def _came_words(stage: str, one: Came, now: datetime) -> str:
-    how = one.how if one.how in ("laid", "found") else CAME[stage]
     early, late = one.window
-    if one.how != "changed" or early.date() == late.date():
-        return f"{one.count} {how} {_by(early, late, one.timed, now)}"
-    return f"{one.count} {how} between the looks of {day(early, now)} and {day(late, now)}"
+    if one.how == "changed" and early.date() != late.date():
+        return f"{one.count} {CAME[stage]} between the looks of {day(early, now)} and {day(late, now)}"
+    how = {"changed": CAME[stage], "joined": f"from cohort {one.source}", "counted": "more at a count"}.get(one.how, one.how)
+    return f"{one.count} {how} {_by(early, late, one.timed, now)}"
 
 
 def _by(early: datetime, late: datetime, timed: bool, now: datetime) -> str:

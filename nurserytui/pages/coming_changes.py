@@ -69,6 +69,8 @@ class Wave(NamedTuple):
     why: str = ""
     """Why nothing, or nothing more, can be said."""
     rest: Rest | None = None
+    note: str = ""
+    """What else the dates hang on."""
 
     @property
     def count(self) -> int:
@@ -128,11 +130,11 @@ def foreseen(nursery, label: str, wave: Wave) -> Wave:
         newest = found
         # A change further on is not late by itself.
         changes.append(_change(found)._replace(overdue=not changes and is_overdue(nursery, label, wave.stage, found)))
-    rest = _rest(nursery, label, wave, newest)
+    rest, note = _rest(nursery, label, wave, newest)
     woken = _woken(nursery, label) if wave.stage == "pupa" else None
     if woken:
         changes, rest, why = [woken[0]], woken[1], ""
-    return wave._replace(changes=tuple(changes), why=why, rest=rest)
+    return wave._replace(changes=tuple(changes), why=why, rest=rest, note=note)
 
 
 def _change(found: Forecast) -> Change:
@@ -149,21 +151,27 @@ def _why(nursery, species: str, stage: str, event: str) -> str:
     return "at the temperatures there hardly anything grows"
 
 
-def _rest(nursery, label: str, wave: Wave, newest: Forecast | None) -> Rest | None:
-    """The rest that lies ahead in the stage in which the species winters."""
-    known = nursery.knowledge.species(nursery.ledger.cohorts[label].species)
+def _rest(nursery, label: str, wave: Wave, newest: Forecast | None) -> tuple[Rest | None, str]:
+    """The rest that lies ahead in the stage in which the species winters, or what has to be said of it."""
+    cohort = nursery.ledger.cohorts[label]
+    known = nursery.knowledge.species(cohort.species)
     if known is None or known.winters_as not in ENDED_BY:
-        return None
-    stage = known.winters_as
-    if LINE_OF_LIFE.index(stage) < LINE_OF_LIFE.index(wave.stage) or (stage != "pupa" and not known.always_rests):
-        return None
+        return None, ""
+    stage, again = known.winters_as, spring(nursery)
+    if LINE_OF_LIFE.index(stage) < LINE_OF_LIFE.index(wave.stage):
+        return None, ""
+    if stage != "pupa":
+        if not known.always_rests:
+            return None, ""
+        if cohort.origin != "laid" or cohort.first_when[:10] < again.replace(year=again.year - 1).isoformat():
+            # Brought in, or laid before this spring: nobody wrote down whether they have rested.
+            return None, f"its {PLURAL[stage]} rest through the winter: the dates hold for those that have rested already"
     if newest is not None and newest.overdue and stage == newest.stage == "pupa":
-        waits = lateness(nursery, newest).fates.waiting
-        long = resting(nursery, label, wave.stage)
-        return Rest(stage, waits, waits, spring(nursery), long) if long or waits >= WORTH_SAYING else None
+        waits, long = lateness(nursery, newest).fates.waiting, resting(nursery, label, wave.stage)
+        return (Rest(stage, waits, waits, again, long) if long or waits >= WORTH_SAYING else None), ""
     rests = prior(nursery, known.scientific, stage, label).rests
     low, high = rests if isinstance(rests, tuple) else (rests, rests)
-    return Rest(stage, low, high, spring(nursery)) if high >= WORTH_SAYING else None
+    return (Rest(stage, low, high, again) if high >= WORTH_SAYING else None), ""
 
 
 def _woken(nursery, label: str) -> tuple[Change, Rest] | None:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from datetime import datetime
+from itertools import groupby
 from typing import NamedTuple
 
 from nurserytui.answers.fates import LEFT_WORDS
 from nurserytui.answers.selection import STAGE_ORDER, span_of
+
+CHANGING = ("hatched", "prepupated", "pupated", "emerged")
+"""Events by which animals go on to another stage."""
 
 
 class Window(NamedTuple):
@@ -18,11 +23,13 @@ class Window(NamedTuple):
 
 
 class Came(NamedTuple):
-    """`count` animals came into a stage."""
+    """`count` animals came into a stage of a cohort."""
 
     count: int
     how: str
-    """`laid`, `found`, or `changed` from the stage before."""
+    """`laid`, `found`, `returned`, `counted` (more than thought), `joined` (from another cohort), or `changed` (from the stage before)."""
+    source: str
+    """The cohort that they joined from, else ""."""
     window: Window
     timed: bool
     """Whether the later end is known to the hour."""
@@ -33,6 +40,8 @@ class Stage(NamedTuple):
 
     stage: str
     came: tuple[Came, ...]
+    since: Window
+    """From when on it had animals, the last time that it had any."""
     still: int
     """How many stand in it now."""
     gone: Window | None
@@ -57,8 +66,6 @@ class End(NamedTuple):
     window: Window
     mark: str
     """`died`, `released` or `gone` (given, escaped, missing, or on in another cohort), by what befell most of its animals."""
-    fates: tuple[tuple[str, int], ...]
-    """In words and number, the most first: `released`, 13."""
 
 
 class Past(NamedTuple):
@@ -66,6 +73,8 @@ class Past(NamedTuple):
     """In the order of life."""
     spans: tuple[Span, ...]
     """In the order of time, one after the other."""
+    fates: tuple[tuple[str, int], ...]
+    """What became of those that left, in words and number, the most first: `released`, 13."""
     end: End | None
 
 
@@ -77,52 +86,85 @@ def past_of(nursery, label: str) -> Past:
 
 
 def _past(nursery, label: str, winters: str) -> Past:
-    postings = nursery.ledger.chronicle.of_cohort(label)
-    ways = {}
-    for name in STAGE_ORDER:
-        for entry in nursery.ledger.entries(label, name) if name else ():
-            ways.setdefault(name, []).append(entry)
-    windows = {
-        (id(entry.event), name): Window(min(entry.earliest, _late(entry.event)), _late(entry.event))
-        for name, entries in ways.items()
-        for entry in entries
-    }
+    windows = _Windows(nursery.ledger, label)
     here: Counter = Counter()
+    came: dict[str, dict[tuple, Came]] = {}
+    since: dict[str, Window] = {}
     gone: dict[str, Window] = {}
     fates: Counter = Counter()
     spans: list[Span] = []
-    at = 0
-    while at < len(postings):
-        event = postings[at].event
-        while at < len(postings) and postings[at].event is event:
-            _, source, target, count = postings[at]
-            if source is not None and source.cohort == label:
+    for _, posted in groupby(nursery.ledger.chronicle.of_cohort(label), key=lambda posting: id(posting.event)):
+        postings = list(posted)
+        event = postings[0].event
+        before = dict(here)
+        for _, source, target, count in postings:
+            out, into = (key is not None and key.cohort == label for key in (source, target))
+            if out:
                 here[source.stage] -= count
-                if target is None:
-                    fates[LEFT_WORDS.get(event.what, event.what)] += count
-                elif target.cohort != label:
-                    fates[f"gone on in cohort {target.cohort}"] += count
-            if target is not None and target.cohort == label:
+            if into:
                 here[target.stage] += count
-            at += 1
-        for name in ways:
-            if here[name] > 0:
-                gone.pop(name, None)
-            elif name not in gone:
-                gone[name] = Window(*span_of(event))
+            if out and not into:
+                fates[LEFT_WORDS.get(event.what, event.what) if target is None else f"gone on in cohort {target.cohort}"] += count
+            if into and not (out and source.stage == target.stage):
+                one = windows.came(event, source, target, count, out)
+                held = came.setdefault(target.stage, {})
+                held[one[1:]] = one._replace(count=one.count + (held[one[1:]].count if one[1:] in held else 0))
+        for stage, count in here.items():
+            if count > 0 and before.get(stage, 0) <= 0:
+                since[stage] = windows.of(event, stage)
+            elif count <= 0 < before.get(stage, 0):
+                gone[stage] = Window(*span_of(event))
         most = most_of(here)
         if not spans or spans[-1].until is not None or spans[-1].stage != most:
-            window = windows.get((id(event), most)) or Window(*span_of(event))
+            window = windows.of(event, most)
             if spans and spans[-1].until is None:
                 spans[-1] = spans[-1]._replace(until=window)
             if most:
                 spans.append(Span(most, window, None, False))
-    spans = [span._replace(winter=_over_winter(nursery, winters, span.stage, span.since, span.until)) for span in spans]
-    stages = tuple(
-        _stage(nursery, name, ways[name], here[name], gone.get(name), winters) for name in sorted(ways, key=STAGE_ORDER.get)
-    )
-    end = None if any(count > 0 for count in here.values()) or not spans else _end(spans[-1].until, fates)
-    return Past(stages, tuple(spans), end)
+
+    def wintered(stage: str, first: Window, last: Window | None) -> bool:
+        return stage == winters and _over_winter(nursery, first, last)
+
+    stages = []
+    for stage in sorted(came, key=STAGE_ORDER.get):
+        ways, still = tuple(sorted(came[stage].values(), key=lambda one: one.window)), here[stage]
+        last = None if still else gone.get(stage)
+        stages.append(Stage(stage, ways, since[stage], still, last, wintered(stage, ways[0].window, last)))
+    spans = [span._replace(winter=wintered(span.stage, span.since, span.until)) for span in spans]
+    over = bool(spans) and not any(count > 0 for count in here.values())
+    return Past(tuple(stages), tuple(spans), tuple(fates.most_common()), _end(spans[-1].until, fates) if over else None)
+
+
+class _Windows:
+    """Between which moments an event brought animals of a cohort into a stage."""
+
+    def __init__(self, ledger, label: str) -> None:
+        self._looks = ledger.looks(label)
+        self._known: dict[tuple[int, str], Window] = {}
+        for stage in STAGE_ORDER:
+            for entry in ledger.entries(label, stage) if stage else ():
+                early, late = span_of(entry.event)
+                known = self._known.get((id(entry.event), stage))
+                self._known[id(entry.event), stage] = Window(min(entry.earliest, known.early if known else early), late)
+
+    def of(self, event, stage: str) -> Window:
+        """From the look before the event to the event, for a change of stage; else the time of the event itself."""
+        early, late = span_of(event)
+        known = self._known.get((id(event), stage))
+        if known is not None or event.what not in CHANGING:
+            return known or Window(early, late)
+        # Those that changed have gone on in another cohort since: any look at the cohort before it.
+        looks = self._looks[: bisect_left(self._looks, early)]
+        return Window(looks[-1] if looks else early, late)
+
+    def came(self, event, source, target, count: int, own: bool) -> Came:
+        """A posting by which animals came into a stage; `own`: out of another stage of the same cohort."""
+        if source is None:
+            how = event.what if event.what in ("laid", "counted", "returned") else "found"
+            return Came(count, how, "", Window(*span_of(event)), event.timed)
+        if not own:
+            return Came(count, "joined", source.cohort, Window(*span_of(event)), event.timed)
+        return Came(count, "changed", "", self.of(event, target.stage), event.timed)
 
 
 def together(stage: str) -> str:
@@ -141,28 +183,10 @@ def most_of(counts: dict[str, int]) -> str:
     )
 
 
-def _late(event) -> datetime:
-    return span_of(event)[1]
-
-
-def _stage(nursery, name: str, entries, still: int, gone: Window | None, winters: str) -> Stage:
-    came: dict[tuple, Came] = {}
-    for entry in entries:
-        late = _late(entry.event)
-        one = Came(entry.count, entry.how, Window(min(entry.earliest, late), late), entry.event.timed)
-        same = came.get(one[1:])
-        came[one[1:]] = one._replace(count=same.count + one.count) if same else one
-    ordered = tuple(sorted(came.values(), key=lambda one: one.window))
-    gone = None if still else gone
-    return Stage(name, ordered, still, gone, _over_winter(nursery, winters, name, ordered[0].window, gone))
-
-
-def _over_winter(nursery, winters: str, stage: str, since: Window, until: Window | None) -> bool:
-    """Whether a shortest day lies in the stage, where the species winters in it."""
-    if stage != winters:
-        return False
+def _over_winter(nursery, since: Window, until: Window | None) -> bool:
+    """Whether a shortest day lies between: nobody looks at what rests, so that the last look before it may lie in autumn."""
     month = 6 if (nursery.settings.latitude or 0) < 0 else 12
-    end = until.early if until else nursery.now
+    end = until.late if until else nursery.now
     return any(since.late <= datetime(year, month, 21) <= end for year in range(since.late.year, end.year + 1))
 
 
@@ -171,4 +195,4 @@ def _end(window: Window | None, fates: Counter) -> End:
     for what, count in fates.items():
         kinds[what if what in ("died", "released") else "gone"] += count
     mark = max(kinds, key=lambda kind: (kinds[kind], kind == "died")) if kinds else "gone"
-    return End(window, mark, tuple(fates.most_common()))
+    return End(window, mark)

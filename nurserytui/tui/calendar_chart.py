@@ -43,6 +43,7 @@ class Chart(ScrollView, can_focus=True):
     DEFAULT_CSS = """
     Chart {
         height: 1fr; width: 1fr; padding: 0 1; background: $background; scrollbar-size-vertical: 1;
+        overflow-x: hidden; scrollbar-gutter: stable;
         & .chart--label { color: $primary; text-style: bold; }
         & .chart--name { color: $foreground; }
         & .chart--axis { color: $secondary; }
@@ -158,8 +159,8 @@ class Chart(ScrollView, can_focus=True):
 
     def _lay(self) -> None:
         """Measure again."""
-        self._sides = _sides([wants for _, _, own in self._known.values() for wants in own], self.size.width)
-        size = Size(self.size.width, HEAD + len(self.lines) + self._ruled)
+        self._sides = _sides([wants for _, _, own in self._known.values() for wants in own], self._columns)
+        size = Size(self._columns, HEAD + len(self.lines) + self._ruled)
         if size != self.virtual_size:
             self.virtual_size = size
         self._again()
@@ -187,8 +188,13 @@ class Chart(ScrollView, can_focus=True):
             height = -1 if height == self.living else height - 1
         return height if 0 <= height < len(self.lines) else None
 
+    @property
+    def _columns(self) -> int:
+        """Columns to draw in, beside the scroll bar."""
+        return self.scrollable_content_region.width
+
     def _room(self) -> int:
-        return max(self.size.width - sum(self._sides) - _gaps(self._sides), 4)
+        return max(self._columns - sum(self._sides) - _gaps(self._sides), 4)
 
     def on_resize(self) -> None:
         self._lay()
@@ -201,7 +207,7 @@ class Chart(ScrollView, can_focus=True):
     # Drawing -------------------------------------------------------------------------------------------------------------------
 
     def render_line(self, y: int) -> Strip:
-        width = self.size.width
+        width = self._columns
         if self.now is None:
             return Strip.blank(width, self.rich_style)
         of, months, days, grid, _ = self._dates

@@ -112,10 +112,12 @@ class CalendarLeaf(Leaf):
     def _show(self) -> None:
         page, chart = self._page, self.query_one(Chart)
         rows = tuple(row for row in page.rows if row.waves) if WHICH[self._which] == LIVING else page.rows
-        now = page.now
-        waiting = len(self._real.waiting)
+        now, waiting, which = page.now, len(self._real.waiting), WHICH[self._which]
         left = f" · {waiting} being worked out" if waiting else ""
-        self.head(f"{short_day(now)} {now.year}, {now:%H:%M} · {counted(len(rows), 'cohort')}: {WHICH[self._which]}{left}")
+        if self.size.width < NARROW:
+            self.head(f"{short_day(now)} · {len(rows)}: {which}{left}")
+        else:
+            self.head(f"{short_day(now)} {now.year}, {now:%H:%M} · {counted(len(rows), 'cohort')}: {which}{left}")
         chart.show(page._replace(rows=rows))
         self._first = chart.in_sight()
 

@@ -9,7 +9,7 @@ from rich.cells import cell_len
 
 from nurserytui.pages.calendar import Row, day
 from nurserytui.pages.coming_changes import STAGE_AFTER, Change, Wave
-from nurserytui.pages.past_stages import Span
+from nurserytui.pages.past_stages import Past, Span
 from nurserytui.tui.calendar_scale import Scale
 from nurserytui.tui.words import plain
 
@@ -69,16 +69,19 @@ def paint(line: Line, of: Scale, grid=()) -> list[Cell]:
         spans = line.row.past.spans
     else:
         stages = [one for one in line.row.past.stages if one.stage == line.wave.stage]
-        spans = tuple(Span(one.stage, one.came[0].window, None, one.winter) for one in stages)
+        spans = tuple(Span(one.stage, one.since, None, one.winter) for one in stages)
+    for number, span in enumerate(spans):
+        sheet.span(span, number == 0)
     for span in spans:
-        sheet.span(span)
+        if span.winter:
+            sheet.wintered(span)
     named = False
     for span in spans:
         named = sheet.name_span(span)
     if line.wave is not None:
         sheet.ahead(line.wave, named)
     elif line.row.past.end is not None:
-        sheet.over(line.row.past.end)
+        sheet.over(line.row.past)
     return sheet.cells
 
 
@@ -104,8 +107,9 @@ class Sheet:
         for at in range(max(first, 0), min(last, self.of.width - 1) + 1):
             self.put(at, sign, tone)
 
-    def write(self, at: int, text: str, tone: str) -> None:
-        """Text from a column on; what does not fit is left off. A wide character takes two cells, the second of them empty."""
+    def write(self, at: int, text: str, tone: str) -> int:
+        """Text from a column on, round the column of now; the column behind it. What does not fit is left off; a wide character takes two
+        cells, the second of them empty."""
         for sign in text:
             at += at == self.of.bar
             size = cell_len(sign)
@@ -116,14 +120,15 @@ class Sheet:
             if size == 2:
                 self.put(at + 1, "", tone)
             at += size
+        return at
 
     def name(self, stage: str, first: int, last: int, tone: str) -> bool:
         """The stage's word in columns `first` to `last` (without it), or its letter where the word does not fit; whether the word did."""
         start, end = max(first, 0), min(last, self.of.width)
         if end <= start:
             return False
-        # A sign has to stand between two names, unless now does.
-        fits = len(WORDS[stage]) < end - start + (end == self.of.bar)
+        # A sign has to stand between two names, unless now or the edge does.
+        fits = len(WORDS[stage]) < end - start + (end in (self.of.bar, self.of.width))
         word = WORDS[stage] if fits else LETTERS[stage]
         self.write(start, word, tone)
         self.named = start + len(word)
@@ -131,15 +136,23 @@ class Sheet:
 
     # What was ----------------------------------------------------------------------------------------------------------------
 
-    def span(self, span: Span) -> None:
+    def span(self, span: Span, first: bool) -> None:
+        """The first begins between looks too; the others begin as those before them end."""
         column, now = self.of.column, self.of.now
         tone = f"past-{span.stage}"
         since, late = column(span.since.early), column(min(span.since.late, now))
-        self.fill(since, late, BETWEEN, tone)
+        if first:
+            self.fill(since, late, BETWEEN, tone)
         until = column(min(span.until.early, now)) if span.until else column(now)
-        self.fill(late, until, RESTING if span.winter else SEEN, tone)
+        self.fill(late, until, SEEN, tone)
         if span.until:
-            self.fill(max(until, since), column(min(span.until.late, now)), BETWEEN, tone)
+            self.fill(max(until + 1, since), column(min(span.until.late, now)), BETWEEN, tone)
+
+    def wintered(self, span: Span) -> None:
+        """A winter is drawn as rest up to the look that ended it."""
+        column, now = self.of.column, self.of.now
+        until = min(span.until.late, now) if span.until else now
+        self.fill(column(min(span.since.late, now)), column(until), RESTING, f"past-{span.stage}")
 
     def name_span(self, span: Span) -> bool:
         """Whether the stage stands there as a word."""
@@ -149,20 +162,26 @@ class Sheet:
         tone = f"past-{span.stage}"
         if until - max(late, 0) > len(WORDS[span.stage]):
             return self.name(span.stage, late, until, tone)
-        # Nearly all of it lies between looks, or it is short: the word may stand over the dashes up to the next stage.
+        # Nearly all of it lies between looks: the word may stand over their dashes where some of them are left to see.
         end = column(min(span.until.late, now)) if span.until else column(now) + 1
-        start = max(column(span.since.early), self.named)
-        return self.name(span.stage, start, end, tone)
+        start = max(column(span.since.early), self.named, 0)
+        if span.until and end - start >= len(WORDS[span.stage]) + 2:
+            return self.name(span.stage, start, end, tone)
+        start = max(late if late < end else start, self.named)
+        return self.name(span.stage, start, start + 1, tone)
 
-    def over(self, end) -> None:
+    def over(self, past: Past) -> None:
         """The mark of a cohort's end, and what became of its animals."""
+        end = past.end
         at = self.of.column(min(end.window.late, self.of.now))
-        words = plain(", ".join(f"{count} {what}" for what, count in end.fates)[: self.of.width])
+        words = plain(", ".join(f"{count} {what}" for what, count in past.fates)[: self.of.width])
         if at < 0:
-            self.write(0, f"{EARLIER} {day(end.window.late, self.of.now)}: ", "word")
-            at = cell_len(f"{EARLIER} {day(end.window.late, self.of.now)}: ")
-        self.put(at, ENDS[end.mark], "end")
-        self.write(at + 2, words, "word")
+            at = self.write(0, f"{EARLIER} {day(end.window.late, self.of.now)}: ", "word")
+        at = self.write(at, ENDS[end.mark], "end") + 1
+        bar, long = self.of.bar, cell_len(words)
+        if bar is not None and at <= bar < at + long and self.of.width - bar > long + 1:
+            at = bar + 2
+        self.write(at, words, "word")
 
     # What is to come -----------------------------------------------------------------------------------------------------------
 

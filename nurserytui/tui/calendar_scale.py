@@ -8,7 +8,7 @@ from typing import NamedTuple
 ZOOMS = ("week", "month", "season")
 SPANS = {"week": timedelta(days=8), "month": timedelta(days=35), "season": timedelta(days=184)}
 """The least that is seen at once."""
-HOURS = (1, 2, 3, 4, 6, 8, 12, 24, 36, 48, 72, 84, 120, 168, 240, 336, 504, 672)
+HOURS = (1, 2, 3, 4, 6, 8, 12, 24, 36, 48, 72, 84, 120, 168, 240, 336, 504, 672, 1344)
 """Hours that a column may stand for."""
 BEHIND = 0.3
 """How much of what is seen lies before now, when now is turned to."""
@@ -81,10 +81,15 @@ def axis(of: Scale) -> tuple[str, str, list[int]]:
             lines.append(at)
     first = of.left
     starts = [first, *(day for day in midnights if day.day == 1 and day > first)]
+    told = None
     for here, after in zip(starts, [*starts[1:], None], strict=True):
         room = (of.column(after) if after else of.width) - of.column(here) - 1
-        names = (f"{here:%B} {here.year}", f"{here:%B}", f"{here:%b}", f"{here:%b}"[:1])
-        _write(months, of.column(here), next((name for name in names if len(name) <= room), ""))
+        names = [f"{here:%B}", f"{here:%b}", f"{here:%b}"[:1], ""]
+        if here.year != told:
+            names = [f"{here:%B} {here.year}", f"{here:%b} {here.year}", *names]
+        name = next(name for name in names if len(name) <= max(room, 0))
+        told = here.year if name[-4:].isdecimal() else told
+        _write(months, of.column(here), name)
     if of.bar is not None:
         around = months[max(of.bar - 1, 0) : of.bar + 4]
         if all(one == " " for one in around):
