@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 from itertools import groupby
+from typing import NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -34,6 +35,16 @@ TONES = (
 
 def _key(key: str, action: str, label: str, does: str, **more) -> Binding:
     return Binding(key, action, label, tooltip=does, **more)
+
+
+class Place(NamedTuple):
+    """Where a reader is."""
+
+    line: tuple[str, str] | None
+    height: int
+    """How far down the screen the cursor stands."""
+    zoom: str
+    left: datetime | None
 
 
 class Chart(ScrollView, can_focus=True):
@@ -113,20 +124,29 @@ class Chart(ScrollView, can_focus=True):
 
     def show(self, page: Page) -> None:
         """Draw the page; the cursor stays on its cohort, at its height, and the days where they are."""
-        before = self.line.name if self.line else None
-        height = self._height_of(self.at) - round(self.scroll_y)
+        place = self.place
         self.now, self.lines = page.now, self._lines(page.rows)
         self.living = sum(1 for line in self.lines if line.wave is not None)
-        places = {line.name: at for at, line in enumerate(self.lines)}
-        own = {line.name[0]: at for at, line in reversed(list(enumerate(self.lines)))}
-        if before is not None:
-            self.at = places.get(before, own.get(before[0], self.at))
+        if place.left is None:
+            place = place._replace(left=left_for_now(self.zoom, self._room(), self.now))
+        self.go_to(place)
+
+    @property
+    def place(self) -> Place:
+        """Where the reader is now."""
+        line = self.line
+        return Place(line and line.name, self._height_of(self.at) - round(self.scroll_y), self.zoom, self.left)
+
+    def go_to(self, place: Place) -> None:
+        """Bring the reader there; where the line is gone, to another one of its cohort, or to where it stood."""
+        self.zoom, self.left = place.zoom, place.left
+        if place.line is not None:
+            places = {line.name: at for at, line in reversed(list(enumerate(self.lines)))}
+            self.at = places.get(place.line, places.get((place.line[0], ""), self.at))
         self.at = min(max(self.at, 0), max(len(self.lines) - 1, 0))
-        if self.left is None:
-            self.left = left_for_now(self.zoom, self._room(), self.now)
         self._lay()
-        if before is not None:
-            self.scroll_to(y=self._height_of(self.at) - height, animate=False, immediate=True)
+        if place.line is not None:
+            self.scroll_to(y=self._height_of(self.at) - place.height, animate=False, immediate=True)
         self._in_sight()
         self.post_message(self.Moved(self.line))
 

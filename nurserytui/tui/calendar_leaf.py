@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from time import monotonic
+from weakref import WeakKeyDictionary
 
 from rich.cells import cell_len
 from textual import on, work
+from textual.app import App
 from textual.binding import Binding
 from textual.content import Content
 from textual.widgets import Static
@@ -13,7 +15,7 @@ from textual.widgets import Static
 from nurserytui.answers.wording import counted, short_day
 from nurserytui.pages import calendar
 from nurserytui.pages.calendar import Page
-from nurserytui.tui.calendar_chart import NARROW, Chart, count_words
+from nurserytui.tui.calendar_chart import NARROW, Chart, Place, count_words
 from nurserytui.tui.calendar_paint import LEGENDS, LETTER_LEGENDS, Line
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.words import plain, short
@@ -38,6 +40,10 @@ def work_on(nursery, page: Page, first=()) -> Page:
         if monotonic() > until:
             break
     return page
+
+
+LEFT_AT: WeakKeyDictionary[App, Place] = WeakKeyDictionary()
+"""Where the reader of an app left the calendar, to come back to from a cohort's page."""
 
 
 class CalendarLeaf(Leaf):
@@ -70,6 +76,9 @@ class CalendarLeaf(Leaf):
 
     def on_mount(self) -> None:
         self.query_one(Chart).focus()
+
+    def on_unmount(self) -> None:
+        LEFT_AT[self.app] = self.query_one(Chart).place
 
     def on_resize(self) -> None:
         room = self.size.width - 2
@@ -119,6 +128,10 @@ class CalendarLeaf(Leaf):
         else:
             self.head(f"{short_day(now)} {now.year}, {now:%H:%M} · {counted(len(rows), 'cohort')}: {which}{left}")
         chart.show(page._replace(rows=rows))
+        if not self._begun:
+            self._begun = True
+            if self.app in LEFT_AT:
+                chart.go_to(LEFT_AT[self.app])
         self._first = chart.in_sight()
 
     @on(Chart.Moved)

@@ -143,6 +143,18 @@ async def test_the_place_is_kept_when_it_is_read_again_and_resized(tmp_path):
             assert line_of(app, chart.line.row.label).startswith(" › ")
 
 
+async def test_the_place_is_kept_while_another_leaf_is_in_front(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        chart = await turned(app, pilot)
+        await pilot.press("plus", "right", *["down"] * 5)
+        place = chart.place
+        await pilot.press("escape")
+        await settled(app, pilot)
+        assert app.screen is app.conversation
+        chart = await turned(app, pilot)
+        assert chart.place == place and chart.line.row.label == "K"
+
+
 async def test_what_has_ended_stands_below_and_can_be_left_out(tmp_path):
     events = [
         Event("2031-06-01", "found", "old", species="Vanessa atalanta", stage="larva", count=3, enclosure="tub"),
