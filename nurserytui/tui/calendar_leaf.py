@@ -60,25 +60,26 @@ class CalendarLeaf(Leaf):
 
     def __init__(self) -> None:
         super().__init__()
+        self._chart = Chart()
         self._page: Page | None = None
         self._first: tuple[str, ...] = ()
         """The cohorts in sight."""
         self._real: Page | None = None
         """What was read last; of what is shown, changes to come may be older while they are being worked out."""
-        self._going = False
+        self._going = self._begun = False
         self._which = 0
 
     def body(self):
-        yield Chart()
+        yield self._chart
         yield Static("", id="dates")
         yield Static("", id="signs", classes="legend")
         yield Static("", id="letters", classes="legend")
 
     def on_mount(self) -> None:
-        self.query_one(Chart).focus()
+        self._chart.focus()
 
     def on_unmount(self) -> None:
-        LEFT_AT[self.app] = self.query_one(Chart).place
+        LEFT_AT[self.app] = self._chart.place
 
     def on_resize(self) -> None:
         room = self.size.width - 2
@@ -119,7 +120,7 @@ class CalendarLeaf(Leaf):
             self._show()
 
     def _show(self) -> None:
-        page, chart = self._page, self.query_one(Chart)
+        page, chart = self._page, self._chart
         rows = tuple(row for row in page.rows if row.waves) if WHICH[self._which] == LIVING else page.rows
         now, waiting, which = page.now, len(self._real.waiting), WHICH[self._which]
         left = f" · {waiting} being worked out" if waiting else ""

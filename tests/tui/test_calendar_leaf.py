@@ -131,7 +131,7 @@ async def test_the_place_is_kept_when_it_is_read_again_and_resized(tmp_path):
         with Store.open(tmp_path / "demo.db") as other:
             event = Event("2026-06-18T07:20", "found", "AA", species="Vanessa atalanta", stage="egg", count=2, enclosure="jar 9")
             assert not other.append([event]).faults
-        app.look()
+        app.screen.follow()
         await settled(app, pilot)
         await settled(app, pilot)
         assert (chart.line.name, chart.zoom, chart.left) == place
