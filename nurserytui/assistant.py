@@ -31,6 +31,31 @@ class Assistant:
         """Forget what was spoken of; the records stay."""
         self.context.clear()
 
+    def note(self, text: str, now: datetime | None = None) -> Answer:
+        """Write down one sentence from beside the conversation, such as a tick on the round.
+
+        It refers to nothing that was spoken of, and answers nothing that was asked back; `undo` in the conversation takes it back next.
+        """
+        talk, self.context = self.context, Context()
+        try:
+            answer = self.reply(text, now)
+            talk.last_group = self.context.last_group or talk.last_group
+        finally:
+            self.context = talk
+        return answer
+
+    def take_back(self, which: str, now: datetime | None = None) -> Answer:
+        """Take back exactly one record by its group or id, whatever was written since. Never raises on what stands in the file."""
+        from nurserytui.answers.taking_back import take_back
+        from nurserytui.records.store import StoreError
+
+        try:
+            if now is not None:
+                self.nursery.at(now)
+            return take_back(self.nursery, which)
+        except StoreError as error:
+            return Answer("unknown", "undo", f"Nothing was changed: {error}")
+
     def reply(self, text: str, now: datetime | None = None) -> Answer:
         """Answer one question or write down one record.
 

@@ -64,18 +64,25 @@ def shown(found: list[Task], nursery, room: int = SHOWN) -> list[str]:
 def gathered(found: list[Task], nursery, reasons: bool = True) -> list[tuple[str, list[Task]]]:
     """(line, its tasks) in the order of the tasks."""
     today = nursery.now.date()
-    alike: dict[tuple, list[Task]] = {}
-    for task in found:
-        alike.setdefault(_kin(task), []).append(task)
+    return [
+        ("\n".join(_list(words, those, today)) if words else bullet(those[0], today, reasons), those)
+        for words, those in together(found)
+    ]
+
+
+def together(found: list, task_of=lambda one: one) -> list[tuple[str, list]]:
+    """What is one line, in the order given: (the act, those for whom it is) where several enclosures want the same, else ("", [one])."""
+    alike: dict[tuple, list] = {}
+    for one in found:
+        alike.setdefault(_kin(task_of(one)), []).append(one)
     rows = []
-    for task in found:
-        those = alike[_kin(task)]
-        words = GATHERED.get((task.kind, task.event))
-        if words and len(those) >= GATHER_FROM:
-            if task is those[0]:
-                rows.append(("\n".join(_list(words, those, today)), those))
-        else:
-            rows.append((bullet(task, today, reasons), [task]))
+    for one in found:
+        task = task_of(one)
+        those, words = alike[_kin(task)], GATHERED.get((task.kind, task.event))
+        if not words or len(those) < GATHER_FROM:
+            rows.append(("", [one]))
+        elif one is those[0]:
+            rows.append((words.format(count=len(those)), those))
     return rows
 
 
@@ -96,7 +103,7 @@ def _list(words: str, those: list[Task], today) -> list[str]:
     names = [one.brief + (f" ({short_day(one.due)})" if each and task_day is None else "") for one in those[:NAMED]]
     if len(those) > NAMED:
         names.append(f"{len(those) - NAMED} more")
-    lines = [f"- {words.format(count=len(those))}{f', by {short_day(task_day)}' if task_day else ''}:"]
+    lines = [f"- {words}{f', by {short_day(task_day)}' if task_day else ''}:"]
     for at, name in enumerate(names):
         end = "." if at == len(names) - 1 else ";"
         if len(lines[-1]) + len(name) + 2 > WIDTH:

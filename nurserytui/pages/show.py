@@ -22,6 +22,7 @@ PAGES = {
     "calendar": Shown(
         "the stages of every cohort so far, and first, middle and last of the changes to come", "the year of a season, or all"
     ),
+    "round": Shown("what there is to do, and what was done today", "3 days or week; feed, clean, look or move; an enclosure"),
 }
 
 

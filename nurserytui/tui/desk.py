@@ -79,7 +79,15 @@ class Desk:
 
     async def reply(self, text: str) -> tuple[Answer, Sheet]:
         """The assistant's answer to one line, and the board after it."""
-        return await self._run(lambda: self._reply(text))
+        return await self._run(lambda: self._answered(lambda now: self._assistant.reply(text, now)))
+
+    async def note(self, text: str) -> tuple[Answer, Sheet]:
+        """Write down one sentence from beside the conversation, and the board after it."""
+        return await self._run(lambda: self._answered(lambda now: self._assistant.note(text, now)))
+
+    async def take_back(self, which: str) -> tuple[Answer, Sheet]:
+        """Take back exactly one record (its group or id), and the board after it."""
+        return await self._run(lambda: self._answered(lambda now: self._assistant.take_back(which, now)))
 
     async def look(self) -> Sheet:
         """The board now: time has passed, or another process has written."""
@@ -169,9 +177,9 @@ class Desk:
 
         return Completion.of(self._assistant.nursery)
 
-    def _reply(self, text: str) -> tuple[Answer, Sheet]:
+    def _answered(self, work: Callable[[datetime], Answer]) -> tuple[Answer, Sheet]:
         told = self._same_file()
-        answer = self._assistant.reply(text, self.now())
+        answer = work(self.now())
         return answer, self._sheet(told)
 
     def _read(self, work, *arguments):

@@ -7,5 +7,6 @@ LEAVES: dict[str, str] = {
     "cohort": "nurserytui.tui.cohort_leaf:CohortLeaf",
     "season": "nurserytui.tui.season_leaf:SeasonLeaf",
     "facts": "nurserytui.tui.facts_leaf:FactsLeaf",
+    "round": "nurserytui.tui.round_leaf:RoundLeaf",
 }
 """Name -> `module:class`. The class is a `Leaf`; what it is opened with after its app (a cohort's label) are its own arguments."""

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from nurserytui.answers.tasks.task import Task
 
-__all__ = ["Task", "tasks"]
+__all__ = ["Task", "rank", "tasks"]
 
 ORDER = (
     "wasps", "sign", "watch", "hold", "apart", "share", "short", "crowd", "late", "due", "release", "nectar", "feed", "water", "cuttings",
@@ -29,9 +29,12 @@ def tasks(nursery, until: datetime) -> list[Task]:
 
 def _in_order(nursery, until: datetime) -> list[Task]:
     found = [task for task in _once(list(_all(nursery, until))) if (task.begins or task.due) <= until.date()]
-    return sorted(
-        found, key=lambda task: (task.priority, task.due, ORDER.index(task.kind), _by_number(task.name), task.enclosure)
-    )
+    return sorted(found, key=rank)
+
+
+def rank(task: Task) -> tuple:
+    """What tasks are sorted by: the most pressing first, then in the order of their days, kinds, names and places."""
+    return task.priority, task.due, ORDER.index(task.kind), _by_number(task.name), task.enclosure
 
 
 def _by_number(name: str) -> str:

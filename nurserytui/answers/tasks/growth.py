@@ -68,7 +68,7 @@ def _due(nursery, until: datetime, cohort: str, place: str, stage: str, count: i
         due, f"{begins}; {ready_for(nursery, cohort, stage)}", 2 if due <= today or stage == "pupa" else 3,
         f"{count} {cohort} {DONE[found.event]}{inside(place)}", found.event,
         f"{day_words(earliest, now)} to {day_words(last, now)}", brief=f"{stage_count(count, stage)} of {cohort}{inside(place)}",
-        cohorts=(cohort,), last=last.date(), begins=max(min(earliest.date(), due), today),
+        cohorts=(cohort,), last=last.date(), begins=max(min(earliest.date(), due), today), stage=stage,
     )  # fmt: skip
 
 
@@ -94,7 +94,7 @@ def _late(nursery, place: str, stage: str, rows: list) -> Task:
     return Task(
         "late", rows[0][0] if one else place or rows[0][0], f"Check {whose}{inside(place)}: overdue to {VERB[event]}", place,
         nursery.now.date(), reason, 2, f"checked {rows[0][0] if one or not place else place}{where}", event, every=1,
-        brief=f"{whose}{inside(place)}{f' ({listed(ends)})' if ends else ''}", cohorts=tuple(cohort for cohort, _, _ in rows),
+        brief=f"{whose}{inside(place)}{f' ({listed(ends)})' if ends else ''}", cohorts=tuple(cohort for cohort, _, _ in rows), stage=stage,
     )  # fmt: skip
 
 

@@ -37,6 +37,8 @@ class Task(NamedTuple):
     """For `due`: the day on which it may begin at the earliest, where that is before the day on which the first is expected (`due`)."""
     last: date | None = None
     """For `due` and `moult`: by when the last of them is expected."""
+    stage: str = ""
+    """For `due` and `late`: the stage in which the animals stand."""
 
 
 def days_of(nursery, rule: str) -> int:

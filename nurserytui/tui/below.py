@@ -1,0 +1,97 @@
+"""What stands below a list for a while: a remark, or a question with its choices."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.message import Message
+from textual.style import Style
+from textual.widgets import Static
+
+from nurserytui.tui.words import plain, short
+
+STANDS = 30.0
+"""Seconds for which a remark stands."""
+
+
+class Remark(Static):
+    """One remark, with a word for what it is before it; gone after a while."""
+
+    DEFAULT_CSS = """
+    Remark { display: none; height: auto; max-height: 40%; border-left: double $success; padding: 0 1; }
+    Remark.-open { display: block; }
+    """
+
+    class Faded(Message):
+        """The remark is gone."""
+
+    def __init__(self) -> None:
+        super().__init__("")
+        self._fading = None
+
+    def say(self, words: str, word: str = "") -> None:
+        """Show a remark in place of the one that stands."""
+        self.update(Content.assemble((f"{word}  " if word else "", "bold $success"), (short(words, 600), "")))
+        self.set_class(True, "-open")
+        if self._fading is not None:
+            self._fading.stop()
+        self._fading = self.set_timer(STANDS, self.fade)
+
+    def fade(self) -> None:
+        """Take it away."""
+        self.set_class(False, "-open")
+        self.post_message(self.Faded())
+
+
+class Asked(VerticalScroll):
+    """A question whose choices are picked by their digits or by a click."""
+
+    DEFAULT_CSS = """
+    Asked { display: none; height: auto; max-height: 60%; border-left: dashed $warning; padding: 0 1; }
+    Asked.-open { display: block; }
+    Asked Static { height: auto; link-style: none; link-background: transparent; }
+    """
+
+    class Picked(Message):
+        """The choice of that number, from 1, was picked."""
+
+        def __init__(self, number: int) -> None:
+            super().__init__()
+            self.number = number
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._many = 0
+
+    def compose(self):
+        yield Static("")
+
+    @property
+    def stands(self) -> bool:
+        """Whether a question stands."""
+        return self._many > 0
+
+    def ask(self, words: str, choices: Sequence[str]) -> None:
+        """Put a question in place of the one that stands."""
+        self._many = len(choices)
+        parts = [Content.assemble(("which?  ", "bold $warning"), (plain(words), ""))]
+        for number, choice in enumerate(choices, 1):
+            line = Content.assemble((f"{number} ", "bold $secondary"), (short(choice, 400), ""))
+            parts.append(line.stylize(Style.from_meta({"@click": f"pick({number})"})))
+        parts.append(Content.styled("A digit picks, Escape leaves it.", "$text-muted"))
+        self.query_one(Static).update(Content("\n").join(parts))
+        self.set_class(True, "-open")
+        self.scroll_home(animate=False)
+
+    def leave(self) -> None:
+        """Take the question away."""
+        self._many = 0
+        self.set_class(False, "-open")
+
+    def action_pick(self, number: int) -> None:
+        """Pick the choice of that number, if there is one."""
+        if 0 < number <= self._many:
+            self.leave()
+            self.post_message(self.Picked(number))
