@@ -45,6 +45,13 @@ class Remark(Static):
         self.post_message(self.Faded())
 
 
+class _Words(Static):
+    """The question in words: a click on a choice is the question's to answer."""
+
+    def action_pick(self, number: int) -> None:
+        self.post_message(Asked.Clicked(number))
+
+
 class Asked(VerticalScroll):
     """A question whose choices are picked by their digits or by a click."""
 
@@ -61,12 +68,23 @@ class Asked(VerticalScroll):
             super().__init__()
             self.number = number
 
+    class Clicked(Message):
+        """The choice of that number was clicked."""
+
+        def __init__(self, number: int) -> None:
+            super().__init__()
+            self.number = number
+
     def __init__(self) -> None:
         super().__init__()
         self._many = 0
 
     def compose(self):
-        yield Static("")
+        yield _Words("")
+
+    def on_asked_clicked(self, message: Clicked) -> None:
+        message.stop()
+        self.action_pick(message.number)
 
     @property
     def stands(self) -> bool:
