@@ -257,12 +257,23 @@ def by_when(task: Task, now: datetime) -> str:
     return f"{'from' if task.kind in CHANGES else 'by'} {short_day(task.due)}"
 
 
+def nothing(page: Round) -> str:
+    """What stands where there is no task: of what was looked for, and in which days."""
+    if not page.animals:
+        return "No animals yet: write down the first find, and what they need appears here."
+    left = "left " if page.ticked and not page.narrowed else ""
+    return f"Nothing {left}{page.narrowed or 'to do'} {_ahead(page)}"
+
+
+def _ahead(page: Round) -> str:
+    return "today" if page.period == "today" else "in these days"
+
+
 def sums(page: Round) -> str:
     """How much there is to do, how much of it cannot wait, how many groups are overdue, how much is done."""
     if not page.animals:
-        return "No animals yet: write down the first find, and what they need appears here."
-    ahead = "today" if page.period == "today" else "in these days"
-    parts = [f"{page.open} to do {ahead}" if page.open else f"Nothing left to do {ahead}"]
+        return nothing(page)
+    parts = [f"{page.open} to do {_ahead(page)}" if page.open else nothing(page)]
     if page.pressing:
         parts.append(f"{page.pressing} cannot wait")
     if page.overdue:

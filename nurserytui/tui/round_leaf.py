@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from typing import NamedTuple
 
 from textual import events, on, work
 from textual.app import ComposeResult
@@ -17,30 +16,9 @@ from nurserytui.tui.below import Asked, Remark
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.leaves import LEAVES
 from nurserytui.tui.question_line import QuestionLine
+from nurserytui.tui.round_choices import MOVES, Choice, asked_back, before_moving, pages_of
 from nurserytui.tui.round_rows import Laid, behind, behind_all, behind_done, choosing, heading, lay_out, worked_out
 from nurserytui.tui.tick_list import TickList
-
-MOVES = ("due", "moult", "release", "share", "apart", "crowd")
-"""Tasks whose record moves animals in the headcount: what it would write is shown first, and a digit says it. Care and looks are written
-at once."""
-LOOKED = ("due",)
-"""Those of which a look that saw nothing yet is the other thing to write."""
-REST = 0.06
-"""Seconds for which the cursor rests on a task before its working is looked up."""
-
-
-class Choice(NamedTuple):
-    """One thing that a digit picks."""
-
-    words: str
-    pairs: tuple[tuple[Task, str], ...] = ()
-    """Tasks, and the sentences to write for them."""
-    cohort: str = ""
-    """The cohort whose page to turn to."""
-    tell: str = ""
-    """The sentence to go on with in the conversation."""
-    sent: bool = False
-    """Whether that sentence is sent there, or only put on the line."""
 
 
 def _key(key: str, action: str, label: str, does: str, *, show: bool = True) -> Binding:
@@ -92,6 +70,8 @@ class RoundLeaf(Leaf):
         self._stopped = False
         self._turn = asyncio.Lock()
         self._explained = ""
+        self._wanted: Item | None = None
+        """The task whose working is to be looked up."""
 
     def body(self) -> ComposeResult:
         yield Static("", id="choosing")
@@ -171,13 +151,23 @@ class RoundLeaf(Leaf):
             told.update("")
         self._explained = key
 
-    @work(exclusive=True, group="why", exit_on_error=False)
-    async def _look_up(self, item: Item) -> None:
-        await asyncio.sleep(REST)
-        found = await self.app.desk.read(why, item.task)
-        if self._here and self._page is not None:
-            told = worked_out(found, self._pane) if self._depth == "working" else behind(item, self._page, found, self._pane)
-            self.query_one("#behind", Static).update(told)
+    def _look_up(self, item: Item) -> None:
+        """Have the working of a task looked up, after the one that is; what the cursor has left meanwhile is left out."""
+        looking, self._wanted = self._wanted is not None, item
+        if not looking:
+            self._look_all_up()
+
+    @work(group="why", exit_on_error=False)
+    async def _look_all_up(self) -> None:
+        while (item := self._wanted) is not None:
+            try:
+                found = await self.app.desk.read(why, item.task)
+            except Exception:  # the reasons stand already; what cannot be looked up is left out
+                found = None
+            self._wanted = None if self._wanted is item else self._wanted
+            if found and self._here and self._page is not None and self._laid.items.get(self._key) == item:
+                told = worked_out(found, self._pane) if self._depth == "working" else behind(item, self._page, found, self._pane)
+                self.query_one("#behind", Static).update(told)
 
     @property
     def _pane(self) -> int:
@@ -211,16 +201,7 @@ class RoundLeaf(Leaf):
 
     def _ask_first(self, tasks: list[Task]) -> None:
         """Before animals are moved in the headcount: what would be written, and what else may have been seen."""
-        records = [task.record for task in tasks]
-        choices = [Choice(_joined(records), tuple((task, task.record) for task in tasks))]
-        if all(task.kind in LOOKED for task in tasks):
-            looks = tuple(
-                (task, f"checked {task.cohorts[0]}{f' in {task.enclosure}' if task.enclosure else ''}") for task in tasks
-            )
-            choices.append(Choice(f"{_joined([look for _, look in looks])} (no change yet)", looks))
-        if len(tasks) == 1:
-            choices.append(Choice("something else: put it on the line of the conversation, to change it there", tell=records[0]))
-        self._ask("What is to be written?", choices)
+        self._ask("What is to be written?", before_moving(tasks))
 
     def _begin(self, pairs: tuple[tuple[Task, str], ...]) -> None:
         self._close_question()
@@ -273,9 +254,7 @@ class RoundLeaf(Leaf):
         if not self._here:
             self.app.action_send(sentence)  # the leaf was turned meanwhile: it is asked in the conversation
             return
-        choices = [Choice(option, ((task, option),)) for option in answer.options[:8]]
-        choices.append(Choice("go on with it in the conversation", tell=sentence, sent=True))
-        self._ask(answer.text, choices)
+        self._ask(answer.text, asked_back(task, sentence, answer.options))
 
     # Taking back -----------------------------------------------------------------------------------------------------------
 
@@ -428,13 +407,8 @@ class RoundLeaf(Leaf):
         elif len(labels) == 1:
             self.app.action_leaf("cohort", labels[0])
         else:
-            self._ask("Whose page?", [Choice(label, cohort=label) for label in labels[:9]])
+            self._ask("Whose page?", pages_of(labels))
 
 
 def _next(names: list[str], now: str) -> str:
     return names[(names.index(now) + 1) % len(names)]
-
-
-def _joined(sentences: list[str]) -> str:
-    """The sentences that would be written, so that they can be read before."""
-    return " · ".join(sentences)

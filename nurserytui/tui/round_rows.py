@@ -12,7 +12,7 @@ from textual.style import Style
 from nurserytui.answers.round_lines import CHANGES
 from nurserytui.answers.round_lines import plain as without_dates
 from nurserytui.answers.wording import counted
-from nurserytui.pages.round import KINDS, PERIODS, Done, Entry, Item, Round, Why, by_when, reasons, sums
+from nurserytui.pages.round import KINDS, PERIODS, Done, Entry, Item, Round, Why, by_when, nothing, reasons
 from nurserytui.tui.tick_list import Row
 from nurserytui.tui.words import plain, short
 
@@ -55,7 +55,7 @@ def lay_out(page: Round, turned: Set[str], writing: Set[str]) -> Laid:
             for item in entry.items if not folded else ():
                 _add(laid, item, page, writing, open_, item.task.brief or item.task.name, 4)
     if not page.sections:
-        laid.rows.append(Row("", nothing(page), kind="told", most=4))
+        laid.rows.append(Row("", _line(nothing(page)), kind="told", most=4))
     if page.done:
         laid.rows.append(Row("", f"Done today  {len(page.done)}", kind="head"))
         for one in page.done:
@@ -67,14 +67,6 @@ def lay_out(page: Round, turned: Set[str], writing: Set[str]) -> Laid:
 def is_folded(key: str, entry: Entry, turned: Set[str]) -> bool:
     """Whether the single tasks of a gathered line are out of sight."""
     return (len(entry.items) >= FOLDED_FROM) != (key in turned)
-
-
-def nothing(page: Round) -> str:
-    """What stands where there is no task."""
-    if not page.animals:
-        return sums(page)
-    what = f" {plain(page.narrowed)}" if page.narrowed else " to do"
-    return f"Nothing{what} {'today' if page.period == 'today' else 'in these days'}, by the records."
 
 
 def _gathered(key: str, entry: Entry, folded: bool, writing: Set[str]) -> Row:

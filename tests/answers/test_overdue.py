@@ -8,6 +8,7 @@ import pytest
 from oracle.nurseries import random_events
 
 from nurserytui.answers.board import board
+from nurserytui.answers.calendar import calendar
 from nurserytui.answers.overdue import overdue
 from nurserytui.answers.tasks import tasks
 from nurserytui.knowledge.base import load
@@ -58,6 +59,7 @@ def test_pupae_that_rest_are_overdue_nowhere():
     (row,) = board(kept)
     assert row.resting and not row.overdue and row.median is None
     assert not overdue(kept) and not late(kept)
+    assert "R: 2 pupa" not in calendar(kept)[0]  # no day is made up for them
 
 
 @pytest.mark.parametrize("seed", range(8))

@@ -172,6 +172,7 @@ def test_without_animals_and_without_work_it_says_so():
     talk = assistant(TUBS[0])
     tick(talk, "fed tub 1")
     assert show("round", talk.nursery)[1] == "Nothing left to do today; 2 records made today."
+    assert show("round", talk.nursery, "feed nowhere")[1] == "Nothing to feed in nowhere today."
 
 
 def test_behind_a_task_stand_its_reasons_its_working_and_its_sources():

@@ -397,6 +397,18 @@ async def test_f3_turns_to_the_round_and_escape_back(tmp_path):
         assert app.screen is app.conversation and app.query_one(QuestionLine).value == "half a thou"
 
 
+async def test_the_strip_and_the_round_count_the_same_groups_as_overdue(tmp_path):
+    async with opened(tmp_path, (60, 24)) as (app, pilot):
+        # In the demo nursery two cohorts of pupae in the window cage are overdue; to look at them is one task.
+        assert "2 overdue" in str(app.query_one("#strip", Static).render())
+        await turned(app, pilot)
+        assert "2 overdue" in screen_text(app).splitlines()[0]
+        await walk_to(app, pilot, "overdue to")
+        await press(app, pilot, "space")
+        assert "2 overdue" in screen_text(app).splitlines()[0]  # looked at, but overdue still
+        assert sum(row.overdue for row in app.sheet.rows) == 2
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_an_empty_nursery_says_what_to_do(tmp_path, size):
     async with opened(tmp_path, size, desk_of(tmp_path)) as (app, pilot):
