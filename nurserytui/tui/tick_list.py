@@ -41,9 +41,18 @@ class Row(NamedTuple):
 class TickList(ScrollView, can_focus=True):
     """The list. It says which row the cursor came to and which mark was clicked; it knows nothing of what the rows are."""
 
-    COMPONENT_CLASSES = {"ticks--head", "ticks--open", "ticks--done", "ticks--told", "ticks--margin", "ticks--cursor"}
+    COMPONENT_CLASSES = {
+        "ticks--head",
+        "ticks--open",
+        "ticks--done",
+        "ticks--told",
+        "ticks--margin",
+        "ticks--rule",
+        "ticks--cursor",
+    }
     DEFAULT_CSS = """
-    TickList { height: 1fr; width: 1fr; background: $background; scrollbar-size-vertical: 1; overflow-x: hidden; overflow-y: scroll; }
+    TickList { height: 1fr; width: 1fr; background: $background; scrollbar-size-vertical: 1; overflow-x: hidden; overflow-y: auto; scrollbar-gutter: stable; }
+    TickList .ticks--rule { color: $panel-lighten-2; }
     TickList .ticks--head { color: $secondary; text-style: bold; }
     TickList .ticks--open { color: $foreground; }
     TickList .ticks--done { color: $text-muted; }
@@ -171,14 +180,15 @@ class TickList(ScrollView, can_focus=True):
         row = self._rows[at]
         style = self.get_component_rich_style(f"ticks--{row.kind}")
         beside = self.get_component_rich_style("ticks--margin")
+        rule = self.get_component_rich_style("ticks--rule")
         if at == self._at:
             under = self.get_component_rich_style("ticks--cursor")
-            style, beside, base = style + under, beside + under, base + under
+            style, beside, rule, base = style + under, beside + under, rule + under, base + under
         sign = "› " if at == self._at and number == self._starts[at] else "  "
         segments = [Segment(sign, base)]
         if width >= NARROW:
             segments.append(Segment(_right(margin, MARGIN), beside))
-            segments.append(Segment("   " if row.kind == "head" or not row.key and not words.plain else " │ ", base))
+            segments.append(Segment("   " if row.kind == "head" or (not row.key and not words.plain) else " │ ", rule))
         segments += [Segment(mark, style), Segment(words.plain, style)]
         return Strip(segments).adjust_cell_length(width, base)
 
