@@ -133,7 +133,8 @@ class Notebook(VerticalScroll):
 
     def _from_its_top(self, entry: Entry) -> None:
         """A long answer is read from its first line, which holds the number; a short one stands at the foot of the page."""
-        if entry.is_attached and entry.virtual_region.height >= self.scrollable_content_region.height:
+        newest = entry.number == len(self.exchanges) - 1
+        if newest and entry.is_attached and entry.virtual_region.height >= self.scrollable_content_region.height:
             self.scroll_to_widget(entry, animate=False, top=True)
 
     async def _add(self, exchange: Exchange) -> int:

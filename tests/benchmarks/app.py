@@ -27,7 +27,7 @@ import time
 RUNS = 9
 KEYS = 60
 COLUMNS, ROWS = 120, 36
-DEADLINE = 900.0
+DEADLINE = 240.0
 ESCAPES = re.compile(rb"\x1b(?:\[[0-9;?<>=$ ]*[a-zA-Z~]|[PX^_\]].*?(?:\x1b\\|\x07)|.)", re.DOTALL)
 
 EMPTY = """

@@ -95,6 +95,14 @@ async def test_answers_come_under_their_own_lines(tmp_path):
         assert "12" in asked[0][1] and "13" in asked[1][1]
 
 
+async def test_a_line_sent_while_a_long_answer_is_being_shown_is_followed(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        app.action_send("what do monarchs eat")
+        app.action_send("how many larvae of D")
+        await settled(app, pilot)
+        assert "how many larvae of D" in screen_text(app)
+
+
 async def test_what_is_selected_is_copied_without_the_margin(tmp_path):
     async with opened(tmp_path, (60, 30)) as (app, pilot):
         await send(app, pilot, "how many larvae of D")
