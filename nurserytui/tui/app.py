@@ -72,6 +72,9 @@ class NurseryApp(App[int]):
     def __init__(self, desk: Desk, *, demo: bool = False, lines: Path | None = None) -> None:
         """`lines` is the file in which typed lines are kept between runs; None keeps none."""
         super().__init__()
+        self.register_theme(PAPER)
+        self.register_theme(LAMP)
+        self.set_reactive(App.theme, LAMP.name)
         self.desk = desk
         self.demo = demo
         self.sheet: Sheet | None = None
@@ -96,9 +99,6 @@ class NurseryApp(App[int]):
         yield KeysRow()
 
     def on_mount(self) -> None:
-        self.register_theme(PAPER)
-        self.register_theme(LAMP)
-        self.theme = "lamp"
         self.line.focus()
         self.call_after_refresh(self.open_nursery)
         self.set_interval(LOOK_EVERY, self.look)

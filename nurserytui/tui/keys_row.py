@@ -23,7 +23,7 @@ class KeysRow(Static):
         self.screen.bindings_updated_signal.subscribe(self, lambda _: self.write())
 
     def on_resize(self) -> None:
-        self.write()
+        self.call_after_refresh(self.write)  # what stands above it is shown first
 
     def write(self) -> None:
         """Draw the keys that apply now."""
