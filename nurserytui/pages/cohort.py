@@ -43,6 +43,8 @@ class Page(NamedTuple):
     label: str
     who: str
     """`monarch (Danaus plexippus)`."""
+    species: str
+    """Its scientific name; "" where nobody has named it."""
     now: datetime
     sections: tuple[Section, ...]
     sentences: tuple[str, ...]
@@ -65,6 +67,7 @@ def read(nursery, which: str = "") -> Page | Choice:
     return Page(
         label,
         spoken(known.species, nursery),
+        "" if known.species == "unknown" else known.species,
         nursery.now,
         sections(nursery, label),
         _sentences(nursery, label),

@@ -26,7 +26,7 @@ def species(name: str, knowledge) -> Iterator[Fact]:
     yield Fact("names", listed(one.common), one.sources)
     family = one.family + (f"; grows like the group {one.group}" if one.group else "")
     yield Fact("family", family, one.sources)
-    yield Fact("regions", listed(region.replace("-", " ") for region in one.regions), one.sources)
+    yield Fact("regions", listed(region.replace("-", " ").title() for region in one.regions), one.sources)
     if one.range:
         yield Fact("range", sentence(one.range.text), one.range.sources)
     if one.host_families:
@@ -119,7 +119,7 @@ def _eaten(pairing, knowledge, leads: Which, other: str) -> Fact:
         "trap": "TRAP",
         "no": "never",
     }
-    where = f" ({listed(region.replace('-', ' ') for region in pairing.regions)})" if pairing.regions else ""
+    where = f" ({listed(region.replace('-', ' ').title() for region in pairing.regions)})" if pairing.regions else ""
     name = species_label(other, knowledge)
     reason = f": {sentence(pairing.reason)}" if pairing.reason else f": {MARKED[pairing.rank]}."
     return Fact(label[pairing.rank], f"{name}{where}{reason}", pairing.sources, leads, "care" if pairing.rank == "trap" else "")
@@ -133,7 +133,7 @@ def pairing(name: str, knowledge) -> Iterator[Fact]:
     if one.reason:
         yield Fact("why", sentence(one.reason), one.sources)
     if one.regions:
-        yield Fact("at hand in", listed(region.replace("-", " ") for region in one.regions), one.sources)
+        yield Fact("at hand in", listed(region.replace("-", " ").title() for region in one.regions), one.sources)
     yield Fact("species", species_label(animal, knowledge), one.sources, Which("species", animal))
     yield Fact("plant", species_label(plant, knowledge), one.sources, Which("plant", plant))
 

@@ -8,12 +8,18 @@ from nurserytui.answers.wording import capital, listed, lower, number, percent, 
 from nurserytui.pages import facts_animals
 from nurserytui.pages.facts_words import KINDS_OF_SOURCE, Card, Fact, Which, card_of, either, said_of, span
 
+CITED = 100
+"""Entries that a source's card names of those that cite it."""
+
 
 def card(which: Which, knowledge, citing: Iterable[Which] = ()) -> Card:
     """The card of an entry; of a source with the entries that are known to cite it."""
     found = [*BUILT[which.kind](which.name, knowledge)]
     if which.kind == "source":
-        found += [Fact("used in", title(one, knowledge), (which.name,), one) for one in citing]
+        citing = list(citing)
+        found += [Fact("used in", title(one, knowledge), (which.name,), one) for one in citing[:CITED]]
+        if len(citing) > CITED:
+            found.append(Fact("used in", f"and {len(citing) - CITED} more entries", (which.name,)))
     return card_of(which, title(which, knowledge), found, knowledge)
 
 

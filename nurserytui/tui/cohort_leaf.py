@@ -43,6 +43,7 @@ class CohortLeaf(Leaf):
         *(Binding(str(number), f"section({number})", "Section", show=number == 1, key_display="1-8") for number in range(1, 9)),
         Binding("f", "fold_all", "Fold"),
         Binding("l", "list", "List"),
+        Binding("i", "look_up", "Facts of it"),
     ]
 
     def __init__(self, label: str = "") -> None:
@@ -129,6 +130,8 @@ class CohortLeaf(Leaf):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """On the list letters are typed: the keys of a page are no keys there."""
+        if action == "look_up":
+            return isinstance(self._page, Page) and bool(self._page.species)
         of_page = action in ("step", "section", "fold_all", "list")
         return not of_page or isinstance(self._page, Page)
 
@@ -140,6 +143,10 @@ class CohortLeaf(Leaf):
     def action_list(self) -> None:
         """All cohorts."""
         self.turn_to("")
+
+    def action_look_up(self) -> None:
+        """What the knowledge base says of its species."""
+        self.app.action_leaf("facts", self._page.species)
 
     def action_section(self, number: int) -> None:
         """Open a section by its number, and go there."""

@@ -15,6 +15,7 @@ from textual.strip import Strip
 from textual.visual import Visual
 
 from nurserytui.tui.words import plain
+from nurserytui.tui.wrapping import pieces
 
 CURSOR = "▸ "
 """Stands in the gutter at the stop where the cursor is: nothing rests on its colour."""
@@ -47,8 +48,12 @@ def text_of(words: str, style: str = "") -> Content:
 
 
 class _Laid(NamedTuple):
+    """One row: characters `start` to `end` of a stroke's text, drawn `indent` cells from the left."""
+
     stroke: int
-    line: Content
+    start: int
+    end: int
+    indent: int
     first: bool
 
 
@@ -91,6 +96,8 @@ class Stops(ScrollView, can_focus=True):
         self.cursor = 0
         self._strokes: tuple[Stroke, ...] = ()
         self._laid: list[_Laid] = []
+        self._first: dict[int, int] = {}
+        """The row in which a stroke begins; none for those that are folded away."""
         self._width = 0
 
     # What stands on it -------------------------------------------------------------------------------------------------------
@@ -173,7 +180,7 @@ class Stops(ScrollView, can_focus=True):
                 return
 
     def _line_of(self, number: int) -> int | None:
-        return next((line for line, laid in enumerate(self._laid) if laid.stroke == number and laid.first), None)
+        return self._first.get(number)
 
     # How it is drawn ---------------------------------------------------------------------------------------------------------
 
@@ -187,7 +194,7 @@ class Stops(ScrollView, can_focus=True):
     def _lay(self) -> None:
         """Lay the lines out for the width that there is."""
         self._width = self.scrollable_content_region.width
-        self._laid = []
+        self._laid, self._first = [], {}
         _, room = self._room()
         under = ""
         for number, stroke in enumerate(self._strokes):
@@ -195,10 +202,8 @@ class Stops(ScrollView, can_focus=True):
                 under = stroke.heading
             elif under in self.folded:
                 continue
-            whole = stroke.cut or stroke.heading
-            # A word that is cut in the middle of a wide sign would stand over the edge by one column.
-            lines = [stroke.text] if whole else stroke.text.wrap(room) or [stroke.text]
-            self._laid += [_Laid(number, line, not at) for at, line in enumerate(lines)]
+            self._first[number] = len(self._laid)
+            self._laid += _rows(number, stroke, room)
         self.virtual_size = Size(self._width, len(self._laid))
 
     def on_resize(self) -> None:
@@ -235,8 +240,11 @@ class Stops(ScrollView, can_focus=True):
         said = ""
         if margin:
             said = _right(stroke.margin if laid.first else "", margin - len(RULE))
-        line = laid.line.stylize("bold") if here else laid.line
-        return Content.assemble(gutter, (said, stroke.tone or "$text-muted"), (RULE if margin else "", "$panel"), line)
+        line = stroke.text[laid.start : laid.end]
+        line = line.stylize("bold") if here else line
+        return Content.assemble(
+            gutter, (said, stroke.tone or "$text-muted"), (RULE if margin else "", "$panel"), " " * laid.indent, line
+        )
 
     def get_selection(self, selection):
         text = "\n".join(self._content(laid).plain for laid in self._laid)
@@ -275,7 +283,7 @@ class Stops(ScrollView, can_focus=True):
         height = max(self.size.height - 1, 1)
         top = min(max(self.scroll_offset.y + way * height, 0), self.max_scroll_y)
         self.scroll_to(y=top, animate=False, force=True)
-        seen = [number for number in self._stops() if top <= (self._line_of(number) or 0) < top + self.size.height]
+        seen = [number for number in self._stops() if top <= self._first[number] < top + self.size.height]
         if top in (0, self.max_scroll_y) and not seen[1:]:
             seen = seen or list(self._stops())
         if seen:
@@ -305,6 +313,18 @@ class Stops(ScrollView, can_focus=True):
         if 0 <= at < len(self._laid) and self._strokes[self._laid[at].stroke].act is not None:
             self._land(self._laid[at].stroke)
             self.action_choose()
+
+
+def _rows(number: int, stroke: Stroke, room: int) -> list[_Laid]:
+    """The rows of a stroke: one where it is cut, else as many as its lines need."""
+    words = stroke.text.plain
+    if stroke.cut or stroke.heading:
+        return [_Laid(number, 0, len(words), 0, True)]
+    rows, start = [], 0
+    for line in words.split("\n"):
+        rows += [_Laid(number, start + one.start, start + one.end, one.indent, False) for one in pieces(line, room)]
+        start += len(line) + 1
+    return [rows[0]._replace(first=True), *rows[1:]]
 
 
 def _right(text: str, width: int) -> str:

@@ -99,6 +99,17 @@ def test_every_source_says_its_kind_and_leads_to_what_cites_it(book):
     assert facts_of(card(book, "source", "memory"), "kind") == ["recalled and not checked against a source, kept wide"]
 
 
+def test_a_source_of_very_much_names_the_first_that_cite_it_and_how_many_more(book):
+    made = card(book, "source", "practice")
+    cited = sum(
+        1
+        for entry in book.entries
+        if entry.which.kind != "source" and "practice" in {one.id for one in book.card(entry.which).cited}
+    )
+    told = facts_of(made, "used in")
+    assert len(told) == 101 and told[-1] == f"and {cited - 100} more entries"
+
+
 # Searching ----------------------------------------------------------------------------------------------------------------
 
 

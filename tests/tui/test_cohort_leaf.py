@@ -112,6 +112,28 @@ async def test_a_sentence_at_the_foot_is_sent(tmp_path):
         assert app.query_one(QuestionLine).value == "half a thou"
 
 
+async def test_the_facts_of_its_species_are_one_key_away(tmp_path):
+    async with opened(tmp_path, (120, 36)) as (app, pilot):
+        await turned(app, pilot, "D")
+        await pressed(app, pilot, "i")
+        await settled(app, pilot)
+        assert screen_text(app).startswith(" Facts") and "Small white (Pieris rapae)" in screen_text(app)
+        await turned(app, pilot, "F")
+        assert "Facts of it" not in screen_text(app)
+        await pressed(app, pilot, "i")
+        assert app.screen.label == "F"
+
+
+async def test_text_of_the_page_can_be_selected(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        await turned(app, pilot, "D")
+        row = next(at for at, line in enumerate(screen_text(app).splitlines()) if "larvae, instar 4" in line)
+        await pilot.mouse_down(app.screen, offset=(17, row))
+        await pilot.hover(app.screen, offset=(44, row))
+        await pilot.mouse_up(app.screen, offset=(44, row))
+        assert "larvae, instar 4, in tub 2" in (app.screen.get_selected_text() or "")
+
+
 async def test_the_mouse_does_the_same(tmp_path):
     async with opened(tmp_path, (80, 24)) as (app, pilot):
         await turned(app, pilot, "D")

@@ -7,7 +7,9 @@ from rich.cells import cell_len
 from screens import SIZES, kept, opened, screen_text, settled
 from textual.widgets import Input
 
-from nurserytui.pages.facts_words import Which
+from nurserytui.knowledge.facts import Source
+from nurserytui.pages.facts_words import Card, Fact, Which
+from nurserytui.tui import facts_leaf
 from nurserytui.tui.stops import Stops
 
 MONARCH = Which("species", "Danaus plexippus")
@@ -163,6 +165,19 @@ async def test_the_place_is_kept_when_time_passes_and_when_the_size_changes(tmp_
             await pilot.resize_terminal(*size)
             await settled(app, pilot)
             assert (hits(app).at(), card(app).at()) == places
+
+
+async def test_hostile_words_of_a_card_are_only_text(tmp_path):
+    hostile = "[/b][red]x \x1b[31m \u202eback 蝶蝶 e\u0301\u0301 " + "k" * 10_000
+    made = Card(MONARCH, hostile, (Fact(hostile, hostile, ("x",), tone="care"),), (Source("x", hostile, "own"),), True)
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        await turned(app, pilot, "monarch")
+        await pressed(app, pilot, "enter")
+        card(app).write(facts_leaf._strokes(made), fresh=True)
+        await settled(app, pilot)
+        shown = screen_text(app)
+        assert "[/b][red]x" in shown and "\x1b" not in shown and "\u202e" not in shown
+        assert all(cell_len(row) <= 40 for row in shown.splitlines())
 
 
 @pytest.mark.parametrize("said", ["[/b][red]x", "\x1b[31m", "\u202eabc", "蝶" * 60, "e\u0301"])
