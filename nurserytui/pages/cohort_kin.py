@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from nurserytui.answers.fates import stage_phrase
 from nurserytui.answers.told import Row, words_of
-from nurserytui.answers.wording import capital, listed
+from nurserytui.answers.wording import listed
 from nurserytui.pages.cohort_words import Entry, day
 
 ENTERED = ("laid", "found")
@@ -24,7 +24,7 @@ def kin(nursery, label: str) -> tuple[Entry, ...]:
             other = target.cohort if source.cohort == label else source.cohort
             stages = passed.setdefault((event.day, event.what, other, source.cohort == label), {})
             stages[target.stage] = stages.get(target.stage, 0) + count
-    entries += [Entry(day(row.event.day, now), f"{capital(words_of(row))}") for row in came.values()]
+    entries += [Entry(day(row.event.day, now), words_of(row)) for row in came.values()]
     for (when, what, other, went), stages in passed.items():
         way = (
             ("joined" if what == "merged" else "split off to")

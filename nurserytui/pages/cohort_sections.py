@@ -64,7 +64,7 @@ def _here(nursery, label: str) -> Section:
         groups[group] = groups.get(group, 0) + count
     entries = []
     for (_, _, stage, instar, place, mark), count in sorted(groups.items()):
-        at = (f", instar {instar}" if instar else "") + (f", in {place}" if place else ", in no enclosure noted")
+        at = (f", noted as instar {instar}" if instar else "") + (f", in {place}" if place else ", in no enclosure noted")
         entries.append(
             Entry(f"{about}{count}", f"{stage_count(count, stage).partition(' ')[2]}{at}{f', marked {mark}' if mark else ''}")
         )
@@ -123,31 +123,32 @@ def _moults(nursery, label: str) -> list[Entry]:
 
 def _later(nursery, label: str, stages: list[str]) -> list[Entry]:
     """The changes after the next one, by the stage in which the animals are now."""
-    entries = []
+    found = []
     for stage in sorted(set(stages), key=STAGE_ORDER.get):
         after = LINE_OF_LIFE.index(LAST_STAGE[EVENT_AFTER[stage]])
         for event in FOLLOWED:
             if LINE_OF_LIFE.index(LAST_STAGE[event]) > after:
                 one = outlook(nursery, label, event, stages=(stage,))
                 if one is not None:
-                    entries.append(_change(one, nursery.now, then=True))
-    return entries
+                    found.append(one)
+    return [_change(one, nursery.now, then=True) for one in sorted(found, key=lambda one: one.median.at)]
 
 
 def _change(one: Forecast, now: datetime, then: bool = False) -> Entry:
     """One forecast as a sentence, the middle in the margin as well."""
     who, verb = stage_count(one.count, one.stage), VERBS[one.event] if one.count == 1 else one.event
     where = f" in {one.enclosure}" if one.enclosure and not then else ""
-    if one.overdue:
+    if one.overdue and not then:
         chance = f"{one.overdue_chance * 100:.0f}" if one.overdue_chance >= 0.01 else "fewer than 1"
         text = f"{who}{where} to {one.event}: of living ones {chance} in 100 would still be unchanged by now; look at them"
         return Entry("overdue", text, "late")
     middle = day(one.median.at, now)
-    if one.median.low and one.median.high:
-        middle += f" (between {day(one.median.low, now)} and {day(one.median.high, now)})"
+    early, late = (day(at, now) if at else "" for at in (one.median.low, one.median.high))
+    if early and late and early != late:
+        middle += f" (between {early} and {late})"
     last = day(one.last.at, now) if one.last.at else "not foreseen"
     dates = f"first {day(one.first.at, now)}, middle {middle}, last {last}" if one.count > 1 else middle
-    near = "; close to overdue, look at them" if one.nearly else ""
+    near = "; close to overdue, look at them" if one.nearly and not then else ""
     return Entry(day(one.median.at, now), f"{who}{where} {'then ' if then else ''}{verb}: {dates}{near}")
 
 

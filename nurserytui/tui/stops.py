@@ -17,7 +17,7 @@ from textual.visual import Visual
 from nurserytui.tui.words import plain
 from nurserytui.tui.wrapping import pieces
 
-CURSOR = "▸ "
+CURSOR = "▌ "
 """Stands in the gutter at the stop where the cursor is: nothing rests on its colour."""
 RULE = " │ "
 FOLDED, OPEN = "▸", "▾"

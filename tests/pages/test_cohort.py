@@ -60,9 +60,9 @@ def test_its_animals_by_stage_instar_and_enclosure_and_the_marked_ones_each(kept
     page = cohort.read(kept(*STORY), "mint")
     # 16 hatched in the jar; 6 moved to the tub and pupated there, 5 split off: 5 are left in the jar, and one marked 1 was found.
     assert [(entry.margin, entry.text) for entry in section(page, "Now").entries] == [
-        ("5", "larvae, instar 1, in jar"),
+        ("5", "larvae, noted as instar 1, in jar"),
         ("6", "pupae, in tub"),
-        ("1", "larva, instar 4, in tub, marked 1"),
+        ("1", "larva, noted as instar 4, in tub, marked 1"),
     ]
 
 
@@ -94,6 +94,20 @@ def test_one_animal_has_one_date_and_an_unnamed_one_none(kept):
     assert section(cohort.read(nursery, "out"), "Next").gist == "adults, to be released when fit"
 
 
+def test_what_comes_after_the_next_change_is_in_the_order_of_time_and_is_never_overdue(kept):
+    nursery = kept(
+        Event("2031-07-20", "laid", "late", species=WHITE, count=8, enclosure="jar"),
+        Event("2031-08-08", "found", "mixed", species=WHITE, stage="larva", instar=2, count=4, enclosure="jar"),
+        Event("2031-08-08", "found", "mixed", species=WHITE, stage="larva", instar=5, count=4, enclosure="tub"),
+        Event("2031-08-09", "found", "mixed", species=WHITE, stage="egg", count=4, enclosure="dish"),
+    )
+    late = section(cohort.read(nursery, "late"), "Next").entries
+    assert late[0].margin == "overdue" and not any("overdue" in entry.margin + entry.text for entry in late[1:])
+    found = [entry for entry in section(cohort.read(nursery, "mixed"), "Next").entries if " then " in entry.text]
+    dates = [datetime.strptime(f"{entry.margin} 2031", "%a %d %b %Y") for entry in found]
+    assert len(dates) == 3 and dates == sorted(dates)
+
+
 def test_overdue_is_said_in_the_margin(demo):
     page = cohort.read(demo, "E")
     (entry,) = section(page, "Next").entries
@@ -110,7 +124,7 @@ def test_origin_and_kin_lead_to_each_other(kept):
         ("young", "rue"),
         ("young", "dill"),
     ]
-    assert "20 eggs laid in jar" in mint[0].text and mint[2].text == "5 larvae split off to sage"
+    assert mint[0].text.startswith("mint: 20 eggs laid in jar") and mint[2].text == "5 larvae split off to sage"
     sage = section(cohort.read(nursery, "sage"), "Origin and kin").entries
     assert [(entry.text, entry.leads) for entry in sage] == [("5 larvae split off from mint", "mint")]
     rue = section(cohort.read(nursery, "rue"), "Origin and kin").entries

@@ -72,9 +72,9 @@ async def test_sections_fold_and_a_digit_opens_its_own(tmp_path):
     async with opened(tmp_path, (80, 24)) as (app, pilot):
         await turned(app, pilot, "D")
         await pressed(app, pilot, "enter")
-        assert "▸ 1 Now  13 larvae in tub 2" in screen_text(app) and "instar 4, in tub 2\n" not in screen_text(app)
+        assert "▸ 1 Now  13 larvae in tub 2" in screen_text(app) and "instar 4, in tub 2" not in screen_text(app)
         await pressed(app, pilot, "enter")
-        assert "larvae, instar 4, in tub 2" in screen_text(app)
+        assert "larvae, noted as instar 4, in tub 2" in screen_text(app)
         await pressed(app, pilot, "f")
         assert "13 larvae in tub 2 pupate: first" not in screen_text(app).replace("│ ", "").partition("3 Food")[2]
         await pressed(app, pilot, "7")
@@ -127,11 +127,11 @@ async def test_the_facts_of_its_species_are_one_key_away(tmp_path):
 async def test_text_of_the_page_can_be_selected(tmp_path):
     async with opened(tmp_path, (80, 24)) as (app, pilot):
         await turned(app, pilot, "D")
-        row = next(at for at, line in enumerate(screen_text(app).splitlines()) if "larvae, instar 4" in line)
+        row = next(at for at, line in enumerate(screen_text(app).splitlines()) if "larvae, noted as instar 4" in line)
         await pilot.mouse_down(app.screen, offset=(17, row))
-        await pilot.hover(app.screen, offset=(44, row))
-        await pilot.mouse_up(app.screen, offset=(44, row))
-        assert "larvae, instar 4, in tub 2" in (app.screen.get_selected_text() or "")
+        await pilot.hover(app.screen, offset=(53, row))
+        await pilot.mouse_up(app.screen, offset=(53, row))
+        assert "larvae, noted as instar 4, in tub 2" in (app.screen.get_selected_text() or "")
 
 
 async def test_the_mouse_does_the_same(tmp_path):
@@ -203,7 +203,7 @@ async def test_what_is_written_meanwhile_is_shown(tmp_path):
         app.action_send("one D died, drowned")
         await settled(app, pilot)
         await settled(app, pilot)
-        assert "12 │ larvae, instar 4, in tub 2" in screen_text(app)
+        assert "12 │ larvae, noted as instar 4, in tub 2" in screen_text(app)
 
 
 async def test_an_empty_nursery_says_so(tmp_path):
