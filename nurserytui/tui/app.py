@@ -16,6 +16,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from nurserytui.tui.desk import Desk, Sheet
+from nurserytui.tui.doing_row import DoingRow
 from nurserytui.tui.keys_row import KeysRow
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.leaves import LEAVES
@@ -66,6 +67,8 @@ class NurseryApp(App[int]):
         _key("pagedown", "turn(1)", "Later", "Scroll the conversation on", show=False),
         _key("ctrl+up", "walk(-1)", "The answer before", "Walk to an earlier answer, to unfold its working", show=False),
         _key("ctrl+down", "walk(1)", "The answer after", "Walk to a later answer", show=False),
+        _key("ctrl+o", "errand('import')", "Import", "Events or logger readings from a CSV file, all or nothing", show=False),
+        Binding("escape", "stop", "Stop", tooltip="Stop what the desk is doing; nothing of it is kept"),
         _key("ctrl+q", "quit", "Quit", "Close the app; everything written down is kept"),
     ]
 
@@ -94,6 +97,7 @@ class NurseryApp(App[int]):
             with VerticalScroll(id="board"):
                 yield Static("", id="head")
                 yield Static("", id="rows")
+        yield DoingRow(self.desk)
         yield self.line
         yield self.line.rows
         yield KeysRow()
@@ -107,6 +111,7 @@ class NurseryApp(App[int]):
     async def open_nursery(self) -> None:
         """Read the nursery once the first frame stands, then send what was typed meanwhile."""
         gc.enable()
+        self.show_doing()
         if not self._failed:
             await self.tell(DEMO_GREETING if self.demo else GREETING)
             self.line.resume(*await self.desk.apart(self.line.kept.read))
@@ -217,6 +222,22 @@ class NurseryApp(App[int]):
             self.line.focus()
             self.line.on_paste(event)
 
+    def show_doing(self) -> None:
+        """The desk was given something that may take long: the rows for that follow it."""
+        for screen in self.screen_stack:
+            for row in screen.query(DoingRow):
+                row.follow()
+
+    def action_errand(self, name: str) -> None:
+        """Begin long work (`errands.ERRANDS`)."""
+        from nurserytui.tui.errands import begin
+
+        begin(self, name)
+
+    def action_stop(self) -> None:
+        """Have the desk stop long work."""
+        self.desk.stop()
+
     def action_send(self, text: str) -> None:
         """Send a sentence as if it had been typed; what stands on the line stays there."""
         self.sent(QuestionLine.Sent(text, typed=False))
@@ -238,12 +259,18 @@ class NurseryApp(App[int]):
                 yield SystemCommand(
                     f"{binding.description} ({key})", binding.tooltip, partial(self.run_action, binding.action, node)
                 )
+        from nurserytui.tui.errands import commands
+
+        for title, does, call in commands(self):
+            yield SystemCommand(title, does, call)
 
     def check_action(self, action: str, parameters: tuple) -> bool | None:
         """A leaf is turned to only where there is one; what is about the page works where the page is; nothing behind a question."""
+        if action == "stop":
+            return self.desk.doing is not None and self.desk.doing.stops
         if action in ("working", "fresh", "turn", "walk"):
             return self.screen is self.conversation
-        if action in ("tell", "board", "leaf"):
+        if action in ("tell", "board", "leaf", "errand"):
             return (self.screen is self.conversation or isinstance(self.screen, Leaf)) and (
                 action != "leaf" or parameters[0] in LEAVES
             )
@@ -310,5 +337,9 @@ class NurseryApp(App[int]):
 
 def run(path: Path, now, *, demo: bool = False, mouse: bool = True) -> int:
     """Open the app on the nursery at `path`; `now` is the moment it starts at, None for the clock. Returns the exit code."""
+    import asyncio
+
+    from nurserytui.tui import ending
+
     lines = None if demo else lines_of(path)
-    return NurseryApp(Desk(path, now), demo=demo, lines=lines).run(mouse=mouse) or 0
+    return asyncio.run(ending.run(NurseryApp(Desk(path, now), demo=demo, lines=lines), mouse=mouse))

@@ -36,11 +36,13 @@ class Sheet(NamedTuple):
 
 
 class Doing(NamedTuple):
-    """How far long work is: `done` of `total` of what `words` say; 0 where it cannot be counted."""
+    """How far long work is: `done` of `total` of `what`; 0 where it cannot be counted."""
 
     words: str
+    what: str = ""
     done: int = 0
     total: int = 0
+    stops: bool = True
 
 
 class Desk:
@@ -101,8 +103,9 @@ class Desk:
         """What `work(nursery, *arguments)` gives, at the desk's moment and with what other processes wrote; for reading only."""
         return await self._run(lambda: self._read(work, *arguments))
 
-    async def errand(self, words: str, work: Callable[..., Value]) -> Value:
-        """What `work(nursery, progress)` gives: long work that tells how far it is and can be stopped, which raises `Stopped`."""
+    async def errand(self, words: str, work: Callable[..., Value]) -> tuple[Value, Sheet]:
+        """What `work(nursery, progress)` gives, and the board after it: long work that tells how far it is and can be stopped, which
+        raises `Stopped`."""
         return await self._run(lambda: self._errand(words, work))
 
     def stop(self) -> None:
@@ -152,7 +155,7 @@ class Desk:
     def _open(self) -> Sheet:
         from nurserytui.records.store import Store
 
-        self.doing = Doing(f"opening {self._path.name}")
+        self.doing = Doing(f"opening {self._path.name}", stops=False)
         try:
             self._sit_down(Store.open(self._path))
             return self._sheet()
@@ -192,13 +195,15 @@ class Desk:
         def progress(done: int, total: int, what: str = "") -> None:
             if self._stopping:
                 raise Stopped
-            self.doing = Doing(f"{words}: {what}" if what else words, done, total)
+            self.doing = Doing(words, what, done, total)
 
         self._stopping = self._closed
         self.doing = Doing(words)
         try:
             progress(0, 0)
-            return self._read(work, progress)
+            value = self._read(work, progress)
+            self.doing = Doing(words, "taking it in", stops=False)
+            return value, self._look()
         finally:
             self.doing = None
 

@@ -10,6 +10,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from nurserytui.tui.doing_row import DoingRow
 from nurserytui.tui.keys_row import KeysRow
 from nurserytui.tui.words import plain
 
@@ -26,6 +27,7 @@ class Leaf(Screen):
     def compose(self) -> ComposeResult:
         yield Static(Content(self.HEADING), classes="heading")
         yield from self.body()
+        yield DoingRow(self.app.desk)
         yield KeysRow()
 
     def body(self) -> ComposeResult:

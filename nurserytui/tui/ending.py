@@ -1,0 +1,36 @@
+"""How the app ends when it is told to from outside: a closed window, a shutdown. As by its own key, and without hanging."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+from threading import Timer
+
+LAST_RESORT = 3.0
+"""Seconds after which the process ends whatever still goes on: a terminal that is gone may take no more output."""
+
+
+async def run(app, *, mouse: bool = True) -> int:
+    """Run the app until it ends; its exit code."""
+    loop = asyncio.get_running_loop()
+    for name in ("SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)
+        try:
+            loop.add_signal_handler(number, end, app, 128 + (number or 0))
+        except (NotImplementedError, TypeError, ValueError, RuntimeError):
+            pass  # there are no such signals here
+    return await app.run_async(mouse=mouse) or 0
+
+
+def end(app, code: int) -> None:
+    """End as by the key, with that exit code, soon."""
+    resort = Timer(LAST_RESORT, os._exit, (code,))
+    resort.daemon = True
+    resort.start()
+    app.run_worker(_end(app, code), group="end", exit_on_error=False)
+
+
+async def _end(app, code: int) -> None:
+    await app.desk.close()
+    app.exit(code)

@@ -1,0 +1,161 @@
+"""Long work that is given to the desk: importing, exporting, checking, copying. Imported when one is first begun."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from functools import partial
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from nurserytui.records.errors import StoreError
+from nurserytui.records.progress import Stopped
+from nurserytui.tui.path_line import Asked, PathLine
+
+SHOWN = 30
+"""Faults of a file that are written on the page; the command line prints them all."""
+
+
+class Errand(NamedTuple):
+    """One kind of long work."""
+
+    title: str
+    help: str
+    words: str
+    """What is being done, before the file's name."""
+    asks: str
+    """What is asked for on the line; "" where no file is needed."""
+    endings: tuple[str, ...]
+    writes: bool
+    work: Callable[[Any, Path, Callable], Any]
+    """In the desk's thread: (nursery, path, progress) -> what came of it."""
+    said: Callable[[Path, Any], str]
+
+
+def _import(nursery, path: Path, progress):
+    from nurserytui.records.importing import import_file
+
+    return import_file(path, nursery.store, progress)
+
+
+def _imported(path: Path, report) -> str:
+    notes = [f"Note: {warning}" for warning in report.warnings]
+    if not report.faults:
+        return "\n".join([f"{path.name}: {report.added:,} {report.kind} imported, {report.known:,} already known.", *notes])
+    count = len(report.faults)
+    lines = [f"Nothing was imported from {path.name}: {'one fault' if count == 1 else f'{count:,} faults'}."]
+    lines += [str(fault) for fault in report.faults[:SHOWN]]
+    if count > SHOWN:
+        lines.append(f"… and {count - SHOWN:,} more; all are printed by: nurserytui import")
+    return "\n".join([*lines, *notes])
+
+
+def _export(form: str):
+    def work(nursery, path: Path, progress):
+        from nurserytui.answers.export import export
+
+        return export(nursery, path, form, progress)
+
+    return work
+
+
+def _check(nursery, path: Path, progress) -> list[str]:
+    from nurserytui.records.checking import check
+
+    return check(nursery.store.path, progress)
+
+
+def _checked(path: Path, reasons: list[str]) -> str:
+    if not reasons:
+        return "The nursery's file is whole; every headcount equals its events."
+    return "\n".join(["The nursery's file is not whole:", *reasons[:SHOWN]])
+
+
+def _backup(nursery, path: Path, progress) -> str:
+    from nurserytui.records.backup import backup
+
+    return backup(nursery.store.path, path, progress)
+
+
+def _plainly(path: Path, said: str) -> str:
+    return f"{said}."
+
+
+ERRANDS = {
+    "import": Errand(
+        "Import a file", "Events or logger readings from a CSV file, all or nothing", "importing",
+        "Import which CSV file of events or logger readings?", (".csv", ".txt"), False, _import, _imported,
+    ),
+    "csv": Errand(
+        "Export the events", "All events as a CSV file that reads back to the same nursery", "exporting",
+        "Write all events to which .csv file?", (".csv",), True, _export("csv"), _plainly,
+    ),
+    "ics": Errand(
+        "Export the dates", "Expected changes and due tasks for a calendar (.ics)", "exporting",
+        "Write expected changes and due tasks to which .ics file?", (".ics",), True, _export("ics"), _plainly,
+    ),
+    "zip": Errand(
+        "Export the finds", "What was found, as a Darwin Core Archive (.zip)", "exporting",
+        "Write the finds to which .zip file?", (".zip",), True, _export("zip"), _plainly,
+    ),
+    "html": Errand(
+        "Season report", "The season on one page to print or send (.html)", "writing",
+        "Write the season report to which .html file?", (".html",), True, _export("html"), _plainly,
+    ),
+    "check": Errand(
+        "Check the file", "Is the nursery's file whole, does every headcount equal its events", "checking",
+        "", (), False, _check, _checked,
+    ),
+    "backup": Errand(
+        "Back up", "A checked copy of the nursery's file", "copying to",
+        "Copy the nursery to which .db file?", (".db",), True, _backup, _plainly,
+    ),
+}  # fmt: skip
+
+
+def commands(app) -> Iterable[tuple[str, str, Callable[[], None]]]:
+    """(title, what it does, what to call) of every errand, for the palette; of stopping one while it goes on."""
+    if app.desk.doing is not None and app.desk.doing.stops:
+        yield "Stop what is being done", f"{app.desk.doing.words}: nothing of it is kept", app.desk.stop
+    for name, errand in ERRANDS.items():
+        yield errand.title, errand.help, partial(begin, app, name)
+
+
+def begin(app, name: str) -> None:
+    """Ask for the file where one is needed, then have the desk do it."""
+    app.run_worker(_begin(app, ERRANDS[name]), group="errand", exit_on_error=False)
+
+
+async def _begin(app, errand: Errand) -> None:
+    if app.sheet is None or app.desk.doing is not None:
+        waits = "the nursery is still being opened" if app.sheet is None else f"{app.desk.doing.words} goes on"
+        await app.tell(f"One thing at a time: {waits}.")
+        return
+    path = Path()
+    if errand.asks:
+        path = await app.push_screen_wait(PathLine(_asked(app, errand)))
+        if path is None:
+            return
+    if app.desk.doing is None:
+        await _do(app, errand, path)
+
+
+def _asked(app, errand: Errand) -> Asked:
+    """Exports are offered a name with the day in it, so that the next one writes over none."""
+    start = f"{app.desk.path.stem}-{app.sheet.now:%Y-%m-%d}{errand.endings[0]}" if errand.writes else ""
+    return Asked(errand.asks, start, errand.endings, errand.writes)
+
+
+async def _do(app, errand: Errand, path: Path) -> None:
+    words = f"{errand.words} {path.name}" if errand.asks else f"{errand.words} {app.desk.path.name}"
+    app.show_doing()
+    try:
+        value, sheet = await app.desk.errand(words, lambda nursery, progress: errand.work(nursery, path, progress))
+    except Stopped:
+        await app.tell(f"Stopped {words}: nothing of it was kept.")
+    except (StoreError, OSError) as error:
+        await app.tell(f"{errand.title}: {error}. Nothing was written.")
+    except Exception as error:
+        await app.tell(f"{errand.title} did not work, by a fault of this program: {error}. Nothing was written.")
+    else:
+        app.show(sheet)
+        await app.tell(errand.said(path, value))
