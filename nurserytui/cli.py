@@ -235,8 +235,11 @@ def _show(arguments) -> int:
 
 
 def _app(arguments) -> int:
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise WrongUse('the app needs a terminal; outside one, use: nurserytui ask "…"')
+    if not _can_draw():
+        raise WrongUse(
+            'the app needs a terminal that can draw; elsewhere use: nurserytui ask "…" for a question or a record, '
+            "nurserytui show board for a screen as plain text"
+        )
     import gc
 
     gc.disable()  # until the first frame stands: nothing that is imported is garbage
@@ -249,6 +252,13 @@ def _app(arguments) -> int:
             with _open(path):
                 pass  # a file is made, or an unusable one is told before the screen is taken over
         return run(path, now, demo=arguments.demo, mouse=not arguments.no_mouse)
+
+
+def _can_draw() -> bool:
+    """Whether a screen can be drawn: in a terminal, or for a browser that stands in for one."""
+    if os.environ.get("TEXTUAL_DRIVER", "").endswith(":WebDriver"):
+        return True
+    return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
 
 
 def _import(arguments) -> int:

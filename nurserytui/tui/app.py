@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 
@@ -110,13 +111,14 @@ class NurseryApp(App[int]):
     @work(exclusive=True, group="open", exit_on_error=False)
     async def open_nursery(self) -> None:
         """Read the nursery once the first frame stands, then send what was typed meanwhile."""
+        gc.freeze()
         gc.enable()
-        self.show_doing()
         if not self._failed:
             await self.tell(DEMO_GREETING if self.demo else GREETING)
             self.line.resume(*await self.desk.apart(self.line.kept.read))
         try:
-            sheet = await self.desk.open()
+            with self.doing_shown():
+                sheet = await self.desk.open()
         except Exception as error:
             self._failed = True
             await self.tell(
@@ -222,11 +224,19 @@ class NurseryApp(App[int]):
             self.line.focus()
             self.line.on_paste(event)
 
-    def show_doing(self) -> None:
-        """The desk was given something that may take long: the rows for that follow it."""
+    @contextmanager
+    def doing_shown(self) -> Iterator[None]:
+        """The desk is given something that may take long: a row follows it on every screen."""
+        self._rows_of_doing(DoingRow.follow)
+        try:
+            yield
+        finally:
+            self._rows_of_doing(DoingRow.rest)
+
+    def _rows_of_doing(self, act: Callable[[DoingRow], None]) -> None:
         for screen in self.screen_stack:
             for row in screen.query(DoingRow):
-                row.follow()
+                act(row)
 
     def action_errand(self, name: str) -> None:
         """Begin long work (`errands.ERRANDS`)."""
@@ -267,7 +277,7 @@ class NurseryApp(App[int]):
     def check_action(self, action: str, parameters: tuple) -> bool | None:
         """A leaf is turned to only where there is one; what is about the page works where the page is; nothing behind a question."""
         if action == "stop":
-            return self.desk.doing is not None and self.desk.doing.stops
+            return self.desk.stoppable
         if action in ("working", "fresh", "turn", "walk"):
             return self.screen is self.conversation
         if action in ("tell", "board", "leaf", "errand"):
@@ -330,9 +340,13 @@ class NurseryApp(App[int]):
         self.action_send(text)
 
     async def action_quit(self) -> None:
+        await self.leave(0)
+
+    async def leave(self, code: int) -> None:
+        """End with that exit code; what stands on the line is kept for the next time."""
         self.line.kept.leave(self.line.value, now=True)
         await self.desk.close()
-        self.exit(0)
+        self.exit(code)
 
 
 def run(path: Path, now, *, demo: bool = False, mouse: bool = True) -> int:

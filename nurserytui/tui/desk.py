@@ -108,6 +108,11 @@ class Desk:
         raises `Stopped`."""
         return await self._run(lambda: self._errand(words, work))
 
+    @property
+    def stoppable(self) -> bool:
+        """Whether long work goes on that can be stopped."""
+        return self.doing is not None and self.doing.stops
+
     def stop(self) -> None:
         """Have the errand stop at its next step; nothing of it stays."""
         self._stopping = True

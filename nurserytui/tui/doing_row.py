@@ -9,7 +9,7 @@ from textual.widgets import Static
 from nurserytui.tui.desk import Desk, Doing
 from nurserytui.tui.words import plain
 
-EVERY = 0.15
+EVERY = 0.2
 """Seconds between two looks at how far it is; what is over sooner is never shown."""
 
 
@@ -27,13 +27,20 @@ class DoingRow(Static):
         self._shown = ""
 
     def on_mount(self) -> None:
-        if self._desk.doing is not None:
+        if self._desk.stoppable:
             self.follow()
 
     def follow(self) -> None:
         """Something long has been given to the desk: show it until it is done."""
         if self._timer is None:
             self._timer = self.set_interval(EVERY, self._look)
+
+    def rest(self) -> None:
+        """It is done."""
+        if self._timer is not None:
+            self._timer.stop()
+            self._timer = None
+        self._show(False)
 
     def _show(self, shown: bool) -> None:
         if self.display is not shown:
@@ -47,10 +54,6 @@ class DoingRow(Static):
     def _look(self) -> None:
         doing = self._desk.doing
         if doing is None:
-            if self._timer is not None and not self._desk.busy:
-                self._timer.stop()
-                self._timer = None
-            self._show(False)
             return
         self._show(True)
         text = said(doing, (self.parent.size.width if self.parent else 80) - 2)

@@ -28,9 +28,4 @@ def end(app, code: int) -> None:
     resort = Timer(LAST_RESORT, os._exit, (code,))
     resort.daemon = True
     resort.start()
-    app.run_worker(_end(app, code), group="end", exit_on_error=False)
-
-
-async def _end(app, code: int) -> None:
-    await app.desk.close()
-    app.exit(code)
+    app.run_worker(app.leave(code), group="end", exit_on_error=False)

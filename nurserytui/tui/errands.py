@@ -114,7 +114,7 @@ ERRANDS = {
 
 def commands(app) -> Iterable[tuple[str, str, Callable[[], None]]]:
     """(title, what it does, what to call) of every errand, for the palette; of stopping one while it goes on."""
-    if app.desk.doing is not None and app.desk.doing.stops:
+    if app.desk.stoppable:
         yield "Stop what is being done", f"{app.desk.doing.words}: nothing of it is kept", app.desk.stop
     for name, errand in ERRANDS.items():
         yield errand.title, errand.help, partial(begin, app, name)
@@ -147,9 +147,9 @@ def _asked(app, errand: Errand) -> Asked:
 
 async def _do(app, errand: Errand, path: Path) -> None:
     words = f"{errand.words} {path.name}" if errand.asks else f"{errand.words} {app.desk.path.name}"
-    app.show_doing()
     try:
-        value, sheet = await app.desk.errand(words, lambda nursery, progress: errand.work(nursery, path, progress))
+        with app.doing_shown():
+            value, sheet = await app.desk.errand(words, lambda nursery, progress: errand.work(nursery, path, progress))
     except Stopped:
         await app.tell(f"Stopped {words}: nothing of it was kept.")
     except (StoreError, OSError) as error:

@@ -257,6 +257,10 @@ class QuestionLine(Input):
         self.value, self.cursor_position = taken.puts[taken.at]
         self._tell()
 
+    def check_action(self, action: str, parameters: tuple) -> bool | None:
+        """While the desk is at long work, Esc is for stopping that."""
+        return action != "close" or not self.desk.stoppable
+
     def action_close(self) -> None:
         """What Tab replaced comes back; else what is offered goes away. What was typed stays in every case."""
         taken, self._taken = self._taken, None
