@@ -51,6 +51,9 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"nurserytui {__version__}")
     _nursery_options(parser, top=True)
     parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
+    parser.add_argument("--web", action="store_true", help="the app in a browser, on this computer only (needs the extra: web)")
+    parser.add_argument("--host", help="with --web: the address to listen on; any but localhost lets others in, without a login")
+    parser.add_argument("--port", type=_port, help="with --web: the port, 8000 unless you say another")
     parser.set_defaults(run=_app)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", prog="nurserytui")
 
@@ -111,6 +114,12 @@ def _nursery_options(parser: argparse.ArgumentParser, *, demo: bool = True, top:
         parser.add_argument(
             "--demo", action="store_true", default=False if top else argparse.SUPPRESS, help="use a copy of the demo nursery"
         )
+
+
+def _port(text: str) -> int:
+    if not (text.isdecimal() and 0 < int(text) < 65536):
+        raise argparse.ArgumentTypeError(f"not a port: {text!r}; say a number from 1 to 65535")
+    return int(text)
 
 
 def _moment(text: str) -> datetime:
@@ -235,6 +244,10 @@ def _show(arguments) -> int:
 
 
 def _app(arguments) -> int:
+    if arguments.web:
+        return _web(arguments)
+    if arguments.host or arguments.port:
+        raise WrongUse("--host and --port are for --web")
     if not _can_draw():
         raise WrongUse(
             'the app needs a terminal that can draw; elsewhere use: nurserytui ask "…" for a question or a record, '
@@ -252,6 +265,23 @@ def _app(arguments) -> int:
             with _open(path):
                 pass  # a file is made, or an unusable one is told before the screen is taken over
         return run(path, now, demo=arguments.demo, mouse=not arguments.no_mouse)
+
+
+def _web(arguments) -> int:
+    try:
+        from nurserytui.tui.web import serve
+    except ModuleNotFoundError as error:
+        if (error.name or "").partition(".")[0].startswith("nurserytui"):
+            raise
+        raise WrongUse("--web needs one more part; install it with: python -m pip install 'nurserytui[web]'") from None
+    path = None
+    if not arguments.demo:
+        path, _ = _place(arguments, ExitStack())
+        with _open(path):
+            pass  # an unusable file is told here, not in the browser
+    passed = ["--demo"] * arguments.demo + ([f"--now={arguments.now.isoformat()}"] if arguments.now else [])
+    passed += ["--no-mouse"] * arguments.no_mouse
+    return serve(path, passed, arguments.host or "localhost", arguments.port or 8000)
 
 
 def _can_draw() -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable
 from functools import partial
 from pathlib import Path
@@ -117,7 +118,14 @@ def commands(app) -> Iterable[tuple[str, str, Callable[[], None]]]:
     if app.desk.stoppable:
         yield "Stop what is being done", f"{app.desk.doing.words}: nothing of it is kept", app.desk.stop
     for name, errand in ERRANDS.items():
+        if errand.asks and _open_to_others():
+            continue
         yield errand.title, errand.help, partial(begin, app, name)
+
+
+def _open_to_others() -> bool:
+    """Whether this is the app of a browser that may be on another computer: nobody there may reach into the keeper's folders."""
+    return os.environ.get("NURSERYTUI_WEB") == "open"
 
 
 def begin(app, name: str) -> None:
@@ -131,6 +139,9 @@ async def _begin(app, errand: Errand) -> None:
         await app.tell(f"One thing at a time: {waits}.")
         return
     path = Path()
+    if errand.asks and _open_to_others():
+        await app.tell("Files are not imported or exported where others can reach the app; use nurserytui import and export.")
+        return
     if errand.asks:
         path = await app.push_screen_wait(PathLine(_asked(app, errand)))
         if path is None:
