@@ -14,13 +14,15 @@ from nurserytui.records.ledger import Ledger, replay
 from nurserytui.records.progress import Progress, told
 
 _NUMBERS = ("instar", "count", "latitude", "longitude")
+BUFFER = 1 << 20
+"""Bytes that are written at a time: a thread that writes often keeps other threads waiting for their turn."""
 _RUNS = re.compile(r"'*[=+\-@\t\r]")
 
 
 def export_csv(store, path: str | Path, progress: Progress | None = None) -> int:
     """Write every event with its id, withdrawals included, so that an import makes an identical nursery. How many there were."""
     events = store.events()
-    with open(path, "w", encoding="utf-8", newline="") as file:
+    with open(path, "w", BUFFER, encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\r\n")
         writer.writerow(COLUMNS)
         writer.writerows(cells_of(event) for event in told(progress, events, len(events), "events written"))

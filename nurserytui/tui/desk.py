@@ -8,6 +8,7 @@ from datetime import datetime
 from functools import partial
 from importlib import import_module
 from pathlib import Path
+from time import sleep
 from typing import NamedTuple, TypeVar
 
 from nurserytui.answers.answer import Answer
@@ -15,6 +16,8 @@ from nurserytui.tui.clock import Clock, universal
 from nurserytui.tui.hand import Hand
 
 Value = TypeVar("Value")
+TURN = 0.0001
+"""Seconds of rest between two steps of long work, without which a thread that reads and writes much hardly lets the screen have a turn."""
 PATIENCE = 0.5
 """Seconds that closing waits for what the desk is doing; what it has begun to write is then taken back by the file itself."""
 
@@ -201,6 +204,7 @@ class Desk:
             if self._stopping:
                 raise Stopped
             self.doing = Doing(words, what, done, total)
+            sleep(TURN)
 
         self._stopping = self._closed
         self.doing = Doing(words)
