@@ -343,10 +343,14 @@ class NurseryApp(App[int]):
         await self.leave(0)
 
     async def leave(self, code: int) -> None:
-        """End with that exit code; what stands on the line is kept for the next time."""
+        """End with that exit code."""
+        await self.put_away()
+        self.exit(code)
+
+    async def put_away(self) -> None:
+        """Close the file; what stands on the line is kept for the next time."""
         self.line.kept.leave(self.line.value, now=True)
         await self.desk.close()
-        self.exit(code)
 
 
 def run(path: Path, now, *, demo: bool = False, mouse: bool = True) -> int:

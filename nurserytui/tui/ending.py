@@ -7,6 +7,8 @@ import os
 import signal
 from threading import Timer
 
+LOOK_EVERY = 2.0
+"""Seconds between two looks at whether the server of a tab is still there."""
 LAST_RESORT = 3.0
 """Seconds after which the process ends whatever still goes on: a terminal that is gone may take no more output."""
 
@@ -20,7 +22,21 @@ async def run(app, *, mouse: bool = True) -> int:
             loop.add_signal_handler(number, end, app, 128 + (number or 0))
         except (NotImplementedError, TypeError, ValueError, RuntimeError):
             pass  # there are no such signals here
-    return await app.run_async(mouse=mouse) or 0
+    watching = asyncio.create_task(_with_server(app)) if os.environ.get("NURSERYTUI_WEB") else None
+    try:
+        return await app.run_async(mouse=mouse) or 0
+    finally:
+        if watching is not None:
+            watching.cancel()
+            await app.put_away()  # a tab that is closed ends the app without its key
+
+
+async def _with_server(app) -> None:
+    """The app of a tab ends with the server that began it, however that ended."""
+    server = os.getppid()
+    while os.getppid() == server:
+        await asyncio.sleep(LOOK_EVERY)
+    end(app, 0)
 
 
 def end(app, code: int) -> None:

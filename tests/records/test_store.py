@@ -372,3 +372,24 @@ def test_the_hour_that_comes_twice_is_kept_twice(path):
             - store._rows("SELECT min(instant) FROM readings")[0][0]
             == 3600
         )
+
+
+@pytest.mark.parametrize("became", ["gone", "replaced"])
+def test_nothing_is_written_to_a_file_that_was_taken_away_while_open(tmp_path, became):
+    """What is written into a file that has no name any more is lost with it, so it is refused."""
+    file = tmp_path / "n.db"
+    with Store.open(file) as store:
+        assert store.append([Event("2031-06-01", "note", note="before")]).events and store.moved() == ""
+        os.replace(file, tmp_path / "aside.db")
+        if became == "replaced":
+            Store.open(file).close()
+        assert store.moved() == became
+        for write in (
+            lambda: store.append([Event("2031-06-01", "note", note="after")]),
+            lambda: store.add_readings([Reading(datetime(2031, 6, 1), "jar", 20, 20)]),
+        ):
+            with pytest.raises(StoreError, match="not there any more" if became == "gone" else "was replaced"):
+                write()
+        if became == "gone":
+            os.replace(tmp_path / "aside.db", file)
+            assert store.moved() == "" and store.append([Event("2031-06-01", "note", note="after")]).events

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import os
 import re
+import shutil
 import signal
 import socket
 import subprocess
@@ -113,6 +114,39 @@ async def test_two_tabs_are_two_apps_on_one_file(tmp_path):
         process.send_signal(signal.SIGINT)
         assert process.wait(timeout=20) == 0
     assert sorted(each.name for each in tmp_path.iterdir()) == [folder.name], "nothing of the path was run"
+
+
+def children(process: subprocess.Popen) -> list[int]:
+    listed = subprocess.run(["ps", "-o", "pid=", "--ppid", str(process.pid)], capture_output=True, text=True)
+    return [int(each) for each in listed.stdout.split()]
+
+
+def runs(pid: int) -> bool:
+    listed = subprocess.run(["ps", "-o", "stat=", "-p", str(pid)], capture_output=True, text=True)
+    return bool(listed.stdout.strip()) and not listed.stdout.startswith("Z")
+
+
+@pytest.mark.skipif(not shutil.which("ps"), reason="there is no ps here")
+async def test_an_app_ends_with_its_tab_and_with_its_server(tmp_path):
+    import aiohttp
+
+    async def gone(pid: int) -> None:
+        limit = time.monotonic() + 8 * SLOW
+        while runs(pid):
+            assert time.monotonic() < limit, "it goes on"
+            await asyncio.sleep(0.1)
+
+    with served("--db", tmp_path / "n.db") as (process, url):
+        async with aiohttp.ClientSession() as session:
+            async with Tab(session, url) as first:
+                await first.until("No animals yet")
+                (app,) = children(process)
+            await gone(app)
+            async with Tab(session, url) as second:
+                await second.until("No animals yet")
+                (app,) = children(process)
+                process.kill()
+                await gone(app)
 
 
 def test_the_page_loads_nothing_from_elsewhere_and_all_it_names_is_there():
