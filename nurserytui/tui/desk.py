@@ -119,6 +119,8 @@ class Desk:
     def stop(self) -> None:
         """Have the errand stop at its next step; nothing of it stays."""
         self._stopping = True
+        if doing := self.doing:
+            self.doing = Doing(doing.words, "stopping", stops=False)
 
     async def understood(self, text: str):
         """What a line that is still being typed would be taken for (`answers.understood.Understood`)."""

@@ -393,3 +393,18 @@ def test_nothing_is_written_to_a_file_that_was_taken_away_while_open(tmp_path, b
         if became == "gone":
             os.replace(tmp_path / "aside.db", file)
             assert store.moved() == "" and store.append([Event("2031-06-01", "note", note="after")]).events
+
+
+def test_the_time_zone_is_the_one_that_stands_last(tmp_path):
+    def zone(name: str, day: str, **given) -> Event:
+        return Event(day, "setting", detail=f"timezone={name}", **given)
+
+    with Store.open(tmp_path / "n.db") as store:
+        assert store.timezone() == ""
+        store.append([zone("Europe/Paris", "2031-06-02", id="paris")])
+        store.append([zone("Asia/Tokyo", "2031-06-01")])
+        assert store.timezone() == "Europe/Paris"
+        store.append([zone("America/New_York", "2031-06-03", id="york")])
+        assert store.timezone() == "America/New_York"
+        store.append([Event("2031-06-04", "withdrawn", withdraws="york")])
+        assert store.timezone() == "Europe/Paris"

@@ -5,12 +5,14 @@ from __future__ import annotations
 import asyncio
 import os
 import time
+from datetime import datetime
 
 import pytest
 from screens import opened, screen_text, settled
 from screens.clocks import MovableClock
 from textual.widgets import Static
 
+from nurserytui.demo import MOMENT, private_copy
 from nurserytui.records.events import Event
 from nurserytui.records.store import Store
 from nurserytui.tui.app import LOOK_EVERY
@@ -59,10 +61,31 @@ async def test_another_processs_write_shows_on_board_strip_and_leaf_in_time(tmp_
         assert app.query_one(QuestionLine).value == "half a thou"
 
 
+class Today(Counting):
+    HEADING = "Today"
+
+    def page(self, nursery):
+        return f"{nursery.now:%A %d}, {super().page(nursery)}"
+
+
+async def test_midnight_passes_on_the_board_and_on_the_leaf_in_front(tmp_path):
+    """Twenty minutes to midnight of the 18th in the demo's season; the demo's clock runs on from there."""
+    clock = MovableClock("2030-01-01T12:00Z")
+    async with opened(tmp_path, desk=Desk(private_copy(tmp_path), datetime(2026, 6, 18, 23, 40), clock)) as (app, pilot):
+        app.push_screen(Today())
+        await settled(app, pilot)
+        assert "Thursday 18, 60" in screen_text(app)
+        clock.on(minutes=21)
+        app.look()
+        await settled(app, pilot)
+        await settled(app, pilot)
+        assert "Friday 19, 60" in screen_text(app) and "Friday 19 June 2026, 00:01" in str(
+            app.query_one("#head", Static).render()
+        )
+
+
 async def test_nothing_is_drawn_while_nothing_changes(tmp_path, monkeypatch):
     clock = MovableClock("2026-06-18T05:30Z")
-    from nurserytui.demo import MOMENT, private_copy
-
     async with opened(tmp_path, desk=Desk(private_copy(tmp_path), MOMENT, clock)) as (app, pilot):
         shown = []
         monkeypatch.setattr(app, "show", shown.append)

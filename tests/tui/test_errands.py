@@ -161,7 +161,7 @@ async def test_one_thing_at_a_time_and_the_palette_offers_to_stop(tmp_path):
         begin(app, "check")
         await until(lambda: "One thing at a time: counting goes on." in told(app))
         assert [title for title, *_ in commands(app)][0] == "Stop what is being done"
-        app.simulate_key("escape")
+        app.desk.stop()
         with pytest.raises(Stopped):
             await errand
 
