@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import sys
 from collections.abc import Callable
 from datetime import datetime
 from functools import partial
@@ -140,8 +141,8 @@ class Desk:
             self._hand.give(partial(work, *arguments))
 
     async def fetch(self, module: str):
-        """A module, imported in the desk's thread: the screen goes on meanwhile."""
-        return await self._run(lambda: import_module(module))
+        """A module, imported in the desk's thread where it has to be: the screen goes on meanwhile."""
+        return sys.modules.get(module) or await self._run(lambda: import_module(module))
 
     async def fresh(self) -> None:
         """Begin a new conversation."""

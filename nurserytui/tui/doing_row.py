@@ -54,6 +54,8 @@ class DoingRow(Static):
     def _look(self) -> None:
         doing = self._desk.doing
         if doing is None:
+            if self.display:
+                self.rest()
             return
         self._show(True)
         text = said(doing, (self.parent.size.width if self.parent else 80) - 2)

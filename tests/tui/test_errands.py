@@ -9,13 +9,14 @@ from datetime import datetime, timedelta
 
 import pytest
 from screens import SIZES, opened, screen_text, settled
-from textual.widgets import Input, OptionList
+from textual.widgets import Input, OptionList, Static
 
 from nurserytui.records.progress import Stopped
 from nurserytui.records.store import Store
 from nurserytui.tui.desk import Doing
 from nurserytui.tui.doing_row import DoingRow, said
 from nurserytui.tui.errands import ERRANDS, begin, commands
+from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.notebook import Notebook
 from nurserytui.tui.path_line import Asked, PathLine, judged, parted, there
 from nurserytui.tui.question_line import QuestionLine
@@ -162,6 +163,33 @@ async def test_one_thing_at_a_time_and_the_palette_offers_to_stop(tmp_path):
         await until(lambda: "One thing at a time: counting goes on." in told(app))
         assert [title for title, *_ in commands(app)][0] == "Stop what is being done"
         app.desk.stop()
+        with pytest.raises(Stopped):
+            await errand
+
+
+class Counting(Leaf):
+    HEADING = "Counting"
+
+    def body(self):
+        yield Static("", id="count")
+
+    def page(self, nursery):
+        return sum(count for _, count in nursery.heads())
+
+    def draw(self, page):
+        self.query_one("#count", Static).update(f"{page} animals here")
+
+
+async def test_a_leaf_that_is_turned_to_meanwhile_says_that_it_waits(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, _):
+        errand = asyncio.ensure_future(app.desk.errand("counting", lambda nursery, progress: _until_stopped(progress)))
+        await until(lambda: app.desk.doing is not None)
+        app.push_screen(Counting())
+        await until(lambda: "counting: 1 of 2 sheep" in screen_text(app))
+        assert "animals here" not in screen_text(app)
+        app.desk.stop()
+        await until(lambda: "60 animals here" in screen_text(app))
+        await until(lambda: "sheep" not in screen_text(app))
         with pytest.raises(Stopped):
             await errand
 
