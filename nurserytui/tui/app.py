@@ -34,6 +34,8 @@ TALL = 24
 """Rows from which the line has two quiet rows under it instead of one."""
 LOOK_EVERY = 2.0
 """Seconds between looks at the clock and at the file; nothing is drawn unless something changed."""
+NOT_WRITTEN = "Nothing was written"
+"""How the assistant's answer begins when the file could not be used."""
 GREETING = "Ask about your animals or write down what happened, in your own words. “help” shows what can be said."
 DEMO_GREETING = (
     "This is a private copy of an invented school garden's nursery, on a morning of its season: nothing you do here is kept.\n"
@@ -160,6 +162,8 @@ class NurseryApp(App[int]):
             return
         notebook.say(number, answer)
         self.line.answered(answer, sheet.choices, self._key_of("tell('undo')"))
+        if answer.status == "unknown" and answer.text.startswith(NOT_WRITTEN) and not self.line.value:
+            self.line.give_back([text])  # the file could not take it now; it can be sent again
         if answer.status != "clarify":
             await self._begin(sheet)
         self.show(sheet)

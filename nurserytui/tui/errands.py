@@ -164,7 +164,8 @@ async def _do(app, errand: Errand, path: Path) -> None:
     except Stopped:
         await app.tell(f"Stopped {words}: nothing of it was kept.")
     except (StoreError, OSError) as error:
-        await app.tell(f"{errand.title}: {error}. Nothing was written.")
+        why = getattr(error, "strerror", None) or error
+        await app.tell(f"{errand.title}: {why}. Nothing was written.")
     except Exception as error:
         await app.tell(f"{errand.title} did not work, by a fault of this program: {error}. Nothing was written.")
     else:

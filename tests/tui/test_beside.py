@@ -8,7 +8,7 @@ import time
 from datetime import datetime
 
 import pytest
-from screens import opened, screen_text, settled
+from screens import opened, screen_text, send, settled
 from screens.clocks import MovableClock
 from textual.widgets import Static
 
@@ -113,3 +113,14 @@ async def test_a_file_that_goes_away_is_told_on_the_page(tmp_path, size):
         await pilot.press("enter")
         await settled(app, pilot)
         assert app.is_running
+
+
+async def test_a_record_that_the_file_could_not_take_comes_back_to_the_line(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        (tmp_path / "demo.db").rename(tmp_path / "aside.db")
+        await send(app, pilot, "one D died, drowned")
+        assert app.line.value == "one D died, drowned"
+        (tmp_path / "aside.db").rename(tmp_path / "demo.db")
+        await pilot.press("enter")
+        await settled(app, pilot)
+        assert app.line.value == "" and sum(row.count for row in app.sheet.rows) == 59

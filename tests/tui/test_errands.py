@@ -11,9 +11,10 @@ import pytest
 from screens import SIZES, opened, screen_text, settled
 from textual.widgets import Input, OptionList, Static
 
+from nurserytui.demo import MOMENT, private_copy
 from nurserytui.records.progress import Stopped
 from nurserytui.records.store import Store
-from nurserytui.tui.desk import Doing
+from nurserytui.tui.desk import Desk, Doing
 from nurserytui.tui.doing_row import DoingRow, said
 from nurserytui.tui.errands import ERRANDS, begin, commands
 from nurserytui.tui.leaf import Leaf
@@ -263,6 +264,14 @@ async def test_a_backup_never_writes_over_what_is_no_backup(tmp_path):
         await pilot.press("enter")
         await until(lambda: "is not a backup" in "".join(told(app)))
         assert target.read_text(encoding="utf-8") == "mine " * 100
+
+
+async def test_a_nursery_that_cannot_be_written_says_so(tmp_path):
+    file, nursery = readings(tmp_path, 10), private_copy(tmp_path)
+    nursery.chmod(0o444)
+    async with opened(tmp_path, (80, 24), desk=Desk(nursery, MOMENT)) as (app, pilot):
+        await sent(app, pilot, "import", file)
+        assert "read-only" in told(app)[-1] and told(app)[-1].endswith("Nothing was written.")
 
 
 READ = Asked("?", "", (".csv",), False)
