@@ -9,7 +9,7 @@ from threading import Timer
 
 LOOK_EVERY = 2.0
 """Seconds between two looks at whether the server of a tab is still there."""
-LAST_RESORT = 3.0
+LAST_RESORT = 1.5
 """Seconds after which the process ends whatever still goes on: a terminal that is gone may take no more output."""
 
 

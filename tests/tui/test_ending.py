@@ -99,7 +99,7 @@ def test_a_terminal_that_goes_away_ends_it(tmp_path):
     app.until(b"No animals yet")
     os.close(app.end)
     app.read = lambda seconds: time.sleep(seconds)
-    assert app.ended(6) < 6 * SLOW
+    assert app.ended(4) < 4 * SLOW
 
 
 def test_the_mouse_is_left_to_the_terminal_where_it_is_to_be(tmp_path):
