@@ -130,7 +130,7 @@ def _read(nursery, year: int, name: str) -> Page:
         still_open(nursery, want, one, year == running) if one.total else "",
         _dates(nursery, want, start, end),
         seasons_beside(nursery, year, want, running),
-        earlier(nursery, want, one, running, known) if one.total else "",
+        earlier(nursery, want, one, running, known) if one.total and not want.cohorts else "",
         stages_of(one),
         groups_of(nursery, year, want, title),
         tuple(one.causes.most_common()),

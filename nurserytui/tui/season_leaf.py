@@ -94,8 +94,8 @@ class SeasonLeaf(Leaf):
     """
     BINDINGS = [
         Binding("tab", "turn(1)", "View", priority=True),
-        Binding("right", "season(1)", "Season", key_display="←→", priority=True),
-        Binding("left", "season(-1)", "Season before", show=False, priority=True),
+        Binding("left", "season(-1)", "Before", priority=True),
+        Binding("right", "season(1)", "After", priority=True),
         Binding("s", "species(1)", "Species"),
         Binding("g", "next(1)", "In front"),
         Binding("S", "species(-1)", show=False),
@@ -131,7 +131,7 @@ class SeasonLeaf(Leaf):
     def draw(self, page: Page) -> None:
         """Show the season; where nothing but the minute has changed, nothing is drawn again."""
         before, self._page = self._page, page
-        if before is None or before._replace(now=page.now) != page:
+        if before is None or before.now.date() != page.now.date() or before._replace(now=page.now) != page:
             self.show()
 
     def show(self) -> None:
@@ -159,7 +159,7 @@ class SeasonLeaf(Leaf):
     def _lines(self, page: Page, width: int) -> list[str]:
         at = self._at()
         lines = section(page, self.view, width, at)
-        if page.strange and self.view == "survival":
+        if page.strange:
             lines = [f"“{fit(page.strange, max(width - 26, 4))}” is not in this season.", *lines]
         if self.view == "warmth" and page.places:
             lines += ["", *days_lines(page, page.places[at], width)]

@@ -270,3 +270,17 @@ def test_all_of_the_demo_as_text(tmp_path):
         assert "day  alive  95 % interval  at risk" in lines and " 10   82 %        70-89 %       49" in lines
         assert "dried up             4   27 %" in lines and "15 died." in lines
         assert sum(line.startswith("Alive by days since coming in") for line in lines) == 5
+
+
+def test_a_season_that_begins_in_july_holds_the_summer_of_two_years():
+    begin = Event("2029-01-01", "setting", detail="season-start=7")
+    page = read(nursery(begin, *EARLIER, *EVENTS, now=datetime(2031, 7, 20, 12)))
+    # June 2030 and June 2031 lie in the seasons that began the July before; the find of 10 July begins the next.
+    assert (page.year, page.start, page.end) == (2031, date(2031, 7, 1), date(2032, 6, 30))
+    assert page.seasons == (2029, 2030, 2031) and [row.species for row in page.came] == ["Vanessa atalanta"]
+
+
+def test_a_cohort_by_itself_is_compared_with_no_season():
+    page = read(nursery(*EARLIER, *EVENTS), "S1")
+    assert page.title == "cohort S1" and len(page.groups) == 1 and not page.compared and len(page.beside) == 1
+    assert page.causes == (("drowned", 3), ("infertile", 2))
