@@ -119,6 +119,8 @@ class Chart(ScrollView, can_focus=True):
         """Line by its name -> what was drawn, whether with the cursor, and how."""
         self._dates: tuple = ()
         self._sides = (0, 0, 0)
+        self._seen = 1
+        """Lines in sight when the cursor was last looked for."""
 
     # What it shows -------------------------------------------------------------------------------------------------------------
 
@@ -147,7 +149,8 @@ class Chart(ScrollView, can_focus=True):
         self._lay()
         if place.line is not None:
             self.scroll_to(y=self._height_of(self.at) - place.height, animate=False, immediate=True)
-        self._in_sight()
+        if 0 <= place.height < self._seen:
+            self._in_sight()
         self.post_message(self.Moved(self.line))
 
     def _lines(self, rows) -> list[Line]:
@@ -217,8 +220,11 @@ class Chart(ScrollView, can_focus=True):
         return max(self._columns - sum(self._sides) - _gaps(self._sides), 4)
 
     def on_resize(self) -> None:
+        """What was in sight of the reader stays so: the cursor, or what the wheel was turned to."""
+        seen = 0 <= self.place.height < self._seen
         self._lay()
-        self._in_sight()
+        if seen:
+            self._in_sight()
 
     def notify_style_update(self) -> None:
         super().notify_style_update()
@@ -250,7 +256,10 @@ class Chart(ScrollView, can_focus=True):
         return kept[2]
 
     def _draw(self, line: Line, here: bool, of: Scale, grid) -> Strip:
-        style = {tone: self.get_component_rich_style(f"chart--{tone}") for tone in TONES}
+        style = {tone: self.get_component_rich_style(f"chart--{tone}") for tone in TONES} | {"": self.rich_style}
+        if here:
+            under = self.get_component_rich_style("chart--cursor", partial=True)
+            style = {tone: one if tone.startswith("past-") else one + under for tone, one in style.items()}
         label, name, count = self._sides
         row = line.row
         segments = [
@@ -260,9 +269,8 @@ class Chart(ScrollView, can_focus=True):
             Segment(_cut(count_words(line, name == 0), count) + " ", style["name"]),
         ]
         for tone, cells in groupby(paint(line, of, grid), key=lambda cell: cell.tone):
-            segments.append(Segment("".join(cell.sign for cell in cells), style[tone] if tone else self.rich_style))
-        strip = Strip(segments)
-        return strip.apply_style(self.get_component_rich_style("chart--cursor", partial=True)) if here else strip
+            segments.append(Segment("".join(cell.sign for cell in cells), style[tone]))
+        return Strip(segments)
 
     # Keys ----------------------------------------------------------------------------------------------------------------------
 
@@ -275,7 +283,7 @@ class Chart(ScrollView, can_focus=True):
 
     def _in_sight(self) -> None:
         """Scroll as little as brings the cursor into sight."""
-        room = max(self.size.height - HEAD, 1)
+        room = self._seen = max(self.size.height - HEAD, 1)
         top, height = round(self.scroll_y), self._height_of(self.at)
         to = height if height < top else height - room + 1 if height >= top + room else top
         if to != top:

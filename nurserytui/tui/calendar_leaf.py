@@ -79,7 +79,8 @@ class CalendarLeaf(Leaf):
         self._chart.focus()
 
     def on_unmount(self) -> None:
-        LEFT_AT[self.app] = self._chart.place
+        if self._begun:
+            LEFT_AT[self.app] = self._chart.place
 
     def on_resize(self) -> None:
         room = self.size.width - 2
