@@ -15,7 +15,7 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from nurserytui.answers.wording import stage_count
+from nurserytui.answers.wording import counted, stage_count
 from nurserytui.pages.calendar import Page
 from nurserytui.pages.past_stages import most_of
 from nurserytui.tui.calendar_paint import LETTERS, Line, lines_of, paint
@@ -239,7 +239,7 @@ class Chart(ScrollView, can_focus=True):
         of, months, days, grid, _ = self._dates
         if y < HEAD:
             text = (months, days)[y]
-            side = self.zoom if y == 0 else _length(of.cell) + ("" if width < NARROW else " a column")
+            side = self.zoom if y == 0 else _length(of.cell, width < NARROW)
             style = self.get_component_rich_style("chart--axis")
             return Strip([Segment(_cut(side, width - len(text)) + text, style)]).adjust_cell_length(width, self.rich_style)
         height = y - HEAD + round(self.scroll_y)
@@ -390,6 +390,9 @@ def _cut(text: str, width: int) -> str:
     return set_cell_size(text, width) if cell_len(text) <= width else set_cell_size(text, max(width - 1, 0)) + "…" * min(width, 1)
 
 
-def _length(cell: timedelta) -> str:
+def _length(cell: timedelta, brief: bool) -> str:
     hours = cell // timedelta(hours=1)
-    return f"{hours} h" if hours < 24 or hours % 24 else f"{hours // 24} d"
+    days, over = divmod(hours, 24)
+    if brief:
+        return f"{hours} h" if over else f"{days} d"
+    return f"{counted(hours, 'hour') if over else counted(days, 'day')} a column"

@@ -23,16 +23,18 @@ GRID = "·"
 EARLIER = "‹"
 """Before what is seen."""
 LEGENDS = (
-    "━ by the records  ╍ between two looks  │ now  ─ to come: (first ◆middle last)  ≈ winter rest  ! overdue  ends: ○ released × died → gone",
+    "━ by the records  ╍ between two looks  │ now  ─ to come: (first ◆middle last)  ≈ winter rest  ! overdue",
     "━ by records ╍ between looks │ now ─ to come (first ◆middle last) ≈ rest ! late",
     "━ seen ╍ between looks │ now ─ to come (first ◆middle last) ≈ rest ! late",
-    "━past ╍or so │now (first ◆mid last) ≈rest",
+    "━past ╍or so │now ─to come (first ◆mid last) ≈rest !late",
     "│now (first ◆mid last) ≈rest !late",
 )
 LETTER_LEGENDS = (
-    "e egg · l larva · h hanging (prepupa) · p pupa · a adult",
+    "e egg · l larva · h hanging (prepupa) · p pupa · a adult    ends: ○ released  × died  → gone",
+    "e egg l larva h hanging p pupa a adult · ○ released × died → gone",
     "e egg l larva h hanging p pupa a adult",
 )
+"""The first that fits is shown. The words behind the mark of an end say what it is, also where the legend has no room for it."""
 
 
 class Cell(NamedTuple):
@@ -164,6 +166,8 @@ class Sheet:
             return self.name(span.stage, late, until, tone)
         # Nearly all of it lies between looks: the word may stand over their dashes where some of them are left to see.
         end = column(min(span.until.late, now)) if span.until else column(now) + 1
+        if end <= 0:
+            return False
         start = max(column(span.since.early), self.named, 0)
         if span.until and end - start >= len(WORDS[span.stage]) + 2:
             return self.name(span.stage, start, end, tone)
@@ -176,12 +180,15 @@ class Sheet:
         at = self.of.column(min(end.window.late, self.of.now))
         words = plain(", ".join(f"{count} {what}" for what, count in past.fates)[: self.of.width])
         if at < 0:
-            at = self.write(0, f"{EARLIER} {day(end.window.late, self.of.now)}: ", "word")
+            before = f"{EARLIER} {day(end.window.late, self.of.now)}: "
+            at = self.write(self._whole(0, f"{before}× {words}"), before, "word")
         at = self.write(at, ENDS[end.mark], "end") + 1
-        bar, long = self.of.bar, cell_len(words)
-        if bar is not None and at <= bar < at + long and self.of.width - bar > long + 1:
-            at = bar + 2
-        self.write(at, words, "word")
+        self.write(self._whole(at, words), words, "word")
+
+    def _whole(self, at: int, text: str) -> int:
+        """Where to write so that now does not cut the text: there, or behind now where it fits."""
+        bar, long = self.of.bar, cell_len(text)
+        return bar + 1 if bar is not None and at <= bar < at + long and bar + long < self.of.width else at
 
     # What is to come -----------------------------------------------------------------------------------------------------------
 

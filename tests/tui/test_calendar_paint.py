@@ -108,7 +108,8 @@ def test_an_end_is_marked_and_told(mark, fates, expected):
 
 def test_an_end_before_what_is_seen_is_told_at_the_edge():
     ended = row((Span("larva", window(1), window(5), False),), (), End(window(5), "died"), (("died", 5),))
-    assert drawn(ended) == "‹ Sat │5 July: × 5 died"
+    assert drawn(ended) == "      │‹ Sat 5 July: × 5 died"
+    assert drawn(ended, of=OF._replace(left=datetime(2031, 7, 8), width=28)) == "‹ Sat 5 │July: × 5 died"
 
 
 def test_a_winter_is_drawn_as_rest_up_to_the_look_that_ended_it():
