@@ -105,7 +105,13 @@ class CalendarLeaf(Leaf):
         try:
             while self._real.waiting and self.is_attached:
                 page = self._real
-                further = await self.app.desk.read(work_on, page, self._first)
+                try:
+                    further = await self.app.desk.read(work_on, page, self._first)
+                except Exception:
+                    # A cohort of the page may be gone: what was written meanwhile is read by then, or soon will be.
+                    if self._real is page:
+                        return
+                    continue
                 if self._real is page:
                     self._real = further
                     if monotonic() - drawn > REDRAW or not further.waiting:

@@ -279,6 +279,29 @@ async def test_three_hundred_cohorts_scroll_and_what_is_in_sight_is_worked_out_f
         assert chart.scroll_y > 270
 
 
+async def test_a_cohort_that_is_renamed_while_its_dates_are_worked_out_hinders_nothing(tmp_path, monkeypatch):
+    from nurserytui.tui import calendar_leaf
+
+    monkeypatch.setattr(calendar_leaf, "BUDGET", 0.0)
+    work_on, seen = calendar_leaf.work_on, []
+
+    def renamed_on_the_way(nursery, page, first=()):
+        seen.append(len(page.waiting))
+        if len(seen) == 3:
+            assert not nursery.write([Event("2026-06-18T07:25", "renamed", "F", to="willow")]).faults
+        return work_on(nursery, page, ("F",) if len(seen) == 3 else first)
+
+    monkeypatch.setattr(calendar_leaf, "work_on", renamed_on_the_way)
+    async with opened(tmp_path, (80, 24), Desk(private_copy(tmp_path), MOMENT)) as (app, pilot):
+        chart = await turned(app, pilot)
+        app.screen.follow()
+        await settled(app, pilot)
+        await settled(app, pilot)
+        labels = [line.row.label for line in chart.lines]
+        assert "willow" in labels and "F" not in labels
+        assert not app.screen._real.waiting
+
+
 async def test_what_the_wheel_was_turned_to_stays_when_it_is_read_again(tmp_path):
     events = [
         Event("2031-07-10", "found", f"c{number:03}", species="unknown", stage="larva", count=2, enclosure="tub")
