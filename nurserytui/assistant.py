@@ -108,3 +108,7 @@ class Assistant:
     def choices(self) -> dict[int, str]:
         """The sentence that each number typed alone means now."""
         return choosing.by_number(self.context)
+
+    def to_edit(self) -> frozenset[int]:
+        """The numbers of choices that are examples of a record, to be changed before they are sent."""
+        return choosing.to_edit(self.context)

@@ -101,7 +101,9 @@ PAGE = {
 def help_topics(request, nursery) -> Answer:
     """What can be asked and told: a page of sentences, each with a number that sends it."""
     by_topic = {row[0]: row for row in examples(nursery)}
-    lines = ["Ask about your animals, or tell me what happened; one line each. A number alone sends its sentence."]
+    lines = [
+        "Ask about your animals, or tell me what happened; one line each. In a conversation, a number alone asks its question."
+    ]
     rows = []
     if not nursery.ledger.cohorts:
         from nurserytui.answers.beginning import steps
@@ -110,7 +112,10 @@ def help_topics(request, nursery) -> Answer:
         by_topic.pop("record")
         lines += _part("To begin with", to_do, rows)
     for part, topics in PAGE.items():
-        lines += _part(part, [by_topic[topic] for topic in topics if topic in by_topic], rows)
+        shown = [by_topic[topic] for topic in topics if topic in by_topic]
+        if "record" in topics:
+            shown[-1:-1] = _records(nursery)
+        lines += _part(part, shown, rows)
     lines.append("“Why?” after an answer shows how it was worked out, and “undo” takes the last record back.")
     return Answer(
         "answered",
@@ -119,6 +124,30 @@ def help_topics(request, nursery) -> Answer:
         items=tuple({"name": topic, "label": what, "reason": example} for topic, what, example in rows),
         next=tuple(example for _, _, example in rows[:3]),
     )
+
+
+RECORDS = (
+    "{number} of {egg} hatched",
+    "{number} of {larva} pupated",
+    "{number} of {pupa} emerged",
+    "1 of {cohort} died",
+    "released all {adult}",
+    "fed {enclosure}",
+    "cleaned {enclosure}",
+)
+
+
+def _records(nursery) -> list[tuple[str, str, str]]:
+    """What is often written down, of animals that are there."""
+    from nurserytui.language.said_often import filled
+
+    names: dict[str, str] = {"number": "1"}
+    for key, _ in nursery.heads():
+        names.setdefault(key.stage, key.cohort)
+        names.setdefault("cohort", key.cohort)
+        if key.enclosure:
+            names.setdefault("enclosure", key.enclosure)
+    return [("record", "writing things down", sentence) for sentence in filled(names, RECORDS)]
 
 
 def _part(heading: str, part: list[tuple[str, str, str]], rows: list) -> list[str]:

@@ -26,11 +26,17 @@ def by_number(context: Context) -> dict[int, str]:
         return {}
     answer = context.last.answer
     if context.open is None:
-        return dict(enumerate(listed(answer) or answer.next, 1))
+        return dict(enumerate([item["reason"] for item in _page(answer)] or answer.next, 1))
     if context.open.topic == "record":
         return {} if asks_a_number(context) else dict(enumerate(answer.options, 1))
     meant = {number: chosen_option(str(number), context) for number in range(1, 10)}
     return {number: sentence for number, sentence in meant.items() if sentence}
+
+
+def to_edit(context: Context) -> frozenset[int]:
+    """The numbers of sentences that are examples of a record: they are to be changed, and are never written down as they stand."""
+    rows = _page(context.last.answer) if context.last is not None and context.open is None else ()
+    return frozenset(number for number, item in enumerate(rows, 1) if item["name"] == "record")
 
 
 def asks_a_number(context: Context) -> bool:
@@ -39,11 +45,10 @@ def asks_a_number(context: Context) -> bool:
     return asked and bool(ASKS_A_NUMBER.search(context.last.answer.text))
 
 
-def listed(answer) -> tuple[str, ...]:
-    """The sentences of a help page, in its order."""
-    if answer.topic != "help" or answer.status != "answered":
-        return ()
-    return tuple(item["reason"] for item in answer.items if item.get("reason"))
+def _page(answer) -> tuple[dict, ...]:
+    """The rows of a help page, in its order."""
+    shown = answer.topic == "help" and answer.status == "answered"
+    return tuple(item for item in answer.items if item.get("reason")) if shown else ()
 
 
 def chosen_option(text: str, context: Context) -> str:
@@ -51,9 +56,9 @@ def chosen_option(text: str, context: Context) -> str:
     if context.last is None:
         return ""
     if context.open is None:
-        number = text.strip()
-        page = listed(context.last.answer) if number.isdecimal() and len(number) <= 2 else ()
-        return page[int(number) - 1] if page and 0 < int(number) <= len(page) else ""
+        number = int(text) if text.strip().isdecimal() and len(text.strip()) <= 2 else 0
+        sentence = by_number(context).get(number, "") if _page(context.last.answer) else ""
+        return sentence if number not in to_edit(context) else ""
     options = context.last.answer.options
     if not options:
         return ""

@@ -267,6 +267,8 @@ def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
     found = Proposal(at, at, "cohort", label, 1)
     before, after = line.word(at - 1), line.word(at + 1)
     apart = at - 1 not in line.clauses
+    if upper in "CF" and before in ("to", "in", "into", "as") and _of_degrees(line, at - 2):
+        return None
     if cued:
         return found
     if upper == "J" and (
@@ -306,6 +308,14 @@ def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
     if upper in "CF" and _degrees_before(line, at) and after not in SURE_EVENT_WORDS and after not in STAGES:
         return None
     return found
+
+
+def _of_degrees(line: Reading, at: int) -> bool:
+    """Whether a word is the scale of a temperature (`72 F`, `20 degrees`, `celsius`), so that `to C` after it is a scale too."""
+    word = line.word(at)
+    return (
+        word in ("celsius", "centigrade", "fahrenheit", "degrees", "deg", "°") or word in ("c", "f") and _degrees_before(line, at)
+    )
 
 
 def _is_letter(line: Reading, at: int) -> bool:

@@ -161,7 +161,7 @@ class NurseryApp(App[int]):
             self.line.give_back([text])
             return
         notebook.say(number, answer)
-        self.line.answered(answer, sheet.choices, self._key_of("tell('undo')"))
+        self.line.answered(answer, sheet.choices, sheet.edited, self._key_of("tell('undo')"))
         if answer.status == "unknown" and answer.text.startswith(NOT_WRITTEN) and not self.line.value:
             self.line.give_back([text])  # the file could not take it now; it can be sent again
         if answer.status != "clarify":
@@ -183,7 +183,8 @@ class NurseryApp(App[int]):
         if not all(step.done for step in sheet.steps):
             from nurserytui.answers.beginning import choices
 
-            self.line.offer(choices(sheet.steps), edited=True)
+            left = choices(sheet.steps)
+            self.line.offer(left, frozenset(left))
 
     def _key_of(self, action: str) -> str:
         """The key that does something, as it is written on it."""

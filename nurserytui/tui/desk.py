@@ -35,6 +35,8 @@ class Sheet(NamedTuple):
     """What happened to the file or the clock meanwhile, for the page; "" for nothing."""
     choices: dict[int, str] = {}
     """The sentence that each number typed alone means."""
+    edited: frozenset[int] = frozenset()
+    """The numbers of those that are to be changed before they are sent."""
     steps: tuple = ()
     """What there is to do first in a nursery that was found empty (`answers.beginning.Step`)."""
 
@@ -263,8 +265,15 @@ class Desk:
 
             steps = first_steps(nursery)
             self._beginning = not all(step.done for step in steps)
+        assistant = self._assistant
         self._drawn = Sheet(
-            board(nursery), nursery.settings.place, nursery.now, nursery.version, choices=self._assistant.choices(), steps=steps
+            board(nursery),
+            nursery.settings.place,
+            nursery.now,
+            nursery.version,
+            choices=assistant.choices(),
+            edited=assistant.to_edit(),
+            steps=steps,
         )
         return self._drawn._replace(told=told)
 

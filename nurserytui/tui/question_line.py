@@ -68,8 +68,8 @@ class QuestionLine(Input):
         self.rows, self.desk, self.kept = rows, desk, kept
         self.choices: dict[int, str] = {}
         """What a number typed alone means."""
-        self.edited = False
-        """True where a choice is put on the line to be changed, and not sent."""
+        self.edited: frozenset[int] = frozenset()
+        """The numbers of those that are put on the line to be changed, and not sent."""
         self._completion = None
         self._version: object = None
         self._at: int | None = None
@@ -93,8 +93,8 @@ class QuestionLine(Input):
         """In steps of a line's length: the screen is laid out anew whenever it changes, which is felt when it is at every key."""
         return (super().content_width // STEP + 1) * STEP
 
-    def offer(self, choices: dict[int, str], edited: bool = False) -> None:
-        """Sentences that a number typed alone stands for: Enter sends the one meant, or puts it on the line where it is to be `edited`."""
+    def offer(self, choices: dict[int, str], edited: frozenset[int] = frozenset()) -> None:
+        """Sentences that a number typed alone stands for: Enter sends the one meant, or puts it on the line if it is to be `edited`."""
         self.choices, self.edited = dict(choices), edited
         self._tell()
 
@@ -109,9 +109,9 @@ class QuestionLine(Input):
             self._notice = ""
             self._tell()
 
-    def answered(self, answer: Answer, choices: dict[int, str], undo_key: str) -> None:
+    def answered(self, answer: Answer, choices: dict[int, str], edited: frozenset[int], undo_key: str) -> None:
         """Take in an answer: what can be chosen next, the read-back of a record, and the lines that wait behind it."""
-        self.offer(choices)
+        self.offer(choices, edited)
         label = answer.items[0].get("label", "") if answer.items else ""
         if answer.status == "recorded" and label:
             more = f" and {len(answer.items) - 1} more" if len(answer.items) > 1 else ""
@@ -275,7 +275,7 @@ class QuestionLine(Input):
     async def action_submit(self) -> None:
         """Send the line, or the sentence that its number means."""
         chosen = self._chosen()
-        if chosen and self.edited:
+        if chosen and int(self.value) in self.edited:
             self.value, self.cursor_position = chosen, len(chosen)
             return
         whole = chosen or self.value.strip()
@@ -307,7 +307,7 @@ class QuestionLine(Input):
     def _tell(self) -> None:
         value, chosen, taken = self.value, self._chosen(), self._taken
         if not value and len(self.choices) > MANY:
-            on = f"1 to {max(self.choices)}: a number and Enter sends its sentence"
+            on = f"1 to {max(self.choices)}: a number and Enter sends its sentence; a record is put on the line first"
         elif not value:
             on = "  ".join(f"{number} {sentence}" for number, sentence in self.choices.items())
         elif taken is not None:

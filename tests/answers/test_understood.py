@@ -25,6 +25,8 @@ QUESTIONS = [
     ("how many D since monday", "how many there are · cohort D · since monday (Mon 15 June to Thu 18 June)"),
     ("how much bleach for a 2 cup dish at 10%", "how to mix a disinfectant · 2 cup · 10%"),
     ("what do monarch larvae eat", "what it eats · monarch · larva"),
+    ("72F in C?", "a sum · at 72 °F"),
+    ("convert 20 C to F", "a sum · at 20 °C"),
     ("when did I last clean jar 2", "when and how to clean · in jar 2"),
 ]
 RECORDS = [
@@ -100,3 +102,22 @@ def test_help_in_a_conversation_is_chosen_from_by_number(assistant):
         f"{number:2}  {choices[number]}" in page.text for number in choices
     )
     assert assistant.reply("2").topic == page.items[1]["name"] == "headcount"
+
+
+def test_a_number_never_writes_down_an_example(assistant):
+    page = assistant.reply("help")
+    records = assistant.to_edit()
+    events = len(assistant.nursery.store.events())
+    assert records == {at for at, item in enumerate(page.items, 1) if item["name"] == "record"} and len(records) > 4
+    for number in sorted(records):
+        assert assistant.reply(str(number)).status != "recorded"
+        assistant.reply("help")
+    assert len(assistant.nursery.store.events()) == events
+
+
+def test_every_sentence_of_the_help_page_is_taken_for_what_it_stands_under(assistant):
+    page = assistant.reply("help")
+    for item in page.items:
+        assistant.new_conversation()
+        heard = assistant.understood(item["reason"])
+        assert heard.topic == item["name"] and heard.kind != "unsure", item["reason"]
