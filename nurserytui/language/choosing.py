@@ -56,9 +56,10 @@ def chosen_option(text: str, context: Context) -> str:
     if context.last is None:
         return ""
     if context.open is None:
-        number = int(text) if text.strip().isdecimal() and len(text.strip()) <= 2 else 0
-        sentence = by_number(context).get(number, "") if _page(context.last.answer) else ""
-        return sentence if number not in to_edit(context) else ""
+        number = text.strip()
+        if not number.isdecimal() or len(number) > 2 or not _page(context.last.answer):
+            return ""
+        return by_number(context).get(int(number), "") if int(number) not in to_edit(context) else ""
     options = context.last.answer.options
     if not options:
         return ""

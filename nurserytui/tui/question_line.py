@@ -279,12 +279,13 @@ class QuestionLine(Input):
             self.value, self.cursor_position = chosen, len(chosen)
             return
         whole = chosen or self.value.strip()
+        again = self._at is not None and self._at < len(self.kept.lines) and self.value == self.kept.lines[self._at]
         if whole:
             self.kept.sent(whole)
         parts = _parts(whole)
-        walked, self._at, self._taken = self._at, None, None
+        self._at, self._taken = None, None
         # An earlier line that is sent again leaves what was being typed before it was looked for.
-        self.value = self._draft if walked is not None and self._draft != whole else ""
+        self.value = self._draft if again and self._draft != whole else ""
         self.cursor_position = len(self.value)
         if self._more:  # those before it go first
             self._more += parts

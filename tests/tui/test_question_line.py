@@ -267,8 +267,9 @@ async def test_sending_an_earlier_line_again_leaves_what_was_being_typed(tmp_pat
         await pilot.press("up", "enter")
         await settled(app, pilot)
         assert asked(app) == ["how many D", "how many D"] and app.line.value == "half a thou"
-        await pilot.press("enter")
-        assert app.line.value == ""
+        await pilot.press("up", "down", "x", "enter")
+        await settled(app, pilot)
+        assert asked(app)[-1] == "half a thoux" and app.line.value == ""
 
 
 async def test_what_is_typed_or_pasted_beside_the_line_goes_to_the_line(tmp_path):
