@@ -80,7 +80,8 @@ class NurseryApp(App[int]):
         super().__init__()
         self.register_theme(PAPER)
         self.register_theme(LAMP)
-        self.set_reactive(App.theme, LAMP.name)
+        self.set_reactive(App.theme, LAMP.name)  # before anything is drawn, so that nothing is drawn twice
+        self.stylesheet.set_variables(self.get_css_variables())
         self.desk = desk
         self.demo = demo
         self.sheet: Sheet | None = None

@@ -17,7 +17,10 @@ NOTED = {"answered": "", "recorded": "noted", "clarify": "which?", "unknown": "u
 RULE = {"recorded": ("║", "$success"), "clarify": ("┆", "$warning"), "unknown": ("┆", "$warning"), "refused": ("┃", "$error")}
 """The rule along an answer, by status: told apart by its shape, and by colour too."""
 PLAIN_RULE = ("│", "$panel-lighten-2")
-NUMBERS = re.compile(r"\d{4}-\d\d-\d\d|\d[\d.,:]*")
+NUMBERS = re.compile(
+    r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+|\d{4}-\d\d-\d\d|\d+(?:[.,:]\d+)*(?: ?(?:%|°[CF]|m?L|days?|hours?)(?!\w))?"
+)
+"""What is set off in the first line: days, and numbers with their unit."""
 DAY_AGAIN = re.compile(r"(\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?) \(\d{4}-\d\d-\d\d\)")
 """A day in words with the same day in figures behind it: on the page the words are enough."""
 
@@ -41,7 +44,7 @@ def passages(exchange: Exchange, unfolded: bool = False, newest: bool = False) -
     if exchange.asked:
         found.append(_passage(f"{exchange.when:%H:%M}", Content.styled(plain(exchange.asked), "bold")))
     if exchange.told:
-        found.append(_passage("", Content.styled(plain(exchange.told), "$text-muted")))
+        found.append(_passage("", Content.styled(plain(exchange.told), "$foreground-muted")))
     if exchange.answer is not None:
         answer = exchange.answer
         rule, style = RULE.get(answer.status, PLAIN_RULE)
@@ -70,7 +73,7 @@ def _said(answer: Answer, unfolded: bool, newest: bool) -> Content:
     if foldable(answer):
         parts += _unfolded(answer) if unfolded else [_folded(answer)]
     if newest and not answer.options:
-        parts += [_numbered(number, follow, "$text-muted") for number, follow in enumerate(answer.next[:3], 1)]
+        parts += [_numbered(number, follow, "$foreground-muted") for number, follow in enumerate(answer.next[:3], 1)]
     return Content("\n").join(parts)
 
 
@@ -93,13 +96,13 @@ def _folded(answer: Answer) -> Content:
         held.append(f"{len(answer.working)} step{'s' * (len(answer.working) > 1)} of working")
     if answer.sources:
         held.append(f"{len(answer.sources)} source{'s' * (len(answer.sources) > 1)}")
-    return Content.styled(f"▸ {', '.join(held)}", "$text-muted")
+    return Content.styled(f"▸ {', '.join(held)}", "$foreground-muted")
 
 
 def _unfolded(answer: Answer) -> list[Content]:
-    parts = [Content.styled("▾ working", "$text-muted")] if answer.working else []
+    parts = [Content.styled("▾ working", "$foreground-muted")] if answer.working else []
     parts += [Content(f"{number}. {plain(step)}") for number, step in enumerate(answer.working, 1)]
     if answer.sources:
-        parts.append(Content.styled("▾ from", "$text-muted"))
+        parts.append(Content.styled("▾ from", "$foreground-muted"))
         parts += [Content(f"· {plain(source.citation)} ({source.kind})") for source in answer.sources]
     return parts

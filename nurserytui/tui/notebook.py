@@ -127,6 +127,8 @@ class Notebook(VerticalScroll):
             entry.unfolded = not entry.unfolded
             self._unfolded ^= {entry.number}
             entry.write()
+            if entry.unfolded:
+                self.call_after_refresh(self.scroll_to_widget, entry, animate=False, top=True)
 
     def _entry(self, number: int) -> Entry | None:
         return next((entry for entry in self._mounted() if entry.number == number), None)

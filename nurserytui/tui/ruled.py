@@ -42,7 +42,7 @@ class Ruled(Visual):
 
     def render_strips(self, width: int, height: int | None, style: Style, options: RenderOptions) -> list[Strip]:
         strips: list[Strip] = []
-        quiet, y = options.get_style("$text-muted"), 0
+        quiet, y = options.get_style("$foreground-muted"), 0
         for passage, lines in zip(self.passages, self._pieces(width)):
             rule = Content(passage.rule).stylize(passage.rule_style)
             for number, (line, cuts) in enumerate(lines):

@@ -33,7 +33,9 @@ def board_lines(rows, now: datetime, width: int) -> Content:
         count = f"{'~' if row.estimate else ''}{stage_count(row.count, row.stage)}"
         lines.append(
             Content.assemble(
-                (short(row.cohort, 12), "bold $primary"), (f"  {count}", ""), (f"  {short(row.enclosure, 16)}", "$text-muted")
+                (short(row.cohort, 12), "bold $primary"),
+                (f"  {count}", ""),
+                (f"  {short(row.enclosure, 16)}", "$foreground-muted"),
             )
         )
         lines.append(Content.assemble((f"  {who}", "")))
@@ -43,11 +45,11 @@ def board_lines(rows, now: datetime, width: int) -> Content:
 
 def _next(row, now: datetime):
     if not row.next_event:
-        return [("out: release when fit", "$accent")] if row.stage == "adult" else [("nothing to expect", "$text-muted")]
+        return [("out: release when fit", "$accent")] if row.stage == "adult" else [("nothing to expect", "$foreground-muted")]
     if row.resting:
-        return [("resting: a look now and then", "$text-muted")]
+        return [("resting: a look now and then", "$foreground-muted")]
     if row.median is None:
-        return [(f"{row.next_event}: cannot say yet", "$text-muted")]
+        return [(f"{row.next_event}: cannot say yet", "$foreground-muted")]
     if row.overdue:
         return [("OVERDUE ", "bold $error"), (f"to {row.next_event}", "")]
     days = (row.median.date() - now.date()).days

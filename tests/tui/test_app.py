@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from screens import SIZES, opened, send, settled
+from textual.color import Color
 from textual.widgets import Static
 
 from nurserytui.demo import MOMENT, private_copy
@@ -13,6 +14,7 @@ from nurserytui.tui.app import NurseryApp
 from nurserytui.tui.desk import Desk
 from nurserytui.tui.notebook import Entry, Notebook
 from nurserytui.tui.question_line import QuestionLine
+from nurserytui.tui.themes import LAMP, PAPER
 
 
 def shown(app, selector: str) -> str:
@@ -141,9 +143,10 @@ async def test_an_unusable_file_is_told_on_the_page(tmp_path):
 
 async def test_light_and_dark_are_our_own(tmp_path):
     async with opened(tmp_path) as (app, pilot):
-        assert app.theme == "lamp"
+        assert app.screen.styles.background == Color.parse(LAMP.background)
         await pilot.press("ctrl+t")
-        assert app.theme == "paper"
+        await pilot.pause()
+        assert app.screen.styles.background == Color.parse(PAPER.background)
 
 
 @pytest.mark.parametrize("size", SIZES)
