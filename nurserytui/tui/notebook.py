@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from asyncio import Lock
 from datetime import datetime
 
 from textual import on
@@ -68,6 +69,8 @@ class Notebook(VerticalScroll):
         """Number of the exchange that the reader walked to; None for the newest."""
         self._unfolded: set[int] = set()
         self._fetching = False
+        self._mounting = Lock()
+        """One at a time adds to what is mounted: otherwise an exchange would be mounted twice."""
 
     def on_mount(self) -> None:
         self.anchor()
@@ -143,16 +146,18 @@ class Notebook(VerticalScroll):
         before = self.exchanges[-1] if self.exchanges else None
         self.exchanges.append(exchange._replace(new_day=before is None or before.when.date() != exchange.when.date()))
         number = len(self.exchanges) - 1
-        if self._mounted() and self._mounted()[-1].number < number - 1:
-            await self.remove_children()
-        for entry in self._mounted()[-1:]:
-            entry.newest = False
-            entry.write()
-        self._choose(None)
-        await self.mount(Entry(number, self.exchanges[number], newest=True))
-        surplus = self._mounted()[:-MOUNTED]
-        if surplus:
-            await self.remove_children(surplus)
+        async with self._mounting:
+            mounted = self._mounted()
+            if mounted and mounted[-1].number < number - 1:
+                await self.remove_children()
+            for entry in mounted[-1:]:
+                entry.newest = False
+                entry.write()
+            self._choose(None)
+            await self.mount(Entry(number, self.exchanges[number], newest=True))
+            surplus = self._mounted()[:-MOUNTED]
+            if surplus:
+                await self.remove_children(surplus)
         return number
 
     def _mounted(self) -> list[Entry]:
@@ -165,35 +170,39 @@ class Notebook(VerticalScroll):
 
     def _look_further(self, older: bool) -> None:
         """Fetch what was written before or after what is mounted, once the reader stands at its end."""
-        mounted = self._mounted()
-        if self._fetching or not mounted:
-            return
-        first, end = mounted[0].number, mounted[-1].number + 1
-        if older and self.scroll_y <= 0 < first:
+        if not self._fetching and self._lacking(older):
             self._fetching = True
-            self.call_later(self._fetch, max(first - STEP, 0), first)
-        elif not older and self.scroll_y >= self.max_scroll_y and end < len(self.exchanges):
-            self._fetching = True
-            self.call_later(self._fetch, end, min(end + STEP, len(self.exchanges)))
+            self.call_later(self._fetch, older)
 
-    async def _fetch(self, first: int, end: int) -> None:
-        """Mount the exchanges from `first` up to `end` beside those that are there, and let go of as many at the other end that are
-        out of sight; the reader's place stays."""
+    def _lacking(self, older: bool) -> range:
+        """Numbers of the exchanges to be mounted next, if the reader stands where they would be."""
         mounted = self._mounted()
-        older = end <= mounted[0].number
-        last = len(self.exchanges) - 1
-        entries = [
-            Entry(number, self.exchanges[number], newest=number == last, unfolded=number in self._unfolded)
-            for number in range(first, end)
-        ]
-        top, foot = self.scroll_y, self.scroll_y + self.size.height
-        seen = [entry for entry in mounted if entry.virtual_region.bottom > top and entry.virtual_region.y < foot]
-        room = MOUNTED - len(entries)
-        surplus = [entry for entry in (mounted[room:] if older else mounted[:-room]) if entry not in seen]
-        held = seen[0] if seen else mounted[0]
-        offset = held.virtual_region.y - top
-        await self.mount_all(entries, before=mounted[0] if older else None)
-        await self.remove_children(surplus)
+        elsewhere = self.scroll_y > 0 if older else self.scroll_y < self.max_scroll_y
+        if not mounted or elsewhere:
+            return range(0)
+        first, end = mounted[0].number, mounted[-1].number + 1
+        return range(max(first - STEP, 0), first) if older else range(end, min(end + STEP, len(self.exchanges)))
+
+    async def _fetch(self, older: bool) -> None:
+        """Mount exchanges beside those that are there, and let go of as many at the other end that are out of sight; the reader's
+        place stays."""
+        async with self._mounting:
+            mounted, last = self._mounted(), len(self.exchanges) - 1
+            entries = [
+                Entry(number, self.exchanges[number], newest=number == last, unfolded=number in self._unfolded)
+                for number in self._lacking(older)
+            ]
+            if not entries:
+                self._fetching = False
+                return
+            top, foot = self.scroll_y, self.scroll_y + self.size.height
+            seen = [entry for entry in mounted if entry.virtual_region.bottom > top and entry.virtual_region.y < foot]
+            room = MOUNTED - len(entries)
+            surplus = [entry for entry in (mounted[room:] if older else mounted[:-room]) if entry not in seen]
+            held = seen[0] if seen else mounted[0]
+            offset = held.virtual_region.y - top
+            await self.mount_all(entries, before=mounted[0] if older else None)
+            await self.remove_children(surplus)
         self.call_after_refresh(self._back_to, held, offset)
 
     def _back_to(self, entry: Entry, offset: float) -> None:

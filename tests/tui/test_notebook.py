@@ -95,6 +95,16 @@ async def test_answers_come_under_their_own_lines(tmp_path):
         assert "12" in asked[0][1] and "13" in asked[1][1]
 
 
+async def test_no_exchange_is_mounted_twice(tmp_path):
+    """A page that scrolls by itself while the next line is being added fetches nothing that is just coming."""
+    async with opened(tmp_path, (120, 36)) as (app, pilot):
+        for line in ("what should I do today", "2 of B hatched this morning", "one C died"):
+            await send(app, pilot, line)
+        notebook = app.query_one(Notebook)
+        assert numbers(notebook) == list(range(len(notebook.exchanges)))
+        assert "1. 1 C larva died" in screen_text(app)
+
+
 async def test_a_line_sent_while_a_long_answer_is_being_shown_is_followed(tmp_path):
     async with opened(tmp_path, (80, 24)) as (app, pilot):
         app.action_send("what do monarchs eat")
