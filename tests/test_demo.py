@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import importlib.util
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -71,3 +73,16 @@ def test_the_readme_shows_what_the_program_says(nursery):
     assert len(shown) == 3
     for line, answer in shown:
         assert page(Assistant(nursery).reply(line)).rstrip() == answer
+
+
+def test_the_pictures_are_drawn_from_the_app_and_load_nothing_from_elsewhere(tmp_path):
+    path = ROOT / "demo_db" / "pictures" / "make.py"
+    done = subprocess.run([sys.executable, str(path), str(tmp_path)], capture_output=True, text=True, timeout=300)
+    assert done.returncode == 0, done.stderr
+    drawn = {file.name: file.read_text(encoding="utf-8") for file in tmp_path.glob("*.svg")}
+    assert set(drawn) == {file.name for file in path.parent.glob("*.svg")} and len(drawn) == 4
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    for name, picture in drawn.items():
+        assert f"demo_db/pictures/{name}" in readme
+        assert "url(http" not in picture and "@import" not in picture and "<image" not in picture
+    assert "OVERDUE" in drawn["notebook.svg"] and "Cannot" in drawn["round.svg"]
