@@ -40,9 +40,14 @@ async def send(app, pilot, text: str) -> None:
     await settled(app, pilot)
 
 
+def drawn(app) -> list:
+    """What is drawn on the screen in front, a strip a row."""
+    return app.screen._compositor.render_strips()
+
+
 def screen_text(app) -> str:
     """The screen in front as lines of text, without trailing blanks."""
-    strips = app.screen._compositor.render_strips()
+    strips = drawn(app)
     return "\n".join("".join(segment.text for segment in strip).rstrip() for strip in strips) + "\n"
 
 

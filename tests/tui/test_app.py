@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens import SIZES, opened, send, settled
+from screens import SIZES, drawn, kept, opened, screen_text, send, settled
 from textual.color import Color
 from textual.widgets import Static
 
@@ -180,3 +180,34 @@ async def test_working_of_the_last_answer_that_has_any(tmp_path):
         await pilot.press("f8")
         await pilot.pause()
         assert "degree-days" in page(app)
+
+
+@pytest.mark.parametrize("size", [(120, 36), (80, 24)])
+async def test_the_conversation_looks_as_it_was_kept(tmp_path, size):
+    async with opened(tmp_path, size) as (app, pilot):
+        for text in ("how long until cohort B hatches", "2 of B hatched this morning", "one C died"):
+            await send(app, pilot, text)
+        kept("conversation", app)
+
+
+async def test_without_colour_nothing_is_lost(tmp_path, monkeypatch):
+    """NO_COLOR: every cell is grey, and what the colours say is said by words, signs and weight too."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with opened(tmp_path) as (app, pilot):
+        for text in ("2 of B hatched this morning", "one C died"):
+            await send(app, pilot, text)
+        styles = {segment.style for strip in drawn(app) for segment in strip if segment.style}
+        colours = {style.color.triplet for style in styles if style.color} | {
+            style.bgcolor.triplet for style in styles if style.bgcolor
+        }
+        assert colours and all(len(set(colour)) == 1 for colour in colours if colour)
+        shown = screen_text(app)
+        assert "noted ║" in shown and "which? ┆" in shown and "OVERDUE" in shown
+
+
+async def test_the_mouse_unfolds_an_answer(tmp_path):
+    async with opened(tmp_path, (120, 50)) as (app, pilot):
+        await send(app, pilot, "how long until cohort B hatches")
+        await pilot.click(app.query(Entry).last(), offset=(15, 1))
+        await settled(app, pilot)
+        assert "degree-days" in screen_text(app)
