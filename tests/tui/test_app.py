@@ -10,6 +10,7 @@ from textual.widgets import Static
 from nurserytui.demo import MOMENT, private_copy
 from nurserytui.records.events import Event
 from nurserytui.records.store import Store
+from nurserytui.tui import question_line
 from nurserytui.tui.app import NurseryApp
 from nurserytui.tui.desk import Desk
 from nurserytui.tui.notebook import Entry, Notebook
@@ -183,7 +184,8 @@ async def test_working_of_the_last_answer_that_has_any(tmp_path):
 
 
 @pytest.mark.parametrize("size", [(120, 36), (80, 24)])
-async def test_the_conversation_looks_as_it_was_kept(tmp_path, size):
+async def test_the_conversation_looks_as_it_was_kept(tmp_path, size, monkeypatch):
+    monkeypatch.setattr(question_line, "NOTICED", 600.0)
     async with opened(tmp_path, size) as (app, pilot):
         for text in ("how long until cohort B hatches", "2 of B hatched this morning", "one C died"):
             await send(app, pilot, text)
