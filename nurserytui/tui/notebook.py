@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from asyncio import Lock
 from datetime import datetime
+from typing import NamedTuple
 
 from textual import on
 from textual.containers import VerticalScroll
@@ -57,6 +58,15 @@ class Entry(Static):
         return selection.extract(self.visual.plain), "\n"
 
 
+class _Place(NamedTuple):
+    """Where the reader is, on a page of that width: the topmost exchange in sight, and how much of it is above."""
+
+    width: int
+    top: Entry | None
+    share: float
+    at_end: bool
+
+
 class Notebook(VerticalScroll):
     """The page. It follows the newest exchange until the reader scrolls up."""
 
@@ -68,6 +78,7 @@ class Notebook(VerticalScroll):
         self.chosen: int | None = None
         """Number of the exchange that the reader walked to; None for the newest."""
         self._unfolded: set[int] = set()
+        self._place = _Place(0, None, 0.0, True)
         self._fetching = False
         self._mounting = Lock()
         """One at a time adds to what is mounted: otherwise an exchange would be mounted twice."""
@@ -166,7 +177,29 @@ class Notebook(VerticalScroll):
     def watch_scroll_y(self, before: float, now: float) -> None:
         super().watch_scroll_y(before, now)
         if now != before:
+            self._hold_place()
             self._look_further(older=now < before)
+
+    def _hold_place(self) -> None:
+        """Remember what the reader has at the top, for as long as the page is as wide as it was."""
+        if self.outer_size.width == self._place.width or not self._place.width:
+            top = next((entry for entry in self._mounted() if entry.virtual_region.bottom > self.scroll_y), None)
+            if top is not None:
+                above = (self.scroll_y - top.virtual_region.y) / max(top.virtual_region.height, 1)
+                self._place = _Place(self.outer_size.width, top, above, self.scroll_y >= self.max_scroll_y)
+
+    def on_resize(self) -> None:
+        """Text runs otherwise on another width: what stood at the top stands there again, unless the reader is at the newest."""
+        if self.outer_size.width != self._place.width:
+            self.call_after_refresh(self._back_to_place)
+
+    def _back_to_place(self) -> None:
+        entry, self._place = self._place.top, self._place._replace(width=self.outer_size.width)
+        if self._place.at_end:
+            self.anchor()
+        elif entry is not None and entry.is_attached:
+            y = entry.virtual_region.y + round(self._place.share * entry.virtual_region.height)
+            self.scroll_to(y=y, animate=False, force=True)
 
     def _look_further(self, older: bool) -> None:
         """Fetch what was written before or after what is mounted, once the reader stands at its end."""

@@ -95,6 +95,27 @@ async def test_answers_come_under_their_own_lines(tmp_path):
         assert "12" in asked[0][1] and "13" in asked[1][1]
 
 
+@pytest.mark.parametrize("width", [60, 40, 160])
+async def test_resizing_keeps_what_is_being_read(tmp_path, width):
+    async with opened(tmp_path, (100, 24)) as (app, pilot):
+        notebook = app.query_one(Notebook)
+        for number in range(30):
+            await notebook.tell(f"remark {number} " + "of many words that have to be broken into lines " * (1 + number % 4), NOON)
+        await settled(app, pilot)
+        await pilot.press("pageup", "pageup")
+        await settled(app, pilot)
+        top = next(line.split("remark ")[1].split()[0] for line in screen_text(app).splitlines() if "remark " in line)
+        await pilot.resize_terminal(width, 24)
+        await settled(app, pilot)
+        await settled(app, pilot)
+        rows = screen_text(app).splitlines()[: 24 - 8]
+        assert any(f"remark {top} " in row for row in rows)
+        await pilot.press(*["pagedown"] * 12)
+        await pilot.resize_terminal(100, 24)
+        await settled(app, pilot)
+        assert notebook.scroll_y == notebook.max_scroll_y
+
+
 async def test_no_exchange_is_mounted_twice(tmp_path):
     """A page that scrolls by itself while the next line is being added fetches nothing that is just coming."""
     async with opened(tmp_path, (120, 36)) as (app, pilot):
