@@ -10,11 +10,13 @@ from functools import partial
 from importlib import import_module
 from pathlib import Path
 from time import sleep
-from typing import NamedTuple, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
-from nurserytui.answers.answer import Answer
 from nurserytui.tui.clock import Clock, universal
 from nurserytui.tui.hand import Hand
+
+if TYPE_CHECKING:
+    from nurserytui.answers.answer import Answer
 
 Value = TypeVar("Value")
 TURN = 0.0001

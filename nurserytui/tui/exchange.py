@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from textual.content import Content
 
-from nurserytui.answers.answer import Answer
 from nurserytui.tui.ruled import Passage
 from nurserytui.tui.words import plain
+
+if TYPE_CHECKING:
+    from nurserytui.answers.answer import Answer
 
 NOTED = {"answered": "", "recorded": "noted", "clarify": "which?", "unknown": "unsure", "refused": "no"}
 """The word in the margin beside what the assistant says, by status."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from asyncio import Lock
 from datetime import datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from textual import on
 from textual.containers import VerticalScroll
@@ -12,9 +12,11 @@ from textual.message import Message
 from textual.selection import Selection
 from textual.widgets import Static
 
-from nurserytui.answers.answer import Answer
 from nurserytui.tui.exchange import Exchange, foldable, passages
 from nurserytui.tui.ruled import Ruled
+
+if TYPE_CHECKING:
+    from nurserytui.answers.answer import Answer
 
 MOUNTED = 40
 """Exchanges that are mounted at most while the reader is at the newest: typing slows with every widget more."""

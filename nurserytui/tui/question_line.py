@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from time import monotonic
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import cell_len
 from textual import events, work
@@ -12,10 +12,12 @@ from textual.message import Message
 from textual.timer import Timer
 from textual.widgets import Input
 
-from nurserytui.answers.answer import Answer
 from nurserytui.tui.line_rows import LineRows
 from nurserytui.tui.sent_lines import SentLines
 from nurserytui.tui.words import plain
+
+if TYPE_CHECKING:
+    from nurserytui.answers.answer import Answer
 
 GOES_ON = 0.04
 """Seconds without a key after which completion is looked for."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -60,6 +59,8 @@ class SentLines:
                 self._aside(self._append, LEFT, text)
 
     def _rows(self) -> Iterable[tuple[str, str]]:
+        import json
+
         try:
             if self.file is None or not self.file.is_file():
                 return
@@ -112,6 +113,8 @@ class SentLines:
 
 
 def _row(kind: str, text: str) -> bytes:
+    import json
+
     return json.dumps([kind, text]).encode() + b"\n"
 
 

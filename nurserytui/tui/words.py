@@ -7,8 +7,6 @@ from datetime import datetime
 
 from textual.content import Content
 
-from nurserytui.answers.wording import stage_count
-
 LONGEST_NAME = 24
 
 
@@ -27,6 +25,8 @@ def board_lines(rows, now: datetime, width: int) -> Content:
     """The board: two lines a group, what is next under who it is."""
     if not rows:
         return Content("No animals yet.\nWrite down the first find, for example:\nfound 3 monarch eggs on milkweed, jar 1")
+    from nurserytui.answers.wording import stage_count
+
     lines = []
     for row in rows:
         who = short(row.common or row.species or "unknown", width - 2)
