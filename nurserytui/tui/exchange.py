@@ -23,7 +23,7 @@ NUMBERS = re.compile(
     r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+|\d{4}-\d\d-\d\d|\d+(?:[.,:]\d+)*(?: ?(?:%|°[CF]|m?L|days?|hours?)(?!\w))?"
 )
 """What is set off in the first line: days, and numbers with their unit."""
-DAY_AGAIN = re.compile(r"(\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?) \(\d{4}-\d\d-\d\d\)")
+DAY_AGAIN = re.compile(r"(\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?(?:, \d\d:\d\d)?) \(\d{4}-\d\d-\d\d\)")
 """A day in words with the same day in figures behind it: on the page the words are enough."""
 
 

@@ -178,6 +178,7 @@ def test_the_day_stands_above_the_first_of_its_exchanges():
     [
         ("B hatches Thu 18 June (2026-06-18), soon", "B hatches Thu 18 June, soon"),
         ("in Sat 3 July 2027 (2027-07-03)", "in Sat 3 July 2027"),
+        ("(Thu 26 November 2026, 08:30 (2026-11-26))", "(Thu 26 November 2026, 08:30)"),
         ("after 2026-06-18 (2026-06-19)", "after 2026-06-18 (2026-06-19)"),
     ],
 )
