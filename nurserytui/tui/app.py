@@ -161,7 +161,7 @@ class NurseryApp(App[int]):
             await self.tell(f"That did not work: {error}. Nothing was written.")
             self.line.give_back([text])
             return
-        notebook.say(number, answer)
+        notebook.say(number, answer, sheet.choices)
         self.line.answered(answer, sheet.choices, sheet.edited, self._key_of("tell('undo')"))
         if answer.status == "unknown" and answer.text.startswith(NOT_WRITTEN) and not self.line.value:
             self.line.give_back([text])  # the file could not take it now; it can be sent again

@@ -34,12 +34,14 @@ class Exchange(NamedTuple):
     asked: str = ""
     answer: Answer | None = None
     told: str = ""
+    choices: dict[int, str] = {}
+    """The sentence that each number typed alone means while this is the newest."""
     new_day: bool = False
     """True for the first of its day: the date then stands above it."""
 
 
 def passages(exchange: Exchange, unfolded: bool = False, newest: bool = False) -> list[Passage]:
-    """The exchange as it stands on the page. The newest has numbers before what can be sent next."""
+    """The exchange as it stands on the page. In the newest, what a number would send has that number before it."""
     found = []
     if exchange.new_day:
         found.append(_passage(f"{exchange.when.day} {exchange.when:%b}", Content.styled(f"{exchange.when:%A}", "$secondary")))
@@ -50,7 +52,9 @@ def passages(exchange: Exchange, unfolded: bool = False, newest: bool = False) -
     if exchange.answer is not None:
         answer = exchange.answer
         rule, style = RULE.get(answer.status, PLAIN_RULE)
-        found.append(Passage(NOTED[answer.status], rule, style, _said(answer, unfolded, newest)))
+        found.append(
+            Passage(NOTED[answer.status], rule, style, _said(answer, unfolded, exchange.choices if newest else {}, newest))
+        )
     # A blank line between exchanges, with the rule running through it.
     return [*found, _passage("", Content(""))]
 
@@ -64,23 +68,26 @@ def foldable(answer: Answer | None) -> bool:
     return answer is not None and bool(answer.working or answer.sources)
 
 
-def _said(answer: Answer, unfolded: bool, newest: bool) -> Content:
+def _said(answer: Answer, unfolded: bool, choices: dict[int, str], newest: bool) -> Content:
     first, _, rest = DAY_AGAIN.sub(r"\1", plain(answer.text)).partition("\n")
     parts = [_with_numbers(first)]
     if rest:
         parts.append(Content(rest))
-    parts += [_numbered(number, option) for number, option in enumerate(answer.options, 1)]
+    numbers = {sentence: number for number, sentence in choices.items()}
+    parts += [_offered(option, numbers) for option in answer.options]
     for caution in answer.cautions:
         parts.append(Content.assemble(("! Take care: ", "bold $warning"), plain(caution)))
     if foldable(answer):
         parts += _unfolded(answer) if unfolded else [_folded(answer)]
     if newest and not answer.options:
-        parts += [_numbered(number, follow, "$foreground-muted") for number, follow in enumerate(answer.next[:3], 1)]
+        parts += [_offered(follow, numbers, "$foreground-muted") for follow in answer.next[:3]]
     return Content("\n").join(parts)
 
 
-def _numbered(number: int, sentence: str, style: str = "") -> Content:
-    return Content.assemble((f"{number}. ", "bold $secondary"), (plain(sentence), style))
+def _offered(sentence: str, numbers: dict[str, int], style: str = "") -> Content:
+    """A sentence that can be sent, with its number where a number alone would send it: elsewhere a number is a number of animals."""
+    sign = f"{numbers[sentence]}. " if sentence in numbers else "· "
+    return Content.assemble((sign, "bold $secondary"), (plain(sentence), style))
 
 
 def _with_numbers(line: str) -> Content:

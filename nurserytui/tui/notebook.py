@@ -92,11 +92,11 @@ class Notebook(VerticalScroll):
         """Write down what was typed; returns the number under which its answer is to be written."""
         return await self._add(Exchange(when, asked=text))
 
-    def say(self, number: int, answer: Answer) -> None:
-        """Write an answer under the line of that number."""
+    def say(self, number: int, answer: Answer, choices: dict[int, str] | None = None) -> None:
+        """Write an answer under the line of that number; `choices` is what numbers typed alone mean after it."""
         # What only programs read of an answer is not kept for the length of a conversation.
         shown = answer._replace(about={}, values={}, items=())
-        self.exchanges[number] = self.exchanges[number]._replace(answer=shown)
+        self.exchanges[number] = self.exchanges[number]._replace(answer=shown, choices=choices or {})
         entry = self._entry(number)
         if entry is not None:
             entry.exchange = self.exchanges[number]

@@ -186,7 +186,15 @@ def test_a_day_in_words_is_not_said_again_in_figures(text, shown):
     assert passages(Exchange(NOON, answer=Answer("answered", "help", text)))[0].text.plain == shown
 
 
-def test_follow_ups_are_numbered_under_the_newest_only():
-    exchange = Exchange(NOON, "a line", Answer("answered", "help", "text", next=("why", "history of B")))
-    assert "1. why\n2. history of B" in passages(exchange, newest=True)[1].text.plain
+def test_what_a_number_would_send_has_it_before_it_and_only_under_the_newest():
+    exchange = Exchange(NOON, "a line", Answer("answered", "help", "text", next=("why", "history of B")), choices={1: "why"})
+    assert "1. why\n· history of B" in passages(exchange, newest=True)[1].text.plain
     assert "why" not in passages(exchange)[1].text.plain
+
+
+async def test_where_a_number_is_a_count_no_sentence_has_one(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await send(app, pilot, "40 of B hatched")
+        offered = app.query_one(Notebook).exchanges[-1].answer.options
+        assert offered and not app.line.choices
+        assert f"· {offered[0]}" in screen_text(app) and "1. " not in screen_text(app)
