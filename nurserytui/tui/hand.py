@@ -10,8 +10,9 @@ from threading import Thread
 from typing import TypeVar
 
 Value = TypeVar("Value")
-MANY = 20_000
-"""So many new objects are no more looked through for garbage: with a long history that would hold up the screen for half a second."""
+MANY = 200_000
+"""So many new objects are no more looked through for garbage: with a long history that would hold up the screen for half a second. What is
+garbage by then stays too, so it is for the opening of a long history, not for each page that is read."""
 
 
 class Hand:
