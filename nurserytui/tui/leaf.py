@@ -57,11 +57,11 @@ class Leaf(Screen):
     async def _read(self) -> None:
         try:
             page = await self.app.desk.read(self.page)
+            if self.is_attached:
+                self.draw(page)
         except Exception as error:
-            self.head(f"could not be read: {error}")
-            return
-        if self.is_attached:
-            self.draw(page)
+            if self.is_attached:
+                self.head(f"could not be read: {error}")
 
     def head(self, more: str) -> None:
         """Put words after the heading: of whom it is, of which moment."""

@@ -6,9 +6,12 @@ import os
 from contextlib import asynccontextmanager
 from pathlib import Path
 
+from textual.widgets import Static
+
 from nurserytui.demo import MOMENT, private_copy
 from nurserytui.tui.app import NurseryApp
 from nurserytui.tui.desk import Desk
+from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.question_line import QuestionLine
 
 KEPT = Path(__file__).parent / "kept"
@@ -62,3 +65,18 @@ def kept(name: str, app) -> None:
     assert file.is_file(), f"no screen is kept as {file.name}: look at it, then keep it with KEEP_SCREENS=1"
     # The keys at the foot name whatever leaves there are: they have tests of their own.
     assert shown.splitlines()[:-1] == file.read_text(encoding="utf-8").splitlines()[:-1]
+
+
+class Counting(Leaf):
+    """The least leaf that there can be."""
+
+    HEADING = "Counting"
+
+    def body(self):
+        yield Static("", id="count")
+
+    def page(self, nursery):
+        return sum(count for _, count in nursery.heads())
+
+    def draw(self, page):
+        self.query_one("#count", Static).update(f"{page} animals here")

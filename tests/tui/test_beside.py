@@ -8,7 +8,7 @@ import time
 from datetime import datetime
 
 import pytest
-from screens import opened, screen_text, send, settled
+from screens import Counting, opened, screen_text, send, settled
 from screens.clocks import MovableClock
 from textual.widgets import Static
 
@@ -17,24 +17,10 @@ from nurserytui.records.events import Event
 from nurserytui.records.store import Store
 from nurserytui.tui.app import LOOK_EVERY
 from nurserytui.tui.desk import Desk
-from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.notebook import Notebook
 from nurserytui.tui.question_line import QuestionLine
 
 SLOW = float(os.environ.get("SLOW_MACHINE", "1"))
-
-
-class Counting(Leaf):
-    HEADING = "Counting"
-
-    def body(self):
-        yield Static("", id="count")
-
-    def page(self, nursery):
-        return sum(count for _, count in nursery.heads())
-
-    def draw(self, page):
-        self.query_one("#count", Static).update(f"{page} animals here")
 
 
 async def until(true, seconds: float) -> float:

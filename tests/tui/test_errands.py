@@ -8,8 +8,8 @@ import time
 from datetime import datetime, timedelta
 
 import pytest
-from screens import SIZES, opened, screen_text, settled
-from textual.widgets import Input, OptionList, Static
+from screens import SIZES, Counting, opened, screen_text, settled
+from textual.widgets import Input, OptionList
 
 from nurserytui.demo import MOMENT, private_copy
 from nurserytui.records.progress import Stopped
@@ -17,7 +17,6 @@ from nurserytui.records.store import Store
 from nurserytui.tui.desk import Desk, Doing
 from nurserytui.tui.doing_row import DoingRow, said
 from nurserytui.tui.errands import ERRANDS, begin, commands
-from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.notebook import Notebook
 from nurserytui.tui.path_line import Asked, PathLine, judged, parted, there
 from nurserytui.tui.question_line import QuestionLine
@@ -166,19 +165,6 @@ async def test_one_thing_at_a_time_and_the_palette_offers_to_stop(tmp_path):
         app.desk.stop()
         with pytest.raises(Stopped):
             await errand
-
-
-class Counting(Leaf):
-    HEADING = "Counting"
-
-    def body(self):
-        yield Static("", id="count")
-
-    def page(self, nursery):
-        return sum(count for _, count in nursery.heads())
-
-    def draw(self, page):
-        self.query_one("#count", Static).update(f"{page} animals here")
 
 
 async def test_a_leaf_that_is_turned_to_meanwhile_says_that_it_waits(tmp_path):

@@ -2,24 +2,9 @@
 
 from __future__ import annotations
 
-from screens import opened, screen_text, settled
-from textual.widgets import Static
+from screens import Counting, opened, screen_text, settled
 
-from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.question_line import QuestionLine
-
-
-class Counting(Leaf):
-    HEADING = "Counting"
-
-    def body(self):
-        yield Static("", id="count")
-
-    def page(self, nursery):
-        return sum(count for _, count in nursery.heads())
-
-    def draw(self, page):
-        self.query_one("#count", Static).update(f"{page} animals")
 
 
 class Failing(Counting):
@@ -45,6 +30,18 @@ async def test_a_leaf_in_front_follows_what_is_written(tmp_path):
         await settled(app, pilot)
         await settled(app, pilot)
         assert "59 animals" in screen_text(app)
+
+
+class Undrawn(Counting):
+    def draw(self, page):
+        raise ValueError("it has no place")
+
+
+async def test_a_leaf_that_cannot_be_drawn_says_so_and_the_app_goes_on(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        app.push_screen(Undrawn())
+        await settled(app, pilot)
+        assert "could not be read: it has no place" in screen_text(app) and app.is_running
 
 
 async def test_a_leaf_that_cannot_be_read_says_so_and_the_app_goes_on(tmp_path):
