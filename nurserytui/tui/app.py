@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from textual import events, on, work
+from textual.actions import parse
 from textual.app import App, ComposeResult, SystemCommand
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
@@ -72,6 +73,7 @@ class NurseryApp(App[int]):
         _key("ctrl+down", "walk(1)", "The answer after", "Walk to a later answer", show=False),
         _key("ctrl+o", "errand('import')", "Import", "Events or logger readings from a CSV file, all or nothing", show=False),
         Binding("escape", "stop", "Stop", tooltip="Stop what the desk is doing; nothing of it is kept"),
+        _key("escape", "page", "Back", "From the board back to the page"),
         _key("ctrl+q", "quit", "Quit", "Close the app; everything written down is kept"),
     ]
 
@@ -154,6 +156,8 @@ class NurseryApp(App[int]):
     async def answer(self, text: str) -> None:
         """Send one line to the desk and write its answer down."""
         notebook = self.conversation.query_one(Notebook)
+        if self._board_hides_the_page:
+            self.action_page()
         number = await notebook.ask(text, self.desk.now())
         try:
             answer, sheet = await self.desk.reply(text)
@@ -268,36 +272,63 @@ class NurseryApp(App[int]):
 
     def get_system_commands(self, screen: Screen) -> Iterable[SystemCommand]:
         """Every action that can be taken here, for the palette: those of the leaf in front first."""
-        active = sorted(screen.active_bindings.values(), key=lambda each: each.node is self)
-        for node, binding, enabled, _ in active:
-            if enabled and binding.tooltip and binding.action != "command_palette":
-                key = self.get_key_display(binding)
-                yield SystemCommand(
-                    f"{binding.description} ({key})", binding.tooltip, partial(self.run_action, binding.action, node)
-                )
+        of_the_place = [
+            (node, binding) for node, binding, enabled, _ in screen.active_bindings.values() if enabled and node is not self
+        ]
+        # The palette is in front by now, so what applies on the screen beneath is asked anew.
+        own = [(self, binding) for binding in self.BINDINGS if self._applies(*parse(binding.action)[1:], screen)]
+        named: set[str] = set()
+        for node, binding in [*of_the_place, *own]:
+            if binding.tooltip and binding.tooltip not in named:
+                named.add(binding.tooltip)
+                title = f"{binding.description} ({self.get_key_display(binding)})"
+                yield SystemCommand(title, binding.tooltip, partial(self.run_action, binding.action, node))
         from nurserytui.tui.errands import commands
 
         for title, does, call in commands(self):
             yield SystemCommand(title, does, call)
 
     def check_action(self, action: str, parameters: tuple) -> bool | None:
+        """Whether an action can be taken on the screen in front."""
+        return self._applies(action, parameters, self.screen)
+
+    def _applies(self, action: str, parameters: tuple, screen: Screen) -> bool:
         """A leaf is turned to only where there is one; what is about the page works where the page is; nothing behind a question."""
         if action == "stop":
             return self.desk.stoppable
+        if action == "page":
+            return screen is self.conversation and self._board_hides_the_page
         if action in ("working", "fresh", "turn", "walk"):
-            return self.screen is self.conversation
+            return screen is self.conversation
         if action in ("tell", "board", "leaf", "errand"):
-            return (self.screen is self.conversation or isinstance(self.screen, Leaf)) and (
-                action != "leaf" or parameters[0] in LEAVES
-            )
+            return (screen is self.conversation or isinstance(screen, Leaf)) and (action != "leaf" or parameters[0] in LEAVES)
         return True
 
     def action_board(self) -> None:
-        """To the conversation from a leaf; there, bring the board forward or put it back."""
+        """To the conversation from a leaf. There the board is brought in front of the page and back; where it stands beside the page it is
+        first gone to, to be scrolled, and then put away."""
         if isinstance(self.screen, Leaf):
-            self.action_back()
+            self.action_home()
             return
-        self.conversation.toggle_class("board-forward")
+        page, board = self.conversation, self.conversation.query_one("#board")
+        if page.has_class("-narrow"):
+            page.toggle_class("board-forward")
+            (board if self._board_hides_the_page else self.line).focus()
+        elif not page.has_class("board-away") and self.focused is not board:
+            board.focus()
+        else:
+            page.toggle_class("board-away")
+            self.line.focus()
+
+    @property
+    def _board_hides_the_page(self) -> bool:
+        """On narrow screens the board stands in the place of the page."""
+        return self.conversation.has_class("board-forward") and self.conversation.has_class("-narrow")
+
+    def action_page(self) -> None:
+        """From the board back to the page."""
+        self.conversation.remove_class("board-forward")
+        self.line.focus()
 
     def action_light(self) -> None:
         """Change between the light theme and the dark one."""
@@ -305,16 +336,17 @@ class NurseryApp(App[int]):
 
     def action_working(self) -> None:
         """Unfold the newest answer's working and sources, or fold them."""
-        self.conversation.query_one(Notebook).fold()
+        if not self.conversation.query_one(Notebook).fold():
+            self.line.notice("no working and no sources lie under this")
 
     def action_walk(self, step: int) -> None:
         """Walk to the exchange before or after."""
         self.conversation.query_one(Notebook).walk(step)
 
     def action_turn(self, pages: int) -> None:
-        """Scroll the conversation by so many screens."""
-        notebook = self.conversation.query_one(Notebook)
-        notebook.scroll_relative(y=pages * max(notebook.size.height - 1, 1), animate=False)
+        """Scroll the conversation, or the board that stands in its place, by so many screens."""
+        shown = self.conversation.query_one("#board" if self._board_hides_the_page else "#notebook")
+        shown.scroll_relative(y=pages * max(shown.size.height - 1, 1), animate=False)
 
     @work(group="answers", exit_on_error=False)
     async def action_fresh(self) -> None:
@@ -327,22 +359,30 @@ class NurseryApp(App[int]):
 
     @work(exclusive=True, group="leaf", exit_on_error=False)
     async def action_leaf(self, name: str, *of: str) -> None:
-        """Turn to a leaf (`LEAVES`), in place of the one in front if there is one."""
+        """Turn to a leaf (`LEAVES`). One about something that the leaf in front shows lies on top of it; any other in its place."""
         module, kind = LEAVES[name].split(":")
         leaf = getattr(await self.desk.fetch(module), kind)(*of)
-        if isinstance(self.screen, Leaf):
+        if not of:
+            while len(self.screen_stack) > 2:
+                self.pop_screen()
+        if isinstance(self.screen, Leaf) and not of:
             await self.switch_screen(leaf)
         else:
             await self.push_screen(leaf)
 
     def action_back(self) -> None:
-        """Back from a leaf to the conversation; what stands on the line stays there."""
+        """Back from a leaf to the one beneath it, or to the conversation; what stands on the line stays there."""
+        if len(self.screen_stack) > 1:
+            self.pop_screen()
+
+    def action_home(self) -> None:
+        """Back to the conversation from wherever it is."""
         while len(self.screen_stack) > 1:
             self.pop_screen()
 
     def action_tell(self, text: str) -> None:
         """From a leaf: back to the conversation, and say this there."""
-        self.action_back()
+        self.action_home()
         self.action_send(text)
 
     async def action_quit(self) -> None:

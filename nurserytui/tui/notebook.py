@@ -106,16 +106,21 @@ class Notebook(VerticalScroll):
 
     async def tell(self, text: str, when: datetime) -> None:
         """Write a remark of the program's own."""
-        await self._add(Exchange(when, told=text))
+        number = await self._add(Exchange(when, told=text))
+        entry = self._entry(number)
+        if entry is not None:
+            self.call_after_refresh(self._from_its_top, entry)
 
-    def fold(self) -> None:
-        """Show or hide the working and the sources of the exchange that was walked to, or of the newest that has any."""
+    def fold(self) -> bool:
+        """Show or hide the working and the sources of the exchange that was walked to, or of the newest that has any; False where there
+        are none."""
         if self.chosen is not None:
             entry = self._entry(self.chosen)
         else:
             entry = next((entry for entry in reversed(self._mounted()) if foldable(entry.exchange.answer)), None)
         if entry is not None:
             self._fold(entry)
+        return entry is not None and foldable(entry.exchange.answer)
 
     def walk(self, step: int) -> None:
         """Walk to the exchange before or after (-1, 1); past the newest none is chosen."""

@@ -73,6 +73,20 @@ async def test_the_reader_who_scrolled_up_comes_back_to_the_newest_with_the_next
         assert numbers(notebook) == list(range(numbers(notebook)[0], numbers(notebook)[-1] + 1))
 
 
+async def test_where_nothing_is_folded_the_key_says_so(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await pilot.press("f8")
+        await settled(app, pilot)
+        assert "no working and no sources" in screen_text(app)
+
+
+async def test_a_remark_higher_than_the_page_is_read_from_its_first_line(tmp_path):
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        await app.tell("It begins here. " + "Many words follow, more than the page has room for. " * 12)
+        await settled(app, pilot)
+        assert "It begins here." in screen_text(app)
+
+
 async def test_an_older_answer_is_walked_to_and_unfolded_by_keys(tmp_path):
     async with opened(tmp_path, (120, 50)) as (app, pilot):
         await send(app, pilot, "how long until cohort B hatches")
