@@ -10,8 +10,10 @@ from textual.message import Message
 from textual.style import Style
 from textual.widgets import Static
 
-from nurserytui.tui.words import plain, short
+from nurserytui.tui.words import days_once, plain, short
 
+ACTS = ("noted", "undone")
+"""Words before remarks that only tell what was done."""
 STANDS = 30.0
 """Seconds for which a remark stands."""
 
@@ -19,9 +21,11 @@ STANDS = 30.0
 class Remark(Static):
     """One remark, with a word for what it is before it; gone after a while."""
 
+    SCOPED_CSS = False
     DEFAULT_CSS = """
     Remark { display: none; height: auto; max-height: 40%; border-left: double $success; padding: 0 1; }
     Remark.-open { display: block; }
+    .-low Remark.-act { height: 1; text-wrap: nowrap; text-overflow: ellipsis; }
     """
 
     class Faded(Message):
@@ -32,8 +36,9 @@ class Remark(Static):
         self._fading = None
 
     def say(self, words: str, word: str = "") -> None:
-        """Show a remark in place of the one that stands."""
-        self.update(Content.assemble((f"{word}  " if word else "", "bold $success"), (short(words, 600), "")))
+        """Show a remark in place of the one that stands. What tells of an act that the list shows too takes one row on low screens."""
+        self.update(Content.assemble((f"{word}  " if word else "", "bold $success"), (days_once(short(words, 600)), "")))
+        self.set_class(word in ACTS, "-act")
         self.set_class(True, "-open")
         if self._fading is not None:
             self._fading.stop()
@@ -94,9 +99,9 @@ class Asked(VerticalScroll):
     def ask(self, words: str, choices: Sequence[str]) -> None:
         """Put a question in place of the one that stands."""
         self._many = len(choices)
-        parts = [Content.assemble(("which?  ", "bold $warning"), (plain(words), ""))]
+        parts = [Content.assemble(("which?  ", "bold $warning"), (days_once(plain(words)), ""))]
         for number, choice in enumerate(choices, 1):
-            line = Content.assemble((f"{number} ", "bold $secondary"), (short(choice, 400), ""))
+            line = Content.assemble((f"{number} ", "bold $secondary"), (days_once(short(choice, 400)), ""))
             parts.append(line.stylize(Style.from_meta({"@click": f"pick({number})"})))
         parts.append(Content.styled("A digit picks, Escape leaves it.", "$text-muted"))
         self.query_one(Static).update(Content("\n").join(parts))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from textual.content import Content
 
 from nurserytui.tui.ruled import Passage
-from nurserytui.tui.words import plain
+from nurserytui.tui.words import days_once, plain
 
 if TYPE_CHECKING:
     from nurserytui.answers.answer import Answer
@@ -23,8 +23,6 @@ NUMBERS = re.compile(
     r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+|\d{4}-\d\d-\d\d|\d+(?:[.,:]\d+)*(?: ?(?:%|°[CF]|m?L|days?|hours?)(?!\w))?"
 )
 """What is set off in the first line: days, and numbers with their unit."""
-DAY_AGAIN = re.compile(r"(\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?(?:, \d\d:\d\d)?) \(\d{4}-\d\d-\d\d\)")
-"""A day in words with the same day in figures behind it: on the page the words are enough."""
 
 
 class Exchange(NamedTuple):
@@ -69,7 +67,7 @@ def foldable(answer: Answer | None) -> bool:
 
 
 def _said(answer: Answer, unfolded: bool, choices: dict[int, str], newest: bool) -> Content:
-    first, _, rest = DAY_AGAIN.sub(r"\1", plain(answer.text)).partition("\n")
+    first, _, rest = days_once(plain(answer.text)).partition("\n")
     parts = [_with_numbers(first)]
     if rest:
         parts.append(Content(rest))

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from nurserytui.answers.round_lines import plain as without_dates
 from nurserytui.answers.tasks import Task
+from nurserytui.tui.words import short
 
 MOVES = ("due", "moult", "release", "share", "apart", "crowd")
 """Tasks whose record moves animals in the headcount: what it would write is shown first, and a digit says it. Care and looks are written
@@ -28,6 +30,11 @@ class Choice(NamedTuple):
     """The sentence to go on with in the conversation."""
     sent: bool = False
     """Whether that sentence is sent there, or only put on the line."""
+
+
+def asking(tasks: Sequence[Task]) -> str:
+    """The question before animals are moved, with the tasks that it is about."""
+    return f"{short(_joined(without_dates(task.label) for task in tasks), 160)}: what is to be written?"
 
 
 def before_moving(tasks: Sequence[Task]) -> list[Choice]:

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 import asyncio
 
-from textual import events, on, work
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Container, VerticalScroll
+from textual.containers import Container
 from textual.widgets import Static
 
 from nurserytui.answers.tasks import Task
-from nurserytui.pages.round import KINDS, PERIODS, Entry, Item, Round, around, narrowed, why
+from nurserytui.pages.round import KINDS, PERIODS, Entry, Item, Round, around, narrowed
 from nurserytui.tui.below import Asked, Remark
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.leaves import LEAVES
 from nurserytui.tui.question_line import QuestionLine
-from nurserytui.tui.round_choices import MOVES, Choice, asked_back, before_moving, pages_of
-from nurserytui.tui.round_rows import Laid, behind, behind_all, behind_done, choosing, heading, lay_out, worked_out
+from nurserytui.tui.round_choices import MOVES, Choice, asked_back, asking, before_moving, pages_of
+from nurserytui.tui.round_rows import Laid, choosing, heading, lay_out, read_back
+from nurserytui.tui.round_why import DEEPER, Behind
 from nurserytui.tui.tick_list import TickList
 
 
@@ -33,8 +34,8 @@ class RoundLeaf(Leaf):
         _key(
             "enter", "further", "Why, then tick", "Show the reasons of the task where they are folded, else tick it", show=False
         ),
+        _key("w", "why", "Why", "Unfold the reasons, then the working and its sources under them, then fold both"),
         _key("u", "back", "Undo", "Take back exactly the record under the cursor"),
-        _key("w", "why", "Why", "Unfold the reasons, then the working and its sources, then fold them"),
         _key("d", "days", "Days", "Today, three days, the week"),
         _key("f", "kind", "Kind", "All work, or what is to feed, to clean, to look at, to move"),
         _key("p", "place", "Place", "Only the enclosure under the cursor, or everywhere"),
@@ -48,7 +49,6 @@ class RoundLeaf(Leaf):
     RoundLeaf #around { height: 1fr; layout: vertical; }
     RoundLeaf #why { display: none; height: auto; max-height: 50%; border-top: solid $panel; padding: 0 1; scrollbar-size-vertical: 1; }
     RoundLeaf.-reasons #why { display: block; }
-    RoundLeaf #behind { height: auto; }
     RoundLeaf.-wide #around { layout: horizontal; }
     RoundLeaf.-wide #why { width: 40%; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel; padding: 1 1 0 1; }
     """
@@ -65,20 +65,19 @@ class RoundLeaf(Leaf):
         self._turned: set[str] = set()
         self._writing: set[str] = set()
         self._choices: tuple[Choice, ...] = ()
+        self._asked_at = ""
+        """The row that the question which stands is about."""
+        self._useful: tuple[str, ...] = ()
         self._reasons: str | None = None
         """How far the reasons are unfolded: "", `reasons` or `working`; None until the keeper says."""
         self._stopped = False
         self._turn = asyncio.Lock()
-        self._explained = ""
-        self._wanted: Item | None = None
-        """The task whose working is to be looked up."""
 
     def body(self) -> ComposeResult:
         yield Static("", id="choosing")
         with Container(id="around"):
             yield TickList(id="ticks")
-            with VerticalScroll(id="why"):
-                yield Static("", id="behind")
+            yield Behind(id="why")
         yield Asked()
         yield Remark()
 
@@ -100,6 +99,7 @@ class RoundLeaf(Leaf):
         self.query_one("#choosing", Static).update(choosing(self._period, self._kind, self._place, width))
         self.query_one(TickList).show(self._laid.rows)
         self._explain()
+        self._offer_keys()
 
     def on_resize(self, _: events.Resize) -> None:
         self.call_after_refresh(self._show)
@@ -129,45 +129,36 @@ class RoundLeaf(Leaf):
 
     @on(TickList.Came)
     def _came(self) -> None:
+        if self._key != self._asked_at:
+            self._close_question()  # it was about the row that the cursor has left
         self._explain()
+        self._offer_keys()
+
+    @property
+    def active_bindings(self):
+        """The keys that do something: what there is nothing for is not named at the foot, though it says so when it is pressed."""
+        of_use = {"tick": "tick" in self._useful, "back": "back" in self._useful, "why": bool(self._laid.rows and self._key)}
+        return {
+            key: each
+            for key, each in super().active_bindings.items()
+            if each.node is not self or of_use.get(each.binding.action, True)
+        }
+
+    def _offer_keys(self) -> None:
+        """Name at the foot what can be done with the row under the cursor."""
+        meant = self._meant()
+        tick = any(item.done is None for item in meant)
+        back = bool(self._newest) or self._key in self._laid.done or any(item.done for item in meant)
+        useful = ("tick",) * tick + ("back",) * back + ("why",) * bool(self._key)
+        if useful != self._useful:
+            self._useful = useful
+            self.refresh_bindings()
 
     def _explain(self) -> None:
-        """Show what stands behind the task under the cursor, where there is room for it."""
+        """Show what stands behind the row under the cursor, where there is room for it."""
         self.set_class(bool(self._depth), "-reasons")
-        if not self._depth or self._page is None:
-            return
-        key, told = self._key, self.query_one("#behind", Static)
-        if key != self._explained:
-            self.query_one("#why", VerticalScroll).scroll_home(animate=False)
-        if key in self._laid.items:
-            if key != self._explained:
-                told.update(behind(self._laid.items[key], self._page, None, self._pane))
-            self._look_up(self._laid.items[key])
-        elif key in self._laid.entries:
-            told.update(behind_all(self._laid.entries[key], self._pane))
-        elif key in self._laid.done:
-            told.update(behind_done(self._laid.done[key]))
-        else:
-            told.update("")
-        self._explained = key
-
-    def _look_up(self, item: Item) -> None:
-        """Have the working of a task looked up, after the one that is; what the cursor has left meanwhile is left out."""
-        looking, self._wanted = self._wanted is not None, item
-        if not looking:
-            self._look_all_up()
-
-    @work(group="why", exit_on_error=False)
-    async def _look_all_up(self) -> None:
-        while (item := self._wanted) is not None:
-            try:
-                found = await self.app.desk.read(why, item.task)
-            except Exception:  # the reasons stand already; what cannot be looked up is left out
-                found = None
-            self._wanted = None if self._wanted is item else self._wanted
-            if found and self._here and self._page is not None and self._laid.items.get(self._key) == item:
-                told = worked_out(found, self._pane) if self._depth == "working" else behind(item, self._page, found, self._pane)
-                self.query_one("#behind", Static).update(told)
+        if self._depth and self._page is not None:
+            self.query_one(Behind).explain(self._key, self._laid, self._page, self._depth, self._pane)
 
     @property
     def _pane(self) -> int:
@@ -180,6 +171,7 @@ class RoundLeaf(Leaf):
         """Write down that the task under the cursor is done; all of a gathered line that are open."""
         tasks = [item.task for item in self._meant() if item.done is None and item.key not in self._writing]
         if not tasks:
+            self._close_question()
             if self._key:
                 self._note("That is done already; u takes it back.")
         elif any(task.kind in MOVES for task in tasks):
@@ -201,7 +193,7 @@ class RoundLeaf(Leaf):
 
     def _ask_first(self, tasks: list[Task]) -> None:
         """Before animals are moved in the headcount: what would be written, and what else may have been seen."""
-        self._ask("What is to be written?", before_moving(tasks))
+        self._ask(asking(tasks), before_moving(tasks))
 
     def _begin(self, pairs: tuple[tuple[Task, str], ...]) -> None:
         self._close_question()
@@ -245,34 +237,34 @@ class RoundLeaf(Leaf):
         self._show()
 
     def _read_back(self, done: list, of: int) -> None:
-        words = "; ".join(item["label"] for answer in done[-3:] for item in answer.items)
         more = [line for line in done[-1].text.split("\n")[1:] if not line.startswith(("Also: ", "Say undo"))]
-        many = f"{len(done)} of {of} written, the last: " if of > 1 else ""
-        self._note(" ".join([f"{many}{words}.", "u takes it back." if of == 1 else "", *more]).strip(), "noted")
+        many = f"{len(done)} of {of} written: " if of > 1 else ""
+        takes = "u takes it back." if len(done) == 1 else "u takes them back."
+        self._note(" ".join([f"{many}{read_back(done)}.", takes, *more]), "noted")
 
     def _asked_back(self, task: Task, sentence: str, answer) -> None:
         if not self._here:
             self.app.action_send(sentence)  # the leaf was turned meanwhile: it is asked in the conversation
             return
-        self._ask(answer.text, asked_back(task, sentence, answer.options))
+        self._ask(f"“{sentence}”: {answer.text}", asked_back(task, sentence, answer.options))
 
     # Taking back -----------------------------------------------------------------------------------------------------------
 
     def action_back(self) -> None:
         """Take back the record under the cursor; on an open task, the one that was just read back."""
         key = self._key
+        self._close_question()
         if key in self._laid.done:
             which = (self._laid.done[key].which,)
         else:
             which = tuple(dict.fromkeys(item.done.which for item in self._meant() if item.done)) or self._newest
         if which:
-            self._close_question()
             self._at_work(self._take_back(which[::-1]))
         else:
             self._note("Nothing is written for this line: u takes back what is ticked.")
 
     async def _take_back(self, which: tuple[str, ...]) -> None:
-        sheet, told = None, []
+        sheet, told, gone = None, [], []
         async with self._turn:
             for one in which:
                 try:
@@ -283,12 +275,15 @@ class RoundLeaf(Leaf):
                 told.append(answer.text)
                 if answer.status != "recorded":
                     break
+                gone.append(answer)
         if sheet is None:
             return
         self._newest = ()
-        kept = answer.status != "recorded"
-        many = f"{len(told)} taken back, the last: " if len(which) > 1 and not kept else ""
-        self._note(f"{many}{told[-1]}", "kept" if kept else "undone")
+        many = f"{len(gone)} of {len(which)} taken back" if len(which) > 1 and gone else ""
+        if len(gone) < len(told):
+            self._note(f"{many}{'. ' if many else ''}{told[-1]}", "kept")
+        else:
+            self._note(f"{many}: {read_back(gone)}." if many else told[-1], "undone")
         self.app.show(sheet)
 
     # Questions and remarks ---------------------------------------------------------------------------------------------------
@@ -297,7 +292,7 @@ class RoundLeaf(Leaf):
         """Put a question under the list; a digit or a click picks."""
         if not self._here:
             return
-        self._choices = tuple(choices)
+        self._choices, self._asked_at = tuple(choices), self._key
         self.query_one(Asked).ask(words, [one.words for one in choices])
         self.query_one(Remark).fade()
 
@@ -308,7 +303,8 @@ class RoundLeaf(Leaf):
         asked = self.query_one(Asked)
         if asked.stands and event.character and event.character.isdigit():
             event.stop()
-            asked.action_pick(int(event.character))
+            if self._key == self._asked_at:  # else the cursor has left that row within the same stroke
+                asked.action_pick(int(event.character))
 
     @on(Asked.Picked)
     def _picked(self, message: Asked.Picked) -> None:
@@ -330,11 +326,19 @@ class RoundLeaf(Leaf):
         """A remark under the list, for a while."""
         if self._here:
             self.query_one(Remark).say(words, word)
+            self._offer_keys()
+
+    def _next_act(self) -> None:
+        """Something else is done: what the last act wrote is not told any more, and a question that stands is left."""
+        self.query_one(Remark).fade()
+        self._newest = ()
+        self._close_question()
 
     @on(Remark.Faded)
     def _faded(self) -> None:
         if not self.query_one(Remark).has_class("-open"):  # else another stands in its place already
             self._newest = ()
+            self._offer_keys()
 
     # The other keys --------------------------------------------------------------------------------------------------------
 
@@ -348,9 +352,10 @@ class RoundLeaf(Leaf):
             self.app.action_back()
 
     def action_why(self) -> None:
-        """Unfold the reasons, then the working, then fold both."""
-        self._reasons = {"": "reasons", "reasons": "working", "working": ""}[self._depth]
-        self._explained = ""
+        """Unfold the reasons, then the working under them, then fold both."""
+        self._next_act()
+        self._reasons = DEEPER[self._depth]
+        self.query_one(Behind).deepen()
         self._explain()
 
     def action_days(self) -> None:
@@ -363,6 +368,7 @@ class RoundLeaf(Leaf):
 
     def action_choose(self, what: str, name: str) -> None:
         """Show another period, another kind of work, or another place; what is shown already goes on to the next."""
+        self._next_act()
         if what == "place":
             self.action_place()
         elif what == "period":
@@ -376,6 +382,7 @@ class RoundLeaf(Leaf):
 
     def action_place(self) -> None:
         """Only the enclosure under the cursor, or everywhere again."""
+        self._next_act()
         places = list(dict.fromkeys(item.task.enclosure for item in self._meant() if item.task.enclosure))
         if not self._place and not places:
             self._note("This line is about no enclosure.")
@@ -384,6 +391,7 @@ class RoundLeaf(Leaf):
 
     def action_fold(self, folded: bool) -> None:
         """Fold a gathered line, or unfold it."""
+        self._next_act()
         key = self._key
         key = (
             key
@@ -401,6 +409,7 @@ class RoundLeaf(Leaf):
 
     def action_cohort(self) -> None:
         """The page of the cohort that the task is about."""
+        self._next_act()
         labels = list(dict.fromkeys(label for item in self._meant() for label in item.task.cohorts))
         if "cohort" not in LEAVES or not labels:
             self._note("This line is about no cohort." if not labels else "There is no page of one cohort.")

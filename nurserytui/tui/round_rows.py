@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Set
+from collections.abc import Sequence, Set
 from typing import NamedTuple
 
 from rich.cells import cell_len
@@ -18,6 +18,8 @@ from nurserytui.tui.words import plain, short
 
 LONGEST = 300
 """Characters of a task that a row looks at; it shows fewer."""
+NAMED = 3
+"""Records that are read back by name."""
 LISTED = 30
 """Tasks of a gathered line that are listed beside it."""
 FOLDED_FROM = 9
@@ -139,8 +141,15 @@ def _linked(words: str, what: str, name: str, style: str) -> Content:
     return Content.styled(words, style).stylize(Style.from_meta({"@click": f"screen.choose({what!r}, {name!r})"}))
 
 
-def behind(item: Item, page: Round, why: Why | None, width: int) -> Content:
-    """What stands behind a task: its reasons, what ticking it writes, the cautions, and how much more there is."""
+def read_back(answers: Sequence) -> str:
+    """What so many answers wrote or took back, the first of it by name."""
+    labels = [item["label"] for answer in answers for item in answer.items]
+    more = f" and {len(labels) - NAMED} more" if len(labels) > NAMED else ""
+    return f"{'; '.join(labels[:NAMED])}{more}"
+
+
+def behind(item: Item, page: Round, why: Why | None, width: int, folded: bool = True) -> Content:
+    """What stands behind a task: its reasons, what ticking it writes, the cautions, and where it is folded, how much more there is."""
     task = item.task
     by = by_when(task, page.now)
     parts = [Content.styled(_line(without_dates(task.label)) + (f", {by}" if by else ""), "bold")]
@@ -154,19 +163,21 @@ def behind(item: Item, page: Round, why: Why | None, width: int) -> Content:
     if why is None:
         return Content("\n").join(parts)
     parts += [Content.assemble(("Take care: ", "bold $warning"), (plain(caution), "")) for caution in why.cautions]
-    steps = f"{counted(len(why.working), 'step')} of working, " if why.working else ""
-    parts.append(Content.styled(f"▸ w: {steps}{counted(len(why.sources), 'source')}", "$text-muted"))
+    if folded:
+        steps = f"{counted(len(why.working), 'step')} of working, " if why.working else ""
+        parts.append(Content.styled(f"▸ w: {steps}{counted(len(why.sources), 'source')}", "$text-muted"))
     return Content("\n").join(parts)
 
 
 def worked_out(why: Why, width: int) -> Content:
     """How the reasons of a task were worked out, and where the numbers come from."""
-    parts = [Content.styled(_line(why.label), "bold")]
+    parts = []
     if why.working:
         parts.append(Content.styled("▾ working", "$text-muted"))
         parts += [hung(f"{number}. ", step, width) for number, step in enumerate(why.working, 1)]
     parts.append(Content.styled("▾ from", "$text-muted"))
     parts += [hung("· ", f"{source.citation} ({source.kind})", width) for source in why.sources]
+    parts.append(Content.styled("w folds it", "$text-muted"))
     return Content("\n").join(parts)
 
 

@@ -92,7 +92,7 @@ class TickList(ScrollView, can_focus=True):
         """Row, words, margin and mark of each line."""
         self._starts: list[int] = []
         """The first line of each row."""
-        self._laid = 0
+        self._laid = (0, False)
 
     @property
     def current(self) -> str:
@@ -121,19 +121,23 @@ class TickList(ScrollView, can_focus=True):
     # Layout --------------------------------------------------------------------------------------------------------------
 
     def on_resize(self) -> None:
-        if self.scrollable_content_region.width != self._laid:
+        if self._room() != self._laid:
             top = self._screen_line()
             self._lay_out()
             if top is not None:
                 self.scroll_to(y=self._starts[self._at] - top, animate=False, immediate=True)
-            self._into_view()
+        self._into_view()  # also where only the lines below it are gone: what is ticked must be seen
+
+    def _room(self) -> tuple[int, bool]:
+        """What the layout goes by: the columns, and whether there are lines to rest on."""
+        return self.scrollable_content_region.width, self.size.height > LOW
 
     def _lay_out(self) -> None:
-        width = self._laid = self.scrollable_content_region.width
+        self._laid = width, rest = self._room()
         self._lines, self._starts = [], []
         room = max(width - self._lead(width) - 1, 8)
         for number, row in enumerate(self._rows):
-            if row.kind == "head" and (number or self.size.height > LOW):
+            if row.kind == "head" and (number or rest):
                 self._lines.append((number, Content(""), "", ""))
             self._starts.append(len(self._lines))
             mark = f"{' ' * row.indent}{row.mark}{' ' if row.mark else ''}"

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from datetime import datetime
 
 from textual.content import Content
 
 LONGEST_NAME = 24
+DAY_AGAIN = re.compile(r"(\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?(?:, \d\d:\d\d)?) \(\d{4}-\d\d-\d\d\)")
+"""A day in words with the same day in figures behind it."""
 
 
 def plain(text: str) -> str:
     """Text that cannot steer a terminal: control characters, escapes and direction marks are shown as their replacement sign."""
     return "".join(one if one in "\n\t" or unicodedata.category(one) not in ("Cc", "Cf", "Cs") else "\ufffd" for one in text)
+
+
+def days_once(text: str) -> str:
+    """The text without figures behind a day in words: on a screen the words are enough."""
+    return DAY_AGAIN.sub(r"\1", text)
 
 
 def short(text: str, longest: int = LONGEST_NAME) -> str:

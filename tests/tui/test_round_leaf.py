@@ -76,6 +76,10 @@ def cursor_line(app) -> str:
     return next(line for line in screen_text(app).splitlines() if line.startswith("›"))
 
 
+def foot(app) -> str:
+    return screen_text(app).splitlines()[-1]
+
+
 def whats(app) -> list[str]:
     """What stands on record, beyond the finds."""
     return [event.what for event in app.desk._assistant.nursery.events if event.what != "found"]
@@ -89,7 +93,8 @@ async def test_a_task_is_ticked_and_taken_back_at_every_size(tmp_path, size):
         await press(app, pilot, "space")
         text = screen_text(app)
         assert "16 to do" in text and "[x]" in cursor_line(app) and "done · Watch D" in cursor_line(app)
-        assert "07:3" in cursor_line(app) and "noted  tub 2 checked" in text and "u takes it" in text
+        assert "07:3" in cursor_line(app) and "noted  tub 2 checked" in text and "u Undo" in foot(app)
+        assert "u takes it back." in text or size == (40, 20)  # there the row is cut, and the foot names the key
         await press(app, pilot, "u")
         text = screen_text(app)
         assert "17 to do" in text and "[ ] Watch D in tub 2" in cursor_line(app) and "Taken back: tub 2 checked" in text
@@ -133,9 +138,11 @@ async def test_a_line_for_several_enclosures_is_ticked_each_by_each_or_all_at_on
         assert "[-] ▾ 1 of 4 done · Fresh leaf in 4 enclosures" in screen_text(app) and "3 to do" in screen_text(app)
         await walk_to(app, pilot, "Fresh leaf in 4")
         await press(app, pilot, "space")
-        assert "[x] ▾ done · Fresh leaf in 4 enclosures" in cursor_line(app) and "3 of 3 written" in screen_text(app)
+        assert "[x] ▾ done · Fresh leaf in 4 enclosures" in cursor_line(app)
+        assert "noted  3 of 3 written: tub 1 fed; tub 2 fed; tub 10 fed. u takes them back." in screen_text(app)
         assert whats(app) == ["fed"] * 4
         await press(app, pilot, "u")
+        assert "undone  4 of 4 taken back: tub 10 fed; " in screen_text(app) and " and 1 more." in screen_text(app)
         assert whats(app) == [] and "[ ] ▾ Fresh leaf in 4 enclosures" in cursor_line(app)
 
 
@@ -179,6 +186,69 @@ async def test_before_animals_are_moved_in_the_records_it_is_asked(tmp_path):
         await press(app, pilot, "u", "space", "1")
         assert "noted  12 of B hatched in jar 2" in screen_text(app)
         assert any(row.cohort == "B" and row.stage == "larva" for row in app.sheet.rows)
+
+
+@pytest.mark.parametrize("strokes", [("down",), ("up",), ("end",), ("w",), ("f",), ("d",), ("u",)])
+async def test_a_question_is_about_the_row_that_it_was_asked_for(tmp_path, strokes):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        await turned(app, pilot)
+        before = whats(app)
+        await walk_to(app, pilot, "Thin out tub 2")
+        await press(app, pilot, "space")
+        assert "Thin out tub 2: take out 7 larvae of D: what is to be written?" in screen_text(app)
+        await press(app, pilot, *strokes, "1")
+        assert whats(app) == before and "which?" not in screen_text(app)
+
+
+async def test_a_digit_in_the_same_stroke_as_a_step_away_picks_nothing(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        await turned(app, pilot)
+        before = whats(app)
+        await walk_to(app, pilot, "Thin out tub 2")
+        await press(app, pilot, "space")
+        await pilot.press("down", "1")  # the step is not told to the leaf yet
+        await still(app, pilot)
+        assert whats(app) == before
+
+
+@pytest.mark.parametrize("key", ["d", "f", "p", "w", "left"])
+async def test_what_the_last_act_wrote_is_told_until_the_next(tmp_path, key):
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        await turned(app, pilot)
+        await press(app, pilot, "space")
+        assert [line.count("noted") for line in screen_text(app).splitlines()[-2:]] == [1, 0]  # one row, above the foot
+        await press(app, pilot, "u")
+        assert [line[:9] for line in screen_text(app).splitlines()[-3:-1]][1] == "║ undone "
+        await press(app, pilot, key)
+        assert "undone" not in screen_text(app)
+
+
+async def test_the_cursor_stays_in_sight_when_its_reasons_unfold(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        await turned(app, pilot)
+        await walk_to(app, pilot, "Fresh leaf in 5 enclosures")
+        await press(app, pilot, "enter")
+        assert "Fresh leaf in 5 enclosures" in cursor_line(app)
+        await press(app, pilot, "w")
+        assert "Fresh leaf in 5 enclosures" in cursor_line(app)
+
+
+async def test_the_foot_names_what_can_be_done_with_the_row(tmp_path):
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        await turned(app, pilot)
+        assert "space Tick" in foot(app) and "w Why" in foot(app) and "Undo" not in foot(app)
+        await press(app, pilot, "space")
+        assert "Tick" not in foot(app) and "w Why" in foot(app) and "u Undo" in foot(app)
+
+
+async def test_no_day_in_words_is_said_again_in_figures(tmp_path):
+    async with opened(tmp_path, (120, 36)) as (app, pilot):
+        await turned(app, pilot)
+        await walk_to(app, pilot, "Cut 2 stems")
+        await press(app, pilot, "space")
+        assert "it lasts to about Fri 19 June" in screen_text(app) and "(2026-" not in screen_text(app)
+        await press(app, pilot, "u")
+        assert "Taken back: " in screen_text(app) and "(Thu 18 June 2026, 07:30)" in screen_text(app)
 
 
 async def test_what_is_to_be_said_otherwise_stands_on_the_line_of_the_conversation(tmp_path):
@@ -229,7 +299,9 @@ async def test_the_reasons_unfold_to_the_working_and_fold(tmp_path):
             and "steps of working" in text
         )
         await press(app, pilot, "w")
-        assert "Animals: 12 eggs of cohort B" in screen_text(app) and "own records" in screen_text(app)
+        text = screen_text(app)
+        assert "Animals: 12 eggs of cohort B" in text and "own records" in text and "w folds it" in text
+        assert "the first expected Thu 18 June" in text  # the reasons stand above their working
         await press(app, pilot, "w")
         assert not app.screen.query_one("#why").display
 
@@ -414,6 +486,7 @@ async def test_an_empty_nursery_says_what_to_do(tmp_path, size):
     async with opened(tmp_path, size, desk_of(tmp_path)) as (app, pilot):
         await turned(app, pilot)
         assert "No animals yet" in screen_text(app)
+        assert "Tick" not in foot(app) and "u Undo" not in foot(app) and "Why" not in foot(app)
         await press(app, pilot, "space", "u", "w", "enter", "p", "f", "d", "c", "left", "down", "end")
         assert app.is_running and isinstance(app.screen, RoundLeaf)
 
