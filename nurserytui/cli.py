@@ -64,7 +64,9 @@ def _parser() -> argparse.ArgumentParser:
     ask.set_defaults(run=_ask)
 
     show = commands.add_parser("show", help="one screen of the app as plain text")
-    show.add_argument("page", help="which screen: board, …; any other word lists them")
+    show.add_argument(
+        "page", help="which screen: board, round, calendar, cohort, season or facts; any other word says what each holds"
+    )
     show.add_argument("which", nargs="*", help="of whom or what, where the screen takes it")
     _nursery_options(show)
     show.set_defaults(run=_show)

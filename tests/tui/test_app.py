@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from rich.cells import cell_len
 from screens import SIZES, drawn, kept, opened, screen_text, send, settled
 from textual.color import Color
 from textual.widgets import Static
@@ -213,3 +214,36 @@ async def test_the_mouse_unfolds_an_answer(tmp_path):
         await pilot.click(app.query(Entry).last(), offset=(15, 1))
         await settled(app, pilot)
         assert "degree-days" in screen_text(app)
+
+
+HOSTILE = (
+    "[/b][red]x[/]",
+    "\x1b[31mred",
+    "left\u202eright",
+    "e\u0301\u0301\u0301clair",
+    "蝶" * 30,
+    "k" * 10_000,
+    "[@click=app.bell]x[/]",
+)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_hostile_names_stand_on_the_board_as_they_are_and_break_no_row(tmp_path, size):
+    with Store.open(tmp_path / "hostile.db") as store:
+        for number, name in enumerate(HOSTILE):
+            event = Event(
+                "2026-06-17T07:00",
+                "found",
+                f"{name[:40]}{number}",
+                species="Danaus plexippus",
+                stage="larva",
+                count=2,
+                enclosure=name,
+            )
+            assert not store.append([event]).faults
+    async with opened(tmp_path, size, Desk(tmp_path / "hostile.db", MOMENT)) as (app, pilot):
+        await send(app, pilot, "how many larvae do I have")
+        board = shown(app, "#rows")
+        assert "[/b][red]x[/]" in board and "\x1b" not in board and "\u202e" not in board and "蝶" in board
+        rows = screen_text(app).splitlines()
+        assert len(rows) <= size[1] and all(cell_len(row) <= size[0] for row in rows) and "14" in "".join(rows)
