@@ -1,6 +1,8 @@
 """The board: one row per group of animals that live together at one stage, with the change to expect next."""
 
 from datetime import datetime
+from math import inf
+from time import thread_time
 from typing import NamedTuple
 
 from nurserytui.answers.outlook import EVENT_AFTER, outlook
@@ -25,17 +27,26 @@ class Row(NamedTuple):
     estimate: bool = False
     resting: bool = False
     """Pupae for months: nothing is expected of them on a day, a look now and then will do."""
+    pending: bool = False
+    """Not worked out yet: what comes next is not known to be nothing."""
 
 
 def board(nursery) -> list[Row]:
     """Rows in the order of what comes first: overdue, then by expected date, then what rests, then adults; kept until the records or the moment change."""
-    kept = getattr(nursery, "_board", None)
-    if kept and kept[0] == (nursery.version, nursery.now):
-        return kept[1]
-    rows = [_row(nursery, *group) for group in _groups(nursery)]
-    rows.sort(key=lambda row: (not row.overdue, row.median or datetime.max, not row.resting, row.cohort))
-    nursery._board = ((nursery.version, nursery.now), rows)
-    return rows
+    return board_so_far(nursery)
+
+
+def board_so_far(nursery, seconds: float = inf) -> list[Row]:
+    """The same rows after so much processor time of work on them, at least one row's: those that are not worked out by then are `pending`. Calling it again
+    goes on where it stopped."""
+    kept, done = nursery.until_moved("board", lambda: (_groups(nursery)[::-1], []))
+    end = thread_time() + seconds
+    while kept:
+        done.append(_row(nursery, *kept.pop()))
+        if thread_time() > end:
+            break
+    rows = [*done, *(_named(nursery, *group)._replace(pending=True) for group in kept)]
+    return sorted(rows, key=lambda row: (not row.overdue, row.median or datetime.max, not row.resting, row.cohort))
 
 
 def _groups(nursery):
@@ -46,10 +57,14 @@ def _groups(nursery):
     return [(*group, count) for group, count in counts.items()]
 
 
-def _row(nursery, cohort: str, stage: str, enclosure: str, count: int) -> Row:
+def _named(nursery, cohort: str, stage: str, enclosure: str, count: int) -> Row:
     known = nursery.ledger.cohorts[cohort]
     common = nursery.knowledge.common(known.species) if known.species not in ("", "unknown") else ""
-    row = Row(cohort, known.species, common, stage, count, enclosure, estimate=known.estimate)
+    return Row(cohort, known.species, common, stage, count, enclosure, estimate=known.estimate)
+
+
+def _row(nursery, cohort: str, stage: str, enclosure: str, count: int) -> Row:
+    row = _named(nursery, cohort, stage, enclosure, count)
     if stage not in EVENT_AFTER:
         return row
     found = outlook(nursery, cohort, EVENT_AFTER[stage], enclosure, stages=(stage,))

@@ -33,6 +33,8 @@ WIDE = 92
 """Columns from which the board stands beside the notebook instead of in one line above it."""
 TALL = 24
 """Rows from which the line has two quiet rows under it instead of one."""
+GO_ON = 0.05
+"""Seconds until the desk goes on with a board that is not all worked out; what is typed meanwhile comes first."""
 LOOK_EVERY = 2.0
 """Seconds between looks at the clock and at the file; nothing is drawn unless something changed."""
 NOT_WRITTEN = "Nothing was written"
@@ -207,11 +209,14 @@ class NurseryApp(App[int]):
 
     def show(self, sheet: Sheet) -> None:
         """Draw the board, and the one line that stands for it on narrow screens."""
-        self.sheet = sheet
+        before, self.sheet = self.sheet, sheet
+        going_on = before is not None and before.pending and before.version == sheet.version
         self.line.follow(sheet.version, anew=bool(sheet.told))
         if sheet.told:
             self.call_later(self.tell, sheet.told)
-        if isinstance(self.screen, Leaf):
+        if sheet.pending:
+            self.set_timer(GO_ON, self.look)
+        if isinstance(self.screen, Leaf) and not going_on:
             self.screen.follow()
         head = Content(
             f"{short(sheet.place or 'Your nursery', 24)}\n{sheet.now:%A} {sheet.now.day} {sheet.now:%B} {sheet.now:%Y}, {sheet.now:%H:%M}"

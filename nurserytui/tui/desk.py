@@ -25,6 +25,10 @@ PATIENCE = 0.5
 """Seconds that closing waits for what the desk is doing; what it has begun to write is then taken back by the file itself."""
 
 
+SLICE = 0.6
+"""Seconds of work on what the board expects before it is shown as far as it is; a question may come between two such pieces."""
+
+
 class Sheet(NamedTuple):
     """What the board shows at one moment."""
 
@@ -41,6 +45,11 @@ class Sheet(NamedTuple):
     """The numbers of those that are to be changed before they are sent."""
     steps: tuple = ()
     """What there is to do first in a nursery that was found empty (`answers.beginning.Step`)."""
+
+    @property
+    def pending(self) -> bool:
+        """Whether the board has rows that are not worked out yet."""
+        return any(row.pending for row in self.rows)
 
 
 class Doing(NamedTuple):
@@ -253,7 +262,7 @@ class Desk:
         return f"The nursery's file can be used again ({self._path})." if before else ""
 
     def _sheet(self, told: str = "") -> Sheet:
-        from nurserytui.answers.board import board
+        from nurserytui.answers.board import board_so_far
 
         nursery = self._assistant.nursery
         if nursery.settings.timezone != self._clock.zone:
@@ -269,7 +278,7 @@ class Desk:
             self._beginning = not all(step.done for step in steps)
         assistant = self._assistant
         self._drawn = Sheet(
-            board(nursery),
+            board_so_far(nursery, SLICE),
             nursery.settings.place,
             nursery.now,
             nursery.version,

@@ -11,6 +11,8 @@ from textual.content import Content
 LONGEST_NAME = 24
 DAY_AGAIN = re.compile(r"(\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?(?:, \d\d:\d\d)?) \(\d{4}-\d\d-\d\d\)")
 """A day in words with the same day in figures behind it."""
+MOST_GROUPS = 100
+"""Groups that the board draws: more would hold up the screen, and nobody reads them there."""
 
 
 def plain(text: str) -> str:
@@ -36,7 +38,7 @@ def board_lines(rows, now: datetime, width: int) -> Content:
     from nurserytui.answers.wording import stage_count
 
     lines = []
-    for row in rows:
+    for row in rows[:MOST_GROUPS]:
         who = short(row.common or row.species or "unknown", width - 2)
         count = f"{'~' if row.estimate else ''}{stage_count(row.count, row.stage)}"
         lines.append(
@@ -48,10 +50,14 @@ def board_lines(rows, now: datetime, width: int) -> Content:
         )
         lines.append(Content.assemble((f"  {who}", "")))
         lines.append(Content.assemble(("  ", ""), *_next(row, now)))
+    if len(rows) > MOST_GROUPS:
+        lines.append(Content(f"and {len(rows) - MOST_GROUPS} groups more: F5 lists all cohorts"))
     return Content("\n").join(lines)
 
 
 def _next(row, now: datetime):
+    if row.pending:
+        return [("being worked out", "$foreground-muted")]
     if not row.next_event:
         return [("out: release when fit", "$accent")] if row.stage == "adult" else [("nothing to expect", "$foreground-muted")]
     if row.resting:
@@ -70,7 +76,8 @@ def strip_line(rows, now: datetime, width: int) -> Content:
     total = sum(row.count for row in rows)
     late = sum(1 for row in rows if row.overdue)
     coming = next((row for row in rows if row.median and not row.overdue), None)
-    text = f"{total} animals" + (f", {late} overdue" if late else "")
+    waits = any(row.pending for row in rows)
+    text = f"{total} animals" + (f", {late} overdue" if late else "") + (", being worked out" if waits else "")
     if coming:
         what = f"{short(coming.cohort, 10)} {coming.next_event}"
         # A date cut in the middle is another date: the shorter form, or none.

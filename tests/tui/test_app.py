@@ -11,7 +11,8 @@ from textual.widgets import Static
 from nurserytui.demo import MOMENT, private_copy
 from nurserytui.records.events import Event
 from nurserytui.records.store import Store
-from nurserytui.tui import question_line
+from nurserytui.tui import app as app_module
+from nurserytui.tui import desk, question_line
 from nurserytui.tui.app import NurseryApp
 from nurserytui.tui.desk import Desk
 from nurserytui.tui.notebook import Entry, Notebook
@@ -163,13 +164,13 @@ async def test_a_long_answer_shows_its_first_line(tmp_path, size):
 @pytest.mark.parametrize("width", range(20, 60))
 async def test_the_strip_never_cuts_a_date(tmp_path, width):
     from datetime import datetime
-    from types import SimpleNamespace
 
+    from nurserytui.answers.board import Row
     from nurserytui.tui.words import strip_line
 
     rows = [
-        SimpleNamespace(count=3, overdue=True, median=None, cohort="H", next_event="emerge"),
-        SimpleNamespace(count=57, overdue=False, median=datetime(2026, 6, 18), cohort="C", next_event="pupate"),
+        Row("H", "", "", "pupa", 3, "", overdue=True, next_event="emerge"),
+        Row("C", "", "", "larva", 57, "", next_event="pupate", median=datetime(2026, 6, 18)),
     ]
     text = strip_line(rows, datetime(2026, 6, 18), width).plain
     assert len(text) <= width and not text.endswith((" 1", "Th", "T", "· "))
@@ -247,3 +248,25 @@ async def test_hostile_names_stand_on_the_board_as_they_are_and_break_no_row(tmp
         assert "[/b][red]x[/]" in board and "\x1b" not in board and "\u202e" not in board and "蝶" in board
         rows = screen_text(app).splitlines()
         assert len(rows) <= size[1] and all(cell_len(row) <= size[0] for row in rows) and "14" in "".join(rows)
+
+
+async def test_the_board_is_shown_before_it_is_all_worked_out(tmp_path, monkeypatch):
+    monkeypatch.setattr(desk, "SLICE", 0.0)
+    monkeypatch.setattr(app_module, "GO_ON", 3600.0)
+    async with opened(tmp_path) as (app, pilot):
+        assert app.sheet.pending and "being worked out" in shown(app, "#rows") and "12 eggs" in shown(app, "#rows")
+        while app.sheet.pending:
+            app.look()
+            await settled(app, pilot)
+        assert "OVERDUE" in shown(app, "#rows") and "being worked out" not in shown(app, "#rows")
+
+
+async def test_a_board_of_very_many_groups_says_how_many_more_there_are(tmp_path):
+    with Store.open(tmp_path / "many.db") as store:
+        finds = [
+            Event("2026-06-17T07:00", "found", f"M{number}", species="Danaus plexippus", stage="adult", count=1, enclosure="tent")
+            for number in range(130)
+        ]
+        assert not store.append(finds).faults
+    async with opened(tmp_path, (120, 36), Desk(tmp_path / "many.db", MOMENT)) as (app, _):
+        assert "and 30 groups more" in shown(app, "#rows")
