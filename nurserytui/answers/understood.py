@@ -156,21 +156,32 @@ def _record(request: Request, nursery) -> Understood:
         return Understood("record", "record", "would note nothing")
     if not request.drafts:
         return NOTHING
-    typed = ", ".join(sentence(draft, knowledge) for draft in request.drafts)
+    typed = ", ".join(_in_plain_names(sentence(draft, knowledge), draft, knowledge) for draft in request.drafts)
     if "correct" in request.cues:
         return Understood("record", "record", "would put right what was noted last")
-    if {"holed", "doubted"} & request.cues:
-        return Understood("unsure", "record", f"not sure: {typed}? It would ask first")
+    unsure = bool({"holed", "doubted"} & request.cues)
     if len(nursery.events) > MANY_EVENTS and not _of_now(request, nursery):
-        return Understood("record", "record", f"would note: {typed}")
+        return _doubted(typed) if unsure else Understood("record", "record", f"would note: {typed}")
     filled = fill_all(request, nursery)
     if isinstance(filled, Ask):
         question = filled.text if filled.text.endswith("?") else filled.text.rstrip(".")
         first = question.split(" ", 1)[0]
         return Understood("unsure", "record", f"not sure: {lower(question) if first.casefold() in OPENERS else question}")
-    parts = tuple(told(event, knowledge) for event in filled)
+    if unsure:
+        return _doubted(typed)
+    parts = tuple(told(event, knowledge).replace(f" ({event.species})", "") for event in filled)
     other_day = filled[0].when[:10] != nursery.now.date().isoformat()
     return Understood("record", "record", f"would note: {parts[0]}", (*parts[1:], *([_day(filled[0].when)] if other_day else ())))
+
+
+def _doubted(typed: str) -> Understood:
+    return Understood("unsure", "record", f"not sure: {typed}? It would ask first")
+
+
+def _in_plain_names(said: str, draft, knowledge) -> str:
+    """The sentence with the usual name of its species: in one row there is no room for the scientific one."""
+    name = draft.species.name if draft.species else ""
+    return said.replace(name, knowledge.common(name) or name) if name else said
 
 
 def _of_now(request: Request, nursery) -> bool:

@@ -183,7 +183,8 @@ class NurseryApp(App[int]):
             words = told(sheet.steps, self.sheet.steps if self.sheet else ())
             if words:
                 await self.tell(words)
-            self._offer_steps(sheet)
+            if words or not sheet.choices:  # one numbered list at a time: what the newest answer offers, else the steps
+                self._offer_steps(sheet)
 
     def _offer_steps(self, sheet: Sheet) -> None:
         """The sentences of the first steps that are not done, by their numbers, to be changed and sent."""
@@ -389,6 +390,13 @@ class NurseryApp(App[int]):
         """From a leaf: back to the conversation, and say this there."""
         self.action_home()
         self.action_send(text)
+
+    def action_help_quit(self) -> None:
+        """Whoever presses the key that ends other programs is told which one ends this, beside the line and not over it."""
+        if self.screen is self.conversation:
+            self.line.notice(f"{self.get_key_display(Binding('ctrl+q', 'quit'))} closes the app; everything written down is kept")
+        else:
+            super().action_help_quit()
 
     async def action_quit(self) -> None:
         await self.leave(0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len, set_cell_size
 from textual import events
 from textual.content import Content
 from textual.widgets import Static
@@ -34,7 +35,10 @@ class LineRows(Static):
 
     def _draw(self) -> None:
         on, heard, first = (plain(part).replace("\n", " ") if isinstance(part, str) else part for part in self._parts)
-        text = f"{on}\n{heard}" if self.size.height != 1 else on if first or not heard else heard
+        if self.size.height == 1:
+            text = on if first or not heard else heard
+        else:
+            text = f"{on}\n{heard}" if on or not heard else _on_two(heard, self.content_size.width)
         if text != self._shown:
             self._shown = text
             self.update(Content(text), layout=False)
@@ -43,3 +47,11 @@ class LineRows(Static):
     def text(self) -> str:
         """What stands in the rows."""
         return self._shown or ""
+
+
+def _on_two(text: str, width: int) -> str:
+    """What is too long for the lower row begins in the upper one."""
+    if cell_len(text) <= width:
+        return f"\n{text}"
+    upper = set_cell_size(text, width).rpartition(" ")[0].rstrip() or text
+    return f"{upper}\n{text[len(upper) :].lstrip()}"

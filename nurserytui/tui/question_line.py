@@ -12,11 +12,14 @@ from textual.message import Message
 from textual.timer import Timer
 from textual.widgets import Input
 
+from nurserytui.tui.after_escape import MARKED, mark
 from nurserytui.tui.line_rows import LineRows
 from nurserytui.tui.sent_lines import SentLines
 from nurserytui.tui.words import plain
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from nurserytui.answers.answer import Answer
 
 GOES_ON = 0.04
@@ -67,11 +70,14 @@ class QuestionLine(Input):
 
     def __init__(self, rows: LineRows, desk, kept: SentLines) -> None:
         super().__init__(placeholder="Ask, or write down what happened", id="question", select_on_focus=False)
+        mark()
         self.rows, self.desk, self.kept = rows, desk, kept
         self.choices: dict[int, str] = {}
         """What a number typed alone means."""
         self.edited: frozenset[int] = frozenset()
         """The numbers of those that are put on the line to be changed, and not sent."""
+        self._whole: tuple[str, ...] = ()
+        """Sentences that Tab puts on an empty line, where a number typed alone is a number of animals."""
         self._completion = None
         self._version: object = None
         self._at: int | None = None
@@ -81,28 +87,49 @@ class QuestionLine(Input):
         self._offered_for: tuple[str, int] | None = None
         self._closed_for = ""
         self._heard, self._number = "", 0
-        self._notice, self._notice_until = "", 0.0
+        self._notice, self._notice_until, self._notice_yields = "", 0.0, False
         self._more: list[str] = []
         self._keyed, self._done = 0.0, 0.0
         """When the last key came, and after how long a pause everything due has been done since."""
         self._timer: Timer | None = None
         self._timer_at = 0.0
 
-    # What comes from the nursery
+    # What is in sight
 
     @property
     def content_width(self) -> int:
         """In steps of a line's length: the screen is laid out anew whenever it changes, which is felt when it is at every key."""
         return (super().content_width // STEP + 1) * STEP
 
-    def offer(self, choices: dict[int, str], edited: frozenset[int] = frozenset()) -> None:
-        """Sentences that a number typed alone stands for: Enter sends the one meant, or puts it on the line if it is to be `edited`."""
-        self.choices, self.edited = dict(choices), edited
+    def _all_in_sight(self) -> bool:
+        return cell_len(self.value) < self.scrollable_content_region.width
+
+    def validate_scroll_x(self, value: float) -> float:
+        """A line that fits stands at its beginning, wherever a longer one before it was scrolled to."""
+        return 0 if self._all_in_sight() else super().validate_scroll_x(value)
+
+    def validate_scroll_target_x(self, value: float) -> float:
+        return 0 if self._all_in_sight() else super().validate_scroll_target_x(value)
+
+    def on_resize(self) -> None:
+        self._to_its_beginning()
+
+    def _to_its_beginning(self) -> None:
+        if self.scroll_x and self._all_in_sight():
+            self.scroll_target_x = self.scroll_x = 0
+
+    # What comes from the nursery
+
+    def offer(self, choices: dict[int, str], edited: frozenset[int] = frozenset(), whole: Sequence[str] = ()) -> None:
+        """Sentences that a number typed alone stands for: Enter sends the one meant, or puts it on the line if it is to be `edited`.
+        Those that are `whole` have no number: Tab puts them on the line."""
+        self.choices, self.edited, self._whole = dict(choices), edited, tuple(whole)
         self._tell()
 
-    def notice(self, text: str) -> None:
-        """Words that stand in the row for a moment."""
-        self._notice, self._notice_until = text, monotonic() + NOTICED
+    def notice(self, text: str, yields: bool = False) -> None:
+        """Words that stand in the row for a moment, or until the next line is sent. Where there is one row, they take it from the choices
+        unless they yield."""
+        self._notice, self._notice_until, self._notice_yields = text, monotonic() + NOTICED, yields
         self.set_timer(NOTICED, self._unnotice)
         self._tell()
 
@@ -113,16 +140,16 @@ class QuestionLine(Input):
 
     def answered(self, answer: Answer, choices: dict[int, str], edited: frozenset[int], undo_key: str) -> None:
         """Take in an answer: what can be chosen next, the read-back of a record, and the lines that wait behind it."""
-        self.offer(choices, edited)
+        self._notice = ""
+        self.offer(choices, edited, () if choices or answer.status != "clarify" else answer.options)
         label = answer.items[0].get("label", "") if answer.items else ""
         if answer.status == "recorded" and label:
             more = f" and {len(answer.items) - 1} more" if len(answer.items) > 1 else ""
             if answer.topic == "undo":
-                self.notice(f"taken back: {label}{more}")
+                self.notice(f"taken back: {label}{more}", yields=True)
             else:
-                self.notice(
-                    self._fits(f"noted: {label}{more}; {undo_key} takes it back", f"noted, {undo_key} takes it back: {label}")
-                )
+                noted = f"noted: {label}{more}; {undo_key} takes it back"
+                self.notice(self._fits(noted, f"noted, {undo_key} takes it back: {label}"), yields=True)
         if self._more and answer.status in ("answered", "recorded"):
             self.post_message(self.Sent(self._more.pop(0)))
         elif self._more:
@@ -157,6 +184,26 @@ class QuestionLine(Input):
 
     # Keys
 
+    async def on_key(self, event: events.Key) -> None:
+        """What a key does is done in its turn: by way of the app it would be done after some of what was typed behind it, when keys come
+        quickly, and a line would be sent with the next one's beginning."""
+        typed = MARKED.get(
+            event.character or "", event.character if event.key.startswith("alt+") and event.is_printable else None
+        )
+        if typed is not None:
+            if self.check_action("close", ()):
+                self.action_close()
+            self.replace(typed, *self.selection)
+        elif event.is_printable or not await self._done_by(event.key):
+            return
+        event.prevent_default().stop()
+
+    async def _done_by(self, key: str) -> bool:
+        for binding in self._bindings.key_to_bindings.get(key, ()):
+            if await self.app.run_action(binding.action, self):
+                return True
+        return False
+
     def watch_value(self, value: str) -> None:
         """Every change ends here: only the time is noted, the rest waits for a pause."""
         taken = self._taken
@@ -165,8 +212,9 @@ class QuestionLine(Input):
         self._keyed, self._done = monotonic(), 0.0
         self._number += 1
         if not value:
-            self._heard, self._offers, self._closed_for = "", (), ""
+            self._heard, self._offers, self._offered_for, self._closed_for = "", (), None, ""
             self._tell()
+        self._to_its_beginning()
         if self.is_attached and (self._timer is None or self._timer_at > self._keyed + GOES_ON + 0.01):
             self._wait(GOES_ON)
 
@@ -243,8 +291,9 @@ class QuestionLine(Input):
         if self._taken is None:
             chosen = self._chosen()
             self._find_offers()
-            if chosen:
-                puts, names = ((chosen, len(chosen)),), (chosen,)
+            if chosen or (not self.value and self._whole):
+                names = (chosen,) if chosen else self._whole
+                puts = tuple((name, len(name)) for name in names)
             else:
                 puts = tuple(offer.put_into(self.value) for offer in self._offers)
                 names = tuple(offer.text for offer in self._offers)
@@ -264,11 +313,14 @@ class QuestionLine(Input):
         return action != "close" or not self.desk.stoppable
 
     def action_close(self) -> None:
-        """What Tab replaced comes back; else what is offered goes away. What was typed stays in every case."""
+        """What Tab or an earlier line replaced comes back; else what is offered goes away. What was typed stays in every case."""
         taken, self._taken = self._taken, None
         if taken is not None:
             self.value, self.cursor_position = taken.before, taken.cursor
             self._closed_for = taken.before
+        elif self._recalled():
+            self.value, self._at = self._draft, None
+            self.cursor_position = len(self.value)
         else:
             self._closed_for = self.value
             self._notice = ""
@@ -281,21 +333,25 @@ class QuestionLine(Input):
             self.value, self.cursor_position = chosen, len(chosen)
             return
         whole = chosen or self.value.strip()
-        again = self._at is not None and self._at < len(self.kept.lines) and self.value == self.kept.lines[self._at]
+        again = self._recalled()
         if whole:
             self.kept.sent(whole)
         parts = _parts(whole)
-        self._at, self._taken = None, None
+        self._at, self._taken, self._notice = None, None, ""
         # An earlier line that is sent again leaves what was being typed before it was looked for.
         self.value = self._draft if again and self._draft != whole else ""
         self.cursor_position = len(self.value)
         if self._more:  # those before it go first
             self._more += parts
             return
-        self.choices = {}
+        self.choices, self._whole = {}, ()
         self._more = parts[1:]
         self._tell()
         self.post_message(self.Sent(parts[0] if parts else ""))
+
+    def _recalled(self) -> bool:
+        """Whether an earlier line stands there as it was sent."""
+        return self._at is not None and self._at < len(self.kept.lines) and self.value == self.kept.lines[self._at]
 
     def on_unmount(self) -> None:
         self.kept.leave(self.value, now=True)
@@ -311,20 +367,21 @@ class QuestionLine(Input):
         value, chosen, taken = self.value, self._chosen(), self._taken
         if not value and len(self.choices) > MANY:
             on = f"1 to {max(self.choices)}: a number and Enter sends its sentence; a record is put on the line first"
+        elif not value and self._whole:
+            on = f"the number, or Tab: {' · '.join(self._whole)}"
         elif not value:
             on = "  ".join(f"{number} {sentence}" for number, sentence in self.choices.items())
         elif taken is not None:
             on = "Tab " + " · ".join(f"▸{name}" if at == taken.at else name for at, name in enumerate(taken.names))
         elif chosen:
-            does = "puts it on the line" if self.edited else "sends it, Tab puts it on the line"
-            on = self._fits(
-                f"{value.strip()} → {chosen}  (Enter {does})", f"Enter {'puts' if self.edited else 'sends'}: {chosen}"
-            )
+            edited = int(value) in self.edited
+            does = "puts it on the line" if edited else "sends it, Tab puts it on the line"
+            on = self._fits(f"{value.strip()} → {chosen}  (Enter {does})", f"Enter {'puts' if edited else 'sends'}: {chosen}")
         elif self._closed_for == value:
             on = ""
         else:
             on = "Tab " + " · ".join(offer.text for offer in self._offers) if self._offers else ""
-        first = taken or chosen or (value and self._notice)
+        first = taken or chosen or (self._notice and (value or self._notice_yields))
         self.rows.tell(on, self._notice or (self._heard if value else ""), first=bool(first and on))
 
     def _fits(self, text: str, shorter: str) -> str:

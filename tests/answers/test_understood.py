@@ -38,6 +38,8 @@ RECORDS = [
 UNSURE = [
     ("20 of B hatched", "not sure: B has 12 eggs, not 20. Which number is right?"),
     ("one C died", "not sure: which one do you mean?"),
+    ("found 3 eggs", "not sure: which species are the 3 eggs?"),
+    ("F9", "not sure: which cohort?"),
     ("how many are they", "not sure: which animals or which place do you mean?"),
     ("how many in cohort zulu-9", "not sure: “zulu-9” is not known here"),
 ]
@@ -46,6 +48,12 @@ UNSURE = [
 @pytest.mark.parametrize(("text", "line"), QUESTIONS + RECORDS)
 def test_what_is_certain_is_told_whole(assistant, text, line):
     assert assistant.understood(text).line == line
+
+
+@pytest.mark.parametrize("text", ["found 3 monarch eggs on milkweed, jar 1", "i may have found 3 monarch eggs in jar 1"])
+def test_species_are_called_by_their_usual_name_alone(assistant, text):
+    line = assistant.understood(text).line
+    assert "3 monarch eggs" in line and "Danaus" not in line
 
 
 @pytest.mark.parametrize(("text", "line"), UNSURE)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from screens import SIZES, kept, opened, screen_text, send, settled
 from textual import events
+from textual._xterm_parser import XTermParser
 
 from nurserytui.demo import MOMENT, private_copy
 from nurserytui.records.store import Store
@@ -86,6 +87,16 @@ async def test_tab_with_nothing_to_complete_stays_on_the_line(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         await pilot.press("q", "z", "x", "q", "tab")
         assert app.focused is app.line and app.line.value == "qzxq"
+
+
+async def test_the_same_text_typed_again_has_the_same_completions(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await typed(app, pilot, "how many in ja")
+        before = rows(app)[0]
+        for _ in range(2):
+            await pilot.press("ctrl+u")
+            await typed(app, pilot, "how many in ja")
+            assert rows(app)[0] == before != ""
 
 
 # What it is taken for
@@ -204,6 +215,11 @@ async def test_where_a_number_is_asked_for_a_number_is_the_answer(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         await send(app, pilot, "20 of B hatched")
         assert not app.line.choices
+        assert rows(app)[0] == "the number, or Tab: 12 B eggs in jar 2 hatched"
+        await pilot.press("tab")
+        assert app.line.value == "12 B eggs in jar 2 hatched"
+        await pilot.press("escape")
+        assert app.line.value == "" and rows(app)[0].startswith("the number, or Tab: ")
         await typed(app, pilot, "9")
         assert "→" not in rows(app)[0] and "would note: 9 of B hatched" in rows(app)[1]
         await pilot.press("enter")
@@ -377,7 +393,7 @@ async def test_a_record_is_read_back_for_a_moment_with_the_key_that_undoes_it(tm
         assert rows(app)[1] == "taken back: 2 of B hatched in jar 2"
 
 
-@pytest.mark.parametrize("size", [(60, 24), (40, 20)])
+@pytest.mark.parametrize("size", [(60, 24), (40, 24)])
 async def test_where_the_row_is_narrow_the_key_stands_before_what_was_noted(tmp_path, size):
     async with opened(tmp_path, size) as (app, pilot):
         await send(app, pilot, "found 3 black swallowtail eggs on fennel, jar 9")
@@ -387,12 +403,118 @@ async def test_where_the_row_is_narrow_the_key_stands_before_what_was_noted(tmp_
         assert rows(app)[0] == "Enter sends: 1 C larva died" or size[0] == 60
 
 
-async def test_on_a_low_screen_what_is_typed_comes_before_what_was_noted(tmp_path):
+async def test_on_a_low_screen_what_can_be_sent_or_is_typed_comes_before_what_was_noted(tmp_path):
     async with opened(tmp_path, (80, 20)) as (app, pilot):
+        await send(app, pilot, "fed tub 2")
+        assert app.line.choices and rows(app)[0].startswith("1 ") and "noted" not in rows(app)[0]
+        await send(app, pilot, "undo")
+        assert not app.line.choices and rows(app)[0] == "taken back: tub 2 fed"
         await send(app, pilot, "2 of B hatched")
-        assert rows(app)[0].startswith("noted: ")
         await typed(app, pilot, "sle")
         assert rows(app)[0].startswith("Tab sleeve on the willow")
+
+
+async def test_what_was_noted_is_no_longer_told_once_the_next_line_is_sent(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        for following in ("20 of B hatched", "florb wibble", "how many D"):
+            await send(app, pilot, "fed tub 2")
+            assert rows(app)[1].startswith("noted: tub 2 fed")
+            await send(app, pilot, following)
+            assert rows(app)[1] == "", following
+        for _ in range(4):
+            await pilot.press("f9")
+            await settled(app, pilot)
+        assert rows(app)[1] == ""  # the last of them had nothing left to take back
+
+
+# What is in sight
+
+LONG = "how many larvae of cohort A are in the tall cage and when do they pupate, please tell me now"
+
+
+def on_the_line(app) -> str:
+    at = app.line.content_region
+    return screen_text(app).splitlines()[at.y][at.x :].rstrip(" │")
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 20)])
+@pytest.mark.parametrize("away", ["enter", "ctrl+u", "ctrl+a ctrl+k", "escape"])
+async def test_after_a_long_line_a_short_one_is_seen_from_its_first_sign(tmp_path, size, away):
+    async with opened(tmp_path, size) as (app, pilot):
+        await send(app, pilot, "x")
+        await typed(app, pilot, LONG)
+        assert app.line.scroll_offset.x > 0
+        await pilot.press("up" if away == "escape" else "home", *(["end"] if away != "escape" else []))
+        await pilot.press(*away.split())
+        await settled(app, pilot)
+        app.line.value = ""
+        for text in ("5", "1 D died in tub 2", "蝶の卵"):
+            await typed(app, pilot, text)
+            assert on_the_line(app) == text
+            app.line.value = ""
+
+
+async def test_a_line_that_fits_once_the_screen_is_wider_is_seen_whole(tmp_path):
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        await typed(app, pilot, LONG[:60])
+        assert app.line.scroll_offset.x > 0
+        await pilot.resize_terminal(80, 24)
+        await settled(app, pilot)
+        assert on_the_line(app) == LONG[:60]
+
+
+async def test_a_read_back_too_long_for_its_row_begins_in_the_row_above_it(tmp_path):
+    async with opened(tmp_path, (60, 24)) as (app, pilot):
+        await typed(app, pilot, "found 3 monarch eggs on milkweed, jar 1 yesterday")
+        assert rows(app)[0].startswith("would note: 3 monarch eggs found on milkweed")
+        assert " ".join(rows(app)).endswith("as cohort J · on Wed 17 June")
+        assert all(len(row) <= 56 for row in rows(app))
+
+
+# Keys that come quickly, and keys of other programs
+
+
+async def test_keys_are_taken_in_their_order_however_quickly_they_come(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        for key in (*"zz", "ctrl+u", *"how", "space", *"many", "space", "B", "enter", *"fed", "space", *"tu", "backspace", *"ub"):
+            app.post_message(events.Key(key, " " if key == "space" else key if len(key) == 1 else None))
+        await settled(app, pilot)
+        assert asked(app) == ["how many B"] and app.line.value == "fed tub"
+
+
+async def test_a_key_in_one_packet_with_escape_is_escape_and_that_key(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await pilot.pause()
+        for told in ("9", "1", "-"):
+            (key,) = XTermParser().feed(f"\x1b{told}")
+            app.post_message(key)
+        app.post_message(events.Key("alt+b", "b"))
+        await settled(app, pilot)
+        assert app.line.value == "91-b"
+        await send(app, pilot, "how many D")
+        await pilot.press("up")
+        app.post_message(next(iter(XTermParser().feed("\x1b2"))))
+        await settled(app, pilot)
+        assert app.line.value == "2"
+
+
+async def test_escape_leaves_an_earlier_line_for_what_was_being_typed(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await send(app, pilot, "how many D")
+        await typed(app, pilot, "half")
+        await pilot.press("up", "escape")
+        assert app.line.value == "half"
+        await pilot.press("up", "x", "escape")
+        assert app.line.value == "how many Dx"
+
+
+async def test_the_key_that_ends_other_programs_says_which_ends_this_one(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        await typed(app, pilot, "half")
+        await pilot.press("ctrl+c")
+        await settled(app, pilot)
+        assert rows(app)[1] == "^q closes the app; everything written down is kept" and app.line.value == "half"
+        assert not app._notifications
 
 
 # First run
@@ -422,6 +544,25 @@ async def test_an_empty_nursery_begins_in_the_conversation(tmp_path):
         assert app.line.edited == frozenset() and "all there is" in told[-1]
         with Store.open(tmp_path / "new.db", read_only=True) as store:
             assert [event.what for event in store.events()] == ["setting", "setting", "temperature", "found"]
+        await app.desk.close()
+
+
+async def test_in_a_new_nursery_numbers_mean_one_list_at_a_time(tmp_path):
+    app = NurseryApp(Desk(tmp_path / "new.db", MOMENT))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        await settled(app, pilot)
+        await send(app, pilot, "found 5 monarch larvae on milkweed, jar 1")
+        told = [exchange.told for exchange in app.query_one("#notebook").exchanges if exchange.told]
+        assert "\n1  name the place" in told[-1] and app.line.choices[1] == "we are in Quillmere, units C"
+        await send(app, pilot, "how many A")
+        follow = app.query_one("#notebook").exchanges[-1].answer.next
+        assert follow and app.line.choices == dict(enumerate(follow, 1)) and app.line.edited == frozenset()
+        await send(app, pilot, "fed jar 1")
+        assert list(app.line.choices) == list(app.query_one("#notebook").exchanges[-1].choices)
+        await send(app, pilot, "undo")
+        assert not app.query_one("#notebook").exchanges[-1].choices
+        assert app.line.choices == {1: "we are in Quillmere, units C", 2: "the room is 22 C"}
         await app.desk.close()
 
 
