@@ -10,8 +10,9 @@ from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from nurserytui.language.ordinary import ordinary
-from nurserytui.language.said_often import filled
+from nurserytui.language.ordinary import COHORT_WORDS, ordinary
+from nurserytui.language.ordinary import STAGES as STAGES_SAID
+from nurserytui.language.said_often import AGAIN, filled
 
 OFFERS = 6
 """Offers given at most."""
@@ -23,6 +24,8 @@ MOST_WORDS = 4
 """Words before the cursor that may be the beginning of one name."""
 SMALL = frozenset("a i an as at be by do go if in is it me my no of on or so to up us we".split())
 """Words too short and too common to be the beginning of a name."""
+KNOWN_FROM = 3
+"""Letters from which a word is taken for the beginning of a name that is known but not the keeper's own."""
 FUZZY_FROM = 4
 """Letters from which a word that begins no name is held against names with a slip."""
 WORD = re.compile(r"\S+")
@@ -52,19 +55,22 @@ def fold(text: str) -> str:
 class Names:
     """Names by the beginnings of their words, in the order in which they are to be offered."""
 
-    def __init__(self, names: Iterable[str]) -> None:
+    def __init__(self, names: Iterable[str], middle: bool = True) -> None:
+        """Without `middle`, by the first word and the last: nobody calls an Old World aster `world`."""
         self.names: list[str] = []
-        seen = set()
+        self.whole: set[str] = set()
+        """The names as they are compared."""
         starts: list[tuple[str, bool, int]] = []
         self._words: dict[str, list[tuple[str, int]]] = {}
         for name in names:
             folded = fold(name)
-            if not folded.strip() or folded in seen:
+            if not folded.strip() or folded in self.whole:
                 continue
-            seen.add(folded)
+            self.whole.add(folded)
             at = len(self.names)
             self.names.append(name)
-            for word in WORD.finditer(folded):
+            words = list(WORD.finditer(folded))
+            for word in words if middle else {word.start(): word for word in (words[0], words[-1])}.values():
                 starts.append((folded[word.start() :], word.start() > 0, at))
                 if len(word[0]) >= FUZZY_FROM:
                     self._words.setdefault(word[0][0], []).append((word[0], at))
@@ -112,6 +118,10 @@ class Own(NamedTuple):
     places: tuple[str, ...]
     species: tuple[str, ...]
     plants: tuple[str, ...]
+    fed: tuple[str, ...] = ()
+    """Enclosures with larvae, the one that was fed longest ago first."""
+    cleaned: tuple[str, ...] = ()
+    """The same by when they were cleaned."""
 
 
 def own_names(nursery) -> Own:
@@ -134,7 +144,24 @@ def own_names(nursery) -> Own:
     species = dict.fromkeys(knowledge.common(one.species) or one.species for one in cohorts if one.species not in ("", "unknown"))
     plants = dict.fromkeys(_plant(one.host, knowledge) for one in cohorts if one.host)
     names = [*(one.label for one in cohorts), *places, *species, *plants, *marks]
-    return Own(Names(filter(None, names)), stages, tuple(filter(None, places)), tuple(species), tuple(plants))
+    larvae = dict.fromkeys(
+        key.enclosure for key, count in ledger.heads.items() if count and key.stage == "larva" and key.enclosure
+    )
+    care = {what: sorted(larvae, key=lambda place: _last(ledger, what, place)) for what in ("fed", "cleaned")}
+    return Own(
+        Names(filter(None, names)),
+        stages,
+        tuple(filter(None, places)),
+        tuple(species),
+        tuple(plants),
+        tuple(care["fed"]),
+        tuple(care["cleaned"]),
+    )
+
+
+def _last(ledger, what: str, place: str) -> str:
+    """When that was last done there; "" for never."""
+    return max((event.when for event in ledger.chronicle.care(what, place)[-1:]), default="")
 
 
 def _plant(scientific: str, knowledge) -> str:
@@ -147,11 +174,24 @@ _known: list[tuple[object, Names]] = []
 
 
 def known_names(knowledge) -> Names:
-    """Every name of the knowledge base, usual ones before doubtful ones."""
+    """Every name of the knowledge base, usual ones before doubtful ones; without those that are only understood."""
     if not _known or _known[0][0] is not knowledge:
         rows = sorted(knowledge.aliases(), key=lambda alias: (not alias.usual, len(alias.alias)))
-        _known[:] = [(knowledge, Names([alias.alias for alias in rows]))]
+        names = Names([alias.alias for alias in rows if not _misspelt(alias, knowledge)], middle=False)
+        _known[:] = [(knowledge, names)]
     return _known[0][1]
+
+
+def _misspelt(alias, knowledge) -> bool:
+    """Whether it is nearly a proper name of what it means, and none itself: a slip, or another writing of the same."""
+    from rapidfuzz.distance import OSA
+
+    said, slips = alias.alias.casefold(), 1 if len(alias.alias) < 6 else 2
+    proper = []
+    for name in alias.means:
+        facts = {"species": knowledge.species, "plant": knowledge.plant}.get(alias.kind, knowledge.agent)(name)
+        proper += [each.casefold() for each in (name, *(getattr(facts, "common", ()) or ()))]
+    return said not in proper and any(OSA.distance(said, name, score_cutoff=slips) <= slips for name in proper)
 
 
 class Completion:
@@ -190,8 +230,8 @@ class Completion:
         folded = fold(typed.lstrip())
         words = folded.split()
         at_all = len(folded) >= 2
-        lines = [line for line in dict.fromkeys(reversed(recent)) if line.strip()]
-        often = filled(self._names_for(typed))
+        lines = [line for line in dict.fromkeys(reversed(recent)) if len(line.strip()) >= FUZZY_FROM]
+        often = self._sentences(typed)
         ranked = []
         for line in lines if at_all else ():
             place = 0 if fold(line).startswith(folded) else 50 if _holds(line, words) else None
@@ -202,7 +242,9 @@ class Completion:
             begins = fold(sentence).startswith(folded)
             place = (10 if len(words) > 1 else 30) if begins else 60 if len(words) > 1 and _holds(sentence, words) else None
             if place is not None:
-                ranked.append((place, Offer(0, len(typed), sentence, "sentence")))
+                # Where the last word is whole there (`how many A`), it is not merely the beginning of another (`animals`).
+                split = begins and fold(sentence)[len(folded) : len(folded) + 1].isalnum()
+                ranked.append((place + split, Offer(0, len(typed), sentence, "sentence")))
         if not ranked and len(folded) >= FUZZY_FROM + 2:
             ranked += [(80, Offer(0, len(typed), line, "line")) for line in _alike(folded, lines)]
         return ranked
@@ -216,22 +258,32 @@ class Completion:
             query = fold(before[start:])
             if words == 1 and (query in SMALL or (len(query) == 1 and query.isdigit())):
                 continue
+            if start and query in self.own.names.whole:
+                return []  # the line names one of the keeper's own: nothing is to be made of it
             more = words * 2
             whole = words > 1 or query.endswith(" ")
             for name in self.own.names.beginning(query, OFFERS, inside=not whole and len(query) > 1):
                 ranked.append((20 - more, Offer(start, end, name, "name")))
-            if len(query) > 1:
+            if len(query) >= KNOWN_FROM and query not in self.known.whole:
                 late = 20 if words == 1 and ordinary(query) else 0
-                for name in self.known.beginning(query, OFFERS, inside=not whole and len(query) > 2):
+                for name in self.known.beginning(query, OFFERS, inside=not whole and not late):
                     ranked.append((40 - more + late, Offer(start, end, name, "name")))
         if not ranked and starts:
             query, start = fold(before[shift + starts[-1] :]), shift + starts[-1]
-            if len(query) >= 2 and query not in SMALL and not ordinary(query) and not query.endswith(" "):
+            if len(query) >= 2 and query not in SMALL and not ordinary(query) and not query.endswith(" ") and not _speaks(query):
                 ranked += [(55, Offer(start, end, name, "name")) for name in self.own.names.scattered(query[:20], 3)]
             if FUZZY_FROM <= len(query) <= 40 and not ordinary(query):
                 ranked += [(54, Offer(start, end, name, "name")) for name in self.own.names.like(query, 3)]
                 ranked += [(70, Offer(start, end, name, "name")) for name in self.known.like(query, 3)]
         return ranked
+
+    def _sentences(self, typed: str) -> list[str]:
+        """Sentences with the names that fit; of what is done again and again, for each of the places where it was done longest ago."""
+        names = self._names_for(typed)
+        more = [
+            {place: name} for place in ("fed", "cleaned") if not names["place"] for name in getattr(self.own, place)[1:MOST_LINES]
+        ]
+        return [*filled(names), *(sentence for each in more for sentence in filled(each, AGAIN))]
 
     def _names_for(self, typed: str) -> dict[str, str]:
         """What stands in the places of a sentence: what the line names already, else the first that fits."""
@@ -241,6 +293,9 @@ class Completion:
             **first,
             "cohort": next(iter(own.stages), ""),
             "enclosure": own.places[0] if own.places else "",
+            "fed": (*own.fed, *own.places, "")[0],
+            "cleaned": (*own.cleaned, *own.places, "")[0],
+            "place": "",
             "species": own.species[0] if own.species else "monarch",
             "plant": own.plants[0] if own.plants else "milkweed",
             "number": "2",
@@ -252,6 +307,8 @@ class Completion:
             names |= {"cohort": cohort, **{stage: cohort if stage in own.stages[cohort] else "" for stage in STAGES}}
         for place, among in (("enclosure", own.places), ("species", own.species), ("plant", own.plants)):
             names[place] = _named(said, among) or names[place]
+        if place := _named(said, own.places):
+            names |= {"place": place, "fed": place, "cleaned": place}
         if number := NUMBER.search(typed):
             names["number"] = number[0]
         return names
@@ -260,6 +317,11 @@ class Completion:
 def _bare(line: str) -> str:
     """Lines that differ in nothing else are the same to a reader."""
     return line.casefold().rstrip("?!. ")
+
+
+def _speaks(begun: str) -> bool:
+    """Whether it begins a word that stands before a name (`coh`): it is no name in short."""
+    return any(word.startswith(begun) for word in COHORT_WORDS | STAGES_SAID.keys())
 
 
 def _named(said: str, names: Iterable[str]) -> str:
@@ -283,10 +345,11 @@ def _holds(line: str, words: Sequence[str]) -> bool:
 
 
 def _alike(folded: str, lines: Sequence[str]) -> list[str]:
-    """Lines that are nearly so, slips and order aside."""
+    """Lines that are nearly so, slips and order aside; not such as are only a part of it."""
     from rapidfuzz import fuzz
     from rapidfuzz.process import extract
 
+    lines = [line for line in lines if 2 * len(line) >= len(folded)]
     return [
         lines[which]
         for _, _, which in extract(folded, [fold(line) for line in lines], scorer=fuzz.token_set_ratio, score_cutoff=80, limit=3)

@@ -67,8 +67,8 @@ found {number} {species} larvae on {plant}
 moved {cohort} to {enclosure}
 checked {cohort}
 counted {number} in {enclosure}
-fed {enclosure}
-cleaned {enclosure}
+fed {fed}
+cleaned {cleaned}
 cut {number} stems of {plant}
 {number} stems of {plant} on hand
 the room is 22 C
@@ -77,7 +77,10 @@ the room is 22 C
 note: 
 undo
 """.strip("\n").split("\n")
-"""Places: `cohort`, and one of the cohorts with animals of a stage (`egg`, `larva`, `pupa`, `adult`); `enclosure`, `species`, `plant`, `number`."""
+"""Places: `cohort`, and one of the cohorts with animals of a stage (`egg`, `larva`, `pupa`, `adult`); `enclosure`, and where larvae were `fed` or
+it was `cleaned` longest ago; `species`, `plant`, `number`."""
+AGAIN = ("fed {fed}", "cleaned {cleaned}")
+"""What is done in one place after the other."""
 
 
 def filled(names: Mapping[str, str], sentences=SENTENCES) -> list[str]:

@@ -38,6 +38,7 @@ def texts(typed: str, cursor: int | None = None, recent=()) -> list[str]:
         ("the monarhc", "monarch"),
         ("fl3", "fennel-3"),
         ("cd8", "card-8"),
+        ("how many A", "How many A are there?"),
     ],
 )
 def test_the_likeliest_comes_first(typed, first):
@@ -47,6 +48,35 @@ def test_the_likeliest_comes_first(typed, first):
 def test_the_keepers_own_come_before_all_that_is_known():
     offers = texts("how many are on fen")
     assert offers[0] == "fennel-3" and "fennel" in offers
+
+
+@pytest.mark.parametrize(
+    ("typed", "never"),
+    [
+        ("mona", {"monach", "monark"}),
+        ("the diamond", {"diamond-back moth"}),
+        ("found 3 eggs", {"butter-and-eggs"}),
+        ("2 of card-8 ha", {"hawthorn", "hackberry", "hairstreak"}),
+        ("how long until coh", {"crate 1", "card-8"}),
+        ("how many fennel-3", {"fennel", "fennel-3"}),
+    ],
+)
+def test_what_is_no_proper_name_or_not_meant_is_not_offered(typed, never):
+    assert not never & set(texts(typed))
+
+
+def test_what_is_fed_or_cleaned_is_where_larvae_are_the_longest_ago_first():
+    assert set(texts("fed")) == {"fed shelf tub", "fed tub 9", "fed big tent"}
+    assert texts("cleaned")[-1] == "cleaned tub 9" and len(texts("cleaned")) == 3
+    later = Completion.of(
+        nursery_of(f"{EVENTS}2026-06-21T07:00,fed,,,,,,,shelf tub,,,\n2026-06-21T08:00,fed,,,,,,,tub 9,,,\n", NOW)
+    )
+    assert [offer.text for offer in later.offers("fed")] == ["fed big tent", "fed shelf tub", "fed tub 9"]
+    assert later.offers("fed tub")[0].text == "fed tub 9"
+
+
+def test_a_number_sent_before_is_no_completion():
+    assert texts("1 D died in tub 2", recent=("2", "died")) == []
 
 
 def test_lines_sent_before_come_first_the_newest_of_them_on_top():
@@ -61,7 +91,23 @@ def test_a_sentence_takes_the_names_that_the_line_has_and_only_where_they_fit():
     assert texts("how many A ar")[0] == "How many A are there?"
 
 
-@pytest.mark.parametrize("typed", ["", "   ", "in ", "to", "a", "I", "7", "qzxq", "how many eggs are in the zzz qqq"])
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "",
+        "   ",
+        "in ",
+        "to",
+        "a",
+        "I",
+        "7",
+        "qzxq",
+        "how many eggs are in the zzz qqq",
+        "hello world",
+        "2 A died in tub 9",
+        "fed tub 9 at 25:99",
+    ],
+)
 def test_where_nothing_fits_nothing_is_offered(typed):
     assert texts(typed) == []
 
@@ -116,6 +162,8 @@ def test_every_sentence_that_is_offered_is_understood(sentence):
         pupa="fennel-3",
         adult="willow-1",
         enclosure="tub 9",
+        fed="tub 9",
+        cleaned="tub 9",
         species="monarch",
         plant="milkweed",
         number="2",
