@@ -161,9 +161,7 @@ def change_words(change: Change, now: datetime) -> str:
     late = ", overdue," if change.overdue else ""
     last = day(change.last, now) if change.last else "later than can be foreseen"
     if change.alone:
-        return (
-            f"{change.event}{late} about {day(change.middle, now)}, nine times in ten between {day(change.first, now)} and {last}"
-        )
+        return f"{change.event}{late} about {day(change.middle, now)}, nine times in ten from {day(change.first, now)} to {last}"
     by = " after the cold" if change.woken else ""
     return f"{change.event}{late}{by} first {day(change.first, now)}, middle {day(change.middle, now)}, last {last}"
 

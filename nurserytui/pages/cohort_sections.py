@@ -143,11 +143,15 @@ def _change(one: Forecast, now: datetime, then: bool = False) -> Entry:
         text = f"{who}{where} to {one.event}: of living ones {chance} in 100 would still be unchanged by now; look at them"
         return Entry("overdue", text, "late")
     middle = day(one.median.at, now)
-    early, late = (day(at, now) if at else "" for at in (one.median.low, one.median.high))
-    if early and late and early != late:
-        middle += f" (between {early} and {late})"
-    last = day(one.last.at, now) if one.last.at else "not foreseen"
-    dates = f"first {day(one.first.at, now)}, middle {middle}, last {last}" if one.count > 1 else middle
+    if one.count > 1:
+        last = day(one.last.at, now) if one.last.at else "not foreseen"
+        dates = f"first {day(one.first.at, now)}, middle {middle}, last {last}"
+        before = f"the last before {day(one.last.high, now)}" if one.last.high else "the last cannot be foreseen"
+        spread = f"nine times in ten the first comes after {day(one.first.low, now)} and {before}"
+        dates += f"; {spread}" if one.first.low else ""
+    else:
+        early, late = (day(at, now) if at else "" for at in (one.median.low, one.median.high))
+        dates = f"{middle}, nine times in ten from {early} to {late}" if early and late and early != late else middle
     near = "; close to overdue, look at them" if one.nearly and not then else ""
     return Entry(day(one.median.at, now), f"{who}{where} {'then ' if then else ''}{verb}: {dates}{near}")
 

@@ -68,6 +68,15 @@ class End(NamedTuple):
     """`died`, `released` or `gone` (given, escaped, missing, or on in another cohort), by what befell most of its animals."""
 
 
+class Left(NamedTuple):
+    """`count` animals left a cohort."""
+
+    window: Window
+    mark: str
+    """As of an end."""
+    count: int
+
+
 class Past(NamedTuple):
     stages: tuple[Stage, ...]
     """In the order of life."""
@@ -76,6 +85,8 @@ class Past(NamedTuple):
     fates: tuple[tuple[str, int], ...]
     """What became of those that left, in words and number, the most first: `released`, 13."""
     end: End | None
+    left: tuple[Left, ...] = ()
+    """Who left it when, in the order of time."""
 
 
 def past_of(nursery, label: str) -> Past:
@@ -93,6 +104,7 @@ def _past(nursery, label: str, winters: str) -> Past:
     gone: dict[str, Window] = {}
     fates: Counter = Counter()
     spans: list[Span] = []
+    left: list[Left] = []
     for _, posted in groupby(nursery.ledger.chronicle.of_cohort(label), key=lambda posting: id(posting.event)):
         postings = list(posted)
         event = postings[0].event
@@ -104,7 +116,9 @@ def _past(nursery, label: str, winters: str) -> Past:
             if into:
                 here[target.stage] += count
             if out and not into:
-                fates[LEFT_WORDS.get(event.what, event.what) if target is None else f"gone on in cohort {target.cohort}"] += count
+                what = LEFT_WORDS.get(event.what, event.what) if target is None else f"gone on in cohort {target.cohort}"
+                fates[what] += count
+                left.append(Left(Window(*span_of(event)), _mark(what), count))
             if into and not (out and source.stage == target.stage):
                 one = windows.came(event, source, target, count, out)
                 held = came.setdefault(target.stage, {})
@@ -132,7 +146,9 @@ def _past(nursery, label: str, winters: str) -> Past:
         stages.append(Stage(stage, ways, since[stage], still, last, wintered(stage, ways[0].window, last)))
     spans = [span._replace(winter=wintered(span.stage, span.since, span.until)) for span in spans]
     over = bool(spans) and not any(count > 0 for count in here.values())
-    return Past(tuple(stages), tuple(spans), tuple(fates.most_common()), _end(spans[-1].until, fates) if over else None)
+    return Past(
+        tuple(stages), tuple(spans), tuple(fates.most_common()), _end(spans[-1].until, fates) if over else None, tuple(left)
+    )
 
 
 class _Windows:
@@ -190,9 +206,13 @@ def _over_winter(nursery, since: Window, until: Window | None) -> bool:
     return any(since.late <= datetime(year, month, 21) <= end for year in range(since.late.year, end.year + 1))
 
 
+def _mark(what: str) -> str:
+    return what if what in ("died", "released") else "gone"
+
+
 def _end(window: Window | None, fates: Counter) -> End:
     kinds: Counter = Counter()
     for what, count in fates.items():
-        kinds[what if what in ("died", "released") else "gone"] += count
+        kinds[_mark(what)] += count
     mark = max(kinds, key=lambda kind: (kinds[kind], kind == "died")) if kinds else "gone"
     return End(window, mark)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates, censored_words
@@ -14,6 +15,8 @@ from nurserytui.answers.wording import counted, number, species_label
 
 DRAWN = 80
 """Points by which a curve is drawn."""
+PART = 4
+"""One in so many animals is a good part of them."""
 
 
 class Stage(NamedTuple):
@@ -48,7 +51,7 @@ class Group(NamedTuple):
     deaths: tuple[Share, ...]
     """The curve itself: at each day on which animals died."""
     table: tuple[Share, ...]
-    """The curve at a few round days."""
+    """The curve at a few days; it ends when fewer than a quarter of the animals were watched, or later."""
     drawn: tuple[Share, ...]
     """The curve from day 0 for as long as enough animals were watched to draw it."""
     words: tuple[str, ...]
@@ -123,7 +126,7 @@ def group(name: str, label: str, told: Curves, whose: str) -> Group:
         died,
         False,
         tuple(share_at(told, day) for day in told.recorded.times),
-        tuple(share_at(told, day) for day in days_shown(watch, None)),
+        tuple(share_at(told, day) for day in table_days(watch)),
         tuple(share_at(told, day) for day in days),
         (*_median(told, whose, last), ended),
     )
@@ -138,6 +141,16 @@ def _median(told: Curves, whose: str, last: float) -> tuple[str, ...]:
         f"{percent(told.recorded.at(last))} of {whose} were alive on day {number(last)}, the last by which {FEW} or more were watched; "
         "what the table says past it rests on too few.",
     )
+
+
+def table_days(watch) -> list[float]:
+    """The days of the table: it goes on for as long as a good part of the animals was watched, also where none died for long, so that
+    seasons can be put side by side."""
+    days = days_shown(watch, None)
+    ends = sorted((*watch.died.elements(), *watch.left.elements()), reverse=True)
+    enough = max(FEW, ceil(len(ends) / PART))
+    last = int(ends[enough - 1]) if len(ends) >= enough else 0
+    return [*days, last] if last > max(days, default=0) else days
 
 
 def enough_until(watch) -> float:

@@ -23,6 +23,8 @@ TITLES = {
     "warmth": "Warmth",
     "heat": "Degree-days",
 }
+BRIEF = {"animals": "Came", "survival": "Alive", "losses": "Lost", "warmth": "Warm", "heat": "Heat"}
+"""The same where there is little room."""
 
 
 def plain(page) -> list[str]:

@@ -32,6 +32,10 @@ TONES = (
     *(f"{time}-{stage}" for time in ("past", "coming") for stage in LETTERS),
 )  # fmt: skip
 
+ZOOMING, SHIFTING = Binding.Group("Zoom"), Binding.Group("Days")
+LEAST_NAME = 5
+"""Columns below which a name says nothing."""
+
 
 def _key(key: str, action: str, label: str, does: str, **more) -> Binding:
     return Binding(key, action, label, tooltip=does, **more)
@@ -77,12 +81,14 @@ class Chart(ScrollView, can_focus=True):
     }
     """
     BINDINGS = [
+        _key("plus", "zoom(-1)", "Closer", "Fewer days, each of them wider", key_display="+", group=ZOOMING),
+        _key("minus", "zoom(1)", "Wider", "More days: week, month, season", key_display="-", group=ZOOMING),
+        _key("left", "shift(-1)", "Earlier", "A quarter of the days back", group=SHIFTING),
+        _key("right", "shift(1)", "Later", "A quarter of the days on", group=SHIFTING),
         _key("enter", "open", "Cohort", "The page of the cohort that the cursor stands on"),
-        _key("plus,equals_sign", "zoom(-1)", "Closer", "Fewer days, each of them wider", key_display="+"),
-        _key("minus", "zoom(1)", "Wider", "More days: week, month, season", key_display="-"),
-        _key("n,home", "now", "Now", "Turn back to now", key_display="n"),
-        _key("left", "shift(-1)", "Earlier", "A quarter of the days back", show=False),
-        _key("right", "shift(1)", "Later", "A quarter of the days on", show=False),
+        _key("n", "now", "Now", "Turn back to now", key_display="n"),
+        Binding("equals_sign", "zoom(-1)", show=False),
+        Binding("home", "now", show=False),
         _key("up", "row(-1)", "Up", "The cohort above", show=False),
         _key("down", "row(1)", "Down", "The cohort below", show=False),
         _key("pageup", "rows(-1)", "Page up", "A page of cohorts back", show=False),
@@ -239,9 +245,11 @@ class Chart(ScrollView, can_focus=True):
         of, months, days, grid, _ = self._dates
         if y < HEAD:
             text = (months, days)[y]
-            side = self.zoom if y == 0 else _length(of.cell, width < NARROW)
+            room = width - len(text)
+            sides = (self.zoom,) if y == 0 else (_length(of.cell, False), _length(of.cell, True))
+            side = next((one for one in sides if len(one) < room), "")
             style = self.get_component_rich_style("chart--axis")
-            return Strip([Segment(_cut(side, width - len(text)) + text, style)]).adjust_cell_length(width, self.rich_style)
+            return Strip([Segment(_cut(side, room) + text, style)]).adjust_cell_length(width, self.rich_style)
         height = y - HEAD + round(self.scroll_y)
         number = self._line_at(height)
         if number is None:
@@ -264,7 +272,7 @@ class Chart(ScrollView, can_focus=True):
         row = line.row
         segments = [
             Segment("› " if here else "  ", style["mark"]),
-            Segment(_cut(row.label if line.first else "", label) + " ", style["label"]),
+            Segment(_cut_inside(row.label if line.first else "", label) + " ", style["label"]),
             Segment(_cut(row.name if line.first else "", name) + " " if name else "", style["name"]),
             Segment(_cut(count_words(line, name == 0), count) + " ", style["name"]),
         ]
@@ -372,7 +380,10 @@ def _sides(wants, width: int) -> tuple[int, int, int]:
     """Columns for the label, the name and the count: as wide as they need to be, as far as there is room."""
     caps = (6, 0, 6) if width < NARROW else (8, 9, 13) if width < WIDE else (12, 22, 14)
     most = [max(column) for column in zip(*wants, strict=True)] or [1, 1, 1, 1]
-    return min(caps[0], most[0]), min(caps[1], most[1]), min(caps[2], most[3 if width < NARROW else 2])
+    label, name, count = min(caps[0], most[0]), min(caps[1], most[1]), min(caps[2], most[3 if width < NARROW else 2])
+    # What tells two cohorts apart is their label: it takes from the name what it lacks.
+    more = min(most[0] - label, max(name - LEAST_NAME, 0))
+    return label + more, name - more, count
 
 
 def _gaps(sides: tuple[int, int, int]) -> int:
@@ -388,6 +399,17 @@ def _cut(text: str, width: int) -> str:
     """Text in exactly so many columns."""
     text = _one_line(text)
     return set_cell_size(text, width) if cell_len(text) <= width else set_cell_size(text, max(width - 1, 0)) + "…" * min(width, 1)
+
+
+def _cut_inside(text: str, width: int) -> str:
+    """Text in exactly so many columns; where it is longer it is cut inside, since labels often differ at their end alone."""
+    text = _one_line(text)
+    if cell_len(text) <= width or width < 5:
+        return _cut(text, width)
+    tail, last = "", (width - 1) // 2
+    while cell_len(text[-1 - len(tail) :]) <= last:
+        tail = text[-1 - len(tail) :]
+    return set_cell_size(text, width - 1 - cell_len(tail)) + "…" + tail
 
 
 def _length(cell: timedelta, brief: bool) -> str:

@@ -22,7 +22,7 @@ from nurserytui.tui.words import plain, short
 
 NAME = 16
 LIVING, EVER = "living", "all seasons"
-WHICH = ("this season", LIVING, EVER)
+WHICH = ("living and this season", LIVING, EVER)
 """Which cohorts are shown."""
 BUDGET = 0.12
 """Seconds of working out what is to come before what there is gets drawn, so that a long list fills as it comes."""
@@ -130,11 +130,15 @@ class CalendarLeaf(Leaf):
         page, chart = self._page, self._chart
         rows = tuple(row for row in page.rows if row.waves) if WHICH[self._which] == LIVING else page.rows
         now, waiting, which = page.now, len(self._real.waiting), WHICH[self._which]
-        left = f" · {waiting} being worked out" if waiting else ""
-        if self.size.width < NARROW:
-            self.head(f"{short_day(now)} · {len(rows)}: {which}{left}")
-        else:
-            self.head(f"{short_day(now)} {now.year}, {now:%H:%M} · {counted(len(rows), 'cohort')}: {which}{left}")
+        left, many = f"{waiting} being worked out" if waiting else "", counted(len(rows), "cohort")
+        heads = (
+            f"{short_day(now)} {now.year}, {now:%H:%M} · {many}: {which}{left and f' · {left}'}",
+            f"{short_day(now)} · {many}{left and f' · {left}'}",
+            f"{many}: {left or which}",
+            f"{many} · {left or short_day(now)}",
+        )
+        room = self.size.width - len(self.HEADING) - 4
+        self.head(next((one for one in heads if cell_len(one) <= room), many))
         chart.show(page._replace(rows=rows))
         if not self._begun:
             self._begun = True
@@ -161,7 +165,7 @@ class CalendarLeaf(Leaf):
 
     @on(Chart.Opened)
     def opened(self, message: Chart.Opened) -> None:
-        self.app.action_leaf("cohort", message.label)
+        self.app.action_leaf("cohort", message.label, "calendar")
 
     def action_whose(self) -> None:
         """The living cohorts with those that ended this season, the living alone, or those of all seasons."""

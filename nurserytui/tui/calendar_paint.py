@@ -77,6 +77,8 @@ def paint(line: Line, of: Scale, grid=()) -> list[Cell]:
     for span in spans:
         if span.winter:
             sheet.wintered(span)
+    if line.first and line.wave is not None:
+        sheet.released(line.row.past)
     named = False
     for span in spans:
         named = sheet.name_span(span)
@@ -94,6 +96,8 @@ class Sheet:
         self.of = of
         self.named = 0
         """The column behind the last name of a stage that was written."""
+        self.marked: set[int] = set()
+        """Columns of marks that no name may cover."""
         self.cells = [Cell(" ", "")] * of.width
         for at in grid:
             self.cells[at] = Cell(GRID, "grid")
@@ -127,6 +131,9 @@ class Sheet:
     def name(self, stage: str, first: int, last: int, tone: str) -> bool:
         """The stage's word in columns `first` to `last` (without it), or its letter where the word does not fit; whether the word did."""
         start, end = max(first, 0), min(last, self.of.width)
+        while start in self.marked:
+            start += 1
+        end = min((one for one in self.marked if start < one < end), default=end)
         if end <= start:
             return False
         # A sign has to stand between two names, unless now or the edge does.
@@ -155,6 +162,14 @@ class Sheet:
         column, now = self.of.column, self.of.now
         until = min(span.until.late, now) if span.until else now
         self.fill(column(min(span.since.late, now)), column(until), RESTING, f"past-{span.stage}")
+
+    def released(self, past: Past) -> None:
+        """The marks of those that were let go while others of the cohort stayed."""
+        for one in past.left:
+            at = self.of.column(min(one.window.late, self.of.now))
+            if one.mark == "released" and 0 <= at < self.of.width:
+                self.put(at, ENDS[one.mark], "end")
+                self.marked.add(at)
 
     def name_span(self, span: Span) -> bool:
         """Whether the stage stands there as a word."""
@@ -236,7 +251,8 @@ class Sheet:
             words = " winter rest " if wave.rest.sure else " or winter rest "
             self.write(max(at, 0) + 1, words if until - max(at, 0) > len(words) else "", "rest")
         elif wave.why:
-            self.write(at, f"? {wave.why}" if stage == wave.stage else "?", "word")
+            # Turned to later days, the reason stands at their edge.
+            self.write(max(at, 0), f"? {wave.why}" if stage == wave.stage else "?", "word")
         elif not (told and stage == wave.stage):
             self.name(stage, at, at + len(WORDS[stage]) + 1, f"coming-{stage}")
 

@@ -44,11 +44,16 @@ class CohortLeaf(Leaf):
         Binding("f", "fold_all", "Fold"),
         Binding("l", "list", "List"),
         Binding("i", "look_up", "Facts of it"),
+        Binding("escape", "leave", "Back"),
     ]
 
-    def __init__(self, label: str = "") -> None:
+    def __init__(self, label: str = "", back: str = "") -> None:
         super().__init__()
         self.label = label
+        self._back = back
+        """The leaf that it was opened from, if Escape leads back there."""
+        self._picked = False
+        """Whether the list led here."""
         self._page: Page | Choice | None = None
         self._fresh = True
 
@@ -118,6 +123,7 @@ class CohortLeaf(Leaf):
         if isinstance(message, Stops.Passed):
             return
         if isinstance(message.act, Opens):
+            self._picked = self._picked or message.stops.id == "cohorts"
             self.turn_to(str(message.act))
         elif isinstance(message.act, Sends):
             self.app.action_tell(str(message.act))
@@ -140,8 +146,18 @@ class CohortLeaf(Leaf):
         if isinstance(self._page, Page):
             self.turn_to(self._page.after if way > 0 else self._page.before)
 
+    def action_leave(self) -> None:
+        """Back to where it was opened from: the list, another leaf, or the conversation."""
+        if self._picked and isinstance(self._page, Page):
+            self.action_list()
+        elif self._back:
+            self.app.action_leaf(self._back)
+        else:
+            self.app.action_back()
+
     def action_list(self) -> None:
         """All cohorts."""
+        self._picked = False
         self.turn_to("")
 
     def action_look_up(self) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from rich.cells import cell_len
 from textual.binding import ActiveBinding
 from textual.content import Content
@@ -10,6 +12,23 @@ from textual.widgets import Static
 
 LAST = "ctrl+p"
 """The key that leads to all others always stands at the end."""
+ALWAYS = ("escape", LAST)
+"""Keys that are named however little room there is: the way back, and the way to all others."""
+
+GAP = 2
+"""Columns between two of them."""
+
+
+class Said(NamedTuple):
+    """Keys that do one thing, or one thing either way."""
+
+    keys: tuple[tuple[str, str], ...]
+    """(key, as it is shown)"""
+    does: str
+
+    @property
+    def width(self) -> int:
+        return sum(cell_len(shown) + 1 for _, shown in self.keys) + cell_len(self.does) + GAP
 
 
 class KeysRow(Static):
@@ -28,28 +47,39 @@ class KeysRow(Static):
     def write(self) -> None:
         """Draw the keys that apply now."""
         if self.is_attached and self.size.width:
-            self.update(Content("  ").join(_key(*said) for said in self._fitting(self.size.width)))
+            self.update(Content("  ").join(_key(said) for said in self._fitting(self.size.width)))
 
-    def _fitting(self, width: int) -> list[tuple[str, str, str]]:
-        said = [
-            (
-                each.binding.key,
-                self.app.get_key_display(each.binding),
+    def _fitting(self, width: int) -> list[Said]:
+        """As many as fit, each whole; keys of a group share their words where they would not all fit by themselves."""
+        single = [
+            Said(
+                ((each.binding.key, self.app.get_key_display(each.binding)),),
                 "All" if each.binding.key == LAST else each.binding.description,
             )
             for each in self._shown()
         ]
-        last = [one for one in said if one[0] == LAST]
-        used = sum(_width(one) for one in last)
+        said = single if sum(one.width for one in single) - GAP <= width else self._grouped(single)
+        used = sum(one.width for one in said if _always(one)) - GAP
         found = []
         for one in said:
-            if one[0] == LAST:
-                continue
-            used += _width(one)
-            if used > width:
-                break
-            found.append(one)
-        return [*found, *last]
+            if _always(one):
+                found.append(one)
+            elif used <= width:
+                used += one.width
+                if used <= width:
+                    found.append(one)
+        return sorted(found, key=lambda one: one.keys[0][0] == LAST)
+
+    def _grouped(self, single: list[Said]) -> list[Said]:
+        """The keys of each group as one, where the first of them stands."""
+        found: dict[object, Said] = {}
+        for each, one in zip(self._shown(), single, strict=True):
+            group = each.binding.group
+            name = group if group is not None else one.keys
+            before = found.get(name)
+            keys = before.keys + one.keys if before else one.keys
+            found[name] = Said(keys, group.description if group is not None else one.does)
+        return list(found.values())
 
     def _shown(self) -> list[ActiveBinding]:
         """Each action once, by its first key; the app's own after those of the place."""
@@ -60,10 +90,13 @@ class KeysRow(Static):
         return sorted(once.values(), key=lambda each: (each.node is self.app, each.binding.key == "ctrl+q"))
 
 
-def _width(said: tuple[str, str, str]) -> int:
-    return cell_len(said[1]) + 1 + cell_len(said[2]) + 2
+def _always(said: Said) -> bool:
+    return said.keys[0][0] in ALWAYS
 
 
-def _key(key: str, shown: str, does: str) -> Content:
-    press = Style.from_meta({"@click": f"app.simulate_key({key!r})"})
-    return Content.assemble((shown, Style.parse("bold") + press), (f" {does}", press))
+def _key(said: Said) -> Content:
+    parts = []
+    for key, shown in said.keys:
+        press = Style.from_meta({"@click": f"app.simulate_key({key!r})"})
+        parts += [(f"{shown} ", Style.parse("bold") + press)]
+    return Content.assemble(*parts, (said.does, press))

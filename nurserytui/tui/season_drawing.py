@@ -14,8 +14,12 @@ SIGNS = "o+x*#@&=ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 BESIDE = 3
 """Lines drawn beside the one in front."""
 
-PAST = 1.3
-"""A curve that falls no more is drawn so much further than its last fall: over the rest of the days the table tells it."""
+FINE = 21
+"""Rows from which shares are drawn over the whole of their scale: each row is then 5 % at most."""
+APART = 6
+"""Steps that a y axis is marked in at most."""
+COARSE = {1: 1.5, 2: 1.1}
+"""Of so few steps each row has to be so much finer to be worth it."""
 
 
 class Line(NamedTuple):
@@ -39,8 +43,12 @@ class Drawing(NamedTuple):
     y: tuple[float, float]
     along: tuple[tuple[float, str], ...]
     """Marks of the x axis."""
-    up: tuple[tuple[float, str], ...]
-    """Marks of the y axis."""
+    up: tuple[tuple[float, str], ...] = ()
+    """Marks of the y axis, once it is laid on rows (`evened`)."""
+    unit: str = ""
+    """Behind the numbers of those marks."""
+    cuts: bool = False
+    """Where rows are few, the y axis may begin where the lines do instead of at its foot."""
 
 
 class Bars(NamedTuple):
@@ -106,11 +114,9 @@ def _survival(page, at: int) -> Drawing | None:
     )
     drawn = groups[at].drawn
     band = tuple((one.days, after.days, one.low * 100, one.high * 100) for one, after in pairwise(drawn))
-    end = max(line.points[-1][0] for line in lines)
-    fell = max((share.days for one in numbers for share in groups[one].deaths if share.days <= end), default=end)
-    end = min(end, fell * PAST)
+    end = max((share.days for share in groups[at].table), default=0) or drawn[-1].days
     along = tuple((day, number(day)) for day in marks(0, end, 6))
-    return Drawing(lines, band, (0, end), (0, 100), along, tuple((share, f"{share} %") for share in (0, 25, 50, 75, 100)))
+    return Drawing(lines, band, (0, end), (0, 100), along, unit=" %", cuts=True)
 
 
 def _warmth(page, at: int) -> Drawing | None:
@@ -145,15 +151,16 @@ def _heat(page, at: int) -> Drawing | None:
     return _over_days(lines, (), (0, max(rows[one].total for one in numbers)), days, "")
 
 
-def _over_days(lines, band, y: tuple[float, float], days: list[date], unit: str) -> Drawing:
+def _over_days(lines, band, y: tuple[float, float], days: list[date], unit: str) -> Drawing | None:
     first, last = min(days).toordinal(), max(days).toordinal() + 1
-    up = marks(*y, 5)
-    low, high = min([y[0], *up]), max([y[1], *up])
+    if last - first < 2:
+        return None  # one day is a number, not a run of days
+    low, high = y
     if low == high:
         low, high = low - 1, high + 1
     step = next(step for step in (1, 2, 7, 14, 28, 56, 112, 10_000) if (last - first) / step <= 6)
     along = tuple((day, _short(date.fromordinal(day))) for day in range(first, last, step))
-    return Drawing(lines, band, (first, last), (low, high), along, tuple((value, f"{number(value)}{unit}") for value in up))
+    return Drawing(lines, band, (first, last), (low, high), along, unit=unit)
 
 
 def _so_far(sums) -> tuple[tuple[float, float], ...]:
@@ -194,6 +201,38 @@ def marks(low: float, high: float, most: int) -> list[float]:
         step = 1.0
     first = ceil(low / step)
     return [round(step * one, 6) for one in range(first, floor(high / step) + 1)]
+
+
+def evened(shown: Drawing, rows: int) -> Drawing:
+    """The drawing with its y axis laid on so many rows: every mark stands on a row, each as many rows above the one before, and the rows
+    are as fine as that allows. What is above the highest mark stays free."""
+    low, high = shown.y
+    values = [point[1] for line in shown.lines for point in line.points if point is not None]
+    if shown.cuts and rows < FINE and values:
+        low = min(values)
+    if high <= low:
+        low = high - 1
+    room = max(rows - 1, 1)
+    power = 10 ** (floor(log10((high - low) / room)) - 1)
+    best = None
+    for step in (power * tens * one for tens in (1, 10, 100, 1000) for one in (1, 2, 2.5, 5)):
+        first = floor(round(low / step, 6))
+        steps = max(ceil(round(high / step, 6)) - first, 1)
+        if steps > min(APART, room):
+            continue
+        between = room // steps
+        found = (step / between * COARSE.get(steps, 1), -steps, step, first, between)
+        best = found if best is None else min(best, found)
+    # Two rows cannot hold zero between them.
+    _, steps, step, first, between = best or (0, -1, high - low, low / (high - low), room)
+    marked = [round(step * (first + one), 6) for one in range(1 - steps)]
+    up = tuple((one, f"{number(one, 2)}{shown.unit}") for one in marked)
+    return shown._replace(y=(marked[0], marked[0] + step / between * room), up=up)
+
+
+def cut_words(shown: Drawing) -> str:
+    """That the y axis does not begin at its foot, where it does not."""
+    return f"scale from {shown.up[0][1]}" if shown.cuts and shown.y[0] > 0 else ""
 
 
 class Cell(NamedTuple):

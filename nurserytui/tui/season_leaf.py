@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from nurserytui.pages.season import Page, read
-from nurserytui.pages.season_text import SECTIONS, TITLES, days_lines, section, sums_lines
+from nurserytui.pages.season_text import BRIEF, SECTIONS, TITLES, days_lines, section, sums_lines
 from nurserytui.pages.table import Columns, Heading, fit, padded
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.season_drawing import Bars, Drawing, Entry, drawing, entries, sign
@@ -30,6 +30,8 @@ LEAST = 5
 LISTED = 5
 """Lines up to which all are listed; of more only those that are drawn."""
 
+SEASONS = Binding.Group("Season")
+
 
 def _styled(line: str) -> Content:
     """A heading set off by weight, the names of columns held back."""
@@ -46,13 +48,15 @@ class Views(Static):
         self._ends: list[tuple[int, int]] = []
 
     def write(self, view: str, width: int) -> None:
-        """Name the views in so many columns: all of them, or the one in front and the numbers of the others."""
+        """Name the views in so many columns, in fewer letters where there are not enough."""
         full = sum(len(TITLES[name]) + 5 for name in SECTIONS) <= width
         parts, self._ends, at = [], [], 1
         for number, name in enumerate(SECTIONS, 1):
-            here = name == view
-            words = f"{number} {TITLES[name]}" if full or here else str(number)
-            words = f"‹{words}›" if here else f" {words} "
+            words, here = f"{number} {(TITLES if full else BRIEF)[name]}", name == view
+            if full:
+                words = f"‹{words}›" if here else f" {words} "
+            else:
+                words = f"{' ' if parts else ''}{f'‹{words}›' if here else words}"
             parts.append((words, "bold $primary" if here else ""))
             self._ends.append((at, at + len(words)))
             at += len(words)
@@ -94,8 +98,8 @@ class SeasonLeaf(Leaf):
     """
     BINDINGS = [
         Binding("tab", "turn(1)", "View", priority=True),
-        Binding("left", "season(-1)", "Before", priority=True),
-        Binding("right", "season(1)", "After", priority=True),
+        Binding("left", "season(-1)", "Before", priority=True, group=SEASONS),
+        Binding("right", "season(1)", "After", priority=True, group=SEASONS),
         Binding("s", "species(1)", "Species"),
         Binding("g", "next(1)", "In front"),
         Binding("S", "species(-1)", show=False),

@@ -7,7 +7,7 @@ from textual.color import Color
 from textual_plotext import PlotextPlot
 
 from nurserytui.pages.table import fit, padded
-from nurserytui.tui.season_drawing import Bars, Drawing, band_cells, cells_of, column_of, row_of
+from nurserytui.tui.season_drawing import Bars, Drawing, band_cells, cells_of, column_of, cut_words, evened, row_of
 
 COLOURS = ("primary", "accent", "secondary", "foreground")
 """Of lines, in the order of their signs: the sign tells them apart, not the colour."""
@@ -66,7 +66,9 @@ class SeasonPlot(PlotextPlot):
     def _draw(self, shown: Drawing, width: int, height: int) -> None:
         plt = self.plt
         plt.clear_figure()
-        columns, rows = width - max(len(label) for _, label in shown.up) - 1, height - FRAME
+        rows = height - FRAME
+        shown = evened(shown, rows)
+        columns = width - max(len(label) for _, label in shown.up) - 1
         plt.xlim(0, columns - 1)
         plt.ylim(0, rows - 1)
         plt.xaxes(True, False)
@@ -78,8 +80,9 @@ class SeasonPlot(PlotextPlot):
         shade = band_cells(shown, columns, rows)
         if shade:
             plt.scatter([one for one, _ in shade], [one for _, one in shade], marker=SHADE, color=self._shade())
-        for line in shown.lines:
-            cells = cells_of(line, shown, columns, rows)
+        drawn = [(line, cells_of(line, shown, columns, rows)) for line in shown.lines]
+        self._say(cut_words(shown), {(cell.column, cell.row) for _, cells in drawn for cell in cells}, columns, rows)
+        for line, cells in drawn:
             if cells:
                 plt.scatter(
                     [cell.column for cell in cells],
@@ -88,6 +91,19 @@ class SeasonPlot(PlotextPlot):
                     color=self._colour(colour_of(line.at)),
                     style="bold" if line.front else None,
                 )
+
+    def _say(self, words: str, taken: set[tuple[int, int]], columns: int, rows: int) -> None:
+        """Words on the canvas where no line runs, as far down and left as there is such a place."""
+        if not words:
+            return
+        for row in range(rows):
+            for first in range(1, columns - len(words)):
+                over = range(first, first + len(words))
+                if not any((column, row) in taken for column in over):
+                    self.plt.scatter(
+                        list(over), [row] * len(words), marker=list(words), color=self._colour("foreground"), style="italic"
+                    )
+                    return
 
     def _bars(self, shown: Bars, width: int, height: int) -> Text:
         """A row a bar: its label, the bar as long as its share of the longest, its number."""

@@ -111,7 +111,7 @@ def test_a_nursery_without_cohorts_says_so():
         ),
         (
             Change("pupate", datetime(2031, 7, 22), datetime(2031, 7, 23), datetime(2031, 7, 25), alone=True),
-            "pupate about Wed 23 July, nine times in ten between Tue 22 July and Fri 25 July",
+            "pupate about Wed 23 July, nine times in ten from Tue 22 July to Fri 25 July",
         ),
         (
             Change("emerge", datetime(2031, 7, 22), datetime(2031, 7, 23), datetime(2031, 7, 25), woken=True),

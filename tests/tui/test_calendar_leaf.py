@@ -91,6 +91,36 @@ async def test_the_cursor_walks_and_says_its_dates_in_words(tmp_path):
         assert chart.line.row.label == "H"
 
 
+async def test_escape_leads_from_a_cohort_back_to_where_it_was_opened(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await turned(app, pilot)
+        await pilot.press("down", "down", "enter")
+        await settled(app, pilot)
+        assert app.screen.HEADING == "Cohort" and app.screen.label == "C"
+        await pilot.press("escape")
+        await settled(app, pilot)
+        assert app.screen.query_one(Chart).line.row.label == "C"
+
+
+async def test_labels_that_differ_at_their_end_are_told_apart_and_take_from_the_species(tmp_path):
+    events = [
+        Event("2031-07-10", "found", f"nettle-row-31{end}", species="Vanessa atalanta", stage="larva", count=5) for end in "abc"
+    ]
+    for size, told in (((40, 20), "net…1{}"), ((80, 24), "nettle-row-31{}"), ((120, 36), "nettl…w-31{}")):
+        (tmp_path / f"{size[0]}").mkdir()
+        async with opened(tmp_path, size, filled(tmp_path / f"{size[0]}", *events)) as (app, pilot):
+            await turned(app, pilot)
+            for end in "abc":
+                assert any(line[2:].startswith(told.format(end) + " ") for line in lines(app)), (size, lines(app))
+
+
+async def test_the_foot_names_days_zoom_and_the_way_back_where_there_is_hardly_room(tmp_path):
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        await turned(app, pilot)
+        assert lines(app)[-1].strip() == "← → Days  + - Zoom  esc Back  ^p All"
+        assert lines(app)[0].strip() == "Calendar  Thu 18 June · 9 cohorts"
+
+
 async def test_few_columns_say_the_dates_in_few_words(tmp_path):
     async with opened(tmp_path, (40, 20)) as (app, pilot):
         await turned(app, pilot)
@@ -185,13 +215,13 @@ async def test_enter_and_a_second_click_open_the_cohort(tmp_path, monkeypatch):
         monkeypatch.setattr(type(app), "action_leaf", lambda self, *of: opened_pages.append(of))
         await pilot.press("down", "enter")
         await pilot.pause()
-        assert opened_pages == [("cohort", "E")]
+        assert opened_pages == [("cohort", "E", "calendar")]
         chart = app.screen.query_one(Chart)
         await pilot.click(Chart, offset=(6, 2 + 3))
         assert chart.line.row.label == "D"
         await pilot.click(Chart, offset=(6, 2 + 3), times=2)
         await pilot.pause()
-        assert opened_pages[1:] == [("cohort", "D")]
+        assert opened_pages[1:] == [("cohort", "D", "calendar")]
         await pilot.click(Chart, offset=(6, 0))
         assert chart.line.row.label == "D"
 

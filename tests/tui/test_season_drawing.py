@@ -8,7 +8,20 @@ from types import SimpleNamespace
 import pytest
 
 from nurserytui.pages.season_warmth import Day, Heat, Place
-from nurserytui.tui.season_drawing import Drawing, Line, band_cells, by_column, cells_of, drawing, entries, marks, sign
+from nurserytui.tui.season_drawing import (
+    Drawing,
+    Line,
+    band_cells,
+    by_column,
+    cells_of,
+    cut_words,
+    drawing,
+    entries,
+    evened,
+    marks,
+    row_of,
+    sign,
+)
 
 
 def shown(x=(0, 10), y=(0, 100), band=()) -> Drawing:
@@ -63,6 +76,43 @@ def test_marks_are_round_numbers(low, high, most, found):
     assert marks(low, high, most) == found
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "rows", "marked"),
+    [
+        (0, 100, 31, [0, 20, 40, 60, 80, 100]),  # six rows a step
+        (0, 100, 6, [0, 20, 40, 60, 80, 100]),
+        (0, 100, 5, [0, 25, 50, 75, 100]),
+        (0, 475.3, 8, [0, 250, 500]),  # three rows a step
+        (0, 475.3, 6, [0, 100, 200, 300, 400, 500]),
+        (-4, 4, 9, [-4, -2, 0, 2, 4]),
+        (3, 3, 4, [2, 3]),
+    ],
+)
+def test_marks_stand_on_rows_that_lie_evenly_and_hold_all_there_is(low, high, rows, marked):
+    of = evened(shown(y=(low, high)), rows)
+    assert [value for value, _ in of.up] == marked
+    found = [row_of(value, of, rows) for value in marked]
+    assert len({after - before for before, after in zip(found, found[1:], strict=False)}) == 1
+    assert marked[0] <= low and high <= marked[-1] and found[-1] < rows
+
+
+def test_shares_are_drawn_from_where_the_curves_are_where_rows_are_few_and_that_is_said():
+    curve = Line("o", 0, True, ((0, 100), (3, 91.5), (8, 85), (14, 85)))
+    of = shown(x=(0, 14))._replace(lines=(curve,), unit=" %", cuts=True)
+    few, many = evened(of, 6), evened(of, 31)
+    assert [words for _, words in few.up] == ["85 %", "90 %", "95 %", "100 %"]
+    assert cut_words(few) == "scale from 85 %" and many.up[0] == (0, "0 %") and not cut_words(many)
+    # Half a row at most between a share and where it is drawn.
+    a_row = (few.y[1] - few.y[0]) / 5
+    for _, share in curve.points:
+        assert abs(few.y[0] + row_of(share, few, 6) * a_row - share) <= a_row / 2
+
+
+def test_one_day_is_no_run_of_days():
+    page = SimpleNamespace(places=(place("jar", (1, 10, 15, 20)),), now=datetime(2031, 6, 4, 7), unit="C")
+    assert drawing(page, "warmth", 0) is None
+
+
 def place(name: str, *days: tuple[int, float, float, float]) -> Place:
     return Place(name, len(days), 20.0, tuple(Day(date(2031, 6, day), low, mean, high) for day, low, mean, high in days))
 
@@ -79,7 +129,7 @@ def test_the_day_that_is_not_over_is_not_drawn_and_days_without_readings_are_lef
 
 def test_degree_days_compare_species_in_one_place_or_the_places_of_one_species():
     def heat(species, where, total):
-        return Heat(species, species, where, 10.0, total, ((date(2031, 6, 1), total),))
+        return Heat(species, species, where, 10.0, total, ((date(2031, 6, 1), 0.0), (date(2031, 6, 2), total)))
 
     rows = (heat("a", "jar", 9.0), heat("b", "jar", 8.0), heat("a", "tub", 7.0))
     page = SimpleNamespace(heats=rows, whose="", unit="C")
@@ -92,7 +142,7 @@ def test_degree_days_compare_species_in_one_place_or_the_places_of_one_species()
 
 def test_the_line_in_front_lies_above_the_others():
     def heat(species, total):
-        return Heat(species, species, "jar", 10.0, total, ((date(2031, 6, 1), total),))
+        return Heat(species, species, "jar", 10.0, total, ((date(2031, 6, 1), 0.0), (date(2031, 6, 2), total)))
 
     page = SimpleNamespace(heats=tuple(heat(name, 9.0) for name in "abcdef"), whose="", unit="C")
     lines = drawing(page, "heat", 4).lines

@@ -63,7 +63,9 @@ async def test_every_view_stands_at_every_size(tmp_path, size):
         for number, name in enumerate(SECTIONS, 1):
             shown = await press(app, pilot, str(number))
             assert leaf.view == name and fits(app) and "2025: all" in shown
-            assert leaf.query_one(SeasonPlot).display and leaf.query_one(Numbers).size.height >= 5
+            # Of warmth that season has one reading: a number, and no run of days to draw.
+            assert leaf.query_one(SeasonPlot).display is (name not in ("warmth", "heat"))
+            assert leaf.query_one(Numbers).size.height >= 5
         assert "red admiral, cold porch" in shown
 
 
@@ -72,6 +74,37 @@ async def test_the_screen_as_it_should_be(tmp_path, size):
     async with opened(tmp_path, size) as (app, pilot):
         await turned(app, pilot, "2025")
         kept("season", app)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_curve_lies_on_the_shares_of_the_table_and_its_scale_is_even(tmp_path, size):
+    """9 of 12 are alive after the deaths of day 2, and on day 6, the last of the table."""
+    found = Event("2026-06-02T09:00", "found", "N", species="Pieris rapae", stage="larva", count=12, enclosure="jar")
+    died = Event("2026-06-04T09:00", "died", "N", count=3, enclosure="jar")
+    async with opened(tmp_path, size, desk(tmp_path, found, died, now=datetime(2026, 6, 8, 12))) as (app, pilot):
+        shown = (await turned(app, pilot)) and screen_text(app)
+        lines = shown.splitlines()
+        marks = {at: int(line.split("%")[0]) for at, line in enumerate(lines) if "%┤" in line}
+        rows, shares = list(marks), list(marks.values())
+        assert len(rows) >= 2 and shares[0] == 100
+        per_row = {(shares[at] - shares[at + 1]) / (rows[at + 1] - rows[at]) for at in range(len(rows) - 1)}
+        assert len(per_row) == 1
+        end = max((line.partition("▊")[0].rfind("o"), at) for at, line in enumerate(lines) if "│" in line or "┤" in line)[1]
+        assert abs(100 - (end - rows[0]) * per_row.pop() - 75) <= 2.5
+        assert ("scale from" in shown) is (shares[-1] > 0)
+        days = lines[next(at for at, line in enumerate(lines) if "└" in line) + 1].partition("▊")[0].split()
+        assert days[0] == "0" and days[-1] in ("5", "6")
+
+
+async def test_few_columns_name_every_view_and_the_way_back(tmp_path):
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        await turned(app, pilot)
+        lines = screen_text(app).splitlines()
+        assert lines[1].strip() == "1 Came ‹2 Alive› 3 Lost 4 Warm 5 Heat"
+        assert lines[-1].strip() == "← → Season  tab View  esc Back  ^p All"
+        await pilot.click(Views, offset=(29, 0))
+        await settled(app, pilot)
+        assert "‹4 Warm›" in screen_text(app)
 
 
 @pytest.mark.parametrize("size", [(40, 12), (30, 8), (20, 6), (10, 3)])
@@ -117,8 +150,7 @@ async def test_g_brings_a_line_to_the_front_and_it_is_told_by_its_sign(tmp_path)
         await turned(app, pilot, "2025")
         shown = await press(app, pilot, "g")
         assert "▸ + monarch" in shown and "Alive by days since coming in: monarch" in shown
-        row = next(line for line in shown.splitlines() if "┤" in line and "+" in line.partition("▊")[0])
-        assert "━" in shown and row
+        assert any("━" in line and "+" in line.partition("▊")[0] for line in shown.splitlines())
         assert "▸ o all species" in await press(app, pilot, "G")
 
 
