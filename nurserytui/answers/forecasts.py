@@ -92,8 +92,9 @@ def _stage_for(event: str, stages: list[str], said: tuple[str, ...]) -> str | No
 def _one(request, nursery, one: Forecast) -> Answer:
     known = nursery.ledger.cohorts[one.cohort]
     who = f"{one.cohort} ({stage_count(one.count, one.stage)}, {species_label(known.species, nursery.knowledge)}, {one.enclosure or 'no enclosure noted'})"
-    values, working, sources, cautions = _values(one, nursery.now), [*one.working, *_taken(one, nursery)], [*one.sources], ()
+    values, cautions = _values(one, nursery.now), ()
     judged = lead = ""
+    late = None
     if one.overdue or "give-up" in request.cues:
         from nurserytui.answers import lateness
 
@@ -101,8 +102,6 @@ def _one(request, nursery, one: Forecast) -> Answer:
         judged = join(_unlikely(one), lateness.words(late, nursery))
         lead = lateness.until_words(late, nursery) if "give-up" in request.cues else ""
         values |= lateness.values(late)
-        working += [*late.working, late.sum]
-        sources += late.sources
         cautions = (
             "Time alone proves no death: look first, and keep what is doubtful apart and dated rather than throw it out.",
         )
@@ -113,8 +112,8 @@ def _one(request, nursery, one: Forecast) -> Answer:
     elif one.event == "emerge":
         from nurserytui.answers.lateness import may_rest
 
-        judged, step = may_rest(nursery, one.cohort)
-        working.append(step)
+        judged, _ = may_rest(nursery, one.cohort)
+    working, sources = rests_on(nursery, one, late)
     text = join(lead, _headline(one, who, nursery.now), _spread(one, nursery.now), _already(one), judged, _shift(one))
     about = {"cohort": one.cohort, "species": known.species, "stage": one.stage, "event": one.event}
     if one.enclosure:
@@ -122,10 +121,27 @@ def _one(request, nursery, one: Forecast) -> Answer:
     if request.mark:
         about["mark"] = request.mark
     return Answer(
-        "answered", "stage-forecast", text, about, values, (_item(one, nursery),), tuple(working),
+        "answered", "stage-forecast", text, about, values, (_item(one, nursery),), working,
         (OWN_RECORDS, *cite(nursery.knowledge, sources)), cautions,
         next=("why", f"what if it is {number(one.warmth.ahead + 2, 0)} C", f"history of {one.cohort}"),
     )  # fmt: skip
+
+
+def rests_on(nursery, one: Forecast, late=None) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """(steps, ids of sources) that a forecast rests on, with those of its lateness where it is overdue or `late` was judged."""
+    steps, sources = [*one.working, *_taken(one, nursery)], [*one.sources]
+    if one.overdue and late is None:
+        from nurserytui.answers.lateness import lateness
+
+        late = lateness(nursery, one)
+    if late is not None:
+        steps += [*late.working, late.sum]
+        sources += late.sources
+    elif one.event == "emerge" and one.spared is None and not one.nearly:
+        from nurserytui.answers.lateness import may_rest
+
+        steps.append(may_rest(nursery, one.cohort)[1])
+    return tuple(steps), tuple(sources)
 
 
 def _taken(one: Forecast, nursery, warmer: bool = True) -> list[str]:

@@ -130,7 +130,7 @@ def told(event: Event, knowledge) -> str:
     if what == "stocked":
         return f"{_quantity(event, knowledge)} on hand{f' for {event.cohort}' if event.cohort else ''}"
     if what == "temperature":
-        return f"{event.detail}{at}"
+        return f"temperature {event.detail}{at or ' in the room'}"
     if what == "setting":
         name, _, value = event.detail.partition("=")
         return f"{name}{f' of {event.enclosure}' if event.enclosure else ''} set to {value}{f' ({event.note})' if event.note else ''}"

@@ -11,7 +11,7 @@ from nurserytui.answers.round import cautions_of, sources_of
 from nurserytui.answers.round_lines import CHANGES, together
 from nurserytui.answers.round_lines import plain as without_dates
 from nurserytui.answers.tasks import Task, rank, tasks
-from nurserytui.answers.wording import Cited, counted, short_day
+from nurserytui.answers.wording import Cited, cite, counted, short_day
 
 PERIODS = {"today": 0, "3 days": 3, "week": 6}
 """How far ahead -> days beyond today."""
@@ -85,6 +85,8 @@ class Round(NamedTuple):
     """Whether there are any cohorts at all."""
     narrowed: str = ""
     """What it was narrowed to, in words."""
+    settled: tuple[tuple[Task, str], ...] = ()
+    """Tasks that a record settled beside the one it was made for, with that record."""
 
     @property
     def open(self) -> int:
@@ -139,6 +141,32 @@ def around(nursery, period: str = "today", ticked: tuple[tuple[Task, str], ...] 
         nursery.now, period, tuple(Section(head, _entries(those)) for head, those in sections.items() if those),
         tuple(one for one in done.values() if one.which not in placed), len(overdue(nursery)), bool(nursery.ledger.cohorts),
     )  # fmt: skip
+
+
+def around_after(
+    nursery, period: str, ticked: tuple[tuple[Task, str], ...], before: Round | None, fresh: tuple[tuple[Task, str], ...]
+) -> Round:
+    """The same after the `fresh` ticks: what stood on the round `before` them and one of them settled as well stands ticked by it too."""
+    page = around(nursery, period, ticked)
+    if not fresh or before is None or (before.period, before.now.date()) != (period, page.now.date()):
+        return page
+    left = {_same(item.task) for item in page.items}
+    settled = []
+    for item in before.items:
+        if item.done is None and _same(item.task) not in left:
+            which = next((which for task, which in fresh if _together(task, item.task)), "")
+            settled += [(item.task, which)] if which else []
+    return around(nursery, period, (*ticked, *settled))._replace(settled=tuple(settled)) if settled else page
+
+
+def _same(task: Task) -> tuple:
+    """What makes it the same task, on whatever day it is due."""
+    return task.kind, task.event, task.name, task.enclosure
+
+
+def _together(one: Task, other: Task) -> bool:
+    """Whether one record can be about both."""
+    return bool(one.enclosure and one.enclosure == other.enclosure or set(one.cohorts) & set(other.cohorts))
 
 
 def _entries(items: list[Item]) -> tuple[Entry, ...]:
@@ -201,10 +229,16 @@ class Why(NamedTuple):
 
 def why(nursery, task: Task) -> Why:
     """The reasons of a task, how they were worked out, what to take care of, and where the numbers come from."""
-    return Why(
-        without_dates(task.label), reasons(task), task.record, tuple(_working(nursery, task)), cautions_of([task]),
-        sources_of([task], nursery),
-    )  # fmt: skip
+    rule = nursery.knowledge.rule(task.rule) if task.rule else None
+    steps, ids = [rule.text] if rule else [], []
+    for found in _forecasts(nursery, task):
+        from nurserytui.answers.forecasts import rests_on
+
+        more, of = rests_on(nursery, found)
+        steps += more
+        ids += of
+    sources = dict.fromkeys((*sources_of([task], nursery), *cite(nursery.knowledge, ids)))
+    return Why(without_dates(task.label), reasons(task), task.record, tuple(steps), cautions_of([task]), tuple(sources))
 
 
 def reasons(task: Task) -> tuple[str, ...]:
@@ -212,15 +246,15 @@ def reasons(task: Task) -> tuple[str, ...]:
     return tuple(clause for clause in without_dates(task.reason).split("; ") if clause)
 
 
-def _working(nursery, task: Task):
-    if task.rule and (rule := nursery.knowledge.rule(task.rule)):
-        yield rule.text
+def _forecasts(nursery, task: Task):
+    """The forecasts that a task rests on."""
     if task.stage:
         from nurserytui.answers.overdue import expected
 
         for cohort in task.cohorts:
             found = expected(nursery, cohort, task.enclosure, task.stage)
-            yield from found.working if found else ()
+            if found:
+                yield found
 
 
 def plain(page: Round) -> list[str]:

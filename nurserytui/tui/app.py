@@ -92,6 +92,8 @@ class NurseryApp(App[int]):
         self.line = QuestionLine(LineRows(), desk, SentLines(lines, desk.aside))
         self._queue: list[QuestionLine.Sent] = []
         self._failed = False
+        self._long = 0
+        """How many things that may take long the desk was given."""
 
     @property
     def conversation(self) -> Screen:
@@ -162,7 +164,8 @@ class NurseryApp(App[int]):
             self.action_page()
         number = await notebook.ask(text, self.desk.now())
         try:
-            answer, sheet = await self.desk.reply(text)
+            with self.doing_shown():
+                answer, sheet = await self.desk.reply(text)
         except Exception as error:
             await self.tell(f"That did not work: {error}. Nothing was written.")
             self.line.give_back([text])
@@ -243,11 +246,14 @@ class NurseryApp(App[int]):
     @contextmanager
     def doing_shown(self) -> Iterator[None]:
         """The desk is given something that may take long: a row follows it on every screen."""
+        self._long += 1
         self._rows_of_doing(DoingRow.follow)
         try:
             yield
         finally:
-            self._rows_of_doing(DoingRow.rest)
+            self._long -= 1
+            if not self._long:
+                self._rows_of_doing(DoingRow.rest)
 
     def _rows_of_doing(self, act: Callable[[DoingRow], None]) -> None:
         for screen in self.screen_stack:

@@ -12,7 +12,7 @@ from nurserytui.pages import cohort
 from nurserytui.pages.cohort import Choice, Page, fitting, standing_words
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.stops import Stops, Stroke, text_of
-from nurserytui.tui.words import short
+from nurserytui.tui.words import days_once, short
 
 MARGIN = 11
 TONES = {"late": "bold $error", "care": "bold $warning"}
@@ -201,7 +201,8 @@ def _strokes(page: Page) -> list[Stroke]:
             margin = "" if entry.margin == last and len(section.entries) > 1 else entry.margin
             last = entry.margin
             act = Opens(entry.leads) if entry.leads else None
-            text = text_of(f"{entry.text} {LEADS}" if entry.leads else entry.text)
+            words = days_once(entry.text)
+            text = text_of(f"{words} {LEADS}" if entry.leads else words)
             strokes.append(Stroke(text, margin, TONES.get(entry.tone, "$secondary"), act))
         strokes.append(Stroke(Content("")))
     strokes.append(_heading(len(page.sections) + 1, SEND, ""))

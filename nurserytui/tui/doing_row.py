@@ -13,6 +13,10 @@ EVERY = 0.2
 """Seconds between two looks at how far it is; what is over sooner is never shown."""
 
 
+ASKED = Doing("working it out", stops=False)
+"""What is said of a line that was sent, once it has taken two looks."""
+
+
 class DoingRow(Static):
     """Asks the desk, on a timer that runs only while there is something to ask about."""
 
@@ -25,6 +29,7 @@ class DoingRow(Static):
         self._desk = desk
         self._timer: Timer | None = None
         self._shown = ""
+        self._looks = 0
 
     def on_mount(self) -> None:
         if self._desk.stoppable:
@@ -33,6 +38,7 @@ class DoingRow(Static):
     def follow(self) -> None:
         """Something long has been given to the desk: show it until it is done."""
         if self._timer is None:
+            self._looks = 0
             self._timer = self.set_interval(EVERY, self._look)
 
     def rest(self) -> None:
@@ -52,7 +58,8 @@ class DoingRow(Static):
             self._look()
 
     def _look(self) -> None:
-        doing = self._desk.doing
+        self._looks += 1
+        doing = self._desk.doing or (ASKED if self._desk.busy and self._looks > 1 else None)
         if doing is None:
             if self.display:
                 self.rest()
@@ -67,6 +74,8 @@ class DoingRow(Static):
 def said(doing: Doing, width: int) -> str:
     """What is being done, as much of it as fits: `importing seasons.csv: 45,000 of 210,000 rows read`."""
     words = plain(doing.words)
+    if doing is ASKED:
+        return words
     far = f"{doing.done:,} of {doing.total:,} {doing.what}" if doing.total else doing.what
     stop = ["Esc stops it"] if doing.stops else []
     waits = "what you ask waits"

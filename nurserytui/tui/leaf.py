@@ -14,6 +14,9 @@ from nurserytui.tui.doing_row import DoingRow
 from nurserytui.tui.keys_row import KeysRow
 from nurserytui.tui.words import plain
 
+PATIENCE = 0.4
+"""Seconds after which a leaf that is still being read says so; what is there sooner is shown without a word."""
+
 
 class Leaf(Screen):
     """What every leaf has: a heading, its own body, the keys at the foot, Escape back to the conversation.
@@ -22,6 +25,11 @@ class Leaf(Screen):
     """
 
     HEADING = ""
+    _more = ""
+    """What stands after the heading."""
+    _reads = 0
+    _waits = False
+    """Whether the heading says that the leaf is being worked out."""
     BINDINGS = [Binding("escape", "app.back", "Back")]
 
     def compose(self) -> ComposeResult:
@@ -55,6 +63,8 @@ class Leaf(Screen):
 
     @work(exclusive=True, group="leaf", exit_on_error=False)
     async def _read(self) -> None:
+        self._reads = this = self._reads + 1
+        sign = self.set_timer(PATIENCE, lambda: self._say_waits(True))
         try:
             page = await self.app.desk.read(self.page)
             if self.is_attached:
@@ -62,9 +72,20 @@ class Leaf(Screen):
         except Exception as error:
             if self.is_attached:
                 self.head(f"could not be read: {error}")
+        finally:
+            sign.stop()
+            if this == self._reads:  # else another reading has begun in its place
+                self._say_waits(False)
+
+    def _say_waits(self, waits: bool) -> None:
+        if waits != self._waits and self.is_attached:
+            self._waits = waits
+            self.head(self._more)
 
     def head(self, more: str) -> None:
         """Put words after the heading: of whom it is, of which moment."""
-        words = Content.assemble((self.HEADING, "bold"), (f"  {plain(more)}", ""))
+        self._more = more
+        waits = "  working it out" if self._waits else ""
+        words = Content.assemble((self.HEADING, "bold"), (waits, "bold $secondary"), (f"  {plain(more)}", ""))
         # One line whatever it says: nothing else has to be laid out again.
         self.query_one(".heading", Static).update(words, layout=False)

@@ -12,6 +12,8 @@ from nurserytui.tui.words import short
 MOVES = ("due", "moult", "release", "share", "apart", "crowd")
 """Tasks whose record moves animals in the headcount: what it would write is shown first, and a digit says it. Care and looks are written
 at once."""
+CARE = ("checked", "counted", "fed", "cleaned", "watered", "cut")
+"""Records that leave the animals where they were: what they settle beside their own task is done by them too."""
 LOOKED = ("due",)
 """Those of which a look that saw nothing yet is the other thing to write."""
 MOST = 8

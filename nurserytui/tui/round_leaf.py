@@ -11,13 +11,13 @@ from textual.containers import Container
 from textual.widgets import Static
 
 from nurserytui.answers.tasks import Task
-from nurserytui.pages.round import KINDS, PERIODS, Entry, Item, Round, around, narrowed
+from nurserytui.pages.round import KINDS, PERIODS, Entry, Item, Round, around_after, narrowed
 from nurserytui.tui.below import Asked, Remark
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.leaves import LEAVES
 from nurserytui.tui.question_line import QuestionLine
-from nurserytui.tui.round_choices import MOVES, Choice, asked_back, asking, before_moving, pages_of
-from nurserytui.tui.round_rows import Laid, choosing, heading, lay_out, read_back
+from nurserytui.tui.round_choices import CARE, MOVES, Choice, asked_back, asking, before_moving, pages_of
+from nurserytui.tui.round_rows import Laid, choosing, heading, lay_out, read_back, settling
 from nurserytui.tui.round_why import DEEPER, Behind
 from nurserytui.tui.tick_list import TickList
 
@@ -60,6 +60,12 @@ class RoundLeaf(Leaf):
         self._laid = Laid([], {}, {}, {})
         self._ticked: tuple[tuple[Task, str], ...] = ()
         """Tasks that were ticked here, with the records that did it."""
+        self._fresh: tuple[tuple[Task, str], ...] = ()
+        """Those of them by a look or by care that are not drawn yet: they may settle other tasks too."""
+        self._awaited: set[str] = set()
+        """Items that are written, but not read again yet."""
+        self._told: tuple[str, str] = ("", "")
+        """What was read back last, and what was said after it."""
         self._newest: tuple[str, ...] = ()
         """The records that were read back last."""
         self._turned: set[str] = set()
@@ -82,10 +88,17 @@ class RoundLeaf(Leaf):
         yield Remark()
 
     def page(self, nursery) -> Round:
-        return around(nursery, self._period, self._ticked)
+        return around_after(nursery, self._period, self._ticked, self._page, self._fresh)
 
     def draw(self, page: Round) -> None:
         self._page = page
+        self._awaited.clear()
+        drawn = {item.done.which for item in page.items if item.done}
+        self._fresh = tuple(one for one in self._fresh if one[1] not in drawn)
+        if page.settled:
+            self._ticked += page.settled
+            if self._told[0]:
+                self._tell_noted(page.settled)
         self._show()
 
     def _show(self) -> None:
@@ -93,7 +106,7 @@ class RoundLeaf(Leaf):
         if self._page is None or not self._here:
             return
         page = narrowed(self._page, self._kind, self._place)
-        self._laid = lay_out(page, self._turned, self._writing)
+        self._laid = lay_out(page, self._turned, self._writing | self._awaited)
         width = max(self.size.width - 2, 10)
         self.head(heading(page, width - len(self.HEADING) - 2))
         self.query_one("#choosing", Static).update(choosing(self._period, self._kind, self._place, width))
@@ -169,7 +182,7 @@ class RoundLeaf(Leaf):
 
     def action_tick(self) -> None:
         """Write down that the task under the cursor is done; all of a gathered line that are open."""
-        tasks = [item.task for item in self._meant() if item.done is None and item.key not in self._writing]
+        tasks = [item.task for item in self._meant() if item.done is None and item.key not in self._writing | self._awaited]
         if not tasks:
             self._close_question()
             if self._key:
@@ -225,7 +238,11 @@ class RoundLeaf(Leaf):
                     self._asked_back(task, sentence, answer)
                     break
                 done.append(answer)
-                self._ticked += ((task, answer.items[0]["group"]),)
+                tick = (task, answer.items[0]["group"])
+                self._ticked += (tick,)
+                self._awaited.add(Item(task).key)
+                if all(item["what"] in CARE for item in answer.items):
+                    self._fresh += (tick,)
         self._writing -= {Item(task).key for task, _ in pairs}
         if self._stopped and not done:
             self._note("Stopped: nothing was written.")
@@ -240,7 +257,13 @@ class RoundLeaf(Leaf):
         more = [line for line in done[-1].text.split("\n")[1:] if not line.startswith(("Also: ", "Say undo"))]
         many = f"{len(done)} of {of} written: " if of > 1 else ""
         takes = "u takes it back." if len(done) == 1 else "u takes them back."
-        self._note(" ".join([f"{many}{read_back(done)}.", takes, *more]), "noted")
+        self._told = f"{many}{read_back(done)}", " ".join([takes, *more])
+        self._tell_noted()
+
+    def _tell_noted(self, also: tuple[tuple[Task, str], ...] = ()) -> None:
+        """Read back what was written, with what else it settled."""
+        words, more = self._told
+        self._note(f"{words}{settling([task for task, _ in also])}. {more}", "noted")
 
     def _asked_back(self, task: Task, sentence: str, answer) -> None:
         if not self._here:

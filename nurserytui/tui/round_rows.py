@@ -11,6 +11,7 @@ from textual.style import Style
 
 from nurserytui.answers.round_lines import CHANGES
 from nurserytui.answers.round_lines import plain as without_dates
+from nurserytui.answers.tasks import Task
 from nurserytui.answers.wording import counted
 from nurserytui.pages.round import KINDS, PERIODS, Done, Entry, Item, Round, Why, by_when, nothing, reasons
 from nurserytui.tui.tick_list import Row
@@ -146,6 +147,13 @@ def read_back(answers: Sequence) -> str:
     labels = [item["label"] for answer in answers for item in answer.items]
     more = f" and {len(labels) - NAMED} more" if len(labels) > NAMED else ""
     return f"{'; '.join(labels[:NAMED])}{more}"
+
+
+def settling(tasks: Sequence[Task]) -> str:
+    """The tasks that a record settled beside its own, as the end of a sentence."""
+    names = [without_dates(task.label) for task in tasks]
+    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
+    return f", which settles as well: {'; '.join(names[:NAMED])}{more}" if names else ""
 
 
 def behind(item: Item, page: Round, why: Why | None, width: int, folded: bool = True) -> Content:

@@ -183,6 +183,14 @@ def test_behind_a_task_stand_its_reasons_its_working_and_its_sources():
     assert any("10 eggs of cohort W" in step for step in found.working) and found.sources[0].kind == "own records"
 
 
+def test_the_working_of_a_task_is_all_that_the_answer_about_the_same_forecast_has():
+    talk = assistant(Event("2031-07-19T08:00", "found", "W", species="Pieris rapae", stage="egg", count=5, enclosure="jar"))
+    (task,) = [item.task for item in around(talk.nursery, "week").items if item.task.event == "hatch"]
+    found, told = why(talk.nursery, task), talk.reply("when will W hatch")
+    assert found.working == told.working and any("2 °C warmer" in step for step in found.working)
+    assert found.sources == told.sources and [source.kind for source in found.sources] == ["own records", "published"]
+
+
 def test_a_tick_answers_nothing_that_was_asked_back_and_undo_takes_it_back_next():
     talk = assistant(*TUBS)
     assert talk.reply("2 larvae died").status == "clarify"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from time import sleep
+
 from screens import Counting, opened, screen_text, settled
 
 from nurserytui.tui.question_line import QuestionLine
@@ -30,6 +32,31 @@ async def test_a_leaf_in_front_follows_what_is_written(tmp_path):
         await settled(app, pilot)
         await settled(app, pilot)
         assert "59 animals" in screen_text(app)
+
+
+class Slow(Counting):
+    def page(self, nursery):
+        sleep(1.0)
+        return super().page(nursery)
+
+
+async def test_a_leaf_that_takes_long_says_that_it_is_being_worked_out(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        app.push_screen(Slow())
+        await pilot.pause(0.7)
+        assert screen_text(app).startswith(" Counting  working it out")
+        await settled(app, pilot)
+        assert screen_text(app).splitlines()[0].strip() == "Counting" and "60 animals" in screen_text(app)
+
+
+async def test_a_line_that_takes_long_to_answer_says_so(tmp_path):
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        app.desk.aside(sleep, 1.0)
+        app.action_send("how many B")
+        await pilot.pause(0.8)
+        assert "working it out" in screen_text(app)
+        await settled(app, pilot)
+        assert "working it out" not in screen_text(app) and "12 eggs" in screen_text(app)
 
 
 class Undrawn(Counting):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
+from threading import Event as Gate
 
 import pytest
 from rich.cells import cell_len
@@ -146,6 +147,48 @@ async def test_a_line_for_several_enclosures_is_ticked_each_by_each_or_all_at_on
         assert whats(app) == [] and "[ ] ▾ Fresh leaf in 4 enclosures" in cursor_line(app)
 
 
+async def test_one_look_that_settles_two_tasks_ticks_both_and_says_so(tmp_path):
+    signs = [
+        Event("2031-07-19T08:00", "sign", enclosure="tub 1", detail="a bad smell"),
+        Event("2031-07-19T08:05", "sign", "fern", stage="larva", count=1, enclosure="tub 1", detail="eats little"),
+    ]
+    found = TUBS[0]._replace(when="2031-07-18T07:00")
+    async with opened(tmp_path, (120, 36), desk_of(tmp_path, found, *signs)) as (app, pilot):
+        await turned(app, pilot)
+        assert row_of(app, "[ ] Look again at tub 1") and row_of(app, "[ ] Look again at fern in tub 1")
+        await walk_to(app, pilot, "Look again at tub 1")
+        await press(app, pilot, "space")
+        text = screen_text(app)
+        assert row_of(app, "done · Look again at tub 1") and row_of(app, "done · Look again at fern in tub 1")
+        assert "tub 1 checked, nothing changed, which settles as well: Look again at fern in tub 1. u takes" in text
+        await walk_to(app, pilot, "Look again at fern")
+        await press(app, pilot, "u")
+        assert row_of(app, "[ ] Look again at tub 1") and row_of(app, "[ ] Look again at fern in tub 1")
+
+
+async def test_a_tick_shows_that_it_is_being_written_until_the_round_is_read_again(tmp_path, monkeypatch):
+    async with opened(tmp_path, (80, 24), desk_of(tmp_path, TUBS[0])) as (app, pilot):
+        await turned(app, pilot)
+        go, real = Gate(), app.screen.page
+
+        def page(nursery):
+            go.wait(10)
+            return real(nursery)
+
+        monkeypatch.setattr(app.screen, "page", page)
+        await pilot.press("space")
+        for _ in range(100):
+            await pilot.pause(0.02)
+            if whats(app):
+                break
+        await pilot.pause(0.6)
+        said, head = row_of(app, "being written"), screen_text(app).splitlines()[0]
+        go.set()
+        await still(app, pilot)
+        assert "[~]" in said and head.startswith(" Round  working it out")
+        assert "working it out" not in screen_text(app) and "[x] done" in screen_text(app)
+
+
 async def test_writing_many_can_be_stopped(tmp_path):
     async with opened(tmp_path, (120, 36), desk_of(tmp_path, *TUBS)) as (app, pilot):
         await turned(app, pilot)
@@ -180,7 +223,7 @@ async def test_before_animals_are_moved_in_the_records_it_is_asked(tmp_path):
         text = screen_text(app)
         assert "1 12 B hatched in jar 2" in text and "2 checked B in jar 2 (no change yet)" in text and "17 to do" in text
         await press(app, pilot, "escape")
-        assert "What is to be written" not in screen_text(app) and isinstance(app.screen, RoundLeaf)
+        assert "what is to be written" not in screen_text(app) and isinstance(app.screen, RoundLeaf)
         await press(app, pilot, "space", "2")
         assert "noted  B checked in jar 2, nothing changed" in screen_text(app) and "done · 12 eggs of B" in cursor_line(app)
         await press(app, pilot, "u", "space", "1")
@@ -283,7 +326,7 @@ async def test_enter_shows_the_reasons_first_where_they_are_folded(tmp_path):
     async with opened(tmp_path, (80, 24)) as (app, pilot):
         await turned(app, pilot)
         await press(app, pilot, "enter")
-        assert "exposed: D likely" in screen_text(app) and "[ ] Watch D" in cursor_line(app)
+        assert "exposure likely for D" in screen_text(app) and "[ ] Watch D" in cursor_line(app)
         await press(app, pilot, "enter")
         assert "[x] done · Watch D" in cursor_line(app)
 
