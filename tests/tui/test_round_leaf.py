@@ -326,7 +326,7 @@ async def test_enter_shows_the_reasons_first_where_they_are_folded(tmp_path):
     async with opened(tmp_path, (80, 24)) as (app, pilot):
         await turned(app, pilot)
         await press(app, pilot, "enter")
-        assert "exposure likely for D" in screen_text(app) and "[ ] Watch D" in cursor_line(app)
+        assert "exposed: D likely" in screen_text(app) and "[ ] Watch D" in cursor_line(app)
         await press(app, pilot, "enter")
         assert "[x] done · Watch D" in cursor_line(app)
 

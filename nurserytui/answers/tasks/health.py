@@ -39,12 +39,12 @@ def watched(nursery) -> Iterator[Task]:
         whose = [f"{row.contact.group.cohort}{' ' + row.contact.group.mark if row.contact.group.mark else ''}" for row in rows]
         ends = [row.contact.watch_until for row in rows if row.contact.watch_until]
         until = f"until {day_words(max(ends), nursery.now)}; " if ends else ""
-        grades = listed(f"{row.contact.grade} for {name}" for name, row in zip(whose, rows, strict=True))
+        grades = listed(f"{name} {row.contact.grade}" for name, row in zip(whose, rows, strict=True))
         label = f"Watch {listed(dict.fromkeys(whose))}{inside(place)} for {TROUBLE.get(kind, kind)} and keep them apart"
         priority = 1 if any(row.contact.grade == "likely" for row in rows) else 2
         name = place if place and len(rows) > 1 else rows[0].contact.group.cohort
         yield Task(
-            "watch", name, label, place, today, f"{until}exposure {grades}; {rows[0].contact.reason}", priority,
+            "watch", name, label, place, today, f"{until}exposed: {grades}; {rows[0].contact.reason}", priority,
             f"checked {place}" if place else f"checked {rows[0].contact.group.cohort}", every=1,
             cohorts=tuple(dict.fromkeys(row.contact.group.cohort for row in rows)), last=max(ends).date() if ends else None,
         )  # fmt: skip
