@@ -8,6 +8,7 @@ from nurserytui.answers import eaters, food_short, food_stock, naming, portions
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.food_needs import LASTING, Needs, shares_words
 from nurserytui.answers.rules import lines_of, pick, sources_of
+from nurserytui.answers.selection import elsewhere, wanted
 from nurserytui.answers.wording import OWN_RECORDS, ask, cite
 from nurserytui.biology import feeding
 
@@ -48,7 +49,7 @@ def food_supply(request, nursery) -> Answer:
     if who is None:
         return in_general(text, nursery.knowledge)
     if not who.count:
-        return nobody_eats(request, who)
+        return nobody_eats(request, who, nursery)
     return Needs(request, text, species, plant, who, nursery).answer()
 
 
@@ -144,7 +145,9 @@ def feeding_on(hosts, nursery) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def nobody_eats(request, who: eaters.Eaters) -> Answer:
+def nobody_eats(request, who: eaters.Eaters, nursery) -> Answer:
+    if moved := elsewhere(nursery, wanted(request, nursery)):
+        return ask(TOPIC, moved, tuple(f"How much does {label} still need?" for label in request.cohorts))
     if request.cohorts:
         label = request.cohorts[0]
         return Answer(

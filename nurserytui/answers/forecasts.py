@@ -9,8 +9,19 @@ from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.development import ROOM, basis
 from nurserytui.answers.fates import became
 from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook, warmer_days
-from nurserytui.answers.selection import join, trouble, wanted
-from nurserytui.answers.wording import OWN_RECORDS, PLURAL, cite, counted, day_words, number, species_label, stage_count, unknown
+from nurserytui.answers.selection import elsewhere, join, standing, trouble, wanted
+from nurserytui.answers.wording import (
+    OWN_RECORDS,
+    PLURAL,
+    ask,
+    cite,
+    counted,
+    day_words,
+    number,
+    species_label,
+    stage_count,
+    unknown,
+)
 
 LEVEL = 0.9
 DONE = {"hatch": "hatched", "moult": "moulted", "prepupate": "hung up", "pupate": "pupated", "emerge": "emerged"}
@@ -308,12 +319,15 @@ def _nothing_to_expect(request, nursery) -> Answer:
             from nurserytui.answers.history import history
 
             return history(request._replace(topic="history"), nursery)
+        if moved := elsewhere(nursery, want):
+            labels = dict.fromkeys(key.cohort for key, _ in standing(nursery, want._replace(stages=(), enclosures=())))
+            return ask(topic, moved, tuple(f"when will {label} {event}" for label in labels), about=_whose(want))
         gone = became(nursery, want) if want.animals else ""
         return unknown(
             topic,
             f"There are no living animals of {who} in the records now, so nothing is expected."
             + (f" They are {gone}." if gone else ""),
-            about={"cohort": want.cohorts[0]} if len(want.cohorts) == 1 else {},
+            about=_whose(want),
             next=(f"history of {who}", "headcount"),
         )
     still = _standing_still(request, nursery, here) if event != "moult" else None
@@ -325,6 +339,10 @@ def _nothing_to_expect(request, nursery) -> Answer:
         "unknown", topic, f"Nothing of {who} is left to {event}: there {'is' if sum(count for _, count in here) == 1 else 'are'} {stages}.", about,
         next=(f"when will {here[0][0].cohort} change next",),
     )  # fmt: skip
+
+
+def _whose(want) -> dict[str, str]:
+    return {"cohort": want.cohorts[0]} if len(want.cohorts) == 1 else {}
 
 
 def _standing_still(request, nursery, here) -> Answer | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from nurserytui.answers.record_ground import FROM, LEAVING, NEXT, Ask, Ground
 from nurserytui.answers.record_wording import sentence, there_words
 from nurserytui.answers.wording import capital, listed, stage_count
@@ -187,6 +189,21 @@ class Asking(Ground):
             tuple(dict.fromkeys(options)),
             draft,
         )
+
+    def _no_number(self, draft: Draft) -> Ask | None:
+        """Asked where the number is none that animals, or things, can have: below nought, or with a part of one."""
+        if isinstance(draft.count, int) and draft.count < 0:
+            instead = (-draft.count,)
+            text = f"{draft.count} is less than none, so it can be no number of {'stems or leaves' if draft.what in ('stocked', 'cut') else 'animals'}."
+        elif draft.count == "part":
+            said = re.search(r"\d+[.,]\d+", self.request.text)
+            whole = int(float(said[0].replace(",", "."))) if said else 0
+            instead = tuple(number for number in (whole, whole + 1) if said and number > 0)
+            text = f"{said[0] if said else 'That'} is no whole number of animals."
+        else:
+            return None
+        options = tuple(sentence(draft._replace(count=number), self.knowledge) for number in instead)
+        return Ask(f"{text} How many were it?", options, draft._replace(count=None))
 
     def _no_cohort(self, draft: Draft, label: str, ledger) -> Ask:
         living = list(dict.fromkeys(key.cohort for key in ledger.heads))

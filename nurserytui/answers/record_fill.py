@@ -21,6 +21,10 @@ class Filler(Taking, Entering, Looking, Caring):
         when = self.when(draft)
         if isinstance(when, Ask):
             return when
+        if draft.count == "part" and draft.what in (*PLAIN, *CARE):
+            draft = draft._replace(count=None)
+        if (uncounted := self._no_number(draft)) is not None:
+            return uncounted
         ledger = self.ledger(when)
         if draft.follows and self.made and not draft.cohort:
             draft = draft._replace(cohort=self.made[-1].cohort, species=None)

@@ -1,5 +1,6 @@
 """What every record is filled on: the moment it is for, the ledger at that moment, and the groups of animals that fit."""
 
+import re
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
@@ -25,6 +26,8 @@ CARE = ("cleaned", "fed", "watered")
 REACHED = {"hatched": "larva", "moulted": "larva", "prepupated": "prepupa", "pupated": "pupa", "emerged": "adult"}
 NEXT = {"egg": "hatched", "larva": "prepupated", "prepupa": "pupated", "pupa": "emerged", "adult": "released"}
 LONGEST_SPAN = timedelta(days=3)
+NO_TIME = re.compile(r":|\d\s*[ap]m\b", re.IGNORECASE)
+"""What was said for a time of day, not for a day."""
 
 
 class Ask(NamedTuple):
@@ -48,7 +51,11 @@ class Ground:
     def when(self, draft: Draft) -> str | Ask:
         now = self.nursery.now
         if draft.impossible:
-            return Ask(f"There is no {draft.impossible}. Which day was it?", self._on_days(draft, now), draft)
+            if NO_TIME.search(draft.impossible):
+                text = f"There is no “{draft.impossible}” on a clock. At what time was it, or on which day?"
+            else:
+                text = f"There is no {draft.impossible}. Which day was it?"
+            return Ask(text, self._on_days(draft, now), draft)
         period = draft.when
         if period is None:
             return now.isoformat(timespec="minutes")
@@ -72,7 +79,8 @@ class Ground:
     def _on_days(self, draft: Draft, now: datetime) -> tuple[str, ...]:
         days = [now - timedelta(days=back) for back in range(3)]
         periods = [Period(day.replace(hour=0, minute=0), day.replace(hour=23, minute=59), "", False) for day in days]
-        return tuple(sentence(draft._replace(when=period, impossible=""), self.knowledge) for period in periods)
+        days = (sentence(draft._replace(when=period, impossible=""), self.knowledge) for period in periods)
+        return tuple(dict.fromkeys(days))
 
     def ledger(self, when: str):
         """The ledger at the moment of the draft, with what the clauses before it did."""

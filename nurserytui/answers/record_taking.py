@@ -49,8 +49,8 @@ class Taking(Asking):
             return self._too_many(draft, groups, total)
         if draft.count == 0:
             return Ask(
-                "None of them: nothing is to be written for that. Was it a look without change?",
-                (f"checked {draft.cohort or draft.enclosure or 'B'}",),
+                "0 is none of them, so there is nothing to write down. Was it a look at which nothing had changed?",
+                (f"checked {draft.cohort or draft.enclosure}",) if draft.cohort or draft.enclosure else (),
                 draft,
             )
         if what == "released" and not draft.stage and stages != ("adult",):

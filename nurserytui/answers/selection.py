@@ -278,6 +278,20 @@ def standing_words(found) -> str:
     return listed(f"{stage_count(count, stage)}{f' in {place}' if place else ''}" for (stage, place), count in heads.items())
 
 
+def elsewhere(nursery, want: Wanted) -> str:
+    """`B is not in tall cage: there are 12 eggs in jar 2`, where animals are named with an enclosure that holds none of them; "" else."""
+    if not (want.enclosures and (want.cohorts or want.species)):
+        return ""
+    all_stages = want._replace(stages=(), instar=None)
+    there = standing(nursery, all_stages._replace(enclosures=()))
+    if not there or standing(nursery, all_stages):
+        return ""
+    who = listed(want.cohorts or [species_label(name, nursery.knowledge) for name in want.species])
+    are = "is" if sum(count for _, count in there) == 1 else "are"
+    verb = "is" if len(want.cohorts or want.species) == 1 else "are"
+    return f"{who} {verb} not in {listed(want.enclosures, 'or')}: there {are} {standing_words(there)}."
+
+
 SHOWN = 25
 """Lines that a list in a text is cut to; `items` always has them all."""
 

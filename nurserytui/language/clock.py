@@ -71,8 +71,14 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
     half, last = _half(word(at + 1), at)
     if half == "clock":
         return Clock(last, hour, minute, "", hour <= 12)
+    if half == "pm" and 12 < hour < 24 or half == "am" and hour == 0 and ":" in first:
+        half = "24"  # `13:30 pm`, `0:15 am`: said twice, and meant one way only
+    elif half and not 1 <= hour <= 12:
+        return None
     if half:
-        return Clock(last, hour, minute, half, True) if 1 <= hour <= 12 else None
+        return Clock(last, hour, minute, half, True)
+    if hour == 24 and minute:
+        return None
     if ":" in first:
         ratio = hour == 1 and not cue
         return Clock(at, hour, minute, "24" if hour > 12 or first[0] == "0" or hour == 0 else "", not ratio)
@@ -83,6 +89,35 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
             at, hour, minute, "24" if hour > 12 else "", hour <= 24 and _free(word(at + 1)) and not word(at + 1).isdigit()
         )
     return None
+
+
+_TIMES = re.compile(r"\d{1,2}[:.]\d{2}")
+_BEFORE_TIME = frozenset("at around by until till since from before after about".split())
+
+
+def no_time(words: Sequence[str], at: int) -> int | None:
+    """The last token of a time that no clock shows (`at 25:99`, `7:75 pm`, `14 am`) and that begins at token `at`; None for anything else.
+
+    Two figures with a colon may also be shares: they are taken for a time only after a word like `at`, before or after a day, or where
+    the line ends, and never where they make up a whole (`70:30`).
+    """
+
+    def word(index: int) -> str:
+        return words[index] if 0 <= index < len(words) else ""
+
+    cued = word(at) in _BEFORE_TIME
+    figures = at + cued
+    first, after = word(figures), word(figures + 1)
+    half = after in ("am", "pm") and word(figures + 2) != "i"  # not `with 25 am I …`
+    if not (_TIMES.fullmatch(first) or half and first.isdigit() and len(first) <= 2) or read_clock(words, figures):
+        return None
+    if half:
+        return figures + 1
+    hour, colon, minute = first.partition(":")
+    if not colon or int(hour) + int(minute) == 100:
+        return None
+    cued = cued or word(at - 1) in _BEFORE_TIME
+    return figures if cued or at == 0 or not after or after in _DAY_WORDS or word(at - 1) in _DAY_WORDS else None
 
 
 def _hour(word: str) -> int | None:

@@ -4,7 +4,7 @@ from datetime import datetime, time, timedelta
 from typing import NamedTuple
 
 from nurserytui.language.calendar import DAYPARTS, EARLIEST
-from nurserytui.language.clock import Clock, read_clock
+from nurserytui.language.clock import Clock, no_time, read_clock
 from nurserytui.language.named_days import NamedDays
 from nurserytui.language.relative_days import Days
 from nurserytui.language.request import Period
@@ -17,7 +17,7 @@ class Found(NamedTuple):
     last: int
     """Index of the last token."""
     period: Period | None
-    """None for a day that does not exist (`31 June`)."""
+    """None for a day or a time that does not exist (`31 June`, `at 25:99`)."""
 
 
 def _half_of(part: str) -> str:
@@ -30,6 +30,8 @@ class Calendar(NamedDays):
     def at(self, start: int) -> Found | None:
         """The date or time phrase that begins at token `start`."""
         word = self.word(start)
+        if (wrong := no_time(self.words, start)) is not None:
+            return Found(wrong, None)
         if word == "between" or word == "from":
             found = self._range(start)
             if found:

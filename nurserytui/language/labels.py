@@ -33,6 +33,11 @@ _NO_NOUN = frozenset(
 )
 """Words no noun phrase goes on with after its article: before them a capital A is a label."""
 _ASKING = frozenset("when will did does do is are was were has have can could should how what where who".split())
+_AFTER_MANY = frozenset("are is have do does and or eggs larvae caterpillars pupae adults left there now".split())
+_TOLD_OF = frozenset(
+    "history happened survival eggs larvae caterpillars prepupae pupae chrysalises adults animals many any headcount deaths age rest card page".split()
+)
+"""Words after which `of` or `to` with a letter is about a cohort."""
 
 
 def proposals(line: Reading) -> Iterator[Proposal]:
@@ -357,8 +362,35 @@ def _looks_like_label(line: Reading, at: int) -> Proposal | None:
             if stem in HEADS or stem in ("instar", "l", "stage", "day", "covid")
             else Proposal(at, at, "unknown-cohort", raw, 2)
         )
+    if _unknown_letter(line, at):
+        return Proposal(at, at, "unknown-cohort", raw, 2)
     if re.fullmatch(r"[A-Z]\d{1,3}", raw) and not re.fullmatch(r"L[1-9]", raw) and raw[0] in line.vocabulary.letters | {"C": ""}:
         return Proposal(at, at, "unknown-cohort", raw, 2)
     if re.fullmatch(r"[A-KM-Z]\d{1,3}", raw) and (line.word(at + 1) in EVENT_WORDS or line.word(at - 1) in _ASKING):
         return Proposal(at, at, "unknown-cohort", raw, 2)
     return None
+
+
+def _unknown_letter(line: Reading, at: int) -> bool:
+    """Whether a capital letter that no cohort has stands where only a cohort's label can: `when will Q hatch`, `history of Q`."""
+    letter = line.raw[at]
+    if not line.capital(at) or not letter.isascii() or letter == "I" or letter in line.vocabulary.letters or line.text.isupper():
+        return False
+    if line.attached(at) or line.text[line.tokens[at].end : line.tokens[at].end + 1] in (".", "/", "°") and at + 1 < len(line):
+        return False  # `V. atalanta`, `C/F`
+    before, earlier, after = line.word(at - 1), line.word(at - 2), line.word(at + 1)
+    if letter in "CF" and (_degrees_before(line, at) or _of_degrees(line, at - 2)):
+        return False
+    changes = after in SURE_EVENT_WORDS and line.word(at + 2) not in STAGES
+    ends = at + 1 == len(line) or at in line.clauses
+    if before in ("a", "an", "the", "vitamin", "my") or at == 0:
+        return False
+    if before in _ASKING and at == 1 and letter != "A":
+        return after not in ("the", "a", "an")
+    if changes:
+        return before in ("until", "will", "did", "does", "do", "has", "have", "is", "are", "before", "cohort")
+    if before in ("of", "to", "from", "for"):
+        return ends and earlier in _TOLD_OF
+    if before in ("and", "or") and _is_letter(line, at - 2):
+        return ends and line.word(0) in _ASKING
+    return before in ("many", "is", "are") and (ends or after in _AFTER_MANY)

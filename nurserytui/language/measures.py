@@ -70,14 +70,14 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
         return made(at, read[1] + (hyphened[1] == "to"))
     match = _RATIO.fullmatch(word) or _TURNED.fullmatch(word)
     if match:
-        poured = _measured(line) if _mixing(line) else line.word(at - 1) == "at" and _is_volume(line, at - 2)
+        poured = _measured(line) if mixing(line) else line.word(at - 1) == "at" and _is_volume(line, at - 2)
         timed = line.word(at - 1) in ("at", "around", "by", "until", "since") and not poured
-        if timed or after in _CLOCK_AFTER or (match.re is _TURNED and not _mixing(line)):
+        if timed or after in _CLOCK_AFTER or (match.re is _TURNED and not mixing(line)):
             return None
         parts = match.re is _TURNED and _water_first(line, at + 1)
         return made(parts or at, int(match[1]) + bool(parts))
     if word in ("1", "one"):
-        if after == "in" or (after == "to" and _mixing(line)):
+        if after == "in" or (after == "to" and mixing(line)):
             number = _number(line, at + 2)
             if number and isinstance(number[1], int) and number[1] >= 2 and not _unit_after(line, number[0]):
                 last = number[0] + (line.word(number[0] + 1) in _STUFF)
@@ -86,7 +86,7 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
             return None
         if after == "+" or (after[:1] == "+" and after[1:].isdigit()):
             number = (at + 1, int(after[1:])) if after != "+" else _number(line, at + 2)
-            if number and not _unit_after(line, number[0]) and _mixing(line):
+            if number and not _unit_after(line, number[0]) and mixing(line):
                 return made(number[0], 1 + number[1])
             return None
         if after == "part":
@@ -166,7 +166,7 @@ def _joined_parts(line: Reading, at: int) -> tuple[int, bool] | None:
     return None
 
 
-def _mixing(line: Reading) -> bool:
+def mixing(line: Reading) -> bool:
     return not {
         "bleach",
         "bleech",
@@ -398,7 +398,7 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
         and not (last == len(line) - 1 and found.kind in ("length", "mass"))
     ):
         return None
-    elif not cue and found.name in _VESSELFULS and _mixing(line) and not _measured_in_numbers(line):
+    elif not cue and found.name in _VESSELFULS and mixing(line) and not _measured_in_numbers(line):
         return Proposal(at, last, "amount", Amount(1.0, found.name, "volume", ""), 6)
     elif not cue and found.name in ("cup", "pint"):
         return None

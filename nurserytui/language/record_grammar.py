@@ -126,9 +126,10 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     signed = record_settings.SIGN.match(line.text)
     if signed:
         inside = [item for item in items if item.start >= signed.end()]
-        return (sign(line, [item for item in items if item.word != "sign"], line.text[signed.end() :], now),) if inside else ()
+        seen = sign(line, [item for item in items if item.word != "sign"], line.text[signed.end() :], now)
+        return (seen._replace(impossible=impossible),) if inside else ()
     if stocked := record_stock.told(items, now):
-        return stocked
+        return tuple(draft._replace(impossible=impossible) for draft in stocked)
     day, figures = _bare_day(line, nursery)
     clauses = clauses_of([item for item in items if item.raw != figures])
     if planned(clauses):

@@ -28,9 +28,9 @@ _MONTH = r"(jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug
 
 
 def impossible_date(line: Line, now: datetime) -> str:
-    """A date in the line that no calendar has (`31 June`), as typed; "" if there is none."""
+    """A date in the line that no calendar has (`31 June`), or a time that no clock has (`25:99`), as typed; "" if there is none."""
     bad = next((span.said for span in line.of("bad-date")), "")
-    return re.sub(r"^(?:on|since|from|by|until)\s+(?:the\s+)?", "", bad, flags=re.I)
+    return re.sub(r"^(?:on|since|from|by|until|till|at|around|about|before|after)\s+(?:the\s+)?", "", bad, flags=re.I)
 
 
 def in_the_past(period: Period, now: datetime) -> Period:
@@ -120,6 +120,18 @@ def numbers_in(items) -> list[tuple[int, int, bool]]:
     return found
 
 
+def _is_part(items, at: int) -> bool:
+    """Whether a number with a part of one (`2.5 D`, `1.5 of B`) stands where animals are counted. `half` is a number of its own."""
+    if (
+        items[at].word != "NUMBER"
+        or not isinstance(items[at].span.value, float)
+        or items[at].span.value in (0.5, int(items[at].span.value))
+    ):
+        return False
+    counts = _word(items, at - 1) not in NO_COUNT_BEFORE and not items[at].stop
+    return counts and (_word(items, at + 1) in ("of", "COHORT", "SPECIES") or _word(items, at + 1) in STAGES)
+
+
 def plural(item: Item) -> bool:
     return item.raw.casefold().split()[-1] in PLURAL_STAGES if item.raw else False
 
@@ -137,6 +149,8 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
         before = set(words[max(0, place - 2) : place])
         estimate = estimate or bool(before & {"about", "around", "roughly", "approximately", "some", "circa"})
         return {"count": number, "estimate": estimate}
+    if any(_is_part(items, at) for at in range(len(items))):
+        return {"count": "part"}
     if any(item.word == "NUMBER" and item.span.value == 0.5 for item in items) or ("half" in words and "dozen" not in words):
         return {"count": "half"}
     if "both" in words:

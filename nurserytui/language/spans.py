@@ -17,7 +17,8 @@ from nurserytui.language.vocabulary import Vocabulary
 def scan(text: str, vocabulary: Vocabulary, now: datetime, settings: Any) -> Line:
     """Cut a line into tokens and the spans that mean something. Never raises, whatever the text; spans do not overlap."""
     line = Reading(text, vocabulary, now, settings)
-    proposed = [*labels.proposals(line), *measures.proposals(line), *names.proposals(line), *_dates(line)]
+    measured = list(measures.proposals(line))
+    proposed = [*labels.proposals(line), *measured, *names.proposals(line), *_dates(line, measured)]
     spans = tuple(
         Span(
             chosen.first,
@@ -31,7 +32,9 @@ def scan(text: str, vocabulary: Vocabulary, now: datetime, settings: Any) -> Lin
     return Line(line.text, " ".join(line.words), line.tokens, spans)
 
 
-def _dates(line: Reading) -> Iterator[Proposal]:
+def _dates(line: Reading, measured: list[Proposal]) -> Iterator[Proposal]:
+    """The dates and times. Figures that can be a ratio or any other measure (`2 litres at 1:75`) are no time that does not exist."""
+    measures_at = {at for one in measured if one.kind == "amount" for at in range(one.first, one.last + 1)}
     settings = line.settings
     start = getattr(settings, "season_start", None)
     calendar = Calendar(
@@ -52,7 +55,10 @@ def _dates(line: Reading) -> Iterator[Proposal]:
             at += 1
             continue
         bad = found.period is None
-        yield Proposal(at, found.last, "bad-date" if bad else "period", found.period, 2)
+        figures = line.word(found.last)
+        mixed = measures.mixing(line) and (found.last == at or "1" in figures.split(":"))
+        if not (bad and ":" in figures and (mixed or found.last in measures_at)):
+            yield Proposal(at, found.last, "bad-date" if bad else "period", found.period, 2)
         at = found.last + 1
 
 

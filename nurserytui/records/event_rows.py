@@ -15,6 +15,7 @@ from nurserytui.records.validating import findings
 
 COLUMNS = tuple(name for name in Event._fields if name not in ("estimate", "group"))
 _NUMBERS = ("instar", "count", "latitude", "longitude")
+LINES_NAMED = 5
 _ESCAPED = re.compile(r"'+[=+\-@\t\r]")
 
 
@@ -28,11 +29,12 @@ def import_events(table: Table, store, progress: Progress | None = None) -> Repo
     if "when" not in table.header:
         return Report("events", 0, 0, (RowFault(1, "when", "there is no column when"),))
     spare = [name for name in table.header if name and name not in COLUMNS]
-    warnings = [f"column {name} is not known; it was kept as part of the note" for name in spare]
     recorded = {event.id: event for event in store.events()}
     where = moments.zone(store.timezone())
     faults: list[RowFault] = []
-    rows = _rows(table, spare, where, faults)
+    kept: dict[str, list[int]] = {name: [] for name in spare}
+    rows = _rows(table, kept, where, faults)
+    warnings = [_spare(name, lines) for name, lines in kept.items()]
     new, known = _sort_out(rows, recorded, faults)
     if not faults and new:
         written = store.append((row.event for row in new), progress)
@@ -49,14 +51,25 @@ def import_events(table: Table, store, progress: Progress | None = None) -> Repo
     return Report("events", 0, known, tuple(faults), tuple(warnings))
 
 
-def _rows(table: Table, spare: list[str], where: tzinfo | None, faults: list[RowFault]) -> list[Row]:
+def _spare(name: str, lines: list[int]) -> str:
+    """What became of a column that the table of events does not have, and in which lines of the file it says something."""
+    if not lines:
+        return f"column {name} is not known, and says nothing"
+    first, more = ", ".join(map(str, lines[:LINES_NAMED])), len(lines) - LINES_NAMED
+    which = f"line{'s' if len(lines) > 1 else ''} {first}" + (f" and {more} more" if more > 0 else "")
+    return f"column {name} is not known: what it says was kept in the note ({which})"
+
+
+def _rows(table: Table, kept: dict[str, list[int]], where: tzinfo | None, faults: list[RowFault]) -> list[Row]:
     found, times = [], Counter()
     for line, cells in table.rows:
         if len(cells) > len(table.header) and any(cell.strip() for cell in cells[len(table.header) :]):
             faults.append(RowFault(line, "", f"the row has {len(cells)} cells, the header {len(table.header)}"))
             continue
         texts = {name: unescaped(cell.strip()) for name, cell in zip(table.header, cells, strict=False) if name and cell.strip()}
-        event, wrong = event_of(texts, spare, where)
+        event, wrong = event_of(texts, list(kept), where)
+        for name in kept.keys() & texts.keys():
+            kept[name].append(line)
         wrong += findings(event, as_row=True) if not wrong else [one for one in findings(event) if one[0] not in dict(wrong)]
         if wrong:
             faults += [RowFault(line, column, reason) for column, reason in wrong]

@@ -12,7 +12,7 @@ from datetime import datetime
 from nurserytui.records import rules, stocktake
 from nurserytui.records.chronicle import Chronicle
 from nurserytui.records.events import Event
-from nurserytui.records.order import in_order, seen, standing, withdrawn_ids
+from nurserytui.records.order import in_order, labels_said, seen, standing, withdrawn_ids
 from nurserytui.records.postings import Cohort, Entry, Fault, Key, Posting, Refused, cohorts_of
 from nurserytui.records.progress import Progress, told
 
@@ -143,9 +143,10 @@ class Ledger:
         return self._chronicle
 
     def next_label(self) -> str:
-        """The next free capital letter; after Z, AA and so on. I is left out: a line could not tell the cohort from the keeper."""
+        """The next free capital letter; after Z, AA and so on. I is left out: a line could not tell the cohort from the keeper. A letter
+        is free again where all that ever named it was taken back."""
         if self._used is None:
-            self._used = {name.casefold() for event in self._given for name in (event.cohort, event.to) if name}
+            self._used = labels_said(self._given)
             self._used.update(self._current, self._former)
         number = 0
         while True:

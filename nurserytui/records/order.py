@@ -27,6 +27,20 @@ def withdrawn_ids(events: Sequence[Event]) -> set[str]:
     return gone - {""}
 
 
+def labels_said(events: Sequence[Event]) -> set[str]:
+    """The cohort labels, in lower case, of all events but those that were taken back. What a correction replaced counts: it comes back
+    when the correction is taken back."""
+    gone = withdrawn_ids(events)
+    if gone:
+        correcting = {event.group for event in events if event.what != "withdrawn" and event.group}
+        gone -= {
+            event.withdraws
+            for event in events
+            if event.what == "withdrawn" and event.id not in gone and event.group in correcting
+        }
+    return {name.casefold() for event in events if event.id not in gone for name in (event.cohort, event.to) if name}
+
+
 def standing(events: Sequence[Event]) -> list[Event]:
     """The events as recorded, without those withdrawn and without the withdrawals."""
     gone = withdrawn_ids(events)

@@ -173,8 +173,21 @@ def test_a_row_that_makes_a_recorded_event_impossible_is_told(load):
 
 def test_unknown_columns_are_kept_in_the_note_with_a_warning(load):
     report = load("when,what,note,weather\n2031-06-01,note,went out,sunny\n2031-06-02,note,stayed in,\n")
-    assert report.warnings == ("column weather is not known; it was kept as part of the note",)
+    assert report.warnings == ("column weather is not known: what it says was kept in the note (line 2)",)
     assert [event.note for event in load.store.events()] == ["went out; weather: sunny", "stayed in"]
+
+
+@pytest.mark.parametrize(
+    ("said", "warning"),
+    [
+        ((), "column weather is not known, and says nothing"),
+        ((1, 3), "column weather is not known: what it says was kept in the note (lines 2, 4)"),
+        (range(1, 9), "column weather is not known: what it says was kept in the note (lines 2, 3, 4, 5, 6 and 3 more)"),
+    ],
+)
+def test_the_warning_names_the_lines_in_which_an_unknown_column_says_something(load, said, warning):
+    rows = [f"2031-06-0{day},note,went out,{'sunny' if day in said else ''}" for day in range(1, 9)]
+    assert load("\n".join(["when,what,note,weather", *rows, ""])).warnings == (warning,)
 
 
 def test_times_with_an_offset_become_the_nurserys_own(load):

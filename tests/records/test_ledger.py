@@ -253,6 +253,37 @@ def test_an_estimate_is_one_until_all_were_counted():
     assert not replay([laid(80, estimate=True), then("counted", 84)]).cohorts["A"].estimate
 
 
+def taken_back(which, id="9", group=""):
+    return Event("2031-06-02", "withdrawn", withdraws=which, id=id, group=group)
+
+
+@pytest.mark.parametrize(
+    ("events", "expected"),
+    [
+        ([laid(id="1"), taken_back("1")], "A"),
+        ([laid(id="1"), then("hatched", 2, id="2"), taken_back("2", "8"), taken_back("1")], "A"),
+        # what still names it: a record that stands, another cohort of that label, a correction that may be taken back
+        ([laid(id="1"), laid(id="2"), taken_back("1")], "B"),
+        ([laid(id="1"), laid(cohort="B", id="2"), taken_back("1")], "A"),
+        ([laid(id="1"), taken_back("1", group="g"), laid(cohort="Q", id="2", group="g")], "B"),
+        ([laid(id="1"), then("split", 3, to="B", id="2"), taken_back("2")], "B"),
+        # a correction taken back, and then what stood again
+        ([laid(id="1"), taken_back("1", "5", "g"), laid(cohort="Q", id="2", group="g"), taken_back("5", "6"), taken_back("2", "7")], "B"),
+        ([laid(id="1"), taken_back("1", "5", "g"), laid(cohort="Q", id="2", group="g"), taken_back("5", "6"), taken_back("2", "7"), taken_back("1")], "A"),
+        # a withdrawal that was itself taken back
+        ([laid(id="1"), taken_back("1"), taken_back("9", "10")], "B"),
+    ],
+)  # fmt: skip
+def test_a_letter_is_free_again_where_all_that_named_it_was_taken_back(events, expected):
+    assert replay(events).next_label() == expected
+    # Seen from before they were taken back, they all name their letters.
+    before = datetime(2031, 6, 1, 12)
+    assert (
+        replay(events, until=before).next_label()
+        == replay([one for one in events if one.what != "withdrawn"], until=before).next_label()
+    )
+
+
 # Order, withdrawals and the moment -----------------------------------------------------------------------------------
 
 
