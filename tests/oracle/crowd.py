@@ -12,7 +12,7 @@ from datetime import datetime
 from nurserytui.records.events import STAGES, Event
 from oracle.animals import Animal, Cohort, Impossible, Line, heaps
 from oracle.counting import Stocktaking
-from oracle.telling import heard, story
+from oracle.telling import heard, names_said, story
 
 __all__ = ["Animal", "Cohort", "Crowd", "Impossible", "Line"]
 
@@ -38,7 +38,7 @@ class Crowd(Stocktaking):
         self._named: list[tuple[Cohort, str]] = []
         self._ticks = 0
         told = story(events, until)
-        self.names = {name.casefold() for event in heard(events, until) for name in (event.cohort, event.to) if name}
+        self.names = names_said(heard(events, until))
         self.ahead = {event.to.casefold(): event.cohort.casefold() for event in told if event.what == "renamed" and event.to}
         for event in told:
             self.tell(event)

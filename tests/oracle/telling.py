@@ -31,6 +31,19 @@ def _after(events: list[Event], event: Event) -> list[Event]:
     return events[next(at for at, one in enumerate(events) if one is event) + 1 :]
 
 
+def names_said(events: list[Event]) -> set[str]:
+    """Cohorts named by anything that was told and was not taken back; what was only put right still names its own."""
+    gone = taken_back(events)
+    names: set[str] = set()
+    for event in events:
+        if event.id in gone:
+            by = [one.group for one in events if one.what == "withdrawn" and one.withdraws == event.id and one.id not in gone]
+            if not any(one.group and one.group in by and one.what != "withdrawn" for one in events):
+                continue
+        names |= {name.casefold() for name in (event.cohort, event.to) if name}
+    return names
+
+
 def story(events: list[Event], until: datetime | None = None) -> list[Event]:
     """The standing events in the order in which they happened."""
     told = _corrections_in_place(heard(events, until))
