@@ -386,7 +386,7 @@ def _unknown_letter(line: Reading, at: int) -> bool:
     if before in ("a", "an", "the", "vitamin", "my") or at == 0:
         return False
     if before in _ASKING and at == 1 and letter != "A":
-        return after not in ("the", "a", "an")
+        return after not in ("the", "a", "an", "and", "or", "with")
     if changes:
         return before in ("until", "will", "did", "does", "do", "has", "have", "is", "are", "before", "cohort")
     if before in ("of", "to", "from", "for"):
