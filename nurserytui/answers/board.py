@@ -1,7 +1,7 @@
 """The board: one row per group of animals that live together at one stage, with the change to expect next."""
 
 from datetime import datetime
-from math import inf
+from math import inf, log
 from time import thread_time
 from typing import NamedTuple
 
@@ -29,6 +29,8 @@ class Row(NamedTuple):
     """Pupae for months: nothing is expected of them on a day, a look now and then will do."""
     pending: bool = False
     """Not worked out yet: what comes next is not known to be nothing."""
+    late: float = 0.0
+    """Of what is overdue, how small the chance is to be unchanged by now (its logarithm): the smaller, the longer overdue."""
 
 
 def board(nursery) -> list[Row]:
@@ -46,7 +48,7 @@ def board_so_far(nursery, seconds: float = inf) -> list[Row]:
         if thread_time() > end:
             break
     rows = [*done, *(_named(nursery, *group)._replace(pending=True) for group in kept)]
-    return sorted(rows, key=lambda row: (not row.overdue, row.median or datetime.max, not row.resting, row.cohort))
+    return sorted(rows, key=lambda row: (not row.overdue, row.late, row.median or datetime.max, not row.resting, row.cohort))
 
 
 def _groups(nursery):
@@ -72,10 +74,12 @@ def _row(nursery, cohort: str, stage: str, enclosure: str, count: int) -> Row:
         return row._replace(next_event=EVENT_AFTER[stage])
     if found.overdue and resting(nursery, cohort, stage):
         return row._replace(next_event=found.event, resting=True)
+    overdue = is_overdue(nursery, cohort, stage, found)
     return row._replace(
         next_event=found.event,
         first=found.first.at,
         median=found.median.at,
         last=found.last.at,
-        overdue=is_overdue(nursery, cohort, stage, found),
+        overdue=overdue,
+        late=log(max(found.overdue_chance, 1e-300)) if overdue else 0.0,
     )

@@ -6,7 +6,7 @@ from nurserytui.answers.agents import PARASITOIDS
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.cases import Outbreak
 from nurserytui.answers.contacts import UNTIL_TESTED, watch_days
-from nurserytui.answers.loose import loose
+from nurserytui.answers.loose import loose, seen_out
 from nurserytui.answers.outbreak_chains import chains
 from nurserytui.answers.selection import Wanted
 from nurserytui.answers.stings import Origin, origins
@@ -290,7 +290,7 @@ def _back(outbreak: Outbreak, nursery) -> list[str]:
             )
         low, high = origin.window.low, origin.window.high
         steps.append(
-            f"{whose} gave them off by {origin.exit[1]:%Y-%m-%d}: stung between {low:%Y-%m-%d} and {high:%Y-%m-%d} by that alone."
+            f"{whose} gave them off by {origin.exit[1]:%Y-%m-%d}{'' if seen_out(outbreak) else ', if it was no hunting wasp'}: stung between {low:%Y-%m-%d} and {high:%Y-%m-%d} by that alone."
         )
         cut = "; ".join(
             f"{'outdoors' if one.outdoors else one.place} {one.first:%Y-%m-%d} to {one.last:%Y-%m-%d} ({one.words}), {one.share:.0%}"

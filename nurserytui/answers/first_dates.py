@@ -38,6 +38,10 @@ LABELS = {
 }
 
 
+EVER = ("0000-01", "9999-12")
+"""All months."""
+
+
 class Span(NamedTuple):
     first: str
     last: str

@@ -335,6 +335,9 @@ def _nothing_to_expect(request, nursery) -> Answer:
         return still
     stages = ", ".join(dict.fromkeys(stage_count(count, key.stage) for key, count in here))
     about = {"cohort": here[0][0].cohort} if len({key.cohort for key, _ in here}) == 1 else {}
+    last = LINE_OF_LIFE.index(LAST_STAGE.get(request.event, "pupa"))
+    if any(key.stage in LINE_OF_LIFE and LINE_OF_LIFE.index(key.stage) <= last for key, _ in here):
+        return unknown(topic, f"When {who} will {event} cannot be foreseen: there {'is' if sum(count for _, count in here) == 1 else 'are'} {stages}.", about=about, next=(f"history of {here[0][0].cohort}",))  # fmt: skip
     return Answer(
         "unknown", topic, f"Nothing of {who} is left to {event}: there {'is' if sum(count for _, count in here) == 1 else 'are'} {stages}.", about,
         next=(f"when will {here[0][0].cohort} change next",),

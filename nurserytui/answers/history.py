@@ -15,6 +15,7 @@ from nurserytui.answers.kinds import kinds_asked, when_words
 from nurserytui.answers.looked_up import rows_of, sex_of
 from nurserytui.answers.notes import caused, holding, noted
 from nurserytui.answers.passed import asks_of_all, passed
+from nurserytui.answers.season_meant import months_of, of_one_season, older_words, season_asked
 from nurserytui.answers.selection import (
     STAGE_ORDER,
     Wanted,
@@ -78,6 +79,8 @@ def history(request, nursery) -> Answer:
     counting = bool(COUNTING.search(request.plain)) and bool(kinds)
     # Care is written down every day: nobody who asks for the last time wants all of it looked through.
     only = 1 if latest and not counting and kinds and set(kinds) <= set(CARE) else None
+    if counting and (year := season_asked(request, nursery, want)) is not None and set(kinds) <= set(CHANGING + LEAVING):
+        return _of_season(request, nursery, want, kinds, year)
     rows = rows_of(nursery, want, kinds, request, only)
     if not rows and want.animals and (want.stages or want.hosts):
         # A keeper calls animals by what they are now: `when did I find the K cocoons`, found as larvae.
@@ -223,7 +226,7 @@ def _ending(request, nursery, want: Wanted, kinds) -> str:
     return f"None left: {fate}." if fate else ""
 
 
-def _counts(request, nursery, want: Wanted, kinds, rows: list[Row]) -> Answer:
+def _counts(request, nursery, want: Wanted, kinds, rows: list[Row], season: int | None = None) -> Answer:
     """How many animals an event of that kind befell, by cohort and by detail (sex, cause, taker)."""
     now = nursery.now
     total = sum(row.count for row in rows)
@@ -234,6 +237,7 @@ def _counts(request, nursery, want: Wanted, kinds, rows: list[Row]) -> Answer:
     period = _period_words(request, now)
     whose = f" of {listed(want.cohorts)}" if want.cohorts else ""
     whose = whose or (f" of {listed(species_label(name, nursery.knowledge) for name in want.species)}" if want.species else "")
+    whose += f" of season {season}" if season is not None else ""
     place = f" in {listed(want.enclosures)}" if want.enclosures else ""
     lines = [f"{who}{whose} {verbs}{place}{period}."]
     by_cohort: dict[str, Counter] = {}
@@ -251,6 +255,19 @@ def _counts(request, nursery, want: Wanted, kinds, rows: list[Row]) -> Answer:
     answer = _answer(request, nursery, want, kinds, rows, join(*lines), values)
     steps = " + ".join(str(row.count) for row in rows)
     return answer._replace(working=(f"{counted(len(rows), 'event')}: {steps} = {total}.", *answer.working[1:]))
+
+
+def _of_season(request, nursery, want: Wanted, kinds, year: int) -> Answer:
+    """The same of the cohorts that began in a season; what befell older ones in its months is told apart."""
+    bare = request._replace(period=None)
+    rows = rows_of(nursery, of_one_season(nursery, want, year), kinds, bare)
+    told = (
+        _counts(bare, nursery, want, kinds, rows, year) if rows else _nothing(bare, nursery, want, kinds, True, f"season {year}")
+    )
+    during = rows_of(nursery, want, kinds, request._replace(period=months_of(nursery, year)))
+    pairs = [((source or target).cohort, count) for row in during for source, target, count in row.parts]
+    verbs = listed((LEFT_WORDS.get(kind, kind) for kind in kinds), "or")
+    return told._replace(text=join(told.text, older_words(nursery, year, pairs, verbs)))
 
 
 def _period_words(request, now) -> str:
@@ -273,9 +290,11 @@ def _noon(day):
     return datetime.combine(day, time(12))
 
 
-def _nothing(request, nursery, want: Wanted, kinds, counting: bool) -> Answer:
+def _nothing(request, nursery, want: Wanted, kinds, counting: bool, season: str = "") -> Answer:
     """No such event: a plain nought for a count, else what is known instead, and that the records do not hold it."""
     whose = _whose(nursery, want)
+    if season:
+        whose = f"{whose} of {season}" if want.animals or want.enclosures else season
     period = _period_words(request, nursery.now)
     words = listed((LEFT_WORDS.get(kind, kind) for kind in kinds), "or") if kinds else "recorded"
     if counting:

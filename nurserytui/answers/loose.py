@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from itertools import takewhile
 from typing import NamedTuple
@@ -15,6 +16,12 @@ from nurserytui.answers.vulnerable import days_of
 TELLING = ("checked", "counted", "cleaned", "note")
 PLAIN = {"wasp": "wasps", "fly": "flies"}
 
+BARE = re.compile(
+    r"(?:(?:an?|the|some|killed|eaten|stung|died|taken|got|of|by|from|to|was|were|it|unknown|possibly|maybe)\s+)*wasps?(?:\s+(?:sting|attack))?"
+)
+"""A cause of death that names a wasp and nothing else."""
+OUT = re.compile(r"\b(?:c[oa]me out|emerg\w*|hatch\w*|holes?|cocoons?|grubs?|maggots?)\b")
+"""Words of a note by which something came out of the dead."""
 DIED_OUT = "those that were about are dead by then"
 
 
@@ -70,6 +77,17 @@ def loose(nursery, outbreak: Outbreak) -> Loose | None:
         # A fly in its puparium that was cleaned away, or has not left it yet.
         return Loose(outbreak, air, first, first, until, words) if not words else None
     return Loose(outbreak, air, first, last, until, words)
+
+
+def seen_out(outbreak) -> bool:
+    """Whether the records say that something came out or of which parasitoid it is, not only that a wasp was the death of it: a hunting
+    one leaves none behind."""
+    return any(
+        case.event.what != "died"
+        or not BARE.fullmatch(case.event.detail.strip().casefold())
+        or OUT.search(case.event.note.casefold())
+        for case in outbreak.cases
+    )
 
 
 def flight(knowledge, outbreak: Outbreak) -> tuple[datetime, datetime]:

@@ -57,19 +57,31 @@ def losses(request, nursery, want: Wanted) -> Answer:
         return told._replace(topic=TOPIC)
     if want.came:
         return _of_came(request, nursery, want)
-    told = nursery.until_written(("deaths", want, request.period), lambda: _summed(deaths(nursery, want, request.period)))
+    from nurserytui.answers.season_meant import months_of, of_one_season, older_words, season_asked
+
+    year = season_asked(request, nursery, want)
+    meant, when = (of_one_season(nursery, want, year), None) if year is not None else (want, request.period)
+    told = nursery.until_written(("deaths", meant, when), lambda: _summed(deaths(nursery, meant, when)))
     agents = [name for named in request.agents for name in named.names]
     named = cause_words(request, nursery)
     if agents or named:
         told = _summed([p for p in told.found if same_cause(p.event.detail, agents, named, nursery)])
+    older = ""
+    if year is not None:
+        pairs = [
+            (p.source.cohort, p.count)
+            for p in deaths(nursery, want, months_of(nursery, year))
+            if not (agents or named) or same_cause(p.event.detail, agents, named, nursery)
+        ]
+        older = older_words(nursery, year, pairs, "died")
     found, total, causes, stages = told.found, told.total, told.causes, told.stages
-    period = period_words(request, nursery.now)
+    period = f" of season {year}" if year is not None else period_words(request, nursery.now)
     place = f" in {listed(want.enclosures)}" if want.enclosures else ""
     whose = whose_words(nursery, want) if want.animals else ""
     of = f" of {whose}" if whose else ""
     lacking, escaped = nursery.until_written(
-        ("astray", want, request.period),
-        lambda: (_missing(want, nursery, request.period), _escaped(want, nursery, request.period)),
+        ("astray", meant, when),
+        lambda: (_missing(meant, nursery, when), _escaped(meant, nursery, when)),
     )
     if not total:
         what = f" put down to {listed(named or [a.said for a in request.agents])}" if agents or named else ""
@@ -101,6 +113,8 @@ def losses(request, nursery, want: Wanted) -> Answer:
         lines.append(f"{lacking} more went missing: fate not known, not counted as dead.")
     if escaped and not (agents or named):
         lines.append(f"{escaped} more escaped: not counted as dead.")
+    if older:
+        lines.append(older)
     values = {"count": Value(total, "animals")}
     if not (agents or named) and lacking:
         values["missing"] = Value(lacking, "animals")

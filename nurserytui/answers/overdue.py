@@ -48,9 +48,15 @@ def expected(nursery, cohort: str, place: str, stage: str):
 
 
 def resting(nursery, cohort: str, stage: str) -> bool:
-    """Pupae that have been pupae for two months and more are resting: a look a month will do."""
-    if stage != "pupa":
+    """Pupae that have been pupae for two months and more are resting, where their species may rest as a pupa: a look a month will do."""
+    if stage != "pupa" or not _may_rest(nursery, cohort):
         return False
     entries = [entry for entry in nursery.ledger.entries(cohort, "pupa") if entry.left]
     long = timedelta(days=round(nursery.knowledge.rule("resting-after").value))
     return bool(entries) and min(entry.latest for entry in entries) < nursery.now - long
+
+
+def _may_rest(nursery, cohort: str) -> bool:
+    """Whether the species winters as a pupa, as far as is known: where it is not, they are given the benefit of the doubt."""
+    species = nursery.knowledge.species(nursery.ledger.cohorts[cohort].species)
+    return species is None or species.winters_as in ("", "pupa")

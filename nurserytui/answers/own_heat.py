@@ -59,8 +59,6 @@ def own_heat(request, nursery, label: str, unit: str, base) -> Answer | None:
         for place in sorted(set().union(*days.values()))
     }
     dates = {place: {moment_of(one.when).date() for one in here} for place, here in readings.items()}
-    # The day that is not over has no lowest and highest yet, unless it was measured.
-    days = {day: places for day, places in days.items() if day < nursery.now.date() or any(day in dates[one] for one in places)}
     rows = []
     for place, here in readings.items():
         stood = tuple(day for day, places in days.items() if place in places)
@@ -77,7 +75,10 @@ def _told(nursery, label: str, days, rows: list[Here], unit: str, base) -> Answe
     measured = sorted((row for row in rows if row.measured), key=lambda row: -len(row.measured))
     whole = len(days)
     known = {day for row in measured for day in row.measured}
-    complete = all(len(places) == 1 for places in days.values()) and len(known) == whole
+    # The day that is not over counts as one, but that it has no reading yet makes no gap.
+    today = nursery.now.date()
+    early = today in days and today not in known
+    complete = all(len(places) == 1 for places in days.values()) and len(known) == whole - early
     above = f"above {number(base.celsius if unit == 'C' else base.celsius * 1.8 + 32)} °{unit}"
     upper = (
         f", no faster above {number(base.ceiling if unit == 'C' else base.ceiling * 1.8 + 32)} °{unit}" if base.ceiling else ""
@@ -90,13 +91,13 @@ def _told(nursery, label: str, days, rows: list[Here], unit: str, base) -> Answe
     since = f"since {day_words(str(min(days)), nursery.now)}"
     total = sum(row.total for row in measured) if complete else measured[0].total
     if complete:
-        first = f"{number(total * factor)} °{unit}·d (degree-days) {above}{upper} for {label}, {counted(whole, 'day')} {since}, every one measured."
+        first = f"{number(total * factor)} °{unit}·d (degree-days) {above}{upper} for {label}, {counted(whole, 'day')} {since}, every one measured{', today not yet' if early else ''}."
     else:
         first = (
             f"Not known for {label} as a whole: of {counted(whole, 'day')} {since} only {len(known)} {'has' if len(known) == 1 else 'have'} readings "
             f"from where its animals stood. Of those alone: {listed(parts)} (degree-days)."
         )
-    gaps = [day for day in days if day not in known]
+    gaps = [day for day in days if day not in known and day < today]
     lacking = [row.place or "no enclosure named" for row in rows if not row.measured]
     now = Counter()
     for key, count in nursery.heads(cohort=label):
@@ -119,7 +120,7 @@ def _told(nursery, label: str, days, rows: list[Here], unit: str, base) -> Answe
             ),
             "base": Value(round(base.celsius if unit == "C" else base.celsius * 1.8 + 32, 2), f"°{unit}"),
             "days": Value(len(known), "days"),
-            "days_lacking": Value(len(gaps), "days"),
+            "days_lacking": Value(whole - len(known), "days"),
         },
         items=tuple(
             {

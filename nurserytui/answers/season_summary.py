@@ -8,9 +8,10 @@ from collections import Counter
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.comparing import ASKED_OF
 from nurserytui.answers.fates import Fates, censored_words
-from nurserytui.answers.first_dates import spans_in
+from nurserytui.answers.first_dates import EVER, spans_in
 from nurserytui.answers.handled import LAW, season_days, season_now
 from nurserytui.answers.outliving import differ
+from nurserytui.answers.season_meant import of_older, of_one_season, older_words
 from nurserytui.answers.season_sums import Season, same_day, season, seasons_known
 from nurserytui.answers.selection import FIRST_STEPS, STAGE_ORDER, Wanted, is_whole_year, join, of_season, seasons_said
 from nurserytui.answers.survival import percent, running, span, values_of, wilson_of
@@ -217,9 +218,9 @@ def summary(request, nursery, want: Wanted) -> Answer:
     lines = [
         f"Season {year}{', still running' if still else ''}: {counted(one.total, 'animal')} of {len(species)} species in "
         f"{counted(species.total(), 'cohort')} came in, {one.came['laid']} laid here and {one.came['found']} found.",
-        _dates(nursery, want, start, end),
+        _dates(nursery, of_one_season(nursery, want, year)),
         _grown(one),
-        _grown_before(nursery, want, one, start, end),
+        grown_before(nursery, want, year),
         f"Survival: {_rate_words(one.adult, 'adult')}.",
         _stages(one),
         _lost(one),
@@ -253,11 +254,11 @@ def summary(request, nursery, want: Wanted) -> Answer:
     )
 
 
-def _dates(nursery, want: Wanted, start, end) -> str:
+def _dates(nursery, want: Wanted) -> str:
     """`First in: …; first adult …; last release …`"""
     firsts: dict[str, tuple[str, str]] = {}
     lasts: dict[str, tuple[str, str]] = {}
-    for species, spans in spans_in(nursery, want._replace(stages=(), instar=None), str(start), str(end)).items():
+    for species, spans in spans_in(nursery, want._replace(stages=(), instar=None), *EVER).items():
         for kind, dates in spans.items():
             firsts[kind] = min(firsts.get(kind, (dates.first, species)), (dates.first, species))
             lasts[kind] = max(lasts.get(kind, (dates.last, species)), (dates.last, species))
@@ -276,15 +277,10 @@ def _dates(nursery, want: Wanted, start, end) -> str:
     return f"{text[:1].upper()}{text[1:]}." if text else ""
 
 
-def _grown_before(nursery, want: Wanted, one: Season, start, end) -> str:
-    """What else emerged and was released in the season, of cohorts that began before it."""
-    tally: Counter = Counter()
-    for spans in spans_in(nursery, want._replace(stages=(), instar=None), str(start), str(end)).values():
-        for kind in ("emerged", "released"):
-            tally[kind] += spans[kind].count if kind in spans else 0
-    more = {"emerged": tally["emerged"] - one.reached["adult"], "released": tally["released"] - one.ended["released"]}
-    parts = [f"{count} {kind}" for kind, count in more.items() if count > 0]
-    return f"Of cohorts begun earlier {listed(parts)} in it." if parts else ""
+def grown_before(nursery, want: Wanted, year: int) -> str:
+    """What else emerged, was released and died in the season, of cohorts that began before it."""
+    kinds = ("emerged", "released", "died")
+    return " ".join(part for kind in kinds if (part := older_words(nursery, year, of_older(nursery, want, year, kind), kind)))
 
 
 def _grown(one: Season) -> str:
@@ -305,7 +301,7 @@ def _stages(one: Season) -> str:
 def _lost(one: Season) -> str:
     dead, astray = one.ended["died"], one.ended["missing"] + one.ended["counted"]
     if not dead:
-        words = "None is recorded as dead"
+        words = "None of them is recorded as dead"
     else:
         words = f"{dead} died: {listed(f'{count} {cause}' for cause, count in one.causes.most_common())}"
     more = [

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from nurserytui.answers.cases import Outbreak
 from nurserytui.answers.contacts import Contact, Found, carried
 from nurserytui.answers.lineage import lineage
-from nurserytui.answers.loose import DIED_OUT, Loose, loose, same_air
+from nurserytui.answers.loose import DIED_OUT, Loose, loose, same_air, seen_out
 from nurserytui.answers.selection import present_label
 from nurserytui.answers.stays import Group, group_of, of_cohort, trace
 from nurserytui.answers.stings import Origin, Strike, exits, origins
@@ -80,7 +80,7 @@ def _present(nursery, air: tuple[str, ...], first: datetime, last: datetime) -> 
 
 def _meet(nursery, outbreak: Outbreak, place: str, strike: Strike, opens, found: Found) -> None:
     """Those who were vulnerable where and when the host was struck."""
-    sure = strike.share >= LIKELY and strike.grade == "likely"
+    sure = strike.share >= LIKELY and strike.grade == "likely" and seen_out(outbreak)
     words = "when the first hosts were stung"
     air = same_air(nursery.settings, place)
     _note(nursery, outbreak, air, place, strike.first, strike.last, sure, words, opens, found, together=True)
@@ -88,7 +88,10 @@ def _meet(nursery, outbreak: Outbreak, place: str, strike: Strike, opens, found:
 
 def _meet_loose(nursery, outbreak: Outbreak, about: Loose, opens, found: Found) -> None:
     words = "since they came out" if outbreak.kind == "wasp" else "while flies may be about"
-    _note(nursery, outbreak, about.air, outbreak.place, about.first, about.last, True, words, opens, found)
+    sure = seen_out(outbreak)
+    if not sure:
+        words = "where a wasp was noted as a death, if any came out"
+    _note(nursery, outbreak, about.air, outbreak.place, about.first, about.last, sure, words, opens, found)
 
 
 def _note(
@@ -194,7 +197,10 @@ def _found_together(nursery, outbreak: Outbreak, origin: Origin, strike: Strike,
         day = came.first.date()
         when = f"on {day:%Y-%m-%d}"
         kin = {
-            came.cohort: ("likely" if strike.share >= LIKELY else "possible", f"found together with those that had it, {when}")
+            came.cohort: (
+                "likely" if strike.share >= LIKELY and seen_out(outbreak) else "possible",
+                f"found together with those that had it, {when}",
+            )
         }
         for label in _same_find(nursery, came):
             kin.setdefault(label, ("possible", f"found {when}, on the day and in the way that those which had it were"))

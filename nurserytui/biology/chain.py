@@ -12,7 +12,7 @@ from itertools import accumulate, repeat
 from math import exp, log1p, sqrt
 from operator import mul
 
-from nurserytui.biology.evidence import Branch, Grid, Seen, Survivor
+from nurserytui.biology.evidence import Branch, Grid, Seen, Survivor, falling
 from nurserytui.biology.groups import Stage
 from nurserytui.biology.normal import below, quantile
 from nurserytui.biology.orders import Done, Scenario, Share
@@ -116,6 +116,7 @@ def _carried(
 
 def _rest(survivor: Survivor, reached: float, count: int) -> list[float]:
     """Progress still to go for an animal unchanged at `reached`: the middles of `count` equal cells, in order."""
+    reached = falling(survivor, reached)
     start = survivor(reached)
 
     def done(ahead: float) -> float:

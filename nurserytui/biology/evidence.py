@@ -6,7 +6,7 @@ lognormal with mean exp(u). A group's remaining time then has one branch, or, fo
 
 from collections.abc import Callable
 from datetime import datetime
-from math import erfc, exp, log, log1p, sqrt
+from math import erfc, exp, inf, log, log1p, sqrt
 from typing import NamedTuple
 
 from nurserytui.biology.groups import Group, Known, Stage, Unknown, Window
@@ -167,6 +167,18 @@ def found(effect: float, spread: float) -> Survivor:
         return max(excess(at), 1e-300) / mean if at > 0.0 else 1.0
 
     return survivor
+
+
+def falling(survivor: Survivor, reached: float) -> float:
+    """`reached`, or the nearest progress before it from which the chance still falls.
+
+    Beyond FARTHEST a survivor stands still at its floor, and what is never done by it would be taken for what does not grow: what is so far
+    past its time is no further overdue, but not less so.
+    """
+    floor = survivor(inf) * 1e9
+    while survivor(reached) < floor and reached > 1e-3:
+        reached *= 0.95
+    return reached
 
 
 class Grid(NamedTuple):

@@ -13,7 +13,7 @@ from math import exp, inf
 from typing import NamedTuple
 
 from nurserytui.biology import chain
-from nurserytui.biology.evidence import Branch, Grid, Seen, Survivor, posterior
+from nurserytui.biology.evidence import Branch, Grid, Seen, Survivor, falling, posterior
 from nurserytui.biology.groups import Changed, Entry, Group, Known, Look, Stage, Unknown, Window, instars
 from nurserytui.biology.orders import Axis, Done, Scenario, Share
 from nurserytui.biology.timeline import HORIZON, Timeline
@@ -162,8 +162,9 @@ def _still_unchanged(branches: list[Branch], reached: float) -> list[tuple[float
     """Chances of being done against progress from now, for animals that are unchanged at `reached`."""
 
     def done(survivor: Survivor) -> Done:
-        start = survivor(reached)
-        return lambda ahead: max(1.0 - survivor(reached + ahead) / start, 0.0) if ahead > 0.0 else 0.0
+        at = falling(survivor, reached)
+        start = survivor(at)
+        return lambda ahead: max(1.0 - survivor(at + ahead) / start, 0.0) if ahead > 0.0 else 0.0
 
     return [(weight, done(survivor)) for weight, survivor in branches]
 

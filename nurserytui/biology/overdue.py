@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from nurserytui.biology.evidence import GRID, Seen, grid
 from nurserytui.biology.groups import Group, Stage
-from nurserytui.biology.timeline import Timeline
+from nurserytui.biology.timeline import HORIZON, Timeline
 
 BOUND = 0.02
 """Chance of being alive and developing below which waiting on has little left to wait for (a threshold of this program)."""
@@ -34,6 +34,8 @@ BATCH = 7
 """Nodes for the shared effect of a batch of one unknown age."""
 FARTHEST = 40.0
 """Stage lengths ahead or back beyond which no date is looked for."""
+LONG_AGO = 4.0
+"""Stage lengths after which a day to give up is looked for from the beginning on."""
 
 
 class Loss(NamedTuple):
@@ -170,12 +172,17 @@ class Late:
 
     def _reached(self, chance: Callable[[float], float]) -> list[float | None]:
         """The progress from now at which a falling chance passes BOUND, EAGER and CAUTIOUS; None where it does not."""
-        steps, step = [(0.0, chance(0.0))], 0.25
+        start, step = 0.0, 0.25
+        youngest = min(each.now for each in self.remaining)
+        if youngest > LONG_AGO and chance(0.0) < CAUTIOUS:
+            # The steps widen on the way: from today back they would pass over what happened soon after these came in.
+            start = -youngest
+        steps = [(start, chance(start))]
         while steps[-1][1] > CAUTIOUS and steps[-1][0] < FARTHEST:
             at, step = steps[-1][0] + step, step * 1.4
             steps.append((at, chance(at)))
         step = 0.25
-        while steps[0][1] < EAGER and steps[0][0] > -FARTHEST:
+        while steps[0][1] < EAGER and steps[0][0] > start - FARTHEST:
             at, step = steps[0][0] - step, step * 1.4
             steps.insert(0, (at, chance(at)))
         return [_passed(steps, bound, chance) for bound in (BOUND, EAGER, CAUTIOUS)]
@@ -184,7 +191,10 @@ class Late:
         if ahead is None:
             return None
         curve, now = self.stage.curve, self.moment
-        return self.timeline.when(curve, now, ahead) if ahead >= 0.0 else self.timeline.before(curve, now, -ahead)
+        if ahead >= 0.0:
+            return self.timeline.when(curve, now, ahead)
+        # Farther back than dates are looked for: as far as they are.
+        return self.timeline.before(curve, now, -ahead) or now - HORIZON
 
 
 def _survivals(seen: Seen, effect: float, ahead: float) -> list[tuple[float, float]]:

@@ -11,7 +11,8 @@ from nurserytui.answers.lateness import WORTH_SAYING, lateness, prior, share, sp
 from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook
 from nurserytui.answers.overdue import is_overdue, resting
 from nurserytui.answers.waking import cold_since, spring_of
-from nurserytui.answers.wording import PLURAL
+from nurserytui.answers.warmth import warmth
+from nurserytui.answers.wording import PLURAL, short_day
 
 EVENTS = ("hatch", "pupate", "emerge")
 STAGE_AFTER = {"hatch": "larva", "pupate": "pupa", "emerge": "adult"}
@@ -125,11 +126,13 @@ def foreseen(nursery, label: str, wave: Wave) -> Wave:
         place = next(iter(places)) if len(places) == 1 and not changes else None
         found = outlook(nursery, label, event, place, stages=stages)
         if found is None or found.days_left >= LONGEST:
-            why = _why(nursery, known.species, stages[0], event)
+            why = _why(nursery, label, stages, event)
             break
         newest = found
         # A change further on is not late by itself.
         changes.append(_change(found)._replace(overdue=not changes and is_overdue(nursery, label, wave.stage, found)))
+        if changes[0].overdue and (why := _given_up(nursery, changes, found)):
+            break
     rest, note = _rest(nursery, label, wave, newest)
     woken = _woken(nursery, label) if wave.stage == "pupa" else None
     if woken:
@@ -144,10 +147,23 @@ def _change(found: Forecast) -> Change:
     return Change(found.event, found.first.at, found.median.at, found.last.at)
 
 
-def _why(nursery, species: str, stage: str, event: str) -> str:
+def _given_up(nursery, changes: list[Change], found: Forecast) -> str:
+    """Why nothing more is said of animals past their day to give up, as if they were fresh: hardly any of them lives."""
+    give_up = lateness(nursery, found).give_up if len(changes) == 1 else None
+    if give_up is None or give_up.at is None or give_up.at.date() >= nursery.now.date():
+        return ""
+    year = f" {give_up.at.year}" if give_up.at.year != nursery.now.year else ""
+    return f"their day to give up was {short_day(give_up.at)}{year}"
+
+
+def _why(nursery, label: str, stages: tuple[str, ...], event: str) -> str:
+    species, stage = nursery.ledger.cohorts[label].species, stages[0]
     names = LINE_OF_LIFE[LINE_OF_LIFE.index(stage) : LINE_OF_LIFE.index(LAST_STAGE[event]) + 1]
     if not all(basis(nursery.knowledge, species, name) for name in names):
         return "no numbers are known for how long it takes"
+    places = [key.enclosure for key, _ in nursery.heads(cohort=label) if key.stage in stages]
+    if all(warmth(nursery, place, nursery.now).assumed for place in places):
+        return "it lies farther ahead than can be foreseen"
     return "at the temperatures there hardly anything grows"
 
 

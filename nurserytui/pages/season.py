@@ -7,8 +7,9 @@ from collections import Counter
 from datetime import date, datetime
 from typing import NamedTuple
 
-from nurserytui.answers.first_dates import LABELS, SHOWN, spans_in
+from nurserytui.answers.first_dates import EVER, LABELS, SHOWN, spans_in
 from nurserytui.answers.handled import came_in, season_days, season_now
+from nurserytui.answers.season_meant import of_older, of_one_season, older_words
 from nurserytui.answers.season_summary import earlier, still_open
 from nurserytui.answers.season_sums import season, seasons_known
 from nurserytui.answers.selection import Wanted, of_season
@@ -70,6 +71,8 @@ class Page(NamedTuple):
     groups: tuple[Group, ...]
     causes: tuple[tuple[str, int], ...]
     """Cause of death -> animals, most first."""
+    older: str
+    """Deaths in its months of animals that are of earlier seasons, in a sentence; "" without any."""
     astray: tuple[tuple[str, int], ...]
     """Lost, but not known to be dead: `missing`, `escaped`."""
     places: tuple[Place, ...]
@@ -128,12 +131,13 @@ def _read(nursery, year: int, name: str) -> Page:
         came,
         nursery.settings.limit if year == running else None,
         still_open(nursery, want, one, year == running) if one.total else "",
-        _dates(nursery, want, start, end),
+        _dates(nursery, of_one_season(nursery, want, year)),
         seasons_beside(nursery, year, want, running),
         earlier(nursery, want, one, running, known) if one.total and not want.cohorts else "",
         stages_of(one),
         groups_of(nursery, year, want, title),
         tuple(one.causes.most_common()),
+        older_words(nursery, year, of_older(nursery, want, year, "died"), "died") if not want.cohorts else "",
         tuple((+lost).items()),
         places,
         left_out_of(nursery, start, end),
@@ -187,10 +191,10 @@ def _came(nursery, year: int, want: Wanted) -> tuple[Came, ...]:
     )
 
 
-def _dates(nursery, want: Wanted, start: date, end: date) -> tuple[Dates, ...]:
+def _dates(nursery, want: Wanted) -> tuple[Dates, ...]:
     rows = [
         Dates(species_label(species, nursery.knowledge), LABELS[kind], spans[kind].first, spans[kind].last, spans[kind].count)
-        for species, spans in spans_in(nursery, want, str(start), str(end)).items()
+        for species, spans in spans_in(nursery, want, *EVER).items()
         for kind in SHOWN
         if kind in spans
     ]

@@ -147,14 +147,16 @@ def _losses(page, width: int, at: int) -> list[str]:
     if page.empty:
         return wrapped(f"No animals came in in season {page.year}, so none was lost.", width)
     if not died:
-        lines = wrapped("None has died by the records. A death is noted by, for example: one A died, drowned", width)
+        lines = wrapped(
+            f"None of season {page.year} has died by the records. A death is noted by, for example: one A died, drowned", width
+        )
     else:
         lines = wrapped(f"{died} died.", width)
         rows = [(cause, str(count), percent(count / died)) for cause, count in page.causes]
         lines += table(cut(rows), width, head=("cause", "animals", "share"))
     for what, count in page.astray:
         lines += wrapped(f"{count} {what}: fate not known, not counted as dead.", width)
-    return lines
+    return [*lines, *wrapped(page.older, width)]
 
 
 # Warmth --------------------------------------------------------------------------------------------------------------------

@@ -11,8 +11,10 @@ from nurserytui.answers.board import board
 from nurserytui.answers.calendar import calendar
 from nurserytui.answers.overdue import overdue
 from nurserytui.answers.tasks import tasks
+from nurserytui.assistant import Assistant
 from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
+from nurserytui.pages.coming_changes import foreseen, waves_of
 from nurserytui.records.events import Event
 from nurserytui.records.store import Store
 
@@ -60,6 +62,28 @@ def test_pupae_that_rest_are_overdue_nowhere():
     assert row.resting and not row.overdue and row.median is None
     assert not overdue(kept) and not late(kept)
     assert "R: 2 pupa" not in calendar(kept)[0]  # no day is made up for them
+
+
+@pytest.mark.parametrize("when", ["2030-07-01T12:00", "2028-07-01T12:00"])
+def test_eggs_of_years_ago_are_more_overdue_than_those_of_this_month(when):
+    old = TWIN._replace(when=when)
+    kept = nursery(Store.memory(), WHITE, old)
+    assert [row.cohort for row in board(kept) if row.overdue] == ["X", "W"]
+    assert {one.cohort for one in overdue(kept)} == {"X", "W"}
+    (task,) = late(kept)
+    assert set(task.cohorts) == {"X", "W"} and "X: its day to give up was" in task.reason
+    answer = Assistant(kept).reply("how long until X hatches")
+    assert answer.text.startswith("X (10 eggs") and "overdue to hatch" in answer.text
+    assert "The day to give up has passed" in answer.text and answer.values["give_up"].value[:7] == when[:7]
+    wave = foreseen(kept, "X", *waves_of(kept, "X"))
+    assert wave.changes[0].overdue and "give up" in wave.why
+
+
+@pytest.mark.parametrize(("species", "rests"), [("Danaus plexippus", False), ("Papilio polyxenes", True)])
+def test_only_pupae_of_a_kind_that_may_rest_are_taken_to_rest(species, rests):
+    kept = nursery(Store.memory(), PUPA._replace(when="2030-07-01", species=species, enclosure="cage"))
+    (row,) = board(kept)
+    assert (row.resting, row.overdue, bool(overdue(kept)), bool(late(kept))) == (rests, not rests, not rests, not rests)
 
 
 @pytest.mark.parametrize("seed", range(8))

@@ -374,3 +374,14 @@ def test_the_rest_of_a_larva_by_its_instar():
     for bad in (0, 6):
         with pytest.raises(ValueError):
             instars(LARVA, first=bad)
+
+
+@pytest.mark.parametrize("stages", [(EGG,), (EGG, LARVA)])
+@pytest.mark.parametrize("entry", [Known, Unknown, lambda when: Window(when - timedelta(days=1), when)])
+def test_however_long_overdue_it_is_due_any_day(entry, stages):
+    """What never ended in a hundred stage lengths is no less due than what did not in nine: it does not turn into what cannot grow."""
+    nine, hundred = (outlook(Group(6, entry(at(-age))), stages) for age in (45, 500))
+    assert hundred.still_chance <= nine.still_chance < 1e-9
+    for moment in (hundred.first, hundred.median, hundred.last):
+        assert moment.at is not None and moment.low is not None and moment.high is not None
+    assert hundred.median.at - NOW < timedelta(days=45)

@@ -302,3 +302,12 @@ def test_fewer_than_the_bound_hatch_after_the_day():
             whole += 1
             hatch += 1
     assert hatch / whole == pytest.approx(BOUND, abs=3 * sqrt(BOUND / whole) + 0.1 * BOUND)
+
+
+@pytest.mark.parametrize("age", [30, 210, 400, 900, 2000])
+def test_the_day_to_give_up_stays_where_it_was_however_long_ago(age):
+    fresh = days(late(laid(6, 6)).give_up().at) + 6
+    given = late(laid(age, 6)).give_up()
+    assert None not in given and given.at < NOW
+    if age < 1000:
+        assert days(given.at) + age == pytest.approx(fresh, abs=2.5)

@@ -113,7 +113,10 @@ def test_eggs_and_larvae_of_one_cohort_go_on_by_themselves_and_prepupae_with_the
     assert larvae.counts == (("larva", 4), ("prepupa", 1)) and larvae.stage == "larva" and larvae.changes is None
     assert eggs.counts == (("egg", 4),)
     assert [change.event for change in foreseen(there, "B", larvae).changes] == ["pupate", "emerge"]
-    assert [change.event for change in foreseen(there, "B", eggs).changes] == ["hatch", "pupate", "emerge"]
+    # Ten days old, the others hatched within four: past their day to give up, they have no dates as fresh ones have.
+    left = foreseen(there, "B", eggs)
+    assert [change.event for change in left.changes] == ["hatch"] and left.changes[0].overdue
+    assert left.why.startswith("their day to give up was ")
 
 
 def test_pupae_in_the_cold_come_out_after_it_and_rest_until_then():
@@ -149,7 +152,9 @@ def test_larvae_that_winter_rest_only_where_they_are_known_to_be_this_seasons(or
     )
     wave = foreseen(there, "S", *waves_of(there, "S"))
     assert bool(wave.rest) is rests and bool(wave.note) is not rests
-    assert [change.event for change in wave.free] == (["hatch"] if rests else ["hatch", "pupate", "emerge"])
+    late = wave.changes[0].overdue  # eggs of three months
+    assert [change.event for change in wave.free] == (["hatch"] if rests or late else ["hatch", "pupate", "emerge"])
+    assert late is (when == "2031-04-15") is wave.why.startswith("their day to give up was ")
 
 
 def test_pupae_of_two_months_are_resting_not_overdue():

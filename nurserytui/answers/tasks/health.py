@@ -52,7 +52,7 @@ def watched(nursery) -> Iterator[Task]:
 
 def flying(nursery, known) -> Iterator[Task]:
     """Parasitoids that came out in an enclosure and are not recorded as caught, for as long as such ones live."""
-    from nurserytui.answers.loose import PLAIN, flight, loose
+    from nurserytui.answers.loose import PLAIN, flight, loose, seen_out
 
     newest = {(one.place, one.kind): one for one in known if one.kind in PARASITOIDS and one.place}
     for (place, kind), one in newest.items():
@@ -64,6 +64,13 @@ def flying(nursery, known) -> Iterator[Task]:
         air = f"; the same air reaches {listed(about.air[1:])}" if about.air[1:] else ""
         reason = f"they came out on {day_words(one.last, nursery.now)} and nothing says that the last one is caught{air}"
         label = f"Catch the {PLAIN[kind]} loose in {place}: look at the netting, the lid and the window"
+        if kind == "wasp" and not seen_out(one):
+            # A death by a wasp may as well be a hunter's: that any came out is for the keeper to say.
+            label = f"Look in {place} whether small wasps came out of the dead: catch those that fly, and look at the netting and the lid"
+            reason = (
+                f"wasp noted as the cause of death on {day_words(one.last, nursery.now)}, not whether any came out: one that hunts leaves "
+                f"none behind, one that grew inside comes out, and may be loose{air}"
+            )
         if kind == "fly":
             label = f"Look in {place} for maggots, brown puparia and flies, and take them out"
             reason = f"maggots came out by {day_words(one.last, nursery.now)}, flies follow from {day_words(about.first, nursery.now)}{air}"
