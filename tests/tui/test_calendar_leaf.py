@@ -106,12 +106,12 @@ async def test_labels_that_differ_at_their_end_are_told_apart_and_take_from_the_
     events = [
         Event("2031-07-10", "found", f"nettle-row-31{end}", species="Vanessa atalanta", stage="larva", count=5) for end in "abc"
     ]
-    for size, told in (((40, 20), "net…1{}"), ((80, 24), "nettle-row-31{}"), ((120, 36), "nettl…w-31{}")):
+    for size, told in (((40, 20), "net…1{}"), ((80, 24), "nettle…w-31{}"), ((120, 36), "nettle-row-31{}")):
         (tmp_path / f"{size[0]}").mkdir()
         async with opened(tmp_path, size, filled(tmp_path / f"{size[0]}", *events)) as (app, pilot):
             await turned(app, pilot)
             for end in "abc":
-                assert any(line[2:].startswith(told.format(end) + " ") for line in lines(app)), (size, lines(app))
+                assert any(line.lstrip(" ›").startswith(told.format(end) + " ") for line in lines(app)), (size, lines(app))
 
 
 async def test_the_foot_names_days_zoom_and_the_way_back_where_there_is_hardly_room(tmp_path):
