@@ -165,6 +165,8 @@ class CalendarLeaf(Leaf):
 
     @on(Chart.Opened)
     def opened(self, message: Chart.Opened) -> None:
+        # Kept here: the leaf that is opened may be left before this one is gone.
+        LEFT_AT[self.app] = self._chart.place
         self.app.action_leaf("cohort", message.label, "calendar")
 
     def action_whose(self) -> None:
