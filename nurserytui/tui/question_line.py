@@ -267,7 +267,9 @@ class QuestionLine(Input):
         if self._taken is None and self._offered_for != at:
             self._offered_for = at
             known = self._completion is not None and not self._chosen()
-            self._offers = self._completion.offers(*at, self.kept.lines) if known else ()
+            # Of lines that were pasted together some may be written down already: all of them once more is not offered.
+            earlier = [line for line in self.kept.lines if LINE_END not in line]
+            self._offers = self._completion.offers(*at, earlier) if known else ()
 
     def on_paste(self, event: events.Paste) -> None:
         """Text of several lines is kept whole, with a sign where a line ended."""

@@ -635,6 +635,21 @@ async def test_lines_behind_one_that_is_asked_back_wait_on_the_line(tmp_path):
         assert "rest of the lines waits" in rows(app)[1]
 
 
+async def test_lines_pasted_together_are_not_offered_together_again(tmp_path):
+    """Some of them are written down: sent once more they would be written twice."""
+    async with opened(tmp_path) as (app, pilot):
+        app.line.post_message(events.Paste("2 D died of a virus\none C died"))
+        await pilot.pause()
+        await pilot.press("enter")
+        for _ in range(4):
+            await settled(app, pilot)
+        app.line.value = ""
+        await typed(app, pilot, "2 D died")
+        assert LINE_END not in app.line.rows.text
+        await pilot.press("tab")
+        assert LINE_END not in app.line.value
+
+
 async def test_a_hostile_history_file_steers_nothing(tmp_path):
     lines = tmp_path / "lines.jsonl"
     lines.write_text('["sent", "\\u001b[31mred\\nnext [/b]"]\n["left", "\\u202eleft\\r\\nover"]\n')
