@@ -151,11 +151,13 @@ class Index:
         return [self.entries[number] for _, _, number in sorted(found)]
 
     def exactly(self, text: str) -> Entry | None:
-        """The one whole thing that is called so; None where none is, or several are."""
+        """The one whole thing that is called so, a species before a plant before the rest; None where none is, or several of a kind are."""
         for name in dict.fromkeys((plain(text), singular(plain(text)))):
             found = {number for number in self._exact.get(name, ()) if self.entries[number].which.kind in WHOLE}
-            if len(found) == 1:
-                return self.entries[found.pop()]
+            for kind in WHOLE:
+                called = [number for number in found if self.entries[number].which.kind == kind]
+                if called:
+                    return self.entries[called[0]] if len(called) == 1 else None
         return None
 
     def near(self, text: str) -> list[Entry]:

@@ -275,3 +275,17 @@ def test_without_a_search_the_kinds_are_counted(demo):
 
 def test_every_kind_has_its_word():
     assert set(facts.PLURAL) == set(KINDS) and set(WHOLE) < set(KINDS)
+
+
+@pytest.mark.parametrize(
+    ("asked", "title"),
+    [
+        ("monarch", "Monarch (Danaus plexippus)"),
+        ("danaus plexippus", "Monarch (Danaus plexippus)"),
+        ("fennel", "Fennel (Foeniculum vulgare)"),
+        ("black swallowtail", ""),
+    ],
+)
+def test_a_species_called_so_is_told_though_rules_are_about_it_too_and_no_one_of_several(asked, title, demo):
+    page = facts.read(demo, asked)
+    assert (page.card.title if page.card else "") == title and len(page.hits) > 1
