@@ -34,7 +34,8 @@ class Row(NamedTuple):
 
 
 def board(nursery) -> list[Row]:
-    """Rows in the order of what comes first: overdue, then by expected date, then what rests, then adults; kept until the records or the moment change."""
+    """Rows in the order of what comes first: overdue, then by expected date, then what rests, then adults; each is worked out once for a state of the records
+    and a moment."""
     return board_so_far(nursery)
 
 

@@ -19,7 +19,7 @@ from textual.widgets import Static
 
 from nurserytui.tui.desk import Desk, Sheet
 from nurserytui.tui.doing_row import DoingRow
-from nurserytui.tui.keys_row import KeysRow
+from nurserytui.tui.keys_row import KeysRow, bound
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.leaves import LEAVES
 from nurserytui.tui.line_rows import LineRows
@@ -47,7 +47,7 @@ DEMO_GREETING = (
 
 
 def _key(key: str, action: str, label: str, does: str, *, show: bool = True) -> Binding:
-    return Binding(key, action, label, show=show, priority=True, tooltip=does)
+    return bound(key, action, label, does, show=show, priority=True)
 
 
 class NurseryApp(App[int]):
@@ -276,11 +276,8 @@ class NurseryApp(App[int]):
 
     def get_key_display(self, binding: Binding) -> str:
         """Keys as they are printed on a keyboard; `^` for the control key."""
-        return (
-            super().get_key_display(binding).replace("f", "F", 1)
-            if binding.key[1:].isdigit()
-            else super().get_key_display(binding)
-        )
+        shown = super().get_key_display(binding)
+        return shown.replace("f", "F", 1) if binding.key[1:].isdigit() else shown
 
     def get_system_commands(self, screen: Screen) -> Iterable[SystemCommand]:
         """Every action that can be taken here, for the palette: those of the leaf in front first."""

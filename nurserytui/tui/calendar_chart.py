@@ -20,6 +20,7 @@ from nurserytui.pages.calendar import Page
 from nurserytui.pages.past_stages import most_of
 from nurserytui.tui.calendar_paint import LETTERS, Line, lines_of, paint
 from nurserytui.tui.calendar_scale import ZOOMS, Scale, axis, cell_of, left_for_now, scale
+from nurserytui.tui.keys_row import bound
 from nurserytui.tui.words import plain
 
 HEAD = 2
@@ -35,10 +36,6 @@ TONES = (
 ZOOMING, SHIFTING = Binding.Group("Zoom"), Binding.Group("Days")
 LEAST_NAME = 5
 """Columns below which a name says nothing."""
-
-
-def _key(key: str, action: str, label: str, does: str, **more) -> Binding:
-    return Binding(key, action, label, tooltip=does, **more)
 
 
 class Place(NamedTuple):
@@ -81,19 +78,19 @@ class Chart(ScrollView, can_focus=True):
     }
     """
     BINDINGS = [
-        _key("plus", "zoom(-1)", "Closer", "Fewer days, each of them wider", key_display="+", group=ZOOMING),
-        _key("minus", "zoom(1)", "Wider", "More days: week, month, season", key_display="-", group=ZOOMING),
-        _key("left", "shift(-1)", "Earlier", "A quarter of the days back", group=SHIFTING),
-        _key("right", "shift(1)", "Later", "A quarter of the days on", group=SHIFTING),
-        _key("enter", "open", "Cohort", "The page of the cohort that the cursor stands on"),
-        _key("n", "now", "Now", "Turn back to now", key_display="n"),
+        bound("plus", "zoom(-1)", "Closer", "Fewer days, each of them wider", key_display="+", group=ZOOMING),
+        bound("minus", "zoom(1)", "Wider", "More days: week, month, season", key_display="-", group=ZOOMING),
+        bound("left", "shift(-1)", "Earlier", "A quarter of the days back", group=SHIFTING),
+        bound("right", "shift(1)", "Later", "A quarter of the days on", group=SHIFTING),
+        bound("enter", "open", "Cohort", "The page of the cohort that the cursor stands on"),
+        bound("n", "now", "Now", "Turn back to now", key_display="n"),
         Binding("equals_sign", "zoom(-1)", show=False),
         Binding("home", "now", show=False),
-        _key("up", "row(-1)", "Up", "The cohort above", show=False),
-        _key("down", "row(1)", "Down", "The cohort below", show=False),
-        _key("pageup", "rows(-1)", "Page up", "A page of cohorts back", show=False),
-        _key("pagedown", "rows(1)", "Page down", "A page of cohorts on", show=False),
-        _key("end", "far", "Last date", "Turn to the last date of this cohort", show=False),
+        bound("up", "row(-1)", "Up", "The cohort above", show=False),
+        bound("down", "row(1)", "Down", "The cohort below", show=False),
+        bound("pageup", "rows(-1)", "Page up", "A page of cohorts back", show=False),
+        bound("pagedown", "rows(1)", "Page down", "A page of cohorts on", show=False),
+        bound("end", "far", "Last date", "Turn to the last date of this cohort", show=False),
     ]
 
     class Moved(Message):

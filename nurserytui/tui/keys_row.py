@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from rich.cells import cell_len
-from textual.binding import ActiveBinding
+from textual.binding import ActiveBinding, Binding
 from textual.content import Content
 from textual.style import Style
 from textual.widgets import Static
@@ -92,6 +92,11 @@ class KeysRow(Static):
 
 def _always(said: Said) -> bool:
     return said.keys[0][0] in ALWAYS
+
+
+def bound(key: str, action: str, label: str, does: str, **more) -> Binding:
+    """A key with its word for the row at the foot and its sentence for the palette."""
+    return Binding(key, action, label, tooltip=does, **more)
 
 
 def _key(said: Said) -> Content:

@@ -6,13 +6,13 @@ import asyncio
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.containers import Container
 from textual.widgets import Static
 
 from nurserytui.answers.tasks import Task
 from nurserytui.pages.round import KINDS, PERIODS, Entry, Item, Round, around_after, narrowed
 from nurserytui.tui.below import Asked, Remark
+from nurserytui.tui.keys_row import bound
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.leaves import LEAVES
 from nurserytui.tui.question_line import QuestionLine
@@ -22,27 +22,23 @@ from nurserytui.tui.round_why import DEEPER, Behind
 from nurserytui.tui.tick_list import TickList
 
 
-def _key(key: str, action: str, label: str, does: str, *, show: bool = True) -> Binding:
-    return Binding(key, action, label, show=show, tooltip=does)
-
-
 class RoundLeaf(Leaf):
     HEADING = "Round"
     AUTO_FOCUS = "#ticks"
     BINDINGS = [
-        _key("space", "tick", "Tick", "Write down that the task under the cursor is done"),
-        _key(
+        bound("space", "tick", "Tick", "Write down that the task under the cursor is done"),
+        bound(
             "enter", "further", "Why, then tick", "Show the reasons of the task where they are folded, else tick it", show=False
         ),
-        _key("w", "why", "Why", "Unfold the reasons, then the working and its sources under them, then fold both"),
-        _key("u", "back", "Undo", "Take back exactly the record under the cursor"),
-        _key("d", "days", "Days", "Today, three days, the week"),
-        _key("f", "kind", "Kind", "All work, or what is to feed, to clean, to look at, to move"),
-        _key("p", "place", "Place", "Only the enclosure under the cursor, or everywhere"),
-        _key("c", "cohort", "Cohort", "The page of the cohort that the task is about"),
-        _key("left", "fold(True)", "Fold", "Fold the single tasks of a line for several enclosures", show=False),
-        _key("right", "fold(False)", "Unfold", "Show the single tasks of a line for several enclosures", show=False),
-        _key("escape", "leave", "Back", "Leave the question, stop what is being written, or go back to the conversation"),
+        bound("w", "why", "Why", "Unfold the reasons, then the working and its sources under them, then fold both"),
+        bound("u", "back", "Undo", "Take back exactly the record under the cursor"),
+        bound("d", "days", "Days", "Today, three days, the week"),
+        bound("f", "kind", "Kind", "All work, or what is to feed, to clean, to look at, to move"),
+        bound("p", "place", "Place", "Only the enclosure under the cursor, or everywhere"),
+        bound("c", "cohort", "Cohort", "The page of the cohort that the task is about"),
+        bound("left", "fold(True)", "Fold", "Fold the single tasks of a line for several enclosures", show=False),
+        bound("right", "fold(False)", "Unfold", "Show the single tasks of a line for several enclosures", show=False),
+        bound("escape", "leave", "Back", "Leave the question, stop what is being written, or go back to the conversation"),
     ]
     DEFAULT_CSS = """
     RoundLeaf #choosing { height: 1; padding: 0 1; link-style: none; link-background: transparent; link-color: $foreground; }
