@@ -318,7 +318,7 @@ def _export(arguments) -> int:
     if form not in ("csv", "ics", "zip", "html"):
         raise WrongUse(f"cannot tell the form from {arguments.file.name!r}: use .csv, .ics, .zip or .html, or say --as")
     with _nursery(arguments, create=False) as nursery:
-        from nurserytui.answers.export import export
+        from nurserytui.exports.export import export
 
         print(export(nursery, arguments.file, form))
     return 0

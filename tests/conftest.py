@@ -1,4 +1,4 @@
-"""Lets every test import the packages `oracle` and `screens`, which stand beside them."""
+"""Lets every test import the packages `oracle`, `screens` and `tables`, which stand beside them."""
 
 import sys
 from pathlib import Path

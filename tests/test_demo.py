@@ -54,7 +54,7 @@ def test_it_has_ten_cohorts_in_two_seasons_and_something_of_everything(nursery):
 
 def test_the_calendar_is_stamped_in_universal_time(nursery):
     """A nursery in a zone of its own: local midnight there is not midnight of universal time."""
-    from nurserytui.answers.calendar import calendar
+    from nurserytui.exports.calendar_file import calendar
 
     assert "DTSTAMP:20260618T073000Z" in calendar(nursery)[0]
     nursery.settings = nursery.settings._replace(timezone="Pacific/Auckland")

@@ -52,7 +52,7 @@ def _imported(path: Path, report) -> str:
 
 def _export(form: str):
     def work(nursery, path: Path, progress):
-        from nurserytui.answers.export import export
+        from nurserytui.exports.export import export
 
         return export(nursery, path, form, progress)
 

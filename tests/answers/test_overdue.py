@@ -8,10 +8,10 @@ import pytest
 from oracle.nurseries import random_events
 
 from nurserytui.answers.board import board
-from nurserytui.answers.calendar import calendar
 from nurserytui.answers.overdue import overdue
 from nurserytui.answers.tasks import tasks
 from nurserytui.assistant import Assistant
+from nurserytui.exports.calendar_file import calendar
 from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
 from nurserytui.pages.coming_changes import foreseen, waves_of

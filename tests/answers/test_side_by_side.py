@@ -112,7 +112,7 @@ def test_the_correction_is_holms():
 
 
 def test_the_season_report_has_the_same_sets(small):
-    from nurserytui.answers.report import report
+    from nurserytui.exports.season_report import report
 
     page, _ = report(small)
     assert "<td>came in as</td><td>eggs laid here</td><td>15 of 19</td><td>79%</td><td>57% to 91%</td>" in page

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 
 import pytest
-from table import NURSERY
+from tables import NURSERY
 
 from nurserytui.records.events import Event
 from nurserytui.records.importing import import_file

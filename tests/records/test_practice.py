@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 
 import pytest
-from table import HEADS, NURSERY, summed
+from tables import HEADS, NURSERY, summed
 
 from nurserytui.records.importing import import_file
 from nurserytui.records.ledger import replay

@@ -6,8 +6,8 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from nurserytui.answers.export import export
 from nurserytui.demo import MOMENT, private_copy
+from nurserytui.exports.export import export
 from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
 from nurserytui.records.backup import backup

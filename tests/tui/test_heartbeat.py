@@ -132,7 +132,7 @@ async def test_while_200000_readings_are_imported_the_screen_goes_on(tmp_path, r
 
 
 async def test_while_reports_of_200000_events_are_written_the_screen_goes_on(tmp_path, large):
-    from nurserytui.answers.export import export
+    from nurserytui.exports.export import export
 
     def written(form: str, nursery, progress) -> str:
         return export(nursery, tmp_path / f"out.{form}", form, progress)

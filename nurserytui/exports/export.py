@@ -25,19 +25,19 @@ def export(nursery, path: Path, form: str, progress: Progress | None = None) -> 
 
 
 def _csv(nursery, path: Path, progress: Progress | None) -> str:
-    from nurserytui.records.exporting import export_csv
+    from nurserytui.exports.events_table import export_csv
 
     return counted(export_csv(nursery.store, path, progress), "event")
 
 
 def _archive(nursery, path: Path, progress: Progress | None) -> str:
-    from nurserytui.records.exporting import export_archive
+    from nurserytui.exports.archive import export_archive
 
     return counted(export_archive(nursery.store, path, progress), "occurrence")
 
 
 def _calendar(nursery, path: Path, progress: Progress | None) -> str:
-    from nurserytui.answers.calendar import calendar
+    from nurserytui.exports.calendar_file import calendar
 
     text, count = calendar(nursery, progress)
     path.write_bytes(text.encode("utf-8"))
@@ -45,7 +45,7 @@ def _calendar(nursery, path: Path, progress: Progress | None) -> str:
 
 
 def _report(nursery, path: Path, progress: Progress | None) -> str:
-    from nurserytui.answers.report import report
+    from nurserytui.exports.season_report import report
 
     text, count = report(nursery, progress)
     path.write_text(text, encoding="utf-8")

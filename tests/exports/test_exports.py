@@ -10,11 +10,12 @@ import zipfile
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from table import NURSERY
+from tables import NURSERY
 
+from nurserytui.exports.archive import DWC, TERMS, export_archive
+from nurserytui.exports.events_table import escaped, export_csv
 from nurserytui.records.event_rows import unescaped
 from nurserytui.records.events import Event
-from nurserytui.records.exporting import DWC, TERMS, escaped, export_archive, export_csv
 from nurserytui.records.importing import import_file
 from nurserytui.records.ledger import replay
 from nurserytui.records.store import Store

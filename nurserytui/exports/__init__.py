@@ -1,0 +1,1 @@
+"""Files for elsewhere, each in an open form."""
