@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
+from nurserytui import private
 from nurserytui.paths import shipped
 
 MOMENT = datetime(2026, 6, 18, 7, 30)
@@ -16,5 +17,6 @@ def private_copy(folder: Path) -> Path:
     import shutil
 
     copy = Path(folder) / "demo.db"
+    private.make_file(copy)
     shutil.copyfile(shipped("demo_db") / "demo.db", copy)
     return copy

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
+from nurserytui import private
 from nurserytui.answers.wording import counted
 from nurserytui.records.progress import Progress
 
@@ -12,13 +12,14 @@ from nurserytui.records.progress import Progress
 def export(nursery, path: Path, form: str, progress: Progress | None = None) -> str:
     """Write `path` in the form `csv`, `ics`, `zip` or `html`; returns one line saying what was written.
 
-    The file appears whole or not at all. Raises OSError if it cannot be written. `progress` is told how far it is, and may raise `Stopped`.
+    The file appears whole or not at all, readable by the keeper only unless it replaces one that others may read. Raises OSError if it cannot be written. `progress` is told how far it is, and may raise `Stopped`.
     """
     path = Path(path)
     unfinished = path.with_name(path.name + ".part")
     try:
+        private.start(unfinished)
         said = _WRITERS[form](nursery, unfinished, progress)
-        os.replace(unfinished, path)
+        private.put(unfinished, path)
     finally:
         unfinished.unlink(missing_ok=True)
     return f"{path}: {said}"

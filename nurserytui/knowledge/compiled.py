@@ -12,6 +12,8 @@ import os
 import sys
 from pathlib import Path
 
+from nurserytui import private
+
 from .facts import Cutting, Hazard, Plant
 from .layout import ELSEWHERE
 
@@ -192,7 +194,8 @@ def _put(file: Path, content: bytes) -> None:
     """Write beside and rename, so that no reader ever sees half a file; a place that cannot be written is passed over."""
     beside = file.with_name(f"{file.name}.{os.getpid()}.new")
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
+        private.make_folder(file.parent)
+        private.start(beside)
         beside.write_bytes(content)
         os.replace(beside, file)
     except OSError:

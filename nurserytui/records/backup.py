@@ -6,6 +6,7 @@ import os
 import sqlite3
 from pathlib import Path
 
+from nurserytui import private
 from nurserytui.records import connections
 from nurserytui.records.checking import sound
 from nurserytui.records.errors import Damaged, NotOurs, ReadOnly, StoreError, translated
@@ -43,7 +44,7 @@ def _copy(path: Path, target: Path, progress: Progress | None = None) -> int:
     """Copy through SQLite's own backup, check the copy, and only then give it its name; how many events it has."""
     unfinished = target.with_name(target.name + ".part")
     try:
-        unfinished.unlink(missing_ok=True)
+        private.start(unfinished)
         source, _ = connections.open_existing(path, read_only=False)
         copy = None
         try:
@@ -67,7 +68,7 @@ def _copy(path: Path, target: Path, progress: Progress | None = None) -> int:
             source.close()
             if copy is not None:
                 copy.close()
-        os.replace(unfinished, target)
+        private.put(unfinished, target)
     except OSError as error:
         raise StoreError(f"{target} cannot be written: {error.strerror}") from None
     finally:
@@ -137,7 +138,7 @@ def restore(backup_file: str | Path, path: str | Path) -> str:
     backup_file, path = Path(backup_file), Path(path)
     _sound_store(backup_file).close()
     if not path.exists() or not path.stat().st_size:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        private.make_folder(path.parent)
         count = _copy(backup_file, path)
         return f"{path}: restored with {count} events"
     if os.path.samefile(backup_file, path):

@@ -10,6 +10,7 @@ import os
 import sqlite3
 from pathlib import Path
 
+from nurserytui import private
 from nurserytui.records import schema
 from nurserytui.records.errors import Newer, NotOurs, ReadOnly, StoreError, translated
 
@@ -75,7 +76,10 @@ def identify(connection: sqlite3.Connection, path: str) -> None:
 def create(path: Path) -> None:
     """Make a new nursery file; two programs that do it at once end up with one."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        private.make_folder(path.parent)
+        if not os.stat(path.parent).st_mode & 0o222:
+            raise PermissionError
+        private.make_file(path)
         connection = sqlite3.connect(path, timeout=PATIENCE, isolation_level=None)
     except (OSError, sqlite3.Error):
         raise ReadOnly(f"{path} cannot be made: its folder cannot be written") from None

@@ -6,6 +6,8 @@ import os
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
+from nurserytui import private
+
 MOST = 500
 """Lines that are kept."""
 LONGEST = 10_000
@@ -82,7 +84,7 @@ class SentLines:
         if self.file is None:
             return
         try:
-            self.file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+            private.make_folder(self.file.parent)
             flags = os.O_WRONLY | os.O_APPEND | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0)
             handle = os.open(self.file, flags, 0o600)
             try:
