@@ -1,0 +1,123 @@
+"""One whole copy of a nursery file that is in use, proved against what was copied before it gets its name."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+from typing import NamedTuple
+
+from nurserytui.records import connections, schema
+from nurserytui.records.checking import sound
+from nurserytui.records.errors import Damaged, ReadOnly, StoreError, translated
+from nurserytui.records.ledger import replay
+from nurserytui.records.progress import Progress, interruptible
+from nurserytui.records.store import Store
+
+PAGES = 500
+"""Pages of the database that are copied between two looks at whether to go on."""
+PART = ".part"
+"""Ends the name of a copy that is not finished."""
+
+
+class Copied(NamedTuple):
+    """What was copied, and is there when the copy is read."""
+
+    events: int
+    readings: int
+    agrees: bool
+    """Whether the headcount beside the events is what they add up to; True also where that was not asked for."""
+
+
+def copy(path: Path, target: Path, progress: Progress | None = None, *, replayed: bool = True) -> Copied:
+    """Copy the nursery at `path` to `target`, whole and proved or not at all; an older file of that name is replaced.
+
+    The copy is of one moment, whoever writes meanwhile. It is read back: its pages hold together, every table has as many rows as in the
+    nursery, the headcount is the same, and (`replayed`) is what the events add up to. Only the keeper may read it. StoreError says why it
+    cannot be; `progress` is told how far it is, and may raise `Stopped`: then nothing stays.
+    """
+    unfinished = target.with_name(target.name + PART)
+    made = False
+    try:
+        # The unfinished file of another program that makes the same one just now is left alone.
+        os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+        made = True
+        copied = _copied(path, unfinished, progress, replayed)
+        _flush(unfinished)
+        os.replace(unfinished, target)
+        flush_folder(target.parent)
+    except FileExistsError:
+        raise StoreError(f"{target} is being written by another window") from None
+    except OSError as error:
+        raise StoreError(f"{target} cannot be written: {error.strerror}") from None
+    finally:
+        if made:
+            for tail in ("", "-journal", "-wal", "-shm"):
+                Path(f"{unfinished}{tail}").unlink(missing_ok=True)
+    return copied
+
+
+def _copied(path: Path, unfinished: Path, progress: Progress | None, replayed: bool) -> Copied:
+    with closing(connections.open_existing(path, read_only=False)[0]) as source:
+        try:
+            source.execute("BEGIN")  # from here on the moment that is copied does not move
+            held = _held(source)
+        except sqlite3.Error as error:
+            raise translated(error, str(path)) from None
+        try:
+            with closing(sqlite3.connect(unfinished)) as made:
+                # What is half written when the lights go out is never used: it has no name yet.
+                made.execute("PRAGMA synchronous = OFF")
+                told = progress and (lambda _, left, total: progress(total - left, total, "pages copied"))
+                source.backup(made, pages=PAGES if progress else -1, progress=told or None, sleep=0.001)
+                made.execute("PRAGMA journal_mode = DELETE")
+                with interruptible(made, progress, "checking the copy"):
+                    if not sound(made):
+                        raise Damaged(f"{path} is damaged, so its copy is too; nothing was written")
+                    if _held(made) != held:
+                        raise Damaged(f"the copy of {path} does not hold what the nursery holds; nothing was written")
+        except sqlite3.Error as error:
+            wrong = translated(error, str(unfinished.with_suffix("")))
+            raise ReadOnly(f"{unfinished.with_suffix('')} cannot be written") if isinstance(wrong, ReadOnly) else wrong from None
+    counts, _, version = held
+    return Copied(counts["events"], counts["readings"], not replayed or version < schema.VERSION or adds_up(unfinished, progress))
+
+
+def _held(connection: sqlite3.Connection) -> tuple[dict[str, int], list, int]:
+    """What a file holds, for comparing: rows of each table, the headcount, the version."""
+    tables = [
+        name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table' AND sql <> '' ORDER BY name")
+    ]
+    counts = {}
+    for name in tables:
+        quoted = '"' + name.replace('"', '""') + '"'
+        counts[name] = connection.execute(f"SELECT count(*) FROM {quoted}").fetchone()[0]
+    heads = connection.execute("SELECT * FROM heads").fetchall()
+    return counts, heads, connection.execute("PRAGMA user_version").fetchone()[0]
+
+
+def adds_up(path: Path, progress: Progress | None = None) -> bool:
+    """Whether the events of a file add up to the headcount that is kept beside them."""
+    with Store.open(path, create=False, read_only=True) as store:
+        return replay(store.events(), progress=progress).heads == store.heads()
+
+
+def _flush(file: Path) -> None:
+    """What was written of a file is on the disk."""
+    handle = os.open(file, os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def flush_folder(folder: Path) -> None:
+    """The names in a folder are on the disk; systems that have no such thing are left alone."""
+    if os.name != "posix":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -1,0 +1,131 @@
+"""The copies that are kept beside a nursery: the folder, their names, which are there, and making one more.
+
+A name sorts and says when and why: `2026-06-18T073000-daily.db`, by the clock of the computer, since a copy may be looked for when the
+nursery itself cannot be read.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import sqlite3
+import time
+from collections.abc import Iterator
+from contextlib import closing
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import NamedTuple
+
+from nurserytui.records.header import says_ours
+
+WHY = {
+    "daily": "daily",
+    "asked": "asked for",
+    "before-import": "before an import",
+    "before-restore": "before a restore",
+    "before-migration": "before the file was brought up to date",
+}
+"""Why a copy was made: as its name says it -> as a keeper reads it."""
+NAME = re.compile(rf"(\d{{4}}-\d\d-\d\dT\d{{6}})-({'|'.join(WHY)})\.db")
+STAMP = "%Y-%m-%dT%H%M%S"
+LEFT_OVER = 24 * 3600
+"""Seconds after which an unfinished copy is one that was broken off."""
+
+
+class Kept(NamedTuple):
+    """One copy that is kept."""
+
+    path: Path
+    moment: datetime
+    """By the clock of the computer, which need not be where the nursery is."""
+    why: str
+    size: int
+    """Bytes."""
+    events: int
+
+    @property
+    def said(self) -> str:
+        """`Wed 17 June 2026, 07:30, with 212 events`."""
+        day = f"{self.moment:%a} {self.moment.day} {self.moment:%B %Y}, {self.moment:%H:%M}"
+        return f"{day}, with {self.events:,} {'event' if self.events == 1 else 'events'}"
+
+
+def folder_of(path: str | Path) -> Path:
+    """Where the copies of a nursery are: `nursery.backups` beside `nursery.db`."""
+    path = Path(path).resolve()
+    return path.with_name(f"{path.stem if path.suffix == '.db' else path.name}.backups")
+
+
+def kept(path: str | Path, now: datetime | None = None) -> Iterator[Kept]:
+    """The copies of the nursery at `path` that are there and can be opened, newest first.
+
+    Those dated after `now` come last: the clock was wrong when they were made. Anything else in the folder is passed over.
+    """
+    now = now or datetime.now()
+    try:
+        names = os.listdir(folder_of(path))
+    except OSError:
+        return
+    dated = [(moment, why, name) for name in names for moment, why in [told_by(name)] if moment]
+    for moment, why, name in sorted(dated, key=lambda one: (one[0] <= now, one), reverse=True):
+        file = folder_of(path) / name
+        events = _events(file)
+        if events is not None:
+            yield Kept(file, moment, why, file.stat().st_size, events)
+
+
+def newest(path: str | Path, now: datetime | None = None) -> Kept | None:
+    """The newest copy of the nursery at `path` that can be opened; None if there is none."""
+    return next(kept(path, now), None)
+
+
+def way_back(path: str | Path) -> str:
+    """For whoever tells a keeper that the nursery at `path` cannot be used: the newest copy and the command; "" if there is none."""
+    last = newest(path)
+    return f"the newest backup is of {last.said}: nurserytui restore newest" if last else ""
+
+
+def told_by(name: str) -> tuple[datetime | None, str]:
+    """(when, why) by the name of a file; (None, "") if it is not the name of a copy."""
+    found = NAME.fullmatch(name)
+    try:
+        return (datetime.strptime(found[1], STAMP), found[2]) if found else (None, "")
+    except ValueError:
+        return None, ""
+
+
+def _events(file: Path) -> int | None:
+    """How many events a copy holds; None if it is not ours or cannot be read."""
+    if file.is_symlink() or not file.is_file() or not says_ours(file):
+        return None
+    try:
+        with closing(sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro&immutable=1", uri=True)) as connection:
+            return connection.execute("SELECT coalesce(max(seq), 0) FROM events").fetchone()[0]
+    except sqlite3.Error:
+        return None
+
+
+def keep(path: str | Path, why: str, now: datetime | None = None, progress=None, *, replayed: bool = True) -> Kept:
+    """Make one more copy of the nursery at `path`, proved by reading it back (`copying.copy`); StoreError says why it cannot be."""
+    from nurserytui.records.backups.copying import copy
+    from nurserytui.records.errors import StoreError
+
+    moment, folder = (now or datetime.now()).replace(microsecond=0), folder_of(path)
+    try:
+        folder.mkdir(mode=0o700, exist_ok=True)
+        _clear(folder)
+    except OSError as error:
+        raise StoreError(f"the folder for backups cannot be written: {folder} ({error.strerror})") from None
+    # Two of one second would have one name.
+    while any((folder / f"{moment:{STAMP}}-{why}.db{tail}").exists() for tail in ("", ".part")):
+        moment += timedelta(seconds=1)
+    target = folder / f"{moment:{STAMP}}-{why}.db"
+    copied = copy(Path(path), target, progress, replayed=replayed)
+    return Kept(target, moment, why, target.stat().st_size, copied.events)
+
+
+def _clear(folder: Path) -> None:
+    """Take away what copies that were broken off have left."""
+    for file in folder.glob("*.db.part*"):
+        if told_by(file.name.partition(".part")[0])[0] and time.time() - file.stat().st_mtime > LEFT_OVER:
+            file.unlink(missing_ok=True)
