@@ -8,7 +8,7 @@ from pathlib import Path
 
 from nurserytui.biology.sensors import COLDEST, HOTTEST
 from nurserytui.records import schema
-from nurserytui.records.errors import StoreError
+from nurserytui.records.errors import StoreError, translated
 from nurserytui.records.ledger import Key, Ledger, replay
 from nurserytui.records.progress import Progress, interruptible, told
 from nurserytui.records.reasons import animals
@@ -41,15 +41,33 @@ def _database(store: Store) -> Iterator[str]:
                 yield f"the database is damaged: {line}"
         for table, row, *_ in store._rows("PRAGMA foreign_key_check"):
             yield f"row {row} of {table} points at an event that is not there"
-        there = {name: sql for name, sql in store._rows("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'")}
+        yield from _structure(store)
     except StoreError as error:
         yield str(error)
-        return
-    for name, body in schema.TRIGGERS.items():
-        if there.get(name) is None:
-            yield f"the guard {name} is missing"
-        elif there[name] != f"CREATE TRIGGER {name} {body}":
-            yield f"the guard {name} was changed"
+
+
+def _structure(store: Store) -> Iterator[str]:
+    """What differs in tables and guards from a file that is made today."""
+    import sqlite_utils
+
+    made = sqlite_utils.Database(memory=True, strict=True)
+    schema.migrate(made.execute, 0)
+    try:
+        there = sqlite_utils.Database(store._connection())
+        tables = {table.name: table.schema for table in there.tables}
+        guards = there.triggers_dict
+    except sqlite3.Error as error:
+        raise translated(error, store.name) from None
+    for kind, true, found in (
+        ("table", {table.name: table.schema for table in made.tables}, tables),
+        ("guard", made.triggers_dict, guards),
+    ):
+        for name, body in true.items():
+            if name not in found:
+                yield f"the {kind} {name} is missing"
+            elif found[name] != body:
+                yield f"the {kind} {name} was changed"
+    made.close()
 
 
 def _records(store: Store, progress: Progress | None) -> Iterator[str]:

@@ -87,7 +87,7 @@ def create(path: Path) -> None:
         connection.execute("BEGIN IMMEDIATE")
         empty = not connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
         if empty:
-            schema.migrate(connection.execute, 0)
+            upgrade(connection, 0)
         connection.execute("COMMIT")
         if empty:
             connection.execute("PRAGMA journal_mode = WAL")
@@ -95,6 +95,13 @@ def create(path: Path) -> None:
         raise translated(error, str(path)) from None
     finally:
         connection.close()
+
+
+def upgrade(connection: sqlite3.Connection, version: int) -> None:
+    """Bring the tables from that version (0 is none) up to date, inside the caller's transaction."""
+    import sqlite_utils
+
+    schema.migrate(sqlite_utils.Database(connection, strict=True).execute, version)
 
 
 def in_memory(path: Path | None) -> sqlite3.Connection:

@@ -31,7 +31,8 @@ def with_ids(events: Iterable[Event], known: Container[str]) -> list[Event]:
     found = []
     for event in events:
         if event.id:
-            found.append(event if event.group else event._replace(group=group_of(event.id)))
+            group = event.group or group_of(event.id)
+            found.append(event if group == event.group else event._replace(group=group))
             continue
         group = fresh.get(event.group)
         if group is None:

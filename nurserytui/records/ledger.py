@@ -74,6 +74,7 @@ class Ledger:
         self.enclosures: set[str] = set()
         self.events: list[Event] = []
         self.until: datetime | None = None
+        self._lost_before: dict[Key, int] | None = None
         self._infos: dict[str, _Info] = {}
         self._groups: dict[str, dict[Key, int]] = {}
         self._inside: dict[str, dict[Key, int]] = {}
@@ -134,6 +135,14 @@ class Ledger:
         from nurserytui.records import windows
 
         return windows.looks(self, cohort, enclosure)
+
+    def settings(self) -> list[Event]:
+        """The standing settings; the lists of all else are not made for them."""
+        return (
+            self._chronicle.events_of("setting")
+            if self._chronicle is not None
+            else [event for event in self.events if event.what == "setting"]
+        )
 
     @property
     def chronicle(self) -> Chronicle:
@@ -207,16 +216,23 @@ class Ledger:
         self._looks.append((len(self.postings), event, cohort, enclosure, mark))
 
     def lose(self, key: Key, count: int) -> None:
+        self._keep_lost()
         self.lost[key] = self.lost.get(key, 0) + count
 
     def give_back(self, event: Event, lost: Key, key: Key, count: int) -> None:
         """Missing animals come back as `key`."""
+        self._keep_lost()
         left = self.lost[lost] - count
         if left:
             self.lost[lost] = left
         else:
             del self.lost[lost]
         self.post(event, None, key, count)
+
+    def _keep_lost(self) -> None:
+        """For an event that is refused in the end: the missing as they were before it."""
+        if self._lost_before is None:
+            self._lost_before = dict(self.lost)
 
     def last_of_mark(self, cohort: str, mark: str) -> Event | None:
         """The last event that moved the animal of that mark; None if the mark was never seen."""
@@ -341,7 +357,7 @@ class Ledger:
     def _apply(self, event: Event) -> bool:
         """True if the event could happen; else nothing is changed and a fault is added."""
         start, looks = len(self.postings), len(self._looks)
-        lost = dict(self.lost) if self.lost else None
+        self._lost_before = None
         try:
             rule = RULES.get(event.what)
             if rule is None:
@@ -357,7 +373,8 @@ class Ledger:
                     if target is not None and target.mark and not source.mark:
                         self._marks.pop((target.cohort, target.mark), None)
             del self.postings[start:], self._looks[looks:]
-            self.lost = lost or {}
+            if self._lost_before is not None:
+                self.lost = self._lost_before
             blocker = self._taken_before(refused, event.count or 1) if refused.wanted and len(self.faults) < 50 else None
             self.faults.append(Fault(event, event.id, refused.reason, refused.available, blocker))
             return False

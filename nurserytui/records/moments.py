@@ -31,6 +31,17 @@ def instant(when: str, where: tzinfo | None) -> str:
     return aware.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
+class Instants(dict[str, str]):
+    """`instant` of every wall time that it is asked for; very many events share theirs, since a date is enough."""
+
+    def __init__(self, where: tzinfo | None) -> None:
+        self._where = where
+
+    def __missing__(self, when: str) -> str:
+        found = self[when] = instant(when, self._where)
+        return found
+
+
 def local_text(moment: datetime, where: tzinfo | None) -> str:
     """The wall time of a moment as the records write it; a moment with an offset is turned into the nursery's own time."""
     if moment.tzinfo is not None:

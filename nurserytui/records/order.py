@@ -73,25 +73,24 @@ def in_order(events: Sequence[Event]) -> list[Event]:
     return list(map(itemgetter(1), keyed))
 
 
-def _with_corrections(events: Sequence[Event]) -> list[int]:
+def _with_corrections(events: Sequence[Event]) -> Sequence[int]:
     """Positions of the events, each correction beside the event that it corrects."""
-    positions: dict[str, float] = {}
-    """id -> where the event stands"""
-    corrected: dict[tuple[str, str], float] = {}
+    withdrawals = [event for event in events if event.what == "withdrawn" and event.group]
+    if not withdrawals:
+        return range(len(events))
+    groups, withdrawn = {event.group for event in withdrawals}, {event.withdraws for event in withdrawals}
+    positions = list(range(len(events)))
+    stood: dict[str, tuple[int, str]] = {}
+    """id -> where the event that is withdrawn stands, and its day"""
+    corrected: dict[tuple[str, str], int] = {}
     """(group, day) -> where the first event that the group withdrew for that day stood"""
-    days = {event.id: event.day for event in events if event.id}
-    keys = []
     for at, event in enumerate(events):
-        position: float = at
-        if event.group:
-            if event.what == "withdrawn":
-                place = positions.get(event.withdraws)
-                if place is not None:
-                    spot = (event.group, days[event.withdraws])
-                    corrected[spot] = min(place, corrected.get(spot, place))
-            else:
-                position = corrected.get((event.group, event.day), at)
-        if event.id:
-            positions[event.id] = position
-        keys.append((position, at))
-    return [at for _, at in sorted(keys)]
+        if event.group in groups:
+            if event.what != "withdrawn":
+                positions[at] = corrected.get((event.group, event.day), at)
+            elif event.withdraws in stood:
+                place, day = stood[event.withdraws]
+                corrected[event.group, day] = min(place, corrected.get((event.group, day), place))
+        if event.id in withdrawn:
+            stood[event.id] = positions[at], event.day
+    return sorted(range(len(events)), key=positions.__getitem__)

@@ -1,7 +1,8 @@
 """The nursery file: events and readings in SQLite, append-only, safe to use from several programs at once.
 
-Reading uses the standard library only, so that a single question starts fast; writing goes through sqlite-utils, in one
-`BEGIN IMMEDIATE` transaction for each call.
+Rows are read and written by the standard library alone, so that a single question or record starts fast and very many rows
+are written as fast as SQLite takes them, in one `BEGIN IMMEDIATE` transaction for each call. sqlite-utils makes the tables
+(`records.connections`) and says what they look like (`records.checking`).
 """
 
 from __future__ import annotations
@@ -29,6 +30,12 @@ __all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "ReadOnly", "Store",
 _COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{name}"' for name in Event._fields)
 _ID = Event._fields.index("id")
 _ESTIMATE = Event._fields.index("estimate")
+_ADD_EVENT = "INSERT INTO events ({}, instant, written) VALUES ({}, ?, ?)".format(
+    ", ".join(f'"{name}"' for name in Event._fields),
+    ", ".join("nullif(?, '')" if name == "withdraws" else "?" for name in Event._fields),
+)
+_DROP_HEAD = "DELETE FROM heads WHERE cohort = ? AND mark = ? AND stage = ? AND instar = ? AND enclosure = ?"
+_ADD_HEAD = "INSERT INTO heads (cohort, mark, stage, instar, enclosure, count) VALUES (?, ?, ?, ?, ?, ?)"
 
 
 class Written(NamedTuple):
@@ -182,8 +189,8 @@ class Store:
     def _upgrade(self, connection: sqlite3.Connection, writable: bool) -> None:
         """Bring a file of an older version up to date, where it may be written."""
         if connection.execute("PRAGMA user_version").fetchone()[0] < schema.VERSION and writable:
-            with self._writing() as db:
-                schema.migrate(db.execute, db.execute("PRAGMA user_version").fetchone()[0])
+            with self._writing() as connection:
+                connections.upgrade(connection, connection.execute("PRAGMA user_version").fetchone()[0])
 
     # Writing -----------------------------------------------------------------------------------------------------------
 
@@ -196,14 +203,14 @@ class Store:
         from nurserytui.records.admitting import admit
         from nurserytui.records.identity import with_ids
 
-        events = [event._make(value.strip() if isinstance(value, str) else value for value in event) for event in events]
+        events = _stripped(list(events))
         if not events:
             return Written((), ())
-        with self._writing() as db:
+        with _uncollected(), self._writing() as connection:
             known, self._known = self._known_now(progress), None
             admission = admit(known, with_ids(events, known.ids), progress)
             if not admission.faults:
-                self._insert(db, admission, progress)
+                self._insert(connection, admission, progress)
         if admission.faults:
             return Written((), admission.faults)
         self._known = known.with_new(admission.events, admission.ledger)
@@ -216,55 +223,37 @@ class Store:
             return kept
         return Known.of(events, progress)
 
-    def _insert(self, db, admission, progress: Progress | None) -> None:
+    def _insert(self, connection: sqlite3.Connection, admission, progress: Progress | None) -> None:
         from nurserytui.records import moments
         from nurserytui.records.settings import Settings
 
-        where = moments.zone(Settings.of(admission.ledger.chronicle.events_of("setting")).timezone)
-        written = moments.now_utc()
-        db.table("events").insert_all(
-            {
-                **event._asdict(),
-                "estimate": int(event.estimate),
-                "withdraws": event.withdraws or None,
-                "instant": moments.instant(event.when, where),
-                "written": written,
-            }
-            for event in told(progress, admission.events, len(admission.events), "events written")
-        )
+        where = moments.zone(Settings.of(admission.ledger.settings()).timezone)
+        written, instants = moments.now_utc(), moments.Instants(where)
+        events = told(progress, admission.events, len(admission.events), "events written")
+        connection.executemany(_ADD_EVENT, ((*event, instants[event.when], written) for event in events))
         before, after = self.heads(), admission.ledger.heads
-        heads = db.table("heads")
-        for key in before:
-            if after.get(key) != before[key]:
-                heads.delete(_head(key))
-        heads.insert_all(
-            {**key._asdict(), "instar": key.instar or 0, "count": count}
-            for key, count in after.items()
-            if before.get(key) != count
-        )
+        connection.executemany(_DROP_HEAD, [_head(key) for key in before if after.get(key) != before[key]])
+        connection.executemany(_ADD_HEAD, [(*_head(key), count) for key, count in after.items() if before.get(key) != count])
 
     def add_readings(self, readings: Iterable[Reading], progress: Progress | None = None) -> int:
         """Write readings, all or none; how many were new. A moment of a place that has a reading keeps the one it has."""
         rows = _reading_rows(told(progress, readings, len(readings) if progress else 0, "rows written"), self.timezone())
-        with self._writing() as db:
-            # Inside the transaction that is open here: hundreds of thousands of rows take a second this way.
-            before = db.conn.total_changes
-            db.conn.executemany(
+        with self._writing() as connection:
+            before = connection.total_changes
+            connection.executemany(
                 'INSERT OR IGNORE INTO readings (place, "when", fold, instant, low, high) VALUES (?, ?, ?, ?, ?, ?)', rows
             )
-            added = db.conn.total_changes - before
+            added = connection.total_changes - before
         self._added += added
         return added
 
     @contextmanager
-    def _writing(self) -> Iterator:
-        """A sqlite-utils Database inside one write transaction: committed at the end, rolled back on any error.
+    def _writing(self) -> Iterator[sqlite3.Connection]:
+        """A connection inside one write transaction: committed at the end, rolled back on any error.
 
         `BEGIN IMMEDIATE` takes the write lock first: a transaction that starts by reading is refused at once when another
         program has written meanwhile.
         """
-        import sqlite_utils
-
         connection = self._connection()
         if self._memory is None and not self._open[get_ident()][1]:
             raise ReadOnly(f"{self.name} cannot be written: the file or its folder is read-only")
@@ -275,10 +264,9 @@ class Store:
         try:
             connection.execute("PRAGMA query_only = OFF")
             connection.execute("PRAGMA foreign_keys = ON")
-            db = sqlite_utils.Database(connection, strict=True)
-            db.execute("BEGIN IMMEDIATE")
-            yield db
-            db.commit()
+            connection.execute("BEGIN IMMEDIATE")
+            yield connection
+            connection.commit()
         except sqlite3.Error as error:
             raise translated(error, self.name) from None
         finally:
@@ -308,6 +296,13 @@ def _uncollected() -> Iterator[None]:
     finally:
         if enabled:
             gc.enable()
+
+
+def _stripped(events: list[Event]) -> list[Event]:
+    """The events without spaces around their texts. Column by column: of many events few texts differ."""
+    if all(value == value.strip() for column in zip(*events) for value in set(column) if isinstance(value, str)):
+        return events
+    return [event._make(value.strip() if isinstance(value, str) else value for value in event) for event in events]
 
 
 def _head(key: Key) -> tuple:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
+from functools import lru_cache
+from operator import itemgetter
 
 from nurserytui.records import readings, settings
 from nurserytui.records.events import CHANGING, STAGES, WHATS, Event
@@ -25,7 +27,7 @@ NEEDS_ALWAYS = ("cleaned", "fed", "cut", "watered", "note")
 ONLY_PLAIN = ("identified", "merged", "renamed", "withdrawn", "setting", "temperature", "note")
 MOST_INSTARS = 12
 _WHEN = re.compile(r"\d{4}-\d\d-\d\d(T\d\d:\d\d(:\d\d(\.\d+)?)?)?")
-
+_texts = itemgetter(*(at for at, value in enumerate(Event("", "")) if isinstance(value, str)))
 _UNWRITABLE = re.compile("[\0\ud800-\udfff]")
 
 Finding = tuple[str, str]
@@ -34,38 +36,47 @@ Finding = tuple[str, str]
 
 def findings(event: Event, *, as_row: bool = False) -> list[Finding]:
     """Everything that is wrong with the event by itself; `as_row` adds the columns that a row of a table must fill."""
-    found = when_findings(event.when)
-    if event.what not in WHATS:
-        return found + [("what", f"there is no event called {event.what!r}" if event.what else "what happened is not said")]
-    if as_row or event.what in NEEDS_ALWAYS:
-        for columns in NEEDS[event.what]:
+    what, stage, count = event.what, event.stage, event.count
+    found = [] if _is_when(event.when) else when_findings(event.when)
+    if what not in WHATS:
+        return found + [("what", f"there is no event called {what!r}" if what else "what happened is not said")]
+    if as_row or what in NEEDS_ALWAYS:
+        for columns in NEEDS[what]:
             if all(getattr(event, column) in ("", None) for column in columns):
-                found.append((columns[0], f"{event.what} needs {' or '.join(columns)}"))
-    if event.stage and event.stage not in STAGES:
-        found.append(("stage", f"{event.stage!r} is no stage: {', '.join(STAGES)}"))
-    if event.what == "laid" and event.stage not in ("", "egg"):
-        found.append(("stage", f"what is laid is eggs, not {event.stage}"))
+                found.append((columns[0], f"{what} needs {' or '.join(columns)}"))
+    if stage:
+        if stage not in STAGES:
+            found.append(("stage", f"{stage!r} is no stage: {', '.join(STAGES)}"))
+        if what == "laid" and stage != "egg":
+            found.append(("stage", f"what is laid is eggs, not {stage}"))
     if event.instar is not None:
         if not 1 <= event.instar <= MOST_INSTARS:
             found.append(("instar", f"there is no instar {event.instar}"))
-        elif event.stage in STAGES and event.stage != "larva" and event.what not in CHANGING:
-            found.append(("instar", f"only a larva has an instar, not {event.stage}"))
-    if event.count is not None:
-        least = 0 if event.what in ("counted", "stocked") else 1
-        if event.count < least:
-            found.append(("count", f"{event.count} is too few for {event.what}"))
-        elif event.mark and event.count != 1 and event.what not in ONLY_PLAIN:
-            found.append(("count", f"a mark names one animal, not {event.count}"))
-    for column, most in (("latitude", 90), ("longitude", 180)):
-        value = getattr(event, column)
+        elif stage in STAGES and stage != "larva" and what not in CHANGING:
+            found.append(("instar", f"only a larva has an instar, not {stage}"))
+    if count is not None:
+        least = 0 if what in ("counted", "stocked") else 1
+        if count < least:
+            found.append(("count", f"{count} is too few for {what}"))
+        elif event.mark and count != 1 and what not in ONLY_PLAIN:
+            found.append(("count", f"a mark names one animal, not {count}"))
+    for column, value, most in (("latitude", event.latitude, 90), ("longitude", event.longitude, 180)):
         if value is not None and not abs(value) <= most:
             found.append((column, f"{value:g} is no {column}"))
-    for column, value in zip(event._fields, event, strict=True):
-        if isinstance(value, str) and not value.isprintable() and _UNWRITABLE.search(value):
-            found.append((column, "there is a character that no file can hold"))
-    if event.what != "withdrawn" and event.withdraws:
+    if not "".join(_texts(event)).isprintable():
+        for column, value in zip(event._fields, event, strict=True):
+            if isinstance(value, str) and _UNWRITABLE.search(value):
+                found.append((column, "there is a character that no file can hold"))
+    if event.withdraws and what != "withdrawn":
         found.append(("withdraws", "only a withdrawn event withdraws another"))
-    return found + _detail_findings(event)
+    if event.detail and what in ("temperature", "setting"):
+        found += _detail_findings(event)
+    return found
+
+
+@lru_cache(maxsize=10_000)
+def _is_when(when: str) -> bool:
+    return not when_findings(when)
 
 
 def when_findings(when: str) -> list[Finding]:
@@ -80,9 +91,8 @@ def when_findings(when: str) -> list[Finding]:
 
 
 def _detail_findings(event: Event) -> list[Finding]:
-    if event.detail and event.what in ("temperature", "setting"):
-        try:
-            settings.read(event) if event.what == "setting" else readings.read(event.detail)
-        except ValueError as wrong:
-            return [("detail", str(wrong))]
+    try:
+        settings.read(event) if event.what == "setting" else readings.read(event.detail)
+    except ValueError as wrong:
+        return [("detail", str(wrong))]
     return []

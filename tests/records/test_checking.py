@@ -43,6 +43,8 @@ UNGUARD = "DROP TRIGGER events_never_change; DROP TRIGGER events_never_go;"
         ("DROP TRIGGER events_never_change", "the guard events_never_change is missing"),
         ("DROP TRIGGER events_never_go; CREATE TRIGGER events_never_go BEFORE DELETE ON events BEGIN SELECT 1; END",
          "the guard events_never_go was changed"),
+        ("DROP TABLE readings", "the table readings is missing"),
+        ("ALTER TABLE heads ADD COLUMN seen TEXT", "the table heads was changed"),
         ("PRAGMA foreign_keys = OFF; DROP TRIGGER events_never_change; UPDATE events SET withdraws = 'none' WHERE seq = 3",
          "points at an event that is not there"),
         ("DROP TRIGGER readings_never_change; UPDATE readings SET low = 30", "1 readings cannot be temperatures"),

@@ -163,13 +163,16 @@ def test_a_private_copy_never_touches_its_file(path):
     assert digest(path) == before
 
 
-def test_opening_for_a_question_loads_nothing_heavy():
+@pytest.mark.parametrize(
+    "act", ["store.events()", "store.append([Event('2031-06-02', 'hatched', 'A', count=3)])"], ids=["a question", "a record"]
+)
+def test_opening_for_one_line_loads_nothing_heavy(path, act):
     script = (
-        "import sys; from nurserytui.records.store import Store; Store.memory().events(); "
-        "print(*{name.split('.')[0] for name in sys.modules})"
+        "import sys; from nurserytui.records.store import Store; from nurserytui.records.events import Event; "
+        f"store = Store.open(sys.argv[1]); {act}; store.close(); print(*{{name.split('.')[0] for name in sys.modules}})"
     )
-    loaded = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True).stdout.split()
-    assert not {"sqlite_utils", "click", "csv", "zoneinfo", "hashlib", "dataclasses"} & set(loaded)
+    done = subprocess.run([sys.executable, "-c", script, str(path)], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert not {"sqlite_utils", "click", "csv", "zoneinfo", "hashlib", "dataclasses"} & set(done.stdout.split())
 
 
 # Writing -------------------------------------------------------------------------------------------------------------
