@@ -76,11 +76,24 @@ def _parser() -> argparse.ArgumentParser:
     _nursery_options(load, demo=False)
     load.set_defaults(run=_import)
 
-    export = commands.add_parser("export", help="write .csv events, .ics dates, .zip Darwin Core Archive or .html season report")
+    export = commands.add_parser(
+        "export", help="write .csv events, .ics dates, .zip Darwin Core Archive, .html season report or .jsonl everything"
+    )
     export.add_argument("file", type=Path)
     export.add_argument(
-        "--as", dest="form", choices=("csv", "ics", "zip", "html"), help="the form, where the name does not tell it"
+        "--as",
+        dest="form",
+        choices=("csv", "ics", "zip", "html", "jsonl", "readings"),
+        help="the form, where the name does not tell it; readings are those of loggers, as .csv",
     )
+    export.add_argument(
+        "--locations",
+        choices=("exact", "coarse", "none"),
+        default="exact",
+        help="coarse: coordinates to a tenth of a degree (about 11 km), no names of places; none: neither",
+    )
+    export.add_argument("--without-names", action="store_true", help="leave out who recorded what")
+    export.add_argument("--without-notes", action="store_true", help="leave out notes in your own words")
     _nursery_options(export)
     export.set_defaults(run=_export)
 
@@ -314,13 +327,24 @@ def _import(arguments) -> int:
 
 
 def _export(arguments) -> int:
-    form = arguments.form or arguments.file.suffix.lstrip(".").lower()
-    if form not in ("csv", "ics", "zip", "html"):
-        raise WrongUse(f"cannot tell the form from {arguments.file.name!r}: use .csv, .ics, .zip or .html, or say --as")
-    with _nursery(arguments, create=False) as nursery:
-        from nurserytui.exports.export import export
+    from nurserytui.exports.forms import FORMS, form_of
 
-        print(export(nursery, arguments.file, form))
+    form = arguments.form or form_of(arguments.file.name)
+    if not form:
+        endings = ", ".join(dict.fromkeys(known.ending for known in FORMS.values()))
+        raise WrongUse(f"cannot tell the form from {arguments.file.name!r}: the name ends in one of {endings}, or say --as")
+    from nurserytui.exports.export import OF_RECORDS, export, export_records
+    from nurserytui.exports.withholding import Withheld
+
+    withheld = Withheld(arguments.locations, arguments.without_names, arguments.without_notes)
+    if form in OF_RECORDS:
+        with ExitStack() as stack:
+            path, _ = _place(arguments, stack)
+            store = stack.enter_context(_open(path, create=False))
+            print(export_records(store, arguments.file, form, withheld=withheld))
+        return 0
+    with _nursery(arguments, create=False) as nursery:
+        print(export(nursery, arguments.file, form, withheld=withheld))
     return 0
 
 

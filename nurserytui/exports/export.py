@@ -1,56 +1,104 @@
-"""Files for elsewhere: events as CSV, dates as a calendar, finds as a Darwin Core Archive, the season as a page."""
+"""Files for elsewhere: events and readings as CSV, everything as JSON Lines, dates as a calendar, finds as a Darwin Core Archive, the
+season as a page."""
 
 from __future__ import annotations
 
+from copy import copy
 from pathlib import Path
 
-from nurserytui import private
 from nurserytui.answers.wording import counted
+from nurserytui.exports.targets import whole_file
+from nurserytui.exports.withholding import EXACT, Withheld
 from nurserytui.records.progress import Progress
 
+OF_RECORDS = ("csv", "jsonl", "readings")
+"""Forms that hold the records as they are, whatever the moment: no answer is worked out for them."""
 
-def export(nursery, path: Path, form: str, progress: Progress | None = None) -> str:
-    """Write `path` in the form `csv`, `ics`, `zip` or `html`; returns one line saying what was written.
 
-    The file appears whole or not at all, readable by the keeper only unless it replaces one that others may read. Raises OSError if it cannot be written. `progress` is told how far it is, and may raise `Stopped`.
+def export(nursery, path: Path, form: str, progress: Progress | None = None, withheld: Withheld = EXACT) -> str:
+    """Write `path` in one of the forms of `forms.FORMS`; returns one line saying what was written, and what is not in it.
+
+    The file appears whole or not at all, readable by the keeper only unless it replaces one that others may read. StoreError if it
+    cannot be written. `progress` is told how far it is, and may raise `Stopped`.
     """
+    if form in OF_RECORDS:
+        return export_records(nursery.store, path, form, progress, withheld)
     path = Path(path)
-    unfinished = path.with_name(path.name + ".part")
-    try:
-        private.start(unfinished)
-        said = _WRITERS[form](nursery, unfinished, progress)
-        private.put(unfinished, path)
-    finally:
-        unfinished.unlink(missing_ok=True)
+    with whole_file(path, form, nursery.store.path) as file:
+        said = _WRITERS[form](nursery, file, progress, withheld)
     return f"{path}: {said}"
 
 
-def _csv(nursery, path: Path, progress: Progress | None) -> str:
+def export_records(store, path: Path, form: str, progress: Progress | None = None, withheld: Withheld = EXACT) -> str:
+    """The same for a form of OF_RECORDS, which needs no more than the store."""
+    path = Path(path)
+    with whole_file(path, form, store.path) as file:
+        said = _WRITERS[form](store, file, progress, withheld)
+    return f"{path}: {said}"
+
+
+def _csv(store, file: Path, progress: Progress | None, withheld: Withheld) -> str:
     from nurserytui.exports.events_table import export_csv
 
-    return counted(export_csv(nursery.store, path, progress), "event")
+    written, readings = export_csv(store, file, progress, withheld)
+    said = [counted(written, "event")]
+    if withheld.anything:
+        said.append(f"{withheld.words()}, so it does not read back to the same nursery")
+    if readings:
+        of = "readings are" if readings > 1 else "reading is"
+        said.append(
+            f"{readings:,} logger {of} no part of an events table: a .jsonl file holds everything, --as readings those alone"
+        )
+    return "; ".join(said)
 
 
-def _archive(nursery, path: Path, progress: Progress | None) -> str:
+def _everything(store, file: Path, progress: Progress | None, withheld: Withheld) -> str:
+    from nurserytui.exports.everything import export_everything
+
+    events, readings = export_everything(store, file, progress, withheld)
+    said = f"{counted(events, 'event')} and {counted(readings, 'reading')}"
+    return f"{said}; {withheld.words()}, so it does not read back to the same nursery" if withheld.anything else said
+
+
+def _readings(store, file: Path, progress: Progress | None, withheld: Withheld) -> str:
+    from nurserytui.exports.readings_table import export_readings
+
+    written, ranges = export_readings(store, file, progress)
+    said = counted(written, "reading")
+    return f"{said}; {counted(ranges, 'range')} of low to high left out, a .jsonl file holds them" if ranges else said
+
+
+def _archive(nursery, file: Path, progress: Progress | None, withheld: Withheld) -> str:
     from nurserytui.exports.archive import export_archive
 
-    return counted(export_archive(nursery.store, path, progress), "occurrence")
+    return counted(export_archive(nursery.store, file, progress), "occurrence")
 
 
-def _calendar(nursery, path: Path, progress: Progress | None) -> str:
+def _calendar(nursery, file: Path, progress: Progress | None, withheld: Withheld) -> str:
     from nurserytui.exports.calendar_file import calendar
 
     text, count = calendar(nursery, progress)
-    path.write_bytes(text.encode("utf-8"))
+    file.write_bytes(text.encode("utf-8"))
     return counted(count, "date")
 
 
-def _report(nursery, path: Path, progress: Progress | None) -> str:
+def _report(nursery, file: Path, progress: Progress | None, withheld: Withheld) -> str:
     from nurserytui.exports.season_report import report
 
-    text, count = report(nursery, progress)
-    path.write_text(text, encoding="utf-8")
+    text, count = report(_shown(nursery, withheld), progress)
+    file.write_text(text, encoding="utf-8")
     return f"season report of {counted(count, 'cohort')}"
 
 
-_WRITERS = {"csv": _csv, "ics": _calendar, "zip": _archive, "html": _report}
+def _shown(nursery, withheld: Withheld):
+    """The nursery as the report may show it: it tells one location, the place of the nursery."""
+    if withheld.locations == "exact":
+        return nursery
+    seen = copy(nursery)
+    seen.settings = nursery.settings._replace(place="")
+    return seen
+
+
+_WRITERS = {
+    "csv": _csv, "jsonl": _everything, "readings": _readings, "ics": _calendar, "zip": _archive, "html": _report,
+}  # fmt: skip

@@ -16,7 +16,8 @@ from nurserytui.records.validating import findings
 COLUMNS = tuple(name for name in Event._fields if name not in ("estimate", "group"))
 _NUMBERS = ("instar", "count", "latitude", "longitude")
 LINES_NAMED = 5
-_ESCAPED = re.compile(r"'+[=+\-@\t\r]")
+RUNS = re.compile("""['"\\s]*[=+\\-@\\t\\r\uff1d\uff0b\uff0d\uff20]""")
+"""What a spreadsheet may run as a formula: spaces and quotes before the sign change nothing, and some take the full-width signs too."""
 
 
 class Row(NamedTuple):
@@ -145,7 +146,7 @@ def row_id(content: str, occurrence: int) -> str:
 
 def unescaped(cell: str) -> str:
     """A cell as it was before export put an apostrophe before what a spreadsheet would run."""
-    return cell[1:] if cell.startswith("'") and _ESCAPED.match(cell) else cell
+    return cell[1:] if cell.startswith("'") and RUNS.match(cell, 1) else cell
 
 
 def _sort_out(rows: list[Row], recorded: dict[str, Event], faults: list[RowFault]) -> tuple[list[Row], int]:

@@ -39,6 +39,8 @@ def import_readings(table: Table, store, progress: Progress | None = None) -> Re
 
 def _read(table: Table, columns: dict[str, int], measured: str, unit: str, store, faults: list[RowFault]):
     """(readings, warnings), adding to `faults`. The loop is the whole cost of an import, so it does no more than it must."""
+    from nurserytui.records.event_rows import unescaped
+
     time_at, place_at, value_at, unit_at = columns["time"], columns["place"], columns[measured], columns.get("unit")
     where = moments.zone(store.timezone())
     moment = datetime.fromisoformat
@@ -68,6 +70,8 @@ def _read(table: Table, columns: dict[str, int], measured: str, unit: str, store
         if not place:
             faults.append(RowFault(line, "place", "the place is not said"))
             continue
+        if place[0] == "'":
+            place = unescaped(place)
         if when.tzinfo is not None:
             local = when.astimezone(where)
             when = local.replace(tzinfo=None, fold=local.fold)

@@ -90,6 +90,14 @@ ERRANDS = {
         "Export the events", "All events as a CSV file that reads back to the same nursery", "exporting",
         "Write all events to which .csv file?", (".csv",), True, _export("csv"), _plainly,
     ),
+    "jsonl": Errand(
+        "Export everything", "All events and all logger readings as JSON Lines", "exporting",
+        "Write everything to which .jsonl file?", (".jsonl",), True, _export("jsonl"), _plainly,
+    ),
+    "readings": Errand(
+        "Export the readings", "What the loggers measured, as a CSV file", "exporting",
+        "Write the loggers' readings to which .csv file?", (".csv",), True, _export("readings"), _plainly,
+    ),
     "ics": Errand(
         "Export the dates", "Expected changes and due tasks for a calendar (.ics)", "exporting",
         "Write expected changes and due tasks to which .ics file?", (".ics",), True, _export("ics"), _plainly,
@@ -152,7 +160,8 @@ async def _begin(app, errand: Errand) -> None:
 
 def _asked(app, errand: Errand) -> Asked:
     """Exports are offered a name with the day in it, so that the next one writes over none."""
-    start = f"{app.desk.path.stem}-{app.sheet.now:%Y-%m-%d}{errand.endings[0]}" if errand.writes else ""
+    what = "-readings" if errand is ERRANDS["readings"] else ""
+    start = f"{app.desk.path.stem}{what}-{app.sheet.now:%Y-%m-%d}{errand.endings[0]}" if errand.writes else ""
     return Asked(errand.asks, start, errand.endings, errand.writes)
 
 

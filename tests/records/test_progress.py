@@ -96,7 +96,7 @@ def test_an_import_with_faults_can_be_stopped_while_they_are_looked_for(tmp_path
         assert held(store) == (0, 0, 0)
 
 
-@pytest.mark.parametrize("form", ["csv", "zip", "ics", "html"])
+@pytest.mark.parametrize("form", ["csv", "zip", "ics", "html", "jsonl", "readings"])
 def test_an_export_that_is_stopped_leaves_the_older_file_as_it_was(tmp_path, form):
     with Store.open(private_copy(tmp_path)) as store:
         nursery, file, watching = Nursery(store, load(), MOMENT), tmp_path / f"out.{form}", Watching()

@@ -68,7 +68,16 @@ async def test_a_file_is_imported_by_key_at_every_size_and_the_line_stays(tmp_pa
 
 
 @pytest.mark.parametrize(
-    ("name", "ending"), [("csv", ".csv"), ("ics", ".ics"), ("zip", ".zip"), ("html", ".html"), ("backup", ".db")]
+    ("name", "ending"),
+    [
+        ("csv", ".csv"),
+        ("jsonl", ".jsonl"),
+        ("readings", ".csv"),
+        ("ics", ".ics"),
+        ("zip", ".zip"),
+        ("html", ".html"),
+        ("backup", ".db"),
+    ],
 )
 async def test_files_are_written_and_said(tmp_path, name, ending):
     target = tmp_path / f"out{ending}"

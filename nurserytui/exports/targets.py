@@ -1,0 +1,82 @@
+"""Where an export may be written: never over a nursery or another program's file, and whole or not at all."""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from nurserytui import private
+from nurserytui.exports.forms import FORMS
+from nurserytui.records.errors import StoreError
+
+BESIDE = ("-wal", "-shm", "-journal")
+"""Files that SQLite keeps beside a database: their names without these endings are the database's."""
+HEAD = 4096
+_DATABASE = b"SQLite format 3\0"
+_PLAIN = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "the disk is full",
+    errno.EROFS: "the disk is read-only",
+    errno.EACCES: "its folder cannot be written",
+    errno.EPERM: "its folder cannot be written",
+    errno.ENOENT: "there is no such folder",
+    errno.ENOTDIR: "there is no such folder",
+    errno.ENAMETOOLONG: "the name is too long",
+}
+
+
+@contextmanager
+def whole_file(path: Path, form: str, nursery: Path | None) -> Iterator[Path]:
+    """A file to be filled, which gets its name when the block ends well; else nothing is left and nothing was replaced.
+
+    StoreError, in one line, if it may not be written there or cannot be: `form` is what is written, `nursery` the file it is about.
+    """
+    target = Path(os.path.realpath(path))  # a link stays a link to what is replaced
+    unfinished = target.with_name(f"{target.name}.part")
+    try:
+        _guard(path, target, form, nursery)
+        private.start(unfinished)
+        try:
+            yield unfinished
+            private.put(unfinished, target)
+        finally:
+            unfinished.unlink(missing_ok=True)
+    except OSError as error:
+        why = _PLAIN.get(error.errno or 0) or error.strerror or str(error)
+        raise StoreError(f"{path} cannot be written: {why}; nothing was written") from None
+
+
+def _guard(path: Path, target: Path, form: str, nursery: Path | None) -> None:
+    if target.is_dir():
+        raise StoreError(f"{path} is a folder: say the name of a file in it")
+    for tail in ("", *BESIDE):
+        if nursery is not None and _same(target, Path(f"{nursery}{tail}")):
+            raise StoreError(f"{path} is {'the nursery itself' if not tail else 'a part of the nursery'}: choose another name")
+    if not target.exists():
+        return
+    if not target.is_file():
+        raise StoreError(f"{path} is no ordinary file: choose another name")
+    with target.open("rb") as file:
+        head = file.read(HEAD)
+    if head.startswith(_DATABASE):
+        raise StoreError(f"{path} is a database, not an older export: choose another name")
+    if head and not _replaceable(head, target, form):
+        raise StoreError(
+            f"{path} is there already and is no older export of this form: choose another name, or take it away first"
+        )
+
+
+def _same(one: Path, other: Path) -> bool:
+    real = os.path.realpath(other)
+    return str(one) == real or (one.exists() and os.path.exists(real) and os.path.samefile(one, real))
+
+
+def _replaceable(head: bytes, target: Path, form: str) -> bool:
+    """Whether what stands there is an older export, or a text whose name says that it is of this form."""
+    begun = head.removeprefix(b"\xef\xbb\xbf").lstrip().lower()
+    if begun.startswith(FORMS[form].begins):
+        return True
+    return form != "zip" and b"\0" not in head and target.name.lower().endswith(FORMS[form].ending)

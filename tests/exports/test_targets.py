@@ -1,0 +1,109 @@
+"""An export is whole or not there, and never written over what is no export."""
+
+from __future__ import annotations
+
+import errno
+import os
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from nurserytui import private
+from nurserytui.exports.export import export_records
+from nurserytui.exports.targets import whole_file
+from nurserytui.records.errors import StoreError
+from nurserytui.records.events import Event
+from nurserytui.records.store import Store
+
+
+@pytest.fixture
+def store(tmp_path):
+    with Store.open(tmp_path / "n.db") as store:
+        store.append([Event("2031-06-01", "note", note="dry")])
+        yield store
+
+
+def database(path: Path) -> None:
+    with sqlite3.connect(path) as other:
+        other.execute("create table recipes (name text)")
+    other.close()
+
+
+REFUSED = {
+    "the nursery itself": ("n.db", None),
+    "a part of the nursery": ("n.db-wal", None),
+    "a folder": ("folder", lambda path: path.mkdir()),
+    "a database": ("other.csv", database),
+    "no older export": ("letter.txt", lambda path: path.write_text("dear", encoding="utf-8")),
+    "no older export ": ("picture.csv", lambda path: path.write_bytes(b"\x89PNG\r\n\x1a\n\0\0\0")),
+    "no ordinary file": ("pipe", os.mkfifo if hasattr(os, "mkfifo") else None),
+    "no such folder": ("nowhere/out.csv", None),
+    "the name is too long": ("x" * 254, None),
+}
+
+
+@pytest.mark.parametrize("why", REFUSED)
+def test_what_may_not_be_written_over_is_one_plain_line_and_stays(store, tmp_path, why):
+    name, make = REFUSED[why]
+    path = tmp_path / name
+    if make:
+        make(path)
+    before = {file: file.read_bytes() for file in tmp_path.rglob("*") if file.is_file()}
+    with pytest.raises(StoreError) as refused:
+        export_records(store, path, "csv")
+    assert why.strip() in str(refused.value) and "\n" not in str(refused.value) and len(str(refused.value)) < 500
+    assert {file: file.read_bytes() for file in tmp_path.rglob("*") if file.is_file()} == before
+
+
+def test_the_nursery_is_known_by_any_name(store, tmp_path):
+    (tmp_path / "link.csv").symlink_to(tmp_path / "n.db")
+    os.link(tmp_path / "n.db", tmp_path / "hard.csv")
+    for name in ("link.csv", "hard.csv", "./n.db", f"../{tmp_path.name}/n.db"):
+        with pytest.raises(StoreError, match="the nursery itself"):
+            export_records(store, tmp_path / name, "csv")
+
+
+@pytest.mark.parametrize("form", ["csv", "jsonl", "readings"])
+def test_an_older_export_is_replaced_and_keeps_its_mode(store, tmp_path, form):
+    file = tmp_path / "out.txt"
+    export_records(store, file, form)
+    assert file.stat().st_mode & 0o777 == 0o600 or os.name != "posix"
+    file.chmod(0o640)
+    store.append([Event("2031-06-02", "note", note="wet")])
+    export_records(store, file, form)
+    assert file.stat().st_mode & 0o777 == 0o640 and not list(tmp_path.glob("*.part"))
+
+
+def test_what_a_killed_run_left_is_no_obstacle(store, tmp_path):
+    (tmp_path / "out.csv.part").write_text("half", encoding="utf-8")
+    export_records(store, tmp_path / "out.csv", "csv")
+    assert not (tmp_path / "out.csv.part").exists() and "dry" in (tmp_path / "out.csv").read_text(encoding="utf-8")
+
+
+def test_a_link_goes_on_leading_to_what_is_replaced(store, tmp_path):
+    (tmp_path / "deep").mkdir()
+    (tmp_path / "out.csv").symlink_to(tmp_path / "deep" / "real.csv")
+    export_records(store, tmp_path / "out.csv", "csv")
+    assert (tmp_path / "out.csv").is_symlink() and "dry" in (tmp_path / "deep" / "real.csv").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(("number", "said"), [(errno.ENOSPC, "the disk is full"), (errno.EACCES, "its folder cannot be written")])
+def test_what_cannot_be_written_replaces_nothing(tmp_path, monkeypatch, number, said):
+    file = tmp_path / "out.csv"
+    file.write_text("when,what,cohort\r\n", encoding="utf-8")
+
+    def fails(finished, path):
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(private, "put", fails)
+    with pytest.raises(StoreError, match=said), whole_file(file, "csv", None) as unfinished:
+        unfinished.write_text("new", encoding="utf-8")
+    assert file.read_text(encoding="utf-8") == "when,what,cohort\n" and not list(tmp_path.glob("*.part"))
+
+
+@pytest.mark.skipif(os.name != "posix" or os.geteuid() == 0, reason="an administrator may write anywhere")
+def test_a_folder_that_cannot_be_written_is_said(store, tmp_path):
+    (tmp_path / "locked").mkdir(mode=0o500)
+    with pytest.raises(StoreError, match="its folder cannot be written"):
+        export_records(store, tmp_path / "locked" / "out.csv", "csv")
