@@ -101,13 +101,19 @@ def _parser() -> argparse.ArgumentParser:
     _nursery_options(check)
     check.set_defaults(run=_check)
 
-    backup = commands.add_parser("backup", help="a consistent copy, also while the app is open")
-    backup.add_argument("file", type=Path)
+    backup = commands.add_parser(
+        "backup", help="a consistent copy, also while the app is open; without FILE, one more of those kept"
+    )
+    backup.add_argument("file", type=Path, nargs="?")
     _nursery_options(backup, demo=False)
     backup.set_defaults(run=_backup)
 
-    restore = commands.add_parser("restore", help="put a backup in place, after showing what would change")
-    restore.add_argument("file", type=Path)
+    restore = commands.add_parser(
+        "restore", help="put a backup in place, after showing what would change; alone, list those kept"
+    )
+    restore.add_argument(
+        "which", nargs="?", metavar="FILE", help="a file, newest, a number of the list, or a day such as 2026-06-17"
+    )
     restore.add_argument("--yes", action="store_true", help="do it")
     _nursery_options(restore, demo=False)
     restore.set_defaults(run=_restore)
@@ -364,29 +370,39 @@ def _check(arguments) -> int:
 
 
 def _backup(arguments) -> int:
-    from nurserytui.records.backup import backup
+    from nurserytui.records.backups.kept import keep
+    from nurserytui.records.backups.listing import listed
+    from nurserytui.records.backups.to_file import backup
 
     with ExitStack() as stack:
         path, _ = _place(arguments, stack)
         with _open(path, create=False):
             pass
-        print(backup(path, arguments.file))
+        if arguments.file:
+            print(backup(path, arguments.file))
+            return 0
+        print(f"{keep(path, 'asked').path}: a copy of {path}, checked")
+        print("\n".join(listed(path)))
     return 0
 
 
 def _restore(arguments) -> int:
-    from nurserytui.records.backup import preview, restore
+    from nurserytui.records.backups.listing import listed, meant
+    from nurserytui.records.backups.preview import preview
+    from nurserytui.records.backups.restoring import restore
 
     with ExitStack() as stack:
         path, _ = _place(arguments, stack)
-        with _open(arguments.file, create=False):
-            pass
-        for line in preview(arguments.file, path):
+        if not arguments.which:
+            print("\n".join(listed(path)))
+            return 0
+        file = meant(arguments.which, path)
+        for line in preview(file, path):
             print(line)
         if not arguments.yes:
             print("Nothing done yet: say --yes to put the backup in place.")
             return 0
-        print(restore(arguments.file, path))
+        print(restore(file, path))
     return 0
 
 

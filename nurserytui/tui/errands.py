@@ -72,7 +72,7 @@ def _checked(path: Path, reasons: list[str]) -> str:
 
 
 def _backup(nursery, path: Path, progress) -> str:
-    from nurserytui.records.backup import backup
+    from nurserytui.records.backups.to_file import backup
 
     return backup(nursery.store.path, path, progress)
 

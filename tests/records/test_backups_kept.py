@@ -51,13 +51,16 @@ def test_two_of_one_second_are_two_files(path):
     assert len({keep(path, "asked", NOW).path for _ in range(3)}) == 3
 
 
-def test_the_newest_is_told_with_the_way_back(path):
+def test_the_newest_is_told_with_the_way_back(path, monkeypatch):
     assert newest(path) is None and way_back(path) == ""
     keep(path, "before-import", NOW)
     with Store.open(path) as store:
         store.append([DIED])
     keep(path, "daily", NOW.replace(day=18))
-    assert way_back(path) == "the newest backup is of Thu 18 June 2026, 07:30, with 2 events: nurserytui restore newest"
+    told = "the newest backup is of Thu 18 June 2026, 07:30, with 2 events: nurserytui restore newest"
+    assert way_back(path) == f"{told} --db {path}"
+    monkeypatch.setenv("NURSERYTUI_DB", str(path))
+    assert way_back(path) == told
     assert [one.why for one in kept(path)] == ["daily", "before-import"]
 
 

@@ -10,7 +10,7 @@ from nurserytui.demo import MOMENT, private_copy
 from nurserytui.exports.export import export
 from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
-from nurserytui.records.backup import backup
+from nurserytui.records.backups.to_file import backup
 from nurserytui.records.checking import check
 from nurserytui.records.importing import import_file
 from nurserytui.records.progress import Stopped, told

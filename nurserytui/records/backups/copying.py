@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from contextlib import closing
 from pathlib import Path
 from typing import NamedTuple
 
+from nurserytui import private
 from nurserytui.records import connections, schema
 from nurserytui.records.checking import sound
 from nurserytui.records.errors import Damaged, ReadOnly, StoreError, translated
@@ -17,8 +17,6 @@ from nurserytui.records.store import Store
 
 PAGES = 500
 """Pages of the database that are copied between two looks at whether to go on."""
-PART = ".part"
-"""Ends the name of a copy that is not finished."""
 
 
 class Copied(NamedTuple):
@@ -34,28 +32,33 @@ def copy(path: Path, target: Path, progress: Progress | None = None, *, replayed
     """Copy the nursery at `path` to `target`, whole and proved or not at all; an older file of that name is replaced.
 
     The copy is of one moment, whoever writes meanwhile. It is read back: its pages hold together, every table has as many rows as in the
-    nursery, the headcount is the same, and (`replayed`) is what the events add up to. Only the keeper may read it. StoreError says why it
-    cannot be; `progress` is told how far it is, and may raise `Stopped`: then nothing stays.
+    nursery, the headcount is the same, and (`replayed`) is what the events add up to. StoreError says why it cannot be; `progress` is told
+    how far it is, and may raise `Stopped`: then nothing stays.
     """
-    unfinished = target.with_name(target.name + PART)
-    made = False
     try:
-        # The unfinished file of another program that makes the same one just now is left alone.
-        os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-        made = True
+        private.start(part_of(target))
+    except OSError as error:
+        raise StoreError(f"{target} cannot be written: {error.strerror}") from None
+    return finish(path, target, progress, replayed=replayed)
+
+
+def finish(path: Path, target: Path, progress: Progress | None = None, *, replayed: bool = True) -> Copied:
+    """`copy`, where the empty file of the unfinished copy (`part_of`) is there already."""
+    unfinished = part_of(target)
+    try:
         copied = _copied(path, unfinished, progress, replayed)
-        _flush(unfinished)
-        os.replace(unfinished, target)
-        flush_folder(target.parent)
-    except FileExistsError:
-        raise StoreError(f"{target} is being written by another window") from None
+        private.put(unfinished, target)
     except OSError as error:
         raise StoreError(f"{target} cannot be written: {error.strerror}") from None
     finally:
-        if made:
-            for tail in ("", "-journal", "-wal", "-shm"):
-                Path(f"{unfinished}{tail}").unlink(missing_ok=True)
+        for tail in ("", "-journal", "-wal", "-shm"):
+            Path(f"{unfinished}{tail}").unlink(missing_ok=True)
     return copied
+
+
+def part_of(target: Path) -> Path:
+    """Where a copy is until it has proved whole."""
+    return target.with_name(f"{target.name}.part")
 
 
 def _copied(path: Path, unfinished: Path, progress: Progress | None, replayed: bool) -> Copied:
@@ -101,23 +104,3 @@ def adds_up(path: Path, progress: Progress | None = None) -> bool:
     """Whether the events of a file add up to the headcount that is kept beside them."""
     with Store.open(path, create=False, read_only=True) as store:
         return replay(store.events(), progress=progress).heads == store.heads()
-
-
-def _flush(file: Path) -> None:
-    """What was written of a file is on the disk."""
-    handle = os.open(file, os.O_RDWR)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
-
-
-def flush_folder(folder: Path) -> None:
-    """The names in a folder are on the disk; systems that have no such thing are left alone."""
-    if os.name != "posix":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -16,6 +16,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
 
+from nurserytui import private
 from nurserytui.records.header import says_ours
 
 WHY = {
@@ -82,7 +83,17 @@ def newest(path: str | Path, now: datetime | None = None) -> Kept | None:
 def way_back(path: str | Path) -> str:
     """For whoever tells a keeper that the nursery at `path` cannot be used: the newest copy and the command; "" if there is none."""
     last = newest(path)
-    return f"the newest backup is of {last.said}: nurserytui restore newest" if last else ""
+    return f"the newest backup is of {last.said}: {command('restore newest', path)}" if last else ""
+
+
+def command(words: str, path: str | Path) -> str:
+    """The command that a keeper types, with the nursery's file where it is not the usual one."""
+    import shlex
+
+    from nurserytui.paths import default_database
+
+    usual = Path(path).resolve() == default_database().resolve()
+    return f"nurserytui {words}" + ("" if usual else f" --db {shlex.quote(str(path))}")
 
 
 def told_by(name: str) -> tuple[datetime | None, str]:
@@ -106,21 +117,20 @@ def _events(file: Path) -> int | None:
 
 
 def keep(path: str | Path, why: str, now: datetime | None = None, progress=None, *, replayed: bool = True) -> Kept:
-    """Make one more copy of the nursery at `path`, proved by reading it back (`copying.copy`); StoreError says why it cannot be."""
-    from nurserytui.records.backups.copying import copy
+    """Make one more copy of the nursery at `path`, proved by reading it back (`copying.finish`); StoreError says why it cannot be."""
+    from nurserytui.records.backups.copying import finish, part_of
     from nurserytui.records.errors import StoreError
 
     moment, folder = (now or datetime.now()).replace(microsecond=0), folder_of(path)
     try:
-        folder.mkdir(mode=0o700, exist_ok=True)
+        private.make_folder(folder)
         _clear(folder)
+        # Two of one second would have one name, and two programs may choose at once.
+        while (target := folder / f"{moment:{STAMP}}-{why}.db").exists() or not private.make_file(part_of(target)):
+            moment += timedelta(seconds=1)
     except OSError as error:
         raise StoreError(f"the folder for backups cannot be written: {folder} ({error.strerror})") from None
-    # Two of one second would have one name.
-    while any((folder / f"{moment:{STAMP}}-{why}.db{tail}").exists() for tail in ("", ".part")):
-        moment += timedelta(seconds=1)
-    target = folder / f"{moment:{STAMP}}-{why}.db"
-    copied = copy(Path(path), target, progress, replayed=replayed)
+    copied = finish(Path(path), target, progress, replayed=replayed)
     return Kept(target, moment, why, target.stat().st_size, copied.events)
 
 

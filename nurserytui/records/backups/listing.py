@@ -1,0 +1,60 @@
+"""The kept copies as a keeper reads them, and which of them is meant by a word, a number of that list or a day."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from pathlib import Path
+
+from nurserytui.records.backups.kept import WHY, Kept, command, kept
+from nurserytui.records.errors import StoreError
+
+
+def lines(copies: list[Kept]) -> list[str]:
+    """One numbered line a copy, in the order given."""
+    wide = len(str(len(copies)))
+    return [f"{number:>{wide}}  {one.said}, {_size(one.size)}, {WHY[one.why]}" for number, one in enumerate(copies, 1)]
+
+
+def _size(count: int) -> str:
+    value, unit = float(count), "bytes"
+    for unit in ("bytes", "kB", "MB", "GB"):
+        if value < 1000 or unit == "GB":
+            break
+        value /= 1000
+    return f"{value:.0f} {unit}" if value >= 10 or unit == "bytes" else f"{value:.1f} {unit}"
+
+
+def listed(path: str | Path, now: datetime | None = None) -> list[str]:
+    """The kept copies of the nursery at `path`, newest first, and how one is put back."""
+    copies = list(kept(path, now))
+    if not copies:
+        return [f"No backup of {path} is kept."]
+    return [
+        *lines(copies),
+        f"To put the newest back: {command('restore newest', path)}; another by its number or day: "
+        f"{command(f'restore {copies[-1].moment:%Y-%m-%d}', path)}. It is shown first what would change.",
+    ]
+
+
+def meant(which: str, path: str | Path, now: datetime | None = None) -> Path:
+    """The file that is meant by `newest`, a number of the list, a day (`2026-06-17`, `2026-06-17T0730`) or a file's name.
+
+    StoreError if there is no such copy.
+    """
+    stamp = which.replace(" ", "T").replace(":", "")
+    if which == "newest":
+        found = next(kept(path, now), None)
+        missing = f"no backup of {path} is kept"
+    elif which.isdecimal() and not Path(which).exists():
+        copies = list(kept(path, now))
+        found = copies[int(which) - 1] if 0 < int(which) <= len(copies) else None
+        missing = f"there is no backup number {which}; there are {len(copies)}" if copies else f"no backup of {path} is kept"
+    elif re.fullmatch(r"\d{4}-\d\d-\d\d(T[-\w]*)?(\.db)?", stamp) and not Path(which).exists():
+        found = next((one for one in kept(path, now) if one.path.name.startswith(stamp)), None)
+        missing = f"no backup of {which} is kept; say the command without it to see those that are"
+    else:
+        return Path(which)
+    if found is None:
+        raise StoreError(missing)
+    return found.path
