@@ -1,39 +1,60 @@
-"""Expected changes and due tasks as an iCalendar file (RFC 5545)."""
+"""Expected changes and due tasks as an iCalendar file (RFC 5545), written by the library `icalendar`.
+
+Entries are events of a whole day, not to-dos: many calendars of phones show no to-dos. There is no METHOD: one that publishes would need
+an organizer (RFC 5546 section 3.2.1). A calendar that is given the file again goes by identifier, sequence and stamp (RFC 5546 section
+2.1.5): what moved is moved, what is settled is cancelled. One that is subscribed to takes the file as it is.
+"""
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+import re
+from datetime import UTC, datetime, timedelta
 
-from nurserytui.answers.board import board
+from nurserytui.exports.calendar_entries import Entry, entries
 from nurserytui.records.progress import Progress, told
 
 MARK = "-//nurserytui//nurserytui//EN"
+_LARGEST = 2**31 - 1
+"""Of an INTEGER (RFC 5545 section 3.3.8)."""
+_NO_TEXT = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+"""Characters that a text cannot hold (RFC 5545 section 3.1, CONTROL)."""
 
 
 def calendar(nursery, progress: Progress | None = None) -> tuple[str, int]:
-    """The calendar's text, CRLF line ends, and the number of its entries.
+    """The calendar's text, CRLF line ends, and the number of its entries."""
+    from icalendar import Calendar
 
-    Each entry has a stable identifier (cohort, stage, change), so that a calendar that reads the file again updates instead of doubling.
-    """
-    entries = []
-    for part in told(progress, (_changes, _tasks), 2, "parts worked out", every=1):
-        entries += part(nursery)
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{MARK}", "CALSCALE:GREGORIAN"]
+    whole = Calendar()
+    whole.add("prodid", MARK)
+    whole.add("version", "2.0")
+    whole.add("calscale", "GREGORIAN")
+    found = entries(nursery, progress)
     stamp = _instant(nursery)
-    for name, day, summary, description in entries:
-        lines += [
-            "BEGIN:VEVENT",
-            f"UID:{_identifier(name)}@nurserytui.invalid",
-            f"DTSTAMP:{stamp:%Y%m%dT%H%M%SZ}",
-            f"DTSTART;VALUE=DATE:{day:%Y%m%d}",
-            f"DTEND;VALUE=DATE:{day + timedelta(days=1):%Y%m%d}",
-            f"SUMMARY:{_escaped(summary)}",
-            f"DESCRIPTION:{_escaped(description)}",
-            "TRANSP:TRANSPARENT",
-            "END:VEVENT",
-        ]
-    lines.append("END:VCALENDAR")
-    return "".join(_folded(line) + "\r\n" for line in lines), len(entries)
+    for entry in told(progress, found, len(found), "entries written"):
+        whole.add_component(_event(entry, stamp))
+    return whole.to_ical(sorted=False).decode("utf-8"), len(found)
+
+
+def _event(entry: Entry, stamp: datetime):
+    from icalendar import Event
+
+    event = Event()
+    event.add("uid", entry.identifier)
+    event.add("dtstamp", stamp)
+    event.add("last-modified", stamp)
+    # The minute of the export: a later file has a higher number, whatever was recorded in between.
+    event.add("sequence", min(max(int(stamp.timestamp()) // 60, 0), _LARGEST))
+    event.add("dtstart", entry.day)
+    event.add("dtend", entry.day + timedelta(days=1))  # the first day that is no part of it (RFC 5545 section 3.6.1)
+    event.add("summary", _text(entry.summary))
+    event.add("description", _text(entry.description))
+    event.add("status", entry.status)
+    event.add("transp", "TRANSPARENT")
+    return event
+
+
+def _text(text: str) -> str:
+    return _NO_TEXT.sub(" ", text.replace("\r\n", "\n").replace("\r", "\n"))
 
 
 def _instant(nursery) -> datetime:
@@ -42,46 +63,4 @@ def _instant(nursery) -> datetime:
 
     zone = nursery.settings.timezone
     local = nursery.now.replace(tzinfo=ZoneInfo(zone)) if zone else nursery.now.astimezone()
-    return local.astimezone(UTC)
-
-
-def _changes(nursery):
-    for row in board(nursery):
-        if row.next_event and row.median:
-            summary = f"{row.cohort}: {row.count} {row.stage} expected to {row.next_event}"
-            span = f"first {row.first:%Y-%m-%d}, middle {row.median:%Y-%m-%d}, last {row.last:%Y-%m-%d}; {row.enclosure}"
-            yield f"{row.cohort}/{row.stage}/{row.enclosure}/{row.next_event}", row.median.date(), summary, span
-
-
-def _tasks(nursery):
-    from nurserytui.answers.round import round_today
-    from nurserytui.language.request import Request
-
-    for item in round_today(Request("", topic="round"), nursery).items:
-        due = str(item.get("due") or "")[:10]
-        day = date.fromisoformat(due) if due else nursery.now.date()
-        yield f"round/{item['name']}/{item['label']}", day, str(item["label"]), str(item.get("reason") or "")
-
-
-def _identifier(name: str) -> str:
-    from hashlib import sha256
-
-    return sha256(name.encode("utf-8")).hexdigest()[:32]
-
-
-def _escaped(text: str) -> str:
-    for plain, safe in (("\\", "\\\\"), (";", "\\;"), (",", "\\,"), ("\r", ""), ("\n", "\\n")):
-        text = text.replace(plain, safe)
-    return text
-
-
-def _folded(line: str) -> str:
-    """Fold to 75 octets without cutting a character (RFC 5545 section 3.1)."""
-    parts, part = [], b""
-    for character in line:
-        encoded = character.encode("utf-8")
-        if len(part) + len(encoded) > (75 if not parts else 74):
-            parts.append(part)
-            part = b""
-        part += encoded
-    return "\r\n ".join(piece.decode("utf-8") for piece in [*parts, part])
+    return local.astimezone(UTC).replace(microsecond=0)

@@ -1,0 +1,165 @@
+"""What stands in the calendar: changes to expect, changes that are not to be expected any more, and what is to be done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, time, timedelta
+from hashlib import sha256
+from itertools import chain
+from typing import NamedTuple
+
+from nurserytui.answers.board import Row, board_so_far
+from nurserytui.answers.outlook import EVENT_AFTER
+from nurserytui.answers.tasks import tasks
+from nurserytui.answers.wording import capital, stage_count
+from nurserytui.records.events import STAGES
+from nurserytui.records.postings import Posting
+from nurserytui.records.progress import Progress, told
+
+AHEAD = 8
+"""Days for which tasks that come again are told: what was done today stands on its next day, so that its entry moves there."""
+BACK = 30
+"""Days for which a change that is settled is still told, so that a calendar that was given it before can drop it."""
+STEP = 0.05
+"""Seconds of work between two looks at whether to go on."""
+DONE = {"hatch": "hatched", "pupate": "pupated", "emerge": "came out"}
+LEFT = {
+    "died": "died", "released": "were released", "escaped": "escaped", "given": "were given away", "missing": "are missing",
+}  # fmt: skip
+
+
+class Entry(NamedTuple):
+    """An entry of one whole day."""
+
+    name: tuple[str, ...]
+    """What it is about: the same as long as it is the same thing, whatever day it is moved to. No two entries share it."""
+    day: date
+    summary: str
+    description: str
+    status: str
+    """`TENTATIVE` for what is forecast, `CONFIRMED` for what is to be done, `CANCELLED` for what is settled."""
+
+    @property
+    def identifier(self) -> str:
+        return f"{sha256(repr(self.name).encode('utf-8')).hexdigest()[:32]}@nurserytui.invalid"
+
+
+def entries(nursery, progress: Progress | None = None) -> list[Entry]:
+    """All entries, each thing once."""
+    found: dict[tuple[str, ...], Entry] = {}
+    for entry in chain(_expected(nursery, progress), _settled(nursery, progress), _tasks(nursery, progress)):
+        name, number = entry.name, 1
+        while name in found:  # two tasks of one kind about the same animals
+            number += 1
+            name = (*entry.name, str(number))
+        found[name] = entry._replace(name=name)
+    return list(found.values())
+
+
+def origin(nursery, label: str) -> str:
+    """The event by which the cohort began: it stays when the label is changed."""
+    postings = nursery.ledger.chronicle.of_cohort(label)
+    return next(
+        (posting.event.id for posting in postings if posting.target is not None and posting.target.cohort == label), label
+    )
+
+
+def _change(nursery, cohort: str, stage: str, enclosure: str) -> tuple[str, ...]:
+    return "change", origin(nursery, cohort), stage, enclosure, EVENT_AFTER[stage]
+
+
+def _board(nursery, progress: Progress | None) -> list[Row]:
+    if progress is None:
+        return board_so_far(nursery)
+    while True:
+        rows = board_so_far(nursery, STEP)
+        pending = sum(row.pending for row in rows)
+        progress(len(rows) - pending, len(rows), "forecasts made")
+        if not pending:
+            return rows
+
+
+def _expected(nursery, progress: Progress | None) -> Iterator[Entry]:
+    for row in _board(nursery, progress):
+        if row.next_event and row.median:
+            place = f" in {row.enclosure}" if row.enclosure else ""
+            late = " They are overdue: look at them." if row.overdue else ""
+            yield Entry(
+                _change(nursery, row.cohort, row.stage, row.enclosure),
+                row.median.date(),
+                f"{row.cohort}: {stage_count(row.count, row.stage)} expected to {row.next_event}{place}",
+                f"First {row.first:%Y-%m-%d}, middle {row.median:%Y-%m-%d}, last {row.last:%Y-%m-%d}, by the forecast of "
+                f"{nursery.now:%Y-%m-%d}.{late}",
+                "TENTATIVE",
+            )
+
+
+def _settled(nursery, progress: Progress | None) -> Iterator[Entry]:
+    """Groups of which nobody is left: they changed, were moved or left the nursery within the last days."""
+    ledger = nursery.ledger
+    today = nursery.now.date()
+    days = ledger.chronicle.days((today - timedelta(days=BACK)).isoformat(), today.isoformat())
+    numbers = ledger.chronicle.numbers(days=days)
+    gone: dict[tuple[str, str, str], list[Posting]] = {}
+    for number in told(progress, numbers, len(numbers), "events looked through"):
+        for posting in ledger.chronicle.postings_of(number):
+            source = posting.source
+            if source is not None and source.stage in EVENT_AFTER and not _same_group(source, posting.target):
+                gone.setdefault((source.cohort, source.stage, source.enclosure), []).append(posting)
+    there = {(key.cohort, key.stage, key.enclosure) for key, _ in nursery.heads()}
+    for group, postings in gone.items():
+        if group not in there:
+            changed = [posting for posting in postings if _grew(posting)]
+            last = max(posting.event.day for posting in changed or postings)
+            summary = (
+                _what_became(group, changed) if changed else f"{group[0]}: nobody is expected to {EVENT_AFTER[group[1]]} any more"
+            )
+            yield Entry(_change(nursery, *group), date.fromisoformat(last), summary, f"{_whereto(postings)}.", "CANCELLED")
+
+
+def _same_group(source, target) -> bool:
+    return target is not None and (source.cohort, source.stage, source.enclosure) == (
+        target.cohort,
+        target.stage,
+        target.enclosure,
+    )
+
+
+def _grew(posting: Posting) -> bool:
+    return posting.target is not None and STAGES.index(posting.target.stage) > STAGES.index(posting.source.stage)
+
+
+def _what_became(group: tuple[str, str, str], changed: list[Posting]) -> str:
+    cohort, stage, _ = group
+    verb = "hung up to pupate" if changed[-1].target.stage == "prepupa" else DONE[EVENT_AFTER[stage]]
+    return f"{cohort}: {stage_count(sum(posting.count for posting in changed), stage)} {verb}"
+
+
+def _whereto(postings: list[Posting]) -> str:
+    """What became of the animals of a group, in the order in which it did."""
+    counts: dict[str, int] = {}
+    for posting in postings:
+        target = posting.target
+        if target is None:
+            words = LEFT.get(posting.event.what, posting.event.what)
+        elif _grew(posting):
+            words = f"became {target.stage}"
+        elif target.cohort != posting.source.cohort:
+            words = f"went to cohort {target.cohort}"
+        else:
+            words = f"were moved to {target.enclosure or 'no enclosure'}"
+        counts[words] = counts.get(words, 0) + posting.count
+    return capital(", ".join(f"{count} {words}" for words, count in counts.items()))
+
+
+def _tasks(nursery, progress: Progress | None) -> Iterator[Entry]:
+    """What is due today, and of what comes again its next day."""
+    if not nursery.ledger.cohorts:
+        return
+    tonight = datetime.combine(nursery.now.date(), time(23, 59, 59))
+    for until in told(progress, (tonight, tonight + timedelta(days=AHEAD)), 2, "days looked at for tasks", every=1):
+        for task in tasks(nursery, until):
+            if until == tonight or (task.every and task.due > tonight.date()):
+                who = origin(nursery, task.name) if task.name in nursery.ledger.cohorts else task.name
+                name = ("task", task.kind, who, task.enclosure, task.host, task.event, task.rule)
+                yield Entry(name, task.due, task.label, task.reason, "CONFIRMED")
