@@ -238,7 +238,7 @@ class Store:
     def add_readings(self, readings: Iterable[Reading], progress: Progress | None = None) -> int:
         """Write readings, all or none; how many were new. A moment of a place that has a reading keeps the one it has."""
         rows = _reading_rows(told(progress, readings, len(readings) if progress else 0, "rows written"), self.timezone())
-        with self._writing() as connection:
+        with _uncollected(), self._writing() as connection:
             before = connection.total_changes
             connection.executemany(
                 'INSERT OR IGNORE INTO readings (place, "when", fold, instant, low, high) VALUES (?, ?, ?, ?, ?, ?)', rows
@@ -314,13 +314,13 @@ def _reading_rows(readings: Iterable[Reading], zone_name: str) -> Iterator[tuple
     from nurserytui.records import moments
 
     where = moments.zone(zone_name)
+    there = where or moments.UTC
     last: dict[str, tuple[datetime, int]] = {}
-    utc = moments.UTC
-    for reading in readings:
-        when, fold = reading.when, reading.when.fold
-        before, second = last.get(reading.place, (when, 1))
-        if not fold and reading.place in last and (second or before >= when):
+    for when, place, low, high, _ in readings:
+        fold = when.fold
+        before = last.get(place)
+        if before is not None and not fold and (before[1] or before[0] >= when):
             fold = int(moments.comes_twice(when, where))
-        last[reading.place] = when, fold
-        moment = when.replace(tzinfo=where or utc, fold=fold)
-        yield (reading.place, when.isoformat(timespec="seconds"), fold, int(moment.timestamp()), reading.low, reading.high)
+        last[place] = when, fold
+        moment = when.replace(tzinfo=there, fold=fold) if fold else when.replace(tzinfo=there)
+        yield place, when.isoformat("T", "seconds"), fold, int(moment.timestamp()), low, high
