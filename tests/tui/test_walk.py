@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import sys
 
 from screens.terminal import Terminal
 
-DEMO = [sys.executable, "-m", "nurserytui", "--demo"]
+INSTALLED = os.environ.get("NURSERYTUI_PROGRAM")
+"""A program to walk through in the place of the one in this checkout."""
+DEMO = [INSTALLED, "--demo"] if INSTALLED else [sys.executable, "-m", "nurserytui", "--demo"]
 
 
 def test_a_morning_from_the_first_look_to_the_last():
