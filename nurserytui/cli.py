@@ -71,8 +71,29 @@ def _parser() -> argparse.ArgumentParser:
     _nursery_options(show)
     show.set_defaults(run=_show)
 
-    load = commands.add_parser("import", help="load an events table or logger readings from a CSV file")
+    load = commands.add_parser(
+        "import",
+        help="load an events table or logger readings from a CSV file",
+        description="Load events or logger readings from a table. All of it comes in or nothing; what is there already is not added again; "
+        "every row that cannot be read, or cannot have happened, is told with its line.",
+    )
     load.add_argument("file", type=Path)
+    load.add_argument(
+        "--dates",
+        choices=("day-first", "month-first"),
+        help="how dates like 4/6/2026 are meant; without it the nursery's setting `dates` counts. 2026-06-04 is always read",
+    )
+    load.add_argument(
+        "--column",
+        action="append",
+        default=[],
+        metavar="THEIRS=OURS",
+        help="a column of the file that has another name; may be repeated",
+    )
+    load.add_argument(
+        "--place", default="", metavar="NAME", help="where the sensor stood, of a logger's file that does not say it"
+    )
+    load.add_argument("--faults", type=Path, metavar="FILE", help="write all that is wrong with the rows to this file")
     _nursery_options(load, demo=False)
     load.set_defaults(run=_import)
 
@@ -313,23 +334,49 @@ def _can_draw() -> bool:
 
 
 def _import(arguments) -> int:
+    from nurserytui.records.import_options import Options
+    from nurserytui.records.import_words import added, fault_lines
     from nurserytui.records.importing import import_file
 
     if not arguments.file.is_file():
         raise WrongUse(f"no such file: {arguments.file}")
+    options = Options(
+        _pairs(arguments.column, "--column"), (arguments.dates or "").removesuffix("-first"), arguments.place.strip()
+    )
     with ExitStack() as stack:
         path, _ = _place(arguments, stack)
         store = stack.enter_context(_open(path))
-        report = import_file(arguments.file, store)
+        report = import_file(arguments.file, store, options=options)
     for warning in report.warnings:
-        print(f"note: {warning}", file=sys.stderr)
+        _tell(f"note: {warning}")
     if report.faults:
-        for fault in report.faults:
-            print(f"{arguments.file}: {fault}", file=sys.stderr)
-        print(f"nothing was imported: {len(report.faults)} fault(s) in {arguments.file}", file=sys.stderr)
+        for line in fault_lines(report.faults):
+            _tell(line if line.startswith(("and ", "  ")) else f"{arguments.file}: {line}")
+        if arguments.faults:
+            arguments.faults.write_text("".join(f"{fault}\n" for fault in report.faults), encoding="utf-8")
+            _tell(f"all of them are in {arguments.faults}")
+        _tell(f"nothing was imported: {len(report.faults)} fault(s) in {arguments.file}")
         return 1
-    print(f"{report.added} {report.kind} imported, {report.known} already known")
+    print(added(report))
     return 0
+
+
+def _tell(text: str) -> None:
+    """A line about a file for standard error; what could steer a terminal is shown as a replacement sign."""
+    from nurserytui.records.import_words import shown
+
+    print(shown(text), file=sys.stderr)
+
+
+def _pairs(texts: list[str], option: str) -> dict[str, str]:
+    """THEIRS -> OURS of an option that may be repeated."""
+    found = {}
+    for text in texts:
+        theirs, equals, ours = text.rpartition("=")
+        if not (equals and theirs.strip() and ours.strip()):
+            raise WrongUse(f"{option} {text!r}: write what the file says, =, and what it is here")
+        found[theirs.strip()] = ours.strip()
+    return found
 
 
 def _export(arguments) -> int:

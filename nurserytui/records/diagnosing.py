@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from nurserytui.records.events import CHANGING, WHATS, Event
+from nurserytui.records.file_text import RowFault
 from nurserytui.records.ledger import Fault, Ledger, replay
 from nurserytui.records.picking import fitting
 from nurserytui.records.postings import Key, Refused
 from nurserytui.records.progress import Progress
 from nurserytui.records.rules import STEPS
-from nurserytui.records.tables import RowFault
 
 SUPPLYING = ("laid", "found", "returned", "identified", "moved", "split", "merged", "renamed", "counted", *CHANGING)
 """Events without which later ones may lack animals or a cohort."""

@@ -148,6 +148,10 @@ class Store:
         """The local time of the oldest reading, as text; "" without any."""
         return self._rows('SELECT MIN("when") FROM readings')[0][0] or ""
 
+    def last_reading(self, place: str) -> str:
+        """The local time of the newest reading of a place, as text; "" without any."""
+        return self._rows('SELECT MAX("when") FROM readings WHERE place = ?', (place,))[0][0] or ""
+
     def stamp(self) -> tuple[int, int]:
         """Changes whenever this store or another program has written to the file since this thread last asked."""
         connection = self._connection()
@@ -236,7 +240,10 @@ class Store:
         connection.executemany(_ADD_HEAD, [(*_head(key), count) for key, count in after.items() if before.get(key) != count])
 
     def add_readings(self, readings: Iterable[Reading], progress: Progress | None = None) -> int:
-        """Write readings, all or none; how many were new. A moment of a place that has a reading keeps the one it has."""
+        """Write readings, all or none; how many were new. A moment of a place that has a reading keeps the one it has.
+
+        They may come as they are read: an exception on the way takes all of them back.
+        """
         rows = _reading_rows(told(progress, readings, len(readings) if progress else 0, "rows written"), self.timezone())
         with _uncollected(), self._writing() as connection:
             before = connection.total_changes

@@ -13,7 +13,7 @@ from nurserytui.records.progress import Stopped
 from nurserytui.tui.path_line import Asked, PathLine
 
 SHOWN = 30
-"""Faults of a file that are written on the page; the command line prints them all."""
+"""Faults of a file that are written on the page."""
 
 
 class Errand(NamedTuple):
@@ -39,14 +39,16 @@ def _import(nursery, path: Path, progress):
 
 
 def _imported(path: Path, report) -> str:
+    from nurserytui.records.import_words import added, fault_lines
+
     notes = [f"Note: {warning}" for warning in report.warnings]
     if not report.faults:
-        return "\n".join([f"{path.name}: {report.added:,} {report.kind} imported, {report.known:,} already known.", *notes])
+        return "\n".join([f"{path.name}: {added(report)}.", *notes])
     count = len(report.faults)
     lines = [f"Nothing was imported from {path.name}: {'one fault' if count == 1 else f'{count:,} faults'}."]
-    lines += [str(fault) for fault in report.faults[:SHOWN]]
-    if count > SHOWN:
-        lines.append(f"… and {count - SHOWN:,} more; all are printed by: nurserytui import")
+    lines += fault_lines(report.faults, SHOWN)
+    if any("--" in fault.reason for fault in report.faults):
+        lines.append("What begins with -- is said on the command line: nurserytui import --help")
     return "\n".join([*lines, *notes])
 
 

@@ -110,7 +110,7 @@ async def test_faults_of_a_file_are_lines_on_the_page_and_nothing_is_written(tmp
         await sent(app, pilot, "import", file)
         lines = told(app)[-1].splitlines()
         assert lines[0].endswith("42 faults.") and lines[1].startswith("line 2, when: ") and lines[2].startswith("line 3, what: ")
-        assert "12 more" in lines[-1] and "\x1b" not in screen_text(app)
+        assert lines[-2:] == ["and 12 more:", "  12 × count: … is no count (first in line 32)"] and "\x1b" not in screen_text(app)
         assert len(app.desk._store.events()) == before
 
 
