@@ -1,122 +1,78 @@
-"""What was found in the wild as a Darwin Core Archive."""
+"""What was found in the wild, and what became of it, as a Darwin Core Archive.
+
+The core is a table of occurrences, the extension one of events. They are data and no spreadsheet: cells are written as they are, since a
+reader of the standard would take an added sign for a part of the value.
+"""
 
 from __future__ import annotations
 
 import csv
 import io
-import re
-from collections.abc import Iterable
 from pathlib import Path
+from typing import NamedTuple
 
-from nurserytui.records.events import Event
-from nurserytui.records.ledger import Ledger, replay
+from nurserytui.exports.darwin_core import EVENT, OCCURRENCE, meta
+from nurserytui.exports.metadata import Described, metadata
+from nurserytui.exports.occurrences import Rows, values
+from nurserytui.exports.origins import origins
+from nurserytui.exports.withholding import EXACT, Withheld
 from nurserytui.records.progress import Progress, told
 
-DWC = "http://rs.tdwg.org/dwc/terms/"
-TERMS = (
-    "occurrenceID", "basisOfRecord", "eventDate", "scientificName", "taxonRank", "kingdom", "order", "individualCount", "lifeStage",
-    "occurrenceStatus", "locality", "decimalLatitude", "decimalLongitude", "geodeticDatum", "recordedBy", "associatedTaxa",
-    "occurrenceRemarks",
-)  # fmt: skip
+
+class Contents(NamedTuple):
+    occurrences: int
+    events: int
 
 
-def export_archive(store, path: str | Path, progress: Progress | None = None) -> int:
-    """Write a Darwin Core Archive with an occurrence core: what was found, and layings that were seen. How many occurrences.
+def export_archive(nursery, path: str | Path, progress: Progress | None = None, withheld: Withheld = EXACT) -> Contents:
+    """Write the archive of what the nursery has seen by now; how many rows. The same records make the same bytes.
 
     Eggs of an adult that was reared here (`parent`) are no occurrence in the wild and are left out.
     """
     import zipfile
 
-    ledger = replay(store.events(), progress=progress)
-    occurrences = [
-        occurrence(event, ledger)
-        for event in told(progress, ledger.events, len(ledger.events), "events looked through")
-        if event.what == "found" or (event.what == "laid" and not event.parent)
-    ]
-    rows = io.StringIO(newline="")
-    writer = csv.writer(rows, lineterminator="\n", quoting=csv.QUOTE_ALL)
-    writer.writerow(TERMS)
-    writer.writerows([re.sub(r"\s+", " ", cell) for cell in row] for row in occurrences)
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, text in (("occurrence.csv", rows.getvalue()), ("meta.xml", _meta()), ("eml.xml", _eml(ledger.events))):
-            # A fixed date inside: the same records make the same file.
-            archive.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), text.encode("utf-8"))
-    return len(occurrences)
+    rows = Rows(nursery, origins(nursery.ledger, progress), withheld)
+    occurrences, events = _Table(OCCURRENCE), _Table(("occurrenceID", *EVENT))
+    days: set[str] = set()
+    keepers: set[str] = set()
+    points = []
+    finds = rows.finds()
+    for find in told(progress, finds, len(finds), "finds written"):
+        row = rows.occurrence(find)
+        occurrences.write(values(row, OCCURRENCE))
+        keepers.add(row["recordedBy"])
+        if row["decimalLatitude"]:
+            points.append((float(row["decimalLatitude"]), float(row["decimalLongitude"])))
+        for event in rows.events(find):
+            events.write([find.id, *values(event, EVENT)])
+            days.add(event["eventDate"][:10])
+    described = Described(
+        sorted(days), sorted(keepers - {""}), withheld.place(nursery.settings.place), points, withheld.words()
+    )  # fmt: skip
+    with zipfile.ZipFile(path, "w") as archive:
+        parts = {
+            "occurrence.csv": occurrences.text(), "event.csv": events.text(), "meta.xml": meta(), "eml.xml": metadata(described),
+        }  # fmt: skip
+        for name, text in told(progress, parts.items(), len(parts), "files packed", every=1):
+            # A fixed date and system inside: the same records make the same file.
+            info = zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0))
+            info.create_system, info.external_attr = 3, 0o600 << 16
+            archive.writestr(info, text.encode("utf-8"), zipfile.ZIP_DEFLATED)
+    return Contents(occurrences.count, events.count)
 
 
-def occurrence(event: Event, ledger: Ledger) -> list[str]:
-    """The values of TERMS for a find or a laying; its species is what the cohort was identified as."""
-    label = ledger.label(event.cohort) or ""
-    species = ledger.cohorts[label].species if label in ledger.cohorts else event.species
-    unknown = species in ("", "unknown")
-    located = event.latitude is not None and event.longitude is not None
-    remarks = [event.note] if event.note else []
-    if event.estimate:
-        remarks.append("count is an estimate")
-    if event.instar:
-        remarks.append(f"instar {event.instar}")
-    return [
-        event.id,
-        "HumanObservation",
-        event.when,
-        "Lepidoptera" if unknown else species,
-        "order" if unknown else "species" if " " in species else "genus",
-        "Animalia",
-        "Lepidoptera",
-        str(event.count or 1),
-        event.stage or ("egg" if event.what == "laid" else ""),
-        "present",
-        event.place,
-        f"{event.latitude}" if located else "",
-        f"{event.longitude}" if located else "",
-        "EPSG:4326" if located else "",
-        event.by,
-        f"host: {event.host}" if event.host else "",
-        "; ".join(remarks),
-    ]
+class _Table:
+    """A table with a header of terms, every cell in quotes."""
 
+    def __init__(self, header: tuple[str, ...]) -> None:
+        self._rows = io.StringIO(newline="")
+        self._writer = csv.writer(self._rows, lineterminator="\n", quoting=csv.QUOTE_ALL)
+        self._writer.writerow(header)
+        self.count = 0
 
-def _meta() -> str:
-    fields = "\n".join(f'    <field index="{at}" term="{DWC}{term}"/>' for at, term in enumerate(TERMS))
-    return f"""<?xml version="1.0" encoding="UTF-8"?>
-<archive xmlns="http://rs.tdwg.org/dwc/text/" metadata="eml.xml">
-  <core encoding="UTF-8" fieldsTerminatedBy="," linesTerminatedBy="\\n" fieldsEnclosedBy="&quot;" ignoreHeaderLines="1" rowType="{DWC}Occurrence">
-    <files><location>occurrence.csv</location></files>
-    <id index="0"/>
-{fields}
-  </core>
-</archive>
-"""
+    def write(self, row: list[str]) -> None:
+        self._writer.writerow(row)
+        self.count += 1
 
-
-def _eml(events: Iterable[Event]) -> str:
-    from xml.sax.saxutils import escape
-
-    from nurserytui.records.settings import Settings
-
-    events = list(events)
-    place = _printable(Settings.of(events).place)
-    days = sorted(event.day for event in events) or ["1970-01-01"]
-    keepers = sorted({_printable(event.by) for event in events if event.by}) or [place or "the keeper of the nursery"]
-    people = "\n".join(
-        f"    <creator><individualName><surName>{escape(name)}</surName></individualName></creator>" for name in keepers
-    )
-    title = "Finds of butterflies and moths taken in for rearing" + (f", {place}" if place else "")
-    return f"""<?xml version="1.0" encoding="UTF-8"?>
-<eml:eml xmlns:eml="https://eml.ecoinformatics.org/eml-2.2.0" packageId="nursery-{days[0]}-{days[-1]}" system="nurserytui" xml:lang="en">
-  <dataset>
-    <title>{escape(title)}</title>
-{people}
-    <pubDate>{days[-1]}</pubDate>
-    <language>en</language>
-    <abstract><para>Eggs, larvae, pupae and adults that were found or seen laid, from the records of a home nursery.</para></abstract>
-    <coverage><temporalCoverage><rangeOfDates><beginDate><calendarDate>{days[0]}</calendarDate></beginDate><endDate><calendarDate>{days[-1]}</calendarDate></endDate></rangeOfDates></temporalCoverage></coverage>
-    <contact><individualName><surName>{escape(keepers[0])}</surName></individualName></contact>
-  </dataset>
-</eml:eml>
-"""
-
-
-def _printable(text: str) -> str:
-    """Text without the control characters that XML cannot hold."""
-    return "".join(letter for letter in text if letter >= " ")
+    def text(self) -> str:
+        return self._rows.getvalue()

@@ -71,7 +71,9 @@ def _readings(store, file: Path, progress: Progress | None, withheld: Withheld) 
 def _archive(nursery, file: Path, progress: Progress | None, withheld: Withheld) -> str:
     from nurserytui.exports.archive import export_archive
 
-    return counted(export_archive(nursery.store, file, progress), "occurrence")
+    occurrences, events = export_archive(nursery, file, progress, withheld)
+    said = f"{counted(occurrences, 'occurrence')} with {counted(events, 'event')}"
+    return f"{said}; {withheld.words()}" if withheld.anything else said
 
 
 def _calendar(nursery, file: Path, progress: Progress | None, withheld: Withheld) -> str:
