@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 from typing import Any, NamedTuple
 
+from nurserytui.records.backups.rule import Rule, parse
 from nurserytui.records.events import Event
 
 MILLILITRES = {
@@ -14,7 +15,7 @@ MILLILITRES = {
 }  # fmt: skip
 """Millilitres of a unit (US measures for cup, pint, quart and gallon)."""
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-NAMES = ("units", "place", "latitude", "timezone", "dates", "season-start", "limit", "volume", "air")
+NAMES = ("units", "place", "latitude", "timezone", "dates", "season-start", "limit", "volume", "air", "backups")
 
 
 class Settings(NamedTuple):
@@ -35,6 +36,7 @@ class Settings(NamedTuple):
     """Enclosure -> millilitres."""
     air: dict[str, str] = {}
     """Enclosure -> the name of the air that it shares."""
+    backups: Rule = Rule()
 
     @classmethod
     def of(cls, events: Iterable[Event]) -> Settings:
@@ -138,4 +140,5 @@ _READERS = {
     "season-start": _month,
     "limit": _limit,
     "volume": volume,
+    "backups": parse,
 }

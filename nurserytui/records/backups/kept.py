@@ -17,7 +17,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from nurserytui import private
+from nurserytui.records.backups.rule import Rule
+from nurserytui.records.errors import StoreError
 from nurserytui.records.header import says_ours
+from nurserytui.records.progress import Progress
 
 WHY = {
     "daily": "daily",
@@ -116,12 +119,23 @@ def _events(file: Path) -> int | None:
         return None
 
 
-def keep(path: str | Path, why: str, now: datetime | None = None, progress=None, *, replayed: bool = True) -> Kept:
-    """Make one more copy of the nursery at `path`, proved by reading it back (`copying.finish`); StoreError says why it cannot be."""
-    from nurserytui.records.backups.copying import finish, part_of
-    from nurserytui.records.errors import StoreError
+def keep(
+    path: str | Path,
+    why: str,
+    now: datetime | None = None,
+    progress: Progress | None = None,
+    *,
+    rule: Rule | None = None,
+    replayed: bool = True,
+) -> Kept:
+    """Make one more copy of the nursery at `path`, proved by reading it back (`copying.finish`); StoreError says why it cannot be.
 
-    moment, folder = (now or datetime.now()).replace(microsecond=0), folder_of(path)
+    With a `rule`, the copies that it does not keep go after that; they stay where the events of the nursery do not add up to its headcount.
+    """
+    from nurserytui.records.backups.copying import finish, part_of
+
+    now = now or datetime.now()
+    moment, folder = now.replace(microsecond=0), folder_of(path)
     try:
         private.make_folder(folder)
         _clear(folder)
@@ -131,7 +145,23 @@ def keep(path: str | Path, why: str, now: datetime | None = None, progress=None,
     except OSError as error:
         raise StoreError(f"the folder for backups cannot be written: {folder} ({error.strerror})") from None
     copied = finish(Path(path), target, progress, replayed=replayed)
+    if rule is not None and copied.agrees:
+        thin(path, rule, max(now, moment))
     return Kept(target, moment, why, target.stat().st_size, copied.events)
+
+
+def thin(path: str | Path, rule: Rule, now: datetime) -> list[Kept]:
+    """Take away the copies that the rule does not keep; which they were."""
+    from nurserytui.records.backups.thinning import going
+
+    copies = [*kept(path, now)]
+    gone = [copies[at] for at in sorted(going([(one.moment, one.why) for one in copies], rule, now))]
+    for one in gone:
+        try:
+            one.path.unlink(missing_ok=True)
+        except OSError:
+            pass  # it is tried again after the next
+    return gone
 
 
 def _clear(folder: Path) -> None:
