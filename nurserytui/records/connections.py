@@ -105,7 +105,7 @@ def upgrade(connection: sqlite3.Connection, version: int) -> None:
 
 
 def in_memory(path: Path | None) -> sqlite3.Connection:
-    """A private nursery in memory: empty, or a copy of the file, which is not touched."""
+    """A private nursery in memory: empty, or a copy of the file, brought up to date; the file is not touched."""
     connection = sqlite3.connect(":memory:", check_same_thread=False)
     if path is None:
         schema.migrate(connection.execute, 0)
@@ -114,6 +114,10 @@ def in_memory(path: Path | None) -> sqlite3.Connection:
     source, _ = open_existing(path, read_only=True)
     try:
         source.backup(connection)
+        version = connection.execute("PRAGMA user_version").fetchone()[0]
+        if version < schema.VERSION:
+            upgrade(connection, version)
+            connection.commit()
     except sqlite3.Error as error:
         raise translated(error, str(path)) from None
     finally:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
+from nurserytui.records.backups.by_itself import before_import
 from nurserytui.records.file_text import FileText, RowFault, text_of
 from nurserytui.records.import_options import Options
 from nurserytui.records.progress import Progress, told
@@ -24,7 +26,7 @@ class Report(NamedTuple):
 
 
 def import_file(path: str | Path, store, progress: Progress | None = None, options: Options | None = None) -> Report:
-    """Import a file into a Store. Errors of the file are in the report; StoreError if the nursery cannot be written.
+    """Import a file into a Store, after a backup of it. Errors of the file are in the report; StoreError if the nursery cannot be written.
 
     `progress` is told how many rows are read, checked and written, and may raise `Stopped`: then nothing is written.
     """
@@ -58,11 +60,18 @@ def _either(table: Table, store, progress: Progress | None, options: Options) ->
     if "what" in names:
         from nurserytui.records.event_import import import_events
 
-        return import_events(table, store, progress, options)
+        return _backed_up(store, progress, lambda: import_events(table, store, progress, options))
     if any(name.startswith("temperature") for name in names):
         from nurserytui.records.reading_rows import import_readings
 
-        return import_readings(table, store, options)
+        return _backed_up(store, progress, lambda: import_readings(table, store, options))
     from nurserytui.records.headers import neither
 
     return Report("", 0, 0, (RowFault(table.line, "", neither(table.header)),))
+
+
+def _backed_up(store, progress: Progress | None, load: Callable[[], Report]) -> Report:
+    """What comes of loading after the nursery was copied, where the keeper's rule wants that."""
+    untold = before_import(store, progress)
+    report = load()
+    return report._replace(warnings=(*report.warnings, untold)) if untold else report

@@ -15,7 +15,7 @@ from datetime import datetime
 from itertools import repeat
 from pathlib import Path
 from threading import Lock
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from nurserytui.records import connections, schema
 from nurserytui.records.errors import Damaged, Gone, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
@@ -24,6 +24,9 @@ from nurserytui.records.growth import Known
 from nurserytui.records.ledger import Fault, Key, Posting
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
+
+if TYPE_CHECKING:
+    from nurserytui.records.settings import Settings
 
 __all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
 
@@ -161,13 +164,17 @@ class Store:
         """Changes whenever readings may have been added: by this store, or by another program (which may have written anything)."""
         return self._rows("PRAGMA data_version")[0][0], self._added
 
-    def timezone(self) -> str:
-        """The time zone that the records say the nursery lies in; "" if they do not say."""
+    def settings(self) -> Settings:
+        """How the records say that the nursery is set up, whatever the moment."""
         from nurserytui.records.order import in_order, standing
         from nurserytui.records.settings import Settings
 
         telling = [event for event in self.events() if event.what == "setting" or event.what == "withdrawn"]
-        return Settings.of(in_order(standing(telling))).timezone
+        return Settings.of(in_order(standing(telling)))
+
+    def timezone(self) -> str:
+        """The time zone that the records say the nursery lies in; "" if they do not say."""
+        return self.settings().timezone
 
     def heads(self) -> dict[Key, int]:
         """The headcount as it was kept beside the events at the last write (of all events, whatever their date)."""
@@ -187,14 +194,28 @@ class Store:
         thread = get_ident()
         if thread not in self._open:
             self._open[thread] = connections.open_existing(self.path, read_only=self._read_only)
-            self._upgrade(*self._open[thread])
+            try:
+                self._upgrade(*self._open[thread])
+            except BaseException:
+                self._open.pop(thread)[0].close()
+                raise
         return self._open[thread][0]
 
     def _upgrade(self, connection: sqlite3.Connection, writable: bool) -> None:
-        """Bring a file of an older version up to date, where it may be written."""
-        if connection.execute("PRAGMA user_version").fetchone()[0] < schema.VERSION and writable:
-            with self._writing() as connection:
-                connections.upgrade(connection, connection.execute("PRAGMA user_version").fetchone()[0])
+        """Bring a file of an older version up to date, after it was copied; one that may not be written is read as it would then be."""
+        if _version(connection) == schema.VERSION:
+            return
+        if not writable:
+            self._open[get_ident()] = connections.in_memory(self.path), False
+            connection.close()
+            return
+        from nurserytui.records.backups.by_itself import before_migration
+
+        with self._writing() as connection:
+            # Another program may have done it while this one waited for the lock.
+            if _version(connection) < schema.VERSION:
+                before_migration(self.path)
+                connections.upgrade(connection, _version(connection))
 
     # Writing -----------------------------------------------------------------------------------------------------------
 
@@ -280,6 +301,10 @@ class Store:
             if connection.in_transaction:
                 connection.rollback()
             connection.execute("PRAGMA query_only = ON")
+
+
+def _version(connection: sqlite3.Connection) -> int:
+    return connection.execute("PRAGMA user_version").fetchone()[0]
 
 
 def _identity(path: Path) -> tuple[int, int] | None:

@@ -32,6 +32,8 @@ WHY = {
 """Why a copy was made: as its name says it -> as a keeper reads it."""
 NAME = re.compile(rf"(\d{{4}}-\d\d-\d\dT\d{{6}})-({'|'.join(WHY)})\.db")
 STAMP = "%Y-%m-%dT%H%M%S"
+AHEAD = timedelta(days=1)
+"""What is dated no later than this from now may be right: whoever travels puts the clock back."""
 LEFT_OVER = 24 * 3600
 """Seconds after which an unfinished copy is one that was broken off."""
 
@@ -63,15 +65,15 @@ def folder_of(path: str | Path) -> Path:
 def kept(path: str | Path, now: datetime | None = None) -> Iterator[Kept]:
     """The copies of the nursery at `path` that are there and can be opened, newest first.
 
-    Those dated after `now` come last: the clock was wrong when they were made. Anything else in the folder is passed over.
+    Those dated more than `AHEAD` after `now` come last: the clock was wrong when they were made. Anything else in the folder is passed over.
     """
-    now = now or datetime.now()
+    limit = (now or datetime.now()) + AHEAD
     try:
         names = os.listdir(folder_of(path))
     except OSError:
         return
     dated = [(moment, why, name) for name in names for moment, why in [told_by(name)] if moment]
-    for moment, why, name in sorted(dated, key=lambda one: (one[0] <= now, one), reverse=True):
+    for moment, why, name in sorted(dated, key=lambda one: (one[0] <= limit, one), reverse=True):
         file = folder_of(path) / name
         events = _events(file)
         if events is not None:
@@ -103,7 +105,7 @@ def told_by(name: str) -> tuple[datetime | None, str]:
     """(when, why) by the name of a file; (None, "") if it is not the name of a copy."""
     found = NAME.fullmatch(name)
     try:
-        return (datetime.strptime(found[1], STAMP), found[2]) if found else (None, "")
+        return (datetime.fromisoformat(found[1]), found[2]) if found else (None, "")
     except ValueError:
         return None, ""
 
@@ -146,7 +148,7 @@ def keep(
         raise StoreError(f"the folder for backups cannot be written: {folder} ({error.strerror})") from None
     copied = finish(Path(path), target, progress, replayed=replayed)
     if rule is not None and copied.agrees:
-        thin(path, rule, max(now, moment))
+        thin(path, rule, now)
     return Kept(target, moment, why, target.stat().st_size, copied.events)
 
 
@@ -155,7 +157,7 @@ def thin(path: str | Path, rule: Rule, now: datetime) -> list[Kept]:
     from nurserytui.records.backups.thinning import going
 
     copies = [*kept(path, now)]
-    gone = [copies[at] for at in sorted(going([(one.moment, one.why) for one in copies], rule, now))]
+    gone = [copies[at] for at in sorted(going([(one.moment, one.why) for one in copies], rule, now + AHEAD))]
     for one in gone:
         try:
             one.path.unlink(missing_ok=True)

@@ -64,7 +64,7 @@ def _stage(backup_file: Path, staged: Path) -> None:
         version = connection.execute("PRAGMA user_version").fetchone()[0]
         if version < schema.VERSION:
             connection.execute("BEGIN IMMEDIATE")
-            schema.migrate(connection.execute, version)
+            connections.upgrade(connection, version)
             connection.execute("COMMIT")
         connection.execute("PRAGMA journal_mode = WAL")
 

@@ -1,0 +1,134 @@
+"""The backups that nobody has to think of: the first of a day, before an import, before the file is brought up to a new version."""
+
+from __future__ import annotations
+
+import os
+from contextlib import closing
+from datetime import datetime
+from pathlib import Path
+
+from nurserytui.records.backups.kept import Kept, keep, kept, told_by
+from nurserytui.records.backups.rule import Rule
+from nurserytui.records.errors import StoreError
+from nurserytui.records.progress import Progress, Stopped
+
+MANY = 5_000
+"""So many events are replayed on the way; of more, what is in the copy is compared with what is in the nursery, table by table."""
+
+
+def daily(path: str | Path, rule: Rule, now: datetime | None = None, progress: Progress | None = None) -> Kept | None:
+    """Make the day's backup, by the clock of the computer, if the rule wants one and it is not there; None if not.
+
+    A nursery that may not be written, is empty, or stands as in the newest backup needs none. StoreError says why it cannot be made.
+    """
+    now = now or datetime.now()
+    if not rule.daily or has_todays(path, now):
+        return None
+    return _new(path, "daily", rule, now, progress)
+
+
+def has_todays(path: str | Path, now: datetime) -> bool:
+    """Whether the day's backup is there, by the names alone: it is asked at every opening."""
+    from nurserytui.records.backups.kept import folder_of
+
+    try:
+        names = os.listdir(folder_of(path))
+    except OSError:
+        return False
+    return any(why == "daily" and moment.date() == now.date() for moment, why in map(told_by, names) if moment)
+
+
+def told_daily(path: str | Path, rule: Rule, now: datetime | None = None, progress: Progress | None = None) -> str:
+    """`daily`, and what the keeper is to be told: nothing unless it failed, and that once a day. Never raises but `Stopped`."""
+    now = now or datetime.now()
+    try:
+        daily(path, rule, now, progress)
+    except Stopped:
+        raise
+    except Exception as error:
+        why = str(error) if isinstance(error, StoreError) else f"by a fault of this program: {type(error).__name__}: {error}"
+        return f"No backup was made today: {why}" if _first_today(path, now) else ""
+    return ""
+
+
+def before_import(store, progress: Progress | None = None, now: datetime | None = None) -> str:
+    """Make a backup before something is imported into the store, if the rule wants one; what the keeper is to be told, "" for nothing."""
+    if store._memory is not None:
+        return ""
+    rule = store.settings().backups
+    if not rule.imports:
+        return ""
+    try:
+        _new(store.path, "before-import", rule, now or datetime.now(), progress)
+    except StoreError as error:
+        return f"no backup was made before the import: {error}"
+    return ""
+
+
+def before_migration(path: Path, now: datetime | None = None) -> None:
+    """Make a backup of a nursery that is about to be brought up to a new version; StoreError says why it must not be, then.
+
+    It is made while the caller holds the lock for writing, so that of several programs one makes it.
+    """
+    if _extent(path)[:2] == (0, 0):
+        return
+    try:
+        keep(path, "before-migration", now, replayed=False)
+    except StoreError as error:
+        raise StoreError(
+            f"{path} is of an older version of the program and stays as it is, because a copy is made before it is brought up to date, "
+            f"and {error}"
+        ) from None
+
+
+def _new(path: str | Path, why: str, rule: Rule, now: datetime, progress: Progress | None) -> Kept | None:
+    """One more backup, if the nursery may be written and differs from the newest one."""
+    from nurserytui.records.connections import may_write
+
+    path = Path(path)
+    if not may_write(path):
+        return None
+    extent = _extent(path)
+    if extent[:2] == (0, 0):
+        return None
+    last = next((one for one in kept(path, now) if one.why in ("daily", "asked", "before-import")), None)
+    if last is not None and _extent(last.path) == extent:
+        return None
+    return keep(path, why, now, progress, rule=rule, replayed=extent[0] <= MANY)
+
+
+def _extent(path: Path) -> tuple[int, int, str]:
+    """(events, readings, the last event's id): records only grow, so two files alike in these hold the same."""
+    import sqlite3
+
+    from nurserytui.records.connections import open_existing
+    from nurserytui.records.errors import translated
+
+    with closing(open_existing(path, read_only=False)[0]) as connection:
+        try:
+            events, last = connection.execute(
+                "SELECT count(*), (SELECT id FROM events ORDER BY seq DESC LIMIT 1) FROM events"
+            ).fetchone()
+            return events, connection.execute("SELECT count(*) FROM readings").fetchone()[0], last or ""
+        except sqlite3.Error as error:
+            raise translated(error, str(path)) from None
+
+
+def _first_today(path: str | Path, now: datetime) -> bool:
+    """Whether this trouble was not told today; where that cannot be remembered, it is told again."""
+    from hashlib import sha256
+
+    from nurserytui import private
+    from nurserytui.paths import user_state
+
+    note = user_state() / f"backup-told-{sha256(str(Path(path).resolve()).encode()).hexdigest()[:12]}"
+    today = now.date().isoformat()
+    try:
+        if note.exists() and note.read_text() == today:
+            return False
+        private.make_folder(note.parent)
+        private.make_file(note)
+        note.write_text(today)
+    except OSError:
+        pass
+    return True
