@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.comparing import ASKED_OF
@@ -210,24 +211,7 @@ def summary(request, nursery, want: Wanted) -> Answer:
     one = season(nursery, year, want)
     start, end = season_days(year, nursery.settings.season_start or 1)
     still = year == now
-    species = Counter()
-    for label in of_season(nursery)[year]:
-        cohort = nursery.ledger.cohorts[label]
-        if not cohort.split_from and want.cohort_fits(label, nursery.ledger):
-            species[cohort.species] += 1
-    lines = [
-        f"Season {year}{', still running' if still else ''}: {counted(one.total, 'animal')} of {len(species)} species in "
-        f"{counted(species.total(), 'cohort')} came in, {one.came['laid']} laid here and {one.came['found']} found.",
-        _dates(nursery, of_one_season(nursery, want, year)),
-        _grown(one),
-        grown_before(nursery, want, year),
-        f"Survival: {_rate_words(one.adult, 'adult')}.",
-        _stages(one),
-        _lost(one),
-        earlier(nursery, want, one, now, known),
-        still_open(nursery, want, one, still),
-        _limit(nursery, year) if still and not want.animals else "",
-    ]
+    species = _cohorts_by_species(nursery, want, year)
     values = values_of(one.adult)
     values["count"] = Value(one.total, "animals")
     items = tuple(
@@ -237,7 +221,7 @@ def summary(request, nursery, want: Wanted) -> Answer:
     return Answer(
         "answered",
         TOPIC,
-        join(*lines),
+        join(*sentences(nursery, year, want)),
         values=values,
         items=items,
         working=(
@@ -252,6 +236,53 @@ def summary(request, nursery, want: Wanted) -> Answer:
         ),
         next=("how does this season compare with last season", "first and last dates by species", "causes of death this year"),
     )
+
+
+class Sentences(NamedTuple):
+    """A season in sentences; "" for what there is nothing to say of."""
+
+    came: str
+    dates: str
+    grown: str
+    before: str
+    """What befell cohorts of earlier seasons in its months."""
+    survival: str
+    stages: str
+    lost: str
+    earlier: str
+    """Against the season before."""
+    open: str
+    limit: str
+
+
+def sentences(nursery, year: int, want: Wanted) -> Sentences:
+    """What is told of a season in which cohorts began, piece by piece."""
+    now, known = season_now(nursery), seasons_known(nursery)
+    one, still = season(nursery, year, want), year == now
+    species = _cohorts_by_species(nursery, want, year)
+    return Sentences(
+        f"Season {year}{', still running' if still else ''}: {counted(one.total, 'animal')} of {len(species)} species in "
+        f"{counted(species.total(), 'cohort')} came in, {one.came['laid']} laid here and {one.came['found']} found.",
+        _dates(nursery, of_one_season(nursery, want, year)),
+        _grown(one),
+        grown_before(nursery, want, year),
+        f"Survival: {_rate_words(one.adult, 'adult')}.",
+        _stages(one),
+        _lost(one),
+        earlier(nursery, want, one, now, known),
+        still_open(nursery, want, one, still),
+        _limit(nursery, year) if still and not want.animals else "",
+    )
+
+
+def _cohorts_by_species(nursery, want: Wanted, year: int) -> Counter:
+    """Species -> cohorts of it that began in the season, but not as a part of another."""
+    species: Counter = Counter()
+    for label in of_season(nursery)[year]:
+        cohort = nursery.ledger.cohorts[label]
+        if not cohort.split_from and want.cohort_fits(label, nursery.ledger):
+            species[cohort.species] += 1
+    return species
 
 
 def _dates(nursery, want: Wanted) -> str:
