@@ -113,6 +113,9 @@ def _parser() -> argparse.ArgumentParser:
         default="exact",
         help="coarse: coordinates to a tenth of a degree (about 11 km), no names of places; none: neither",
     )
+    export.add_argument(
+        "--season", type=_year, metavar="YEAR", help="of which season the report is: the running one unless you say another"
+    )
     export.add_argument("--without-names", action="store_true", help="leave out who recorded what")
     export.add_argument("--without-notes", action="store_true", help="leave out notes in your own words")
     _nursery_options(export)
@@ -161,6 +164,12 @@ def _nursery_options(parser: argparse.ArgumentParser, *, demo: bool = True, top:
 def _port(text: str) -> int:
     if not (text.isdecimal() and 0 < int(text) < 65536):
         raise argparse.ArgumentTypeError(f"not a port: {text!r}; say a number from 1 to 65535")
+    return int(text)
+
+
+def _year(text: str) -> int:
+    if not (text.isascii() and text.isdecimal() and len(text) == 4):
+        raise argparse.ArgumentTypeError(f"not a year: {text!r}; say one like 2025")
     return int(text)
 
 
@@ -386,6 +395,8 @@ def _export(arguments) -> int:
     if not form:
         endings = ", ".join(dict.fromkeys(known.ending for known in FORMS.values()))
         raise WrongUse(f"cannot tell the form from {arguments.file.name!r}: the name ends in one of {endings}, or say --as")
+    if arguments.season is not None and form != "html":
+        raise WrongUse(f"--season is for the season report (.html); {FORMS[form].says} are of all seasons")
     from nurserytui.exports.export import OF_RECORDS, export, export_records
     from nurserytui.exports.withholding import Withheld
 
@@ -397,7 +408,7 @@ def _export(arguments) -> int:
             print(export_records(store, arguments.file, form, withheld=withheld))
         return 0
     with _nursery(arguments, create=False) as nursery:
-        print(export(nursery, arguments.file, form, withheld=withheld))
+        print(export(nursery, arguments.file, form, withheld=withheld, season=arguments.season))
     return 0
 
 

@@ -22,6 +22,7 @@ HEAVY = (
     "rich",
     "plotext",
     "textual_plotext",
+    "matplotlib",
 )
 
 

@@ -119,7 +119,7 @@ def _picture(name: str, lines: list[_Line], of: _Scale, title: str) -> Picture:
     for place, line in enumerate(lines):
         y = place + 0.5
         if line.first:
-            names.append(Words(0, top + y * HIGH, fit(f"{line.row.label}  {line.row.name}", 24), cut=True))
+            names.append(Words(0, top + y * HIGH, fit(f"{line.row.label}  {line.row.name}", 22), cut=True))
         else:
             names.append(Words(NAMES - 10, top + y * HIGH, f"and {counts_words([line.wave])}", "end", QUIET, SMALL))
         marks += _past(line, y, of)

@@ -14,10 +14,12 @@ from pathlib import Path
 
 from nurserytui import paths
 from nurserytui.exports.drawing import words_of
-from nurserytui.exports.page_html import shown
+from nurserytui.exports.page_html import SENTENCES, shown
 from nurserytui.exports.picture import Panel, Picture, Words
 from nurserytui.records.progress import Progress
 
+PROGRAM = ("-P", "-m", "nurserytui.exports.drawing")
+TOLD = "pictures drawn"
 PATIENCE = 0.1
 """Seconds between two times that whoever waits is told so."""
 
@@ -33,6 +35,8 @@ def drawn(pictures: Sequence[Picture], progress: Progress | None = None) -> list
     """
     if not pictures:
         return []
+    if not sys.executable:
+        raise NotDrawn("no interpreter to draw them with")
     bare = _asked([picture._replace(panels=tuple(map(_wordless, picture.panels))) for picture in pictures], progress)
     return [_told(svg, picture) for svg, picture in zip(bare, pictures, strict=True)]
 
@@ -56,20 +60,20 @@ def _run(pictures: list[Picture], folder: str, progress: Progress | None) -> lis
     known = {name: value for name, value in os.environ.items() if not name.startswith(("MPL", "MATPLOTLIB"))}
     path = os.pathsep.join(part for part in (str(paths.PACKAGE.parent), os.environ.get("PYTHONPATH", "")) if part)
     environment = {**known, "MPLCONFIGDIR": _cache() or folder, "PYTHONPATH": path, "MPLBACKEND": "svg"}
-    command = [sys.executable, "-P", "-m", "nurserytui.exports.drawing"]
+    command = [sys.executable, *PROGRAM]
     process = subprocess.Popen(
         command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=folder, env=environment
     )
     given: bytes | None = pickle.dumps([picture._replace(title="", told="", caption="") for picture in pictures])
     try:
         while True:
+            if progress is not None:
+                progress(0, len(pictures), TOLD)
             try:
                 out, complaint = process.communicate(given, timeout=PATIENCE)
                 break
             except subprocess.TimeoutExpired:
                 given = None
-                if progress is not None:
-                    progress(0, 0, "pictures drawn")
     finally:
         if process.poll() is None:
             process.kill()
@@ -77,6 +81,8 @@ def _run(pictures: list[Picture], folder: str, progress: Progress | None) -> lis
     if process.returncode:
         last = complaint.decode("utf-8", "replace").strip().splitlines()[-1:] or [f"exit {process.returncode}"]
         raise NotDrawn(last[0])
+    if progress is not None:
+        progress(len(pictures), len(pictures), TOLD)
     return pickle.loads(out)
 
 
@@ -97,7 +103,7 @@ def _told(svg: str, picture: Picture) -> str:
     svg = re.sub(r">W(\d+)W<", lambda found: f">{escape(shown(words[int(found[1])]))}<", svg)
     name = picture.name
     names = (
-        f'<title id="{name}-title">{escape(shown(picture.title))}</title>'
-        f'<desc id="{name}-told">{escape(shown(picture.told))}</desc>'
+        f'<title id="{name}-named">{escape(shown(picture.title))}</title>'
+        f'<desc id="{name}-told">{escape(shown(picture.told, SENTENCES))}</desc>'
     )
-    return svg.replace("<svg ", f'<svg role="img" aria-labelledby="{name}-title {name}-told" ', 1).replace(">", f">{names}", 1)
+    return svg.replace("<svg ", f'<svg role="img" aria-labelledby="{name}-named {name}-told" ', 1).replace(">", f">{names}", 1)

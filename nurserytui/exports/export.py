@@ -4,6 +4,7 @@ season as a page."""
 from __future__ import annotations
 
 from copy import copy
+from functools import partial
 from pathlib import Path
 
 from nurserytui.answers.wording import counted
@@ -15,17 +16,21 @@ OF_RECORDS = ("csv", "jsonl", "readings")
 """Forms that hold the records as they are, whatever the moment: no answer is worked out for them."""
 
 
-def export(nursery, path: Path, form: str, progress: Progress | None = None, withheld: Withheld = EXACT) -> str:
+def export(
+    nursery, path: Path, form: str, progress: Progress | None = None, withheld: Withheld = EXACT, season: int | None = None
+) -> str:
     """Write `path` in one of the forms of `forms.FORMS`; returns one line saying what was written, and what is not in it.
 
     The file appears whole or not at all, readable by the keeper only unless it replaces one that others may read. StoreError if it
-    cannot be written. `progress` is told how far it is, and may raise `Stopped`.
+    cannot be written. `progress` is told how far it is, and may raise `Stopped`. `season` is that of a report, without it the running
+    one or the last that has cohorts.
     """
     if form in OF_RECORDS:
         return export_records(nursery.store, path, form, progress, withheld)
     path = Path(path)
     with whole_file(path, form, nursery.store.path) as file:
-        said = _WRITERS[form](nursery, file, progress, withheld)
+        write = partial(_report, season=season) if form == "html" else _WRITERS[form]
+        said = write(nursery, file, progress, withheld)
     return f"{path}: {said}"
 
 
@@ -84,12 +89,13 @@ def _calendar(nursery, file: Path, progress: Progress | None, withheld: Withheld
     return counted(count, "date")
 
 
-def _report(nursery, file: Path, progress: Progress | None, withheld: Withheld) -> str:
+def _report(nursery, file: Path, progress: Progress | None, withheld: Withheld, season: int | None = None) -> str:
     from nurserytui.exports.season_report import report
 
-    text, count = report(_shown(nursery, withheld), progress)
-    file.write_text(text, encoding="utf-8")
-    return f"season report of {counted(count, 'cohort')}"
+    text, year, cohorts, lacking = report(_shown(nursery, withheld), progress, year=season)
+    file.write_bytes(text.encode("utf-8"))
+    said = f"report of season {year}, {counted(cohorts, 'cohort')}"
+    return f"{said}; without its pictures, which could not be drawn: {lacking}" if lacking else said
 
 
 def _shown(nursery, withheld: Withheld):
@@ -102,5 +108,5 @@ def _shown(nursery, withheld: Withheld):
 
 
 _WRITERS = {
-    "csv": _csv, "jsonl": _everything, "readings": _readings, "ics": _calendar, "zip": _archive, "html": _report,
+    "csv": _csv, "jsonl": _everything, "readings": _readings, "ics": _calendar, "zip": _archive,
 }  # fmt: skip

@@ -9,9 +9,11 @@ from html import escape
 from itertools import groupby
 
 LONGEST = 300
-"""Signs of one name or cell that are shown."""
+"""Signs of one name that are shown."""
 SENTENCES = 3000
-"""Signs of one paragraph that are shown."""
+"""Signs of one paragraph or cell that are shown."""
+WIDE = 60
+"""Signs from which a cell is kept wide where there is little room."""
 STACKED = 3
 """Marks over one letter that are shown: more of them climb over other lines."""
 STEERING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -61,6 +63,8 @@ figcaption{font:.86rem/1.45 var(--plain);color:var(--quiet);max-width:44rem}
 .picture{display:block;width:100%;min-width:40rem;height:auto}
 .picture .over{paint-order:stroke;stroke:var(--paper);stroke-width:3px}
 .picture *{stroke-linejoin:round;stroke-linecap:butt}
+.t{min-width:14rem}
+@media (max-width:44rem){tbody th,tbody td:not([class]){min-width:6.5rem}}
 footer{margin-top:3em;border-top:1px solid var(--rule);color:var(--quiet);font-size:.9rem}
 @page{size:A4;margin:16mm 15mm}
 @media print{
@@ -69,7 +73,8 @@ h1,h2,h3,caption,a{color:#000}
 nav{display:none}
 h2,h3,caption{break-after:avoid}
 tr,figure,.figures div{break-inside:avoid}
-thead{display:table-header-group}
+thead{display:table-header-group;break-after:avoid}
+tbody:first-of-type>tr:nth-child(-n+2){break-before:avoid}
 .box{overflow:visible}
 .picture{min-width:0}
 .figures div{background:none}
@@ -144,7 +149,8 @@ def table(
 def _cell(text: str, side: str) -> str:
     if DAY.fullmatch(text):
         return f'<td class="n">{text}</td>' if side else f'<td class="d">{text}</td>'
-    return f'<td dir="auto"{side}>{words(text)}</td>' if text else f"<td{side}></td>"
+    side = ' class="t"' if len(text) > WIDE and not side else side
+    return f'<td dir="auto"{side}>{words(text, SENTENCES)}</td>' if text else f"<td{side}></td>"
 
 
 def figure(name: str, svg: str, caption: str) -> str:

@@ -15,6 +15,8 @@ from nurserytui.pages.season_text import NO_ANIMALS, NO_READINGS, day_of
 
 SMALL = 10
 """Animals of known fate below which a share is called a small number."""
+DRAWN = 30
+"""Seasons in one picture."""
 NAMED = 12
 """Cohorts that are named one by one."""
 FIGURES = dict[str, str]
@@ -33,7 +35,7 @@ def pictures_of(of: Report) -> list[Picture]:
         *calendar_picture.pictures(of.calendar, of.year),
         *warmth_picture.days(of.page),
         warmth_picture.heat(of.page),
-        survival_picture.shares("seasons", "Share that became adult, by season", _season_rates(of), _INTERVALS)
+        survival_picture.shares("seasons", "Share that became adult, by season", _seasons_drawn(of), _INTERVALS)
         if len(of.page.beside) > 1
         else None,
     ]
@@ -55,6 +57,12 @@ def _stage_rates(of: Report) -> list[Rate]:
 
 def _season_rates(of: Report) -> list[Rate]:
     return [_rate(f"{row.year} {row.when}".strip(), row.reached, row.known, row.early) for row in of.page.beside]
+
+
+def _seasons_drawn(of: Report) -> list[Rate]:
+    """Each season once, as it is now; how earlier ones stood by the same date stands in the table."""
+    rates = zip(_season_rates(of), of.page.beside, strict=True)
+    return [rate for rate, row in rates if row.year == of.year or not row.when][:DRAWN]
 
 
 def _rate(label: str, reached: int, known: int, early: bool) -> Rate:

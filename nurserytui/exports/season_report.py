@@ -9,13 +9,13 @@ from nurserytui.exports.season_values import gathered, season_of_report
 from nurserytui.records.progress import Progress
 
 
-def report(nursery, progress: Progress | None = None, *, year: int | None = None) -> tuple[str, int, str]:
-    """(the page as HTML text, the number of cohorts on it, why it has no pictures or "").
+def report(nursery, progress: Progress | None = None, *, year: int | None = None) -> tuple[str, int, int, str]:
+    """(the page as HTML text, the season, the number of cohorts that began in it, why it has no pictures or "").
 
     Everything from the records is escaped; the same records and moment give the same text. `year` is the season, without it the running
-    one or the last that has cohorts. `progress` may raise `Stopped`.
+    one or the last that has cohorts; StoreError if nothing is known of it. `progress` may raise `Stopped`.
     """
-    year = season_of_report(nursery) if year is None else year
+    year = season_of_report(nursery, year)
     values = gathered(nursery, year, progress)
     wanted = pictures_of(values)
     try:
@@ -31,4 +31,4 @@ def report(nursery, progress: Progress | None = None, *, year: int | None = None
     contents = [(name, title) for (name, title, _), text in zip(SECTIONS, sections, strict=True) if text]
     foot = f"Computed from {len(nursery.events)} events in this nursery's own records, as of {nursery.now:%Y-%m-%d %H:%M}."
     text = page(title, header(values, title, nursery.now), contents, [text for text in sections if text], paragraph(foot))
-    return text, len(values.cohorts), lacking
+    return text, year, sum(not cohort.parted for cohort in values.cohorts), lacking

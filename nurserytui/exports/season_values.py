@@ -13,9 +13,10 @@ from nurserytui.answers.season_meant import of_one_season
 from nurserytui.answers.season_summary import Sentences, sentences
 from nurserytui.answers.season_sums import Season, season, seasons_known
 from nurserytui.answers.selection import Wanted, of_season
-from nurserytui.answers.wording import cite, species_label
+from nurserytui.answers.wording import cite, listed, species_label
 from nurserytui.pages import calendar as calendar_page
 from nurserytui.pages import season as season_page
+from nurserytui.records.errors import StoreError
 from nurserytui.records.progress import Progress, told
 
 SETS = (("source", "came in as"), ("species", "of the species"), ("host", "on"))
@@ -46,10 +47,17 @@ class Report(NamedTuple):
     """What forecasts and thresholds rest on, each cited once."""
 
 
-def season_of_report(nursery) -> int:
-    """The running season, or where nothing began in it the last one in which something did."""
+def season_of_report(nursery, asked: int | None = None) -> int:
+    """The season asked for, else the running one, or where nothing began in it the last one in which something did.
+
+    StoreError if it is not the running one and nothing began in it."""
     now, known = season_now(nursery), seasons_known(nursery)
-    return now if now in known or not known else known[-1]
+    if asked is None:
+        return now if now in known or not known else known[-1]
+    if asked not in (*known, now):
+        seasons = f"there are {listed(str(year) for year in known)}" if known else "nothing has been recorded yet"
+        raise StoreError(f"No cohort began in season {asked}: {seasons}.")
+    return asked
 
 
 def gathered(nursery, year: int, progress: Progress | None = None) -> Report:

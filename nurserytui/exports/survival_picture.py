@@ -101,8 +101,8 @@ def _steps(points) -> tuple[tuple[float, float], ...]:
     """A value holds until the next one."""
     found = [points[0]]
     for (_, before), (x, y) in pairwise(points):
-        found += [(x, before), (x, y)] if y != before else [(x, y)]
-    return tuple(found)
+        found += [(x, before), (x, y)] if y != before else []
+    return (*found, points[-1])
 
 
 def _held(points) -> list[tuple[float, float]]:

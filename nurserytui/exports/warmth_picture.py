@@ -35,8 +35,7 @@ LEFT, RIGHT = 56, 20
 
 def days(page) -> list[Picture]:
     """The days of the places with most of them, one above the other on the same scales."""
-    today = page.now.date()
-    places = [place._replace(days=_over(place.days, today)) for place in page.places[: PLACES * PICTURES]]
+    places = page.places[: PLACES * PICTURES]
     parts = [places[first : first + PLACES] for first in range(0, len(places), PLACES)]
     return [_days(page, part, f"warmth-{number}", len(parts) > 1) for number, part in enumerate(parts, 1)]
 
@@ -51,7 +50,7 @@ def _days(page, places, name: str, several: bool) -> Picture:
     for one, place in enumerate(places):
         top = 24 + one * step
         marks: list = []
-        runs = _runs(place.days)
+        runs = _runs(_over(place.days, page.now.date()))
         for run in runs:
             low = [point for day in run for point in ((at(day.day), day.low), (at(day.day) + 1, day.low))]
             up = [point for day in run for point in ((at(day.day), day.high), (at(day.day) + 1, day.high))]
@@ -116,9 +115,12 @@ def heat(page) -> Picture | None:
     marks: list = []
     keys: list = []
     for place, (row, style) in list(enumerate(zip(rows, STYLES)))[::-1]:
-        points = [(at(row.so_far[0][0]), 0.0), *((at(day) + 1, total) for day, total in row.so_far)]
+        points, before = [], 0.0
+        for day, total in row.so_far:
+            points += [(at(day), before), (at(day) + 1, total)]
+            before = total
         marks.append(Line(tuple(points), style.colour, style.dash, 2))
-        step = max(1, len(points) // 6)
+        step = max(1, len(points) // 12) * 2
         marks += [Dot(x, y, style.dot, style.colour, size=5) for x, y in points[step - 1 :: step]]
         x, y = WIDTH - right + 16, 38 + place * 40
         keys += [*key(style, x, y), Words(x + 34, y, fit(f"{row.label}, {row.place or 'the room'}", 28), size=SMALL)]

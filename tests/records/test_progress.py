@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from nurserytui.demo import MOMENT, private_copy
+from nurserytui.exports import drawn
 from nurserytui.exports.export import export
 from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
@@ -99,6 +100,7 @@ def test_an_import_with_faults_can_be_stopped_while_they_are_looked_for(tmp_path
 @pytest.mark.parametrize("form", ["csv", "zip", "ics", "html", "jsonl", "readings"])
 def test_an_export_that_is_stopped_leaves_the_older_file_as_it_was(tmp_path, form, monkeypatch):
     monkeypatch.setattr("nurserytui.exports.calendar_entries.STEP", 0)  # told after every forecast, however fast they are made
+    monkeypatch.setattr(drawn, "PATIENCE", 60)  # how often it is told while pictures are drawn hangs on the time that takes
     with Store.open(private_copy(tmp_path)) as store:
         file, watching = tmp_path / f"out.{form}", Watching()
         nursery = Nursery(store, load(), MOMENT)
