@@ -226,14 +226,15 @@ def cause_words(request, nursery) -> tuple[str, ...]:
     kinds = kinds_said(request.plain) or others_said(request.plain)
     if kinds:
         return kinds
-    recorded = {
-        word
-        for detail in {event.detail for event in nursery.ledger.chronicle.events_of("died")}
-        for word in re.findall(r"[a-z]{4,}", detail.casefold())
-        if word not in STOP
-    }
+    recorded = nursery.until_written("words of deaths", lambda: _words_of_deaths(nursery))
     asked = [word for word in re.findall(r"[a-z]{4,}", request.plain) if word not in STOP]
     return tuple(dict.fromkeys(word for word in asked if any(alike(word, other) for other in recorded)))
+
+
+def _words_of_deaths(nursery) -> set[str]:
+    """The words in which causes of death are told."""
+    details = {event.detail.casefold() for event in nursery.ledger.chronicle.events_of("died")}
+    return {word for detail in details for word in re.findall(r"[a-z]{4,}", detail) if word not in STOP}
 
 
 def alike(word: str, other: str) -> bool:

@@ -106,28 +106,28 @@ def _as_before(case: Case, earlier: list[Case], knowledge) -> Case:
 
 
 def _deaths(nursery, kept: _Kept) -> Iterator[Case]:
-    deaths, knowledge = nursery.ledger.chronicle.left("died"), nursery.knowledge
-    for event, key, _, count in deaths[kept.read["died"] :]:
+    deaths, knowledge = nursery.ledger.chronicle.left("died", after=kept.read["died"]), nursery.knowledge
+    for event, key, _, count in deaths:
         words, stage = event.detail, key.stage
         if words:
             blamed = _blamed(kept, "died", words, stage, lambda words=words, stage=stage: _died_of(words, knowledge, stage))
             if blamed:
                 yield _case(event, blamed, key.cohort, key.mark, key.enclosure, stage, count)
-    kept.read["died"] = len(deaths)
+    kept.read["died"] += len(deaths)
 
 
 def _signs(nursery, kept: _Kept) -> Iterator[Case]:
     ledger = nursery.ledger
     for what in ("sign", "tested"):
-        events = ledger.chronicle.events_of(what)
-        for event in events[kept.read[what] :]:
+        events = ledger.chronicle.events_of(what, after=kept.read[what])
+        for event in events:
             words, stage = event.detail, event.stage
             blamed = words and _blamed(kept, what, words, stage, lambda event=event: _told_by(event, nursery.knowledge))
             if blamed:
                 label = present_label(ledger, event.cohort) if event.cohort else ""
                 for place in _places(nursery, event, label):
                     yield _case(event, blamed, label, event.mark, place, stage, event.count or 1)
-        kept.read[what] = len(events)
+        kept.read[what] += len(events)
 
 
 def _died_of(words: str, knowledge, stage: str) -> Suspect | None:

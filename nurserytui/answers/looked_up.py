@@ -18,6 +18,7 @@ def rows_of(nursery, want: Wanted, kinds, request, last: int | None = None) -> l
     the time."""
     chronicle = nursery.ledger.chronicle
     sex, way = sex_of(request), _direction(request.plain) if "moved" in kinds else ""
+    whose = want._replace(stages=(), instar=None, enclosures=())
     rows = []
     for number in reversed(_numbers(nursery, want, kinds, request.period)):
         event = nursery.events[number]
@@ -25,7 +26,7 @@ def rows_of(nursery, want: Wanted, kinds, request, last: int | None = None) -> l
             continue
         if sex and not re.search(rf"\b{sex}s?\b", event.detail.casefold()):
             continue
-        row = _row(number, event, chronicle.postings_of(number), nursery, want, way)
+        row = _row(number, event, chronicle.postings_of(number), nursery, want, whose, way)
         if row is not None:
             rows.append(row)
         if len(rows) == last:
@@ -45,15 +46,22 @@ def _numbers(nursery, want: Wanted, kinds, period):
         asked = [label for label in want.cohorts if label in ledger.cohorts] if want.cohorts else ledger.cohorts
         labels = [label for label in asked if want.cohort_fits(label, ledger)]
         names = {name for label in labels for name in (label, *ledger.cohorts[label].former_labels)}
-        whats = ("note", *OF_PLANTS) if want.hosts else ("note",)
-        near = {number for label in labels for number in _care(ledger, label)}
-        found.append(sorted(near.union(chronicle.numbers(names=names, touching=labels, whats=whats))))
+        near = {number for label in labels for number in _care(ledger, label)}.union(_notes(nursery, want))
+        found.append(sorted(near.union(chronicle.numbers(names=names, touching=labels, whats=OF_PLANTS if want.hosts else ()))))
     elif want.enclosures:
         there = {
             key.cohort for place in want.enclosures for p in chronicle.touching(place) for key in (p.source, p.target) if key
         }
-        found.append(chronicle.numbers(names=there, places=want.enclosures, touching=there, whats=("note",)))
+        near = chronicle.numbers(names=there, places=want.enclosures, touching=there)
+        found.append(sorted({*near, *_notes(nursery, want)}))
     return min(found, key=len)
+
+
+def _notes(nursery, want: Wanted) -> list[int]:
+    """The numbers of the notes whose words name a cohort or an enclosure that is meant."""
+    names, events = (*want.enclosures, *want.cohorts), nursery.events
+    numbers = nursery.ledger.chronicle.numbers(whats=("note",)) if names else ()
+    return [number for number in numbers if any(name in events[number].note for name in names)]
 
 
 def _care(ledger, label: str) -> list[int]:
@@ -81,8 +89,8 @@ def _direction(plain: str) -> str:
     return "to" if re.search(r"\b(?:in|into|to|enter\w*)\b", plain) else ""
 
 
-def _row(number: int, event, postings, nursery, want: Wanted, way: str) -> Row | None:
-    ledger, whose = nursery.ledger, want._replace(stages=(), instar=None, enclosures=())
+def _row(number: int, event, postings, nursery, want: Wanted, whose: Wanted, way: str) -> Row | None:
+    ledger = nursery.ledger
     if postings:
         parts = [
             (source, target, count)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
-from itertools import takewhile
 from typing import NamedTuple
 
 from nurserytui.answers.agents import PARASITOIDS, all_caught
@@ -102,19 +101,14 @@ def flight(knowledge, outbreak: Outbreak) -> tuple[datetime, datetime]:
 def caught(nursery, air: tuple[str, ...], since: datetime, kind: str) -> datetime | None:
     """When the keeper first wrote after `since` that none is left in that air, by a look or a note; None if never."""
     chronicle, day = nursery.ledger.chronicle, since.date().isoformat()
-    looks = [event for place in air for what in TELLING for event in _since(chronicle.care(what, place), day)]
-    notes = [event for event in _since(chronicle.events_of("note"), day) if not event.enclosure and _names(event.note, air)]
+    looks = [event for place in air for what in TELLING for event in chronicle.care(what, place, day)]
+    notes = [event for event in chronicle.events_of("note", since=day) if not event.enclosure and _names(event.note, air)]
     said = [
         span_of(event)[1]
         for event in (*looks, *notes)
         if span_of(event)[1] >= since and all_caught(f"{event.detail} {event.note}", kind)
     ]
     return min(said, default=None)
-
-
-def _since(events: list, day: str) -> list:
-    """The events of that day and later ones, of a list in the order of time."""
-    return list(takewhile(lambda event: event.day >= day, reversed(events)))
 
 
 def _names(text: str, places: tuple[str, ...]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import comb
 
 LARGE = 400
@@ -10,6 +11,7 @@ AS_LIKELY = 1 + 1e-7
 """Rounding that fractions are allowed where two tables are as likely as each other."""
 
 
+@lru_cache(maxsize=1000)
 def fisher(a: int, b: int, c: int, d: int) -> float:
     """Two-sided p of the 2x2 table [[a, b], [c, d]]: the chance, margins fixed, of a table no likelier than this one.
 

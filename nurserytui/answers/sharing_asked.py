@@ -104,9 +104,12 @@ def everywhere(request, nursery) -> Answer:
         lines = [first, *(f"- {one.label}: {one.reason}. {capital(one.todo)}. Then send “{one.record}”." for one in found)]
     else:
         lines = [f"None{where}: by the records nothing shares an enclosure that should not."]
-    for place, groups in occupied.items():
+    doubts = nursery.until_moved(
+        "unsure sizes", lambda: {place: _unsure_sizes(groups, nursery) for place, groups in occupied.items()}
+    )
+    for place in occupied:
         if not request.enclosures or place in request.enclosures:
-            lines += [f"Look first in {place}: {doubt}" for doubt in _unsure_sizes(groups, nursery)]
+            lines += [f"Look first in {place}: {doubt}" for doubt in doubts[place]]
     unknown = [place for place in occupied if place not in nursery.settings.volumes]
     if unknown and not found:
         lines.append(

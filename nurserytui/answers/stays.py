@@ -159,7 +159,7 @@ def cleared(nursery, place: str, since: datetime) -> datetime | None:
     Of one day without clock times, animals came before it was cleaned if that was written down first.
     """
     there, chronicle = None, nursery.ledger.chronicle
-    for number in chronicle.care_numbers("cleaned", place):
+    for number in chronicle.care_numbers("cleaned", place, since.date().isoformat()):
         (event,) = chronicle.events((number,))
         _, last = span_of(event)
         if last < since:

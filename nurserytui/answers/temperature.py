@@ -1,7 +1,8 @@
 """Temperatures recorded: mean, highest, lowest, latest and degree-days of an enclosure over a period."""
 
 import re
-from datetime import datetime
+from bisect import bisect_left, bisect_right
+from datetime import datetime, time
 from typing import NamedTuple
 
 from nurserytui.answers.air import gaps_of
@@ -41,8 +42,11 @@ def temperature(request, nursery) -> Answer:
     if not places and want.animals:
         places = tuple(dict.fromkeys(key.enclosure for key, _ in standing(nursery, want) if key.enclosure))
     answer = _answer(request, nursery, want, places, unit)
-    rejected = [one for place in places or known_places(nursery) for one in nursery.measured(place).rejected]
-    rejected = _in_period(rejected, request.period, nursery.now)
+    rejected = [
+        one
+        for place in places or known_places(nursery)
+        for one in _in_period(nursery.measured(place).rejected, request.period, nursery.now)
+    ]
     if not rejected or answer.status not in ("answered", "unknown"):
         return answer
     said = left_out(rejected)
@@ -90,11 +94,14 @@ def _place(name: str) -> str:
 
 
 def _in_period(readings, period, now: datetime) -> list:
+    """Those of the readings, oldest first, that are of the period."""
     if period is None or period.start > now:
         return list(readings)
-    if period.exact:
-        return [one for one in readings if period.start <= moment_of(one.when) <= period.end]
-    return [one for one in readings if period.start.date() <= moment_of(one.when).date() <= last_day(period)]
+    start, end = period.start, period.end
+    if not period.exact:
+        start, end = datetime.combine(start.date(), time.min), datetime.combine(last_day(period), time.max)
+    first = bisect_left(readings, start, key=lambda reading: moment_of(reading.when))
+    return [*readings[first : bisect_right(readings, end, key=lambda reading: moment_of(reading.when))]]
 
 
 def _unit(request, nursery) -> str:

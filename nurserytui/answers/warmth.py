@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import NamedTuple
@@ -16,6 +17,9 @@ SHORT = timedelta(hours=6)
 """Gaps shorter than this are not worth a word."""
 NAMED = 4
 """Gaps, and readings left out, that are named one by one."""
+
+MOST_KEPT = 500
+"""Ways through several airs that are kept."""
 
 
 class Gap(NamedTuple):
@@ -68,12 +72,24 @@ def warmth(
         ahead = celsius
         pieces.append((now, Timeline.constant(ahead, now)))
     if len(pieces) > 1:
-        timeline = Timeline.joined(pieces)
+        timeline = _joined(nursery, pieces) if celsius is None else Timeline.joined(pieces)
     gaps = tuple(_gaps(path, airs, start, now))
     words = _words(path, airs, start, now, celsius, timeline)
     rejected = tuple(dict.fromkeys(one for each in airs for one in each.rejected))
     steps = (*_gap_steps(gaps), *(() if not rejected else (left_out(rejected),)))
     return Warmth(timeline, words, last.place is None and celsius is None, ahead, gaps, steps)
+
+
+def _joined(nursery, pieces: list[tuple[datetime, Timeline]]) -> Timeline:
+    """One after the other; kept, since the air of twenty seasons is of many pieces and groups that stood together ask for the same."""
+    kept = nursery.memo.setdefault("joined", {})
+    asked = tuple((since, id(piece)) for since, piece in pieces)
+    if asked not in kept:
+        if len(kept) >= MOST_KEPT:
+            kept.clear()
+        # The pieces are held too: what they are called by is theirs for as long as they live.
+        kept[asked] = pieces, Timeline.joined(pieces)
+    return kept[asked][1]
 
 
 def _words(path, airs: list[Air], start: datetime, now: datetime, celsius: float | None, timeline: Timeline) -> str:
@@ -113,8 +129,10 @@ def _gaps(path, airs: list[Air], start: datetime, now: datetime):
     for at, one in enumerate(airs):
         begin = max(start, path[at][0] or start)
         end = min(now, path[at + 1][0]) if at + 1 < len(path) else now
-        for span in one.spans:
-            if span.gap and span.start < end and span.end > begin:
+        for span in one.spans[max(bisect_right(one.spans, begin, key=lambda span: span.start) - 1, 0) :]:
+            if span.start >= end:
+                break
+            if span.gap and span.end > begin:
                 since = span.since or span.start
                 gap = Gap(span.place, max(since, begin), min(span.end, end), span.gap)
                 if gap.end - gap.start > SHORT:

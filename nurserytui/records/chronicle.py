@@ -89,19 +89,25 @@ class Chronicle:
 
     # Events --------------------------------------------------------------------------------------------------------------
 
-    def events_of(self, *whats: str, after: int = 0) -> list[Event]:
-        """The standing events of a kind, or of several kinds; without the first `after` of them."""
-        if len(whats) == 1:
-            return self.events(self._whats.get(whats[0], [])[after:])
-        return self.events(self.numbers(whats=whats)[after:])
+    def events_of(self, *whats: str, after: int = 0, since: str = "") -> list[Event]:
+        """The standing events of a kind, or of several kinds; without the first `after` of them, or those before the day `since`."""
+        numbers = self._whats.get(whats[0], []) if len(whats) == 1 else self.numbers(whats=whats)
+        return self.events(self._since(numbers, since)[after:])
 
-    def care(self, what: str, enclosure: str) -> list[Event]:
-        """The events of a kind that name the enclosure: when it was cleaned, when fed."""
-        return self.events(self.care_numbers(what, enclosure))
+    def care(self, what: str, enclosure: str, since: str = "") -> list[Event]:
+        """The events of a kind that name the enclosure: when it was cleaned, when fed; without those before the day `since`."""
+        return self.events(self.care_numbers(what, enclosure, since))
 
-    def care_numbers(self, what: str, enclosure: str) -> list[int]:
+    def care_numbers(self, what: str, enclosure: str, since: str = "") -> list[int]:
         """The numbers of those events."""
-        return self._care.get((what, enclosure), [])
+        return self._since(self._care.get((what, enclosure), []), since)
+
+    def _since(self, numbers: list[int], day: str) -> list[int]:
+        """Those of that day and later ones; "" for all."""
+        if not day:
+            return numbers
+        events = self._ledger.events
+        return numbers[bisect_left(numbers, day, key=lambda number: events[number].day) :]
 
     def on(self, day: str) -> list[Event]:
         """The events of a day, written `2026-07-12`."""
@@ -177,9 +183,9 @@ class Chronicle:
         """The postings whose animals stood in the enclosure before or after them."""
         return self.postings(self._touched.get(enclosure, ()))
 
-    def left(self, what: str) -> list[Posting]:
-        """The postings by which animals left the nursery in an event of that kind."""
-        return self.postings(self._left.get(what, ()))
+    def left(self, what: str, after: int = 0) -> list[Posting]:
+        """The postings by which animals left the nursery in an event of that kind; without the first `after` of them."""
+        return self.postings(self._left.get(what, [])[after:])
 
     def inside(self, enclosure: str, number: int) -> dict[Key, int]:
         """Which animals stood in the enclosure just before the event of that number."""

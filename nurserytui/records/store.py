@@ -40,6 +40,12 @@ _ADD_EVENT = "INSERT INTO events ({}, instant, written) VALUES ({}, ?, ?)".forma
 _DROP_HEAD = "DELETE FROM heads WHERE cohort = ? AND mark = ? AND stage = ? AND instar = ? AND enclosure = ?"
 _ADD_HEAD = "INSERT INTO heads (cohort, mark, stage, instar, enclosure, count) VALUES (?, ?, ?, ?, ?, ?)"
 
+_PLACES = """WITH RECURSIVE places(place) AS (
+    SELECT MIN(place) FROM readings
+    UNION ALL SELECT (SELECT MIN(place) FROM readings WHERE place > places.place) FROM places WHERE places.place IS NOT NULL
+)"""
+"""From each place straight to the next one, whatever number of readings lies between them."""
+
 
 class Written(NamedTuple):
     """What came of an `append`: the events as they stand in the records, or the faults that kept all of them out."""
@@ -145,11 +151,12 @@ class Store:
 
     def reading_places(self) -> list[str]:
         """The places of which there are readings."""
-        return [row[0] for row in self._rows("SELECT DISTINCT place FROM readings ORDER BY place")]
+        return [place for (place,) in self._rows(f"{_PLACES} SELECT place FROM places WHERE place IS NOT NULL")]
 
     def first_reading(self) -> str:
         """The local time of the oldest reading, as text; "" without any."""
-        return self._rows('SELECT MIN("when") FROM readings')[0][0] or ""
+        first = f'{_PLACES} SELECT MIN((SELECT MIN("when") FROM readings WHERE place = places.place)) FROM places'
+        return self._rows(first)[0][0] or ""
 
     def last_reading(self, place: str) -> str:
         """The local time of the newest reading of a place, as text; "" without any."""

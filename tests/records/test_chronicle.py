@@ -76,3 +76,21 @@ def test_numbers_of_events_are_joined_and_in_order(ledger):
     assert [event.what for event in found] == ["found", "hatched", "moved", "split", "died", "cleaned"]
     assert chronicle.days("2026-06-06", "2026-06-08") == ["2026-06-06", "2026-06-07", "2026-06-08"]
     assert [posting.count for posting in chronicle.postings_of(chronicle.numbers(whats=("split",))[0])] == [2]
+
+
+def test_lists_from_a_day_on_are_the_ends_of_the_whole_lists():
+    ledger = replay(
+        [
+            Event("2031-06-01", "laid", "A", species="Pieris rapae", stage="egg", count=9, enclosure="jar", id="1"),
+            *(Event(f"2031-06-{day:02}", "cleaned", enclosure="jar", id=f"c{day}") for day in (2, 5, 5, 9)),
+            Event("2031-06-06", "died", "A", count=1, id="2"),
+            Event("2031-06-07", "died", "A", count=2, id="3"),
+        ]
+    )
+    chronicle = ledger.chronicle
+    cleaned = chronicle.care("cleaned", "jar")
+    for day in range(1, 11):
+        since = f"2031-06-{day:02}"
+        later = [event for event in cleaned if event.day >= since]
+        assert chronicle.care("cleaned", "jar", since) == chronicle.events_of("cleaned", since=since) == later
+    assert [posting.count for posting in chronicle.left("died", after=1)] == [2]

@@ -38,6 +38,11 @@ def digest(path):
 # Opening -------------------------------------------------------------------------------------------------------------
 
 
+def test_a_nursery_without_readings_has_no_places_of_any():
+    with Store.memory() as store:
+        assert store.reading_places() == [] and store.first_reading() == ""
+
+
 def test_a_new_file_is_made_with_its_folders_and_left_clean(tmp_path):
     path = tmp_path / "a" / "b" / "näm e?#.db"
     with Store.open(path) as store:
@@ -358,6 +363,7 @@ def test_readings_are_kept_once_by_place_and_moment(path):
         assert store.add_readings(hours) == 10
         assert store.add_readings([*hours, Reading(datetime(2031, 6, 1, 9), "shed", 3, 4)]) == 1
         assert store.reading_places() == ["attic", "shed"]
+        assert store.first_reading() == min(reading.when for reading in store.readings()).isoformat()
         assert store.readings("attic") == hours[5:]
         assert store.readings("shed", since=datetime(2031, 6, 1, 2), until=datetime(2031, 6, 1, 3)) == hours[2:4]
         assert len(store.readings()) == 11
