@@ -17,6 +17,7 @@ class DateOrders:
 
     def __init__(self, order: str, where: tzinfo | None, column: str = "when") -> None:
         self._order, self._where, self._column = order, where, column
+        self._noun = "time" if column == "time" else "date"
         self._known: dict[str, tuple[str, str]] = {}
         self._waiting: list[tuple[int, str, tuple[str, ...]]] = []
         self._two_digits = ""
@@ -36,11 +37,24 @@ class DateOrders:
                     return "", ""
                 other = f"; with the {undated.fits[0]} first it is one: --dates {undated.fits[0]}-first" if undated.fits else ""
                 raise ValueError(f"{undated}{other}") from None
-            if len(self._known) < _KEPT:
-                self._known[text] = found
+            if len(self._known) >= _KEPT:
+                self._known.clear()
+            self._known[text] = found
+            if found[0][10:11] == "T" and text[10:11] != "T" and " " in text:
+                self._keep_day(text.partition(" ")[0])
         return found
 
     def _read(self, text: str) -> tuple[str, str]:
+        day, _, clock = text.partition(" ")
+        known = self._known.get(day) if len(clock) == 5 and clock[2] == ":" else None
+        if known is not None and len(known[0]) == 10:
+            # A logger's file has very many times of few days.
+            plain = f"{known[0]}T{clock}"
+            try:
+                datetime.fromisoformat(plain)
+                return plain, plain
+            except ValueError:
+                pass
         plain = written_dates.iso(text, self._order)
         if plain != text and not self._two_digits and written_dates.two_digits(text):
             self._two_digits = f"years of two digits were read as 20..: {text} is {plain[:10]}"
@@ -55,6 +69,14 @@ class DateOrders:
         plain = plain.replace(" ", "T", 1)
         return plain, plain
 
+    def _keep_day(self, text: str) -> None:
+        """Know the day alone of a day and a time."""
+        if text not in self._known:
+            try:
+                self._known[text] = self._read(text)
+            except Undated:
+                pass
+
     @property
     def notes(self) -> list[str]:
         return [self._two_digits] if self._two_digits else []
@@ -63,11 +85,13 @@ class DateOrders:
         """The dates that wait for an order, each with what would make it one."""
         single = {order: next((line for line, _, fits in self._waiting if fits == (order,)), 0) for order in ORDERS}
         deciding = [order for order in ORDERS if single[order]]
-        return [RowFault(line, self._column, _reason(line, text, fits, single, deciding)) for line, text, fits in self._waiting]
+        return [
+            RowFault(line, self._column, _reason(line, f"{text!r} is no {self._noun} as it stands", text, single, deciding))
+            for line, text, _ in self._waiting
+        ]
 
 
-def _reason(line: int, text: str, fits: tuple[str, ...], single: dict[str, int], deciding: list[str]) -> str:
-    begun = f"{text!r} is no date as it stands"
+def _reason(line: int, begun: str, text: str, single: dict[str, int], deciding: list[str]) -> str:
     if len(deciding) == 1:
         order = deciding[0]
         where = "here" if single[order] == line else f"in line {single[order]}"

@@ -17,6 +17,9 @@ from nurserytui.records.readings import Reading
 from nurserytui.records.readings_held import Held
 from nurserytui.records.tables import Table
 
+KEPT = 10_000
+"""So many different texts of numbers are remembered."""
+
 
 class _Faulty(Exception):
     """Some row cannot be read: what was written of the others goes back."""
@@ -47,6 +50,7 @@ class ReadingRows:
         self._dates = DateOrders(options.dates or settings.dates, self._where, "time")
         self._held = Held(store)
         self._places: dict[str, str] = {}
+        self._values: dict[str, float] = {}
         self._place = options.place
         self.faults: list[RowFault] = []
         self.count = 0
@@ -64,7 +68,7 @@ class ReadingRows:
         wide, where, faults, places, dates = len(self._table.header), self._where, self.faults, self._places, self._dates
         moment, latest, check = datetime.fromisoformat, self._held.latest, self._held.check
         fahrenheit, place = said == "F", self._place
-        count = 0
+        values, count = self._values, 0
         for line, row in self._table.rows:
             count += 1
             if len(row) != wide:
@@ -82,7 +86,9 @@ class ReadingRows:
             try:
                 value = float(row[value_at])
             except ValueError:
-                value = self._value(line, row[value_at].strip())
+                value = values.get(row[value_at])
+                if value is None:
+                    value = self._value(line, row[value_at])
             if place_at is not None:
                 place = places.get(row[place_at])
                 if place is None:
@@ -140,12 +146,16 @@ class ReadingRows:
             self.faults.append(RowFault(line, "time", f"{text!r} is no time: write 2026-07-12T08:00"))
             return None
 
-    def _value(self, line: int, text: str) -> float | None:
+    def _value(self, line: int, cell: str) -> float | None:
+        """The number of a cell that is not written as most are."""
         try:
-            return written_numbers.decimal(text)
+            value = written_numbers.decimal(cell.strip())
         except ValueError as error:
             self.faults.append(RowFault(line, self._columns.measured, str(error)))
             return None
+        if len(self._values) < KEPT:
+            self._values[cell] = value
+        return value
 
     def _label(self, line: int, cell: str) -> str | None:
         """The place's name; each is looked at once."""

@@ -42,9 +42,11 @@ class Held:
             if len(self._days) >= _DAYS:
                 self._days.clear()
             begin = datetime.combine(when, time())
-            there = self._store.readings(place, begin, begin.replace(hour=23, minute=59, second=59))
-            day = self._days[spot] = {reading.when: reading.low for reading in there}
-        held = day.setdefault(when, value)
+            day = self._days[spot] = self._there(place, begin, begin.replace(hour=23, minute=59, second=59))
+        held = day.get(when)
+        if held is None:
+            # It may have come in this file since the day was read.
+            held = day[when] = self._there(place, when, when).get(when, value)
         if held != value and not moments.comes_twice(when, where):
             if len(self._apart) < TOLD:
                 self._apart.append(
@@ -52,6 +54,9 @@ class Held:
                 )
             else:
                 self._more += 1
+
+    def _there(self, place: str, since: datetime, until: datetime) -> dict[datetime, float]:
+        return {reading.when: reading.low for reading in self._store.readings(place, since, until)}
 
     @property
     def notes(self) -> list[str]:
