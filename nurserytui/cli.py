@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -186,11 +186,15 @@ def _nursery(arguments, *, create: bool = True):
     """The nursery that the arguments name, opened; a private copy for `--demo`."""
     from nurserytui.knowledge.base import load
     from nurserytui.nursery import Nursery
+    from nurserytui.records.errors import StoreError
 
     with ExitStack() as stack:
         path, told = _place(arguments, stack)
         store = stack.enter_context(_open(path, create=create))
-        yield Nursery(store, load(), _now(told, store.timezone()))
+        nursery = Nursery(store, load(), _now(told, store.timezone()))
+        yield nursery
+        with suppress(OSError, StoreError, KeyboardInterrupt):
+            nursery.keep()  # what was asked for is done and told
 
 
 def _now(told: datetime | None, zone: str) -> datetime:
@@ -220,7 +224,7 @@ def _open(path: Path, *, create: bool = True):
     from nurserytui.records.store import Store, StoreError
 
     try:
-        with Store.open(path, create=create) as store:
+        with Store.open(path, create=create, from_kept=True) as store:
             yield store
     except StoreError as error:
         raise WrongUse(str(error)) from None

@@ -7,11 +7,13 @@ from copy import copy
 from datetime import datetime, timedelta
 from typing import Any, NamedTuple
 
+from nurserytui.records import keeping
 from nurserytui.records.events import Event
 from nurserytui.records.growth import TURNS_BACK, after_all
 from nurserytui.records.ledger import Cohort, Key, Ledger, Posting, replay
 from nurserytui.records.measured import Measured, Measurements
 from nurserytui.records.order import seen
+from nurserytui.records.progress import Progress
 from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
 
@@ -42,6 +44,8 @@ class Nursery:
         """What answers work out and keep, each under a name of its own with what it rests on."""
         self._moment: datetime | None = None
         self._kept: dict[tuple[tuple[str, ...], str], _Kept] = {}
+        self._keep_from = keeping.LEAST
+        """With so many events it is worth while to look whether the ledger should be kept."""
         self._everything: list[Event] = store.events()
         self._stamp = store.stamp()
         self._replay()
@@ -67,10 +71,15 @@ class Nursery:
     def _replay(self) -> None:
         """Build everything anew from the events that are seen by now."""
         before = self.__dict__.get("ledger")
-        self.ledger: Ledger = replay(self._everything, until=self.now)
+        taken_up = keeping.taken_up(self.store, self._everything, self.now)
+        self._resting = taken_up is not None
+        """Whether the ledger went on from what was kept of it."""
+        self.ledger: Ledger = taken_up or replay(self._everything, until=self.now)
+        kept = self.store.kept if self._resting else None
+        ahead, more = (kept.ahead, self._everything[kept.count :]) if kept else ([], self._everything)
         limit = self.now.isoformat(timespec="seconds")
-        self._later = [event for event in self._everything if event.when > limit]
-        self._withdrawn = any(event.what == "withdrawn" for event in self._everything)
+        self._later = [event for event in (*ahead, *more) if event.when > limit]
+        self._withdrawn = (kept is not None and kept.withdrawn) or any(event.what == "withdrawn" for event in more)
         self._look()
         if before is not None:
             # The two hold each other: a long history would wait for a search through all of memory before it is let go.
@@ -103,6 +112,14 @@ class Nursery:
         if not written.faults:
             self.refresh()
         return written
+
+    def keep(self, progress: Progress | None = None) -> None:
+        """Keep the ledger of a long history for whoever opens this nursery next, where that is worth while. Takes a second or two."""
+        known = len(self._everything)
+        if known >= self._keep_from and self.store.stamp() == self._stamp:
+            if keeping.keep(self.store, self.ledger, self._resting, progress):
+                self._resting = True
+            self._keep_from = known + keeping.GROWN
 
     @property
     def moment(self) -> datetime:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from nurserytui.records.events import LEAVING, Event
 from nurserytui.records.growth import Known, after_all
-from nurserytui.records.ledger import Fault, Ledger, Posting, replay
+from nurserytui.records.ledger import Fault, Ledger, Posting
 from nurserytui.records.order import withdrawn_ids
 from nurserytui.records.progress import Progress
 from nurserytui.records.validating import findings
@@ -37,17 +37,17 @@ def admit(known: Known, new: Sequence[Event], progress: Progress | None = None) 
         if not known.ledger.faults:
             postings = tuple(known.ledger.postings[before:])
             return Admission(tuple(_filled(new, postings)), (), known.ledger, postings)
-    return _replayed(known.events, new, faults, progress)
+    return _replayed(known, new, faults)
 
 
-def _replayed(known: Sequence[Event], new: Sequence[Event], faults: list[Fault], progress: Progress | None) -> Admission:
-    """The same, by replaying everything, which also tells what stands in the way of what."""
+def _replayed(known: Known, new: Sequence[Event], faults: list[Fault]) -> Admission:
+    """The same, by building the ledger anew, which also tells what stands in the way of what."""
     wrong = {fault.event.id for fault in faults}
-    ledger = replay([*known, *(event for event in new if event.id not in wrong)], progress=progress)
+    ledger = known.anew(known.events + [event for event in new if event.id not in wrong])
     if ledger.faults:
         ids = {event.id for event in new}
         before = (
-            {fault.event.id for fault in replay(known, progress=progress).faults}
+            {fault.event.id for fault in known.anew(known.events).faults}
             if any(fault.event.id not in ids for fault in ledger.faults)
             else ()
         )

@@ -6,14 +6,19 @@ up asks here, so that a long history costs nothing.
 
 from __future__ import annotations
 
+from array import array
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 
 from nurserytui.records.events import Event
 from nurserytui.records.postings import Key, Posting
 
 Look = tuple[int, Event, str, str, str]
 """How many postings came before it, the event, and the cohort, the enclosure and the mark looked at ("": all)."""
+Numbers = partial(array, "I")
+"""Places in a list of the ledger: kept close together, since there are several of them for each event."""
 
 
 class Chronicle:
@@ -21,21 +26,23 @@ class Chronicle:
 
     def __init__(self, ledger) -> None:
         self._ledger = ledger
-        self._before: list[int] = []
+        self._before = Numbers()
         """For each event, how many postings came before it."""
         self._posted = 0
         self._looked = 0
-        self._whats: dict[str, list[int]] = {}
-        self._days: dict[str, list[int]] = {}
-        self._places: dict[str, list[int]] = {}
-        self._care: dict[tuple[str, str], list[int]] = {}
-        self._groups: dict[str, list[int]] = {}
-        self._names: dict[str, list[int]] = {}
-        self._cohorts: dict[str, list[int]] = {}
-        self._touched: dict[str, list[int]] = {}
-        self._left: dict[str, list[int]] = {}
+        self._whats: dict[str, array] = defaultdict(Numbers)
+        self._days: dict[str, array] = defaultdict(Numbers)
+        self._places: dict[str, array] = defaultdict(Numbers)
+        self._care: dict[tuple[str, str], array] = defaultdict(Numbers)
+        self._groups: dict[str, array] = defaultdict(Numbers)
+        self._packed_groups = b""
+        """Those of a ledger that was kept, as marshal packs them, until a group is asked for."""
+        self._names: dict[str, array] = defaultdict(Numbers)
+        self._cohorts: dict[str, array] = defaultdict(Numbers)
+        self._touched: dict[str, array] = defaultdict(Numbers)
+        self._left: dict[str, array] = defaultdict(Numbers)
         self._stood: dict[str, list[tuple[int, dict[Key, int]]]] = {}
-        self._looks: dict[str, list[Look]] = {}
+        self._looks: dict[str, array] = defaultdict(Numbers)
         self._links: dict[str, set[str]] = {}
         self.hosts: dict[str, int] = {}
         """How many events name each plant."""
@@ -51,38 +58,38 @@ class Chronicle:
                 self._post(self._posted, postings[self._posted])
                 self._posted += 1
         looks = self._ledger._looks
-        for look in looks[self._looked :]:
-            self._looks.setdefault(look[2], []).append(look)
+        for number in range(self._looked, len(looks)):
+            self._looks[looks[number][2]].append(number)
         self._looked = len(looks)
         return self
 
     def _file(self, number: int, event: Event) -> None:
-        self._whats.setdefault(event.what, []).append(number)
-        self._days.setdefault(event.when[:10], []).append(number)
+        self._whats[event.what].append(number)
+        self._days[event.when[:10]].append(number)
         if event.enclosure:
-            self._places.setdefault(event.enclosure, []).append(number)
-            self._care.setdefault((event.what, event.enclosure), []).append(number)
+            self._places[event.enclosure].append(number)
+            self._care[event.what, event.enclosure].append(number)
         if event.what == "moved" and event.to and event.to != event.enclosure:
-            self._places.setdefault(event.to, []).append(number)
+            self._places[event.to].append(number)
         if event.cohort:
-            self._names.setdefault(event.cohort, []).append(number)
+            self._names[event.cohort].append(number)
         if event.group:
-            self._groups.setdefault(event.group, []).append(number)
+            self._groups[event.group].append(number)
         if event.host:
             self.hosts[event.host] = self.hosts.get(event.host, 0) + 1
 
     def _post(self, number: int, posting: Posting) -> None:
         event, source, target, _ = posting
         if target is not None:
-            self._cohorts.setdefault(target.cohort, []).append(number)
-            self._touched.setdefault(target.enclosure, []).append(number)
+            self._cohorts[target.cohort].append(number)
+            self._touched[target.enclosure].append(number)
         if source is not None:
             if target is None:
-                self._left.setdefault(event.what, []).append(number)
+                self._left[event.what].append(number)
             if target is None or target.enclosure != source.enclosure:
-                self._touched.setdefault(source.enclosure, []).append(number)
+                self._touched[source.enclosure].append(number)
             if target is None or target.cohort != source.cohort:
-                self._cohorts.setdefault(source.cohort, []).append(number)
+                self._cohorts[source.cohort].append(number)
                 if target is not None and event.what in ("split", "merged"):
                     self._links.setdefault(source.cohort, set()).add(target.cohort)
                     self._links.setdefault(target.cohort, set()).add(source.cohort)
@@ -91,18 +98,18 @@ class Chronicle:
 
     def events_of(self, *whats: str, after: int = 0, since: str = "") -> list[Event]:
         """The standing events of a kind, or of several kinds; without the first `after` of them, or those before the day `since`."""
-        numbers = self._whats.get(whats[0], []) if len(whats) == 1 else self.numbers(whats=whats)
+        numbers = self._whats.get(whats[0], ()) if len(whats) == 1 else self.numbers(whats=whats)
         return self.events(self._since(numbers, since)[after:])
 
     def care(self, what: str, enclosure: str, since: str = "") -> list[Event]:
         """The events of a kind that name the enclosure: when it was cleaned, when fed; without those before the day `since`."""
         return self.events(self.care_numbers(what, enclosure, since))
 
-    def care_numbers(self, what: str, enclosure: str, since: str = "") -> list[int]:
+    def care_numbers(self, what: str, enclosure: str, since: str = "") -> Sequence[int]:
         """The numbers of those events."""
-        return self._since(self._care.get((what, enclosure), []), since)
+        return self._since(self._care.get((what, enclosure), ()), since)
 
-    def _since(self, numbers: list[int], day: str) -> list[int]:
+    def _since(self, numbers: Sequence[int], day: str) -> Sequence[int]:
         """Those of that day and later ones; "" for all."""
         if not day:
             return numbers
@@ -129,7 +136,20 @@ class Chronicle:
 
     def together(self, group: str) -> list[Event]:
         """The standing events that were written in one group."""
-        return self.events(self._groups.get(group, ()))
+        return self.events(self.groups.get(group, ()))
+
+    @property
+    def groups(self) -> dict[str, array]:
+        """The numbers of the standing events by the group that they were written in."""
+        if self._packed_groups:
+            import marshal
+
+            added = self._groups
+            known = {group: Numbers(numbers) for group, numbers in marshal.loads(self._packed_groups).items()}
+            self._groups, self._packed_groups = defaultdict(Numbers, known), b""
+            for group, numbers in added.items():
+                self._groups[group] += numbers
+        return self._groups
 
     def places(self) -> set[str]:
         """Every enclosure that an event names, as written."""
@@ -168,10 +188,10 @@ class Chronicle:
         """The postings that touch the cohort."""
         return self.postings(self.positions((label,)))
 
-    def positions(self, labels) -> list[int]:
-        """The numbers of the postings that touch any of the cohorts; of one cohort the same list for as long as the ledger lives."""
+    def positions(self, labels) -> Sequence[int]:
+        """The numbers of the postings that touch any of the cohorts; of one cohort the same object for as long as the ledger lives."""
         if len(labels) == 1:
-            return self._cohorts.setdefault(next(iter(labels)), [])
+            return self._cohorts[next(iter(labels))]
         return sorted({number for label in labels for number in self._cohorts.get(label, ())})
 
     def postings(self, numbers: Iterable[int]) -> list[Posting]:
@@ -202,7 +222,8 @@ class Chronicle:
 
     def looks_at(self, label: str) -> list[Look]:
         """The looks at animals of the cohort."""
-        return self._looks.get(label, [])
+        looks = self._ledger._looks
+        return [looks[number] for number in self._looks.get(label, ())]
 
     def family(self, label: str) -> frozenset[str]:
         """The cohort with all those that animals of it came from or went to, by split or merge."""

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Container, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
 from nurserytui.records.events import Event
-from nurserytui.records.ledger import Ledger, replay
+from nurserytui.records.lazily import Lazily
+from nurserytui.records.ledger import Ledger
+from nurserytui.records.order import _with_corrections, seen, withdrawn_ids
 from nurserytui.records.progress import Progress
 
 
@@ -16,16 +18,15 @@ class Known(NamedTuple):
 
     events: Sequence[Event]
     ledger: Ledger
-    ids: set[str]
-
-    @classmethod
-    def of(cls, events: Sequence[Event], progress: Progress | None = None) -> Known:
-        return cls(events, replay(events, progress=progress), {event.id for event in events})
+    ids: Container[str]
+    anew: Callable[[Sequence[Event]], Ledger]
+    """The ledger of events that begin with those, built without the one that there is."""
 
     def with_new(self, events: Sequence[Event], ledger: Ledger) -> Known:
         """The same with events that were written since."""
-        self.ids.update(event.id for event in events)
-        return Known((*self.events, *events), ledger, self.ids)
+        if isinstance(self.ids, set):
+            self.ids.update(event.id for event in events)
+        return self._replace(events=self.events + [*events], ledger=ledger)
 
 
 TURNS_BACK = ("withdrawn", "renamed")
@@ -60,6 +61,47 @@ def after_all(ledger: Ledger, due: Sequence[Event], fresh: Sequence[Event], unti
     return [event for *_, event in sorted(keyed, key=lambda item: item[:3])]
 
 
+def unlabelled(event: Event) -> bool:
+    """Whether the event begins a cohort and does not say its label; the store writes it out."""
+    return event.what in ("laid", "found") and not event.cohort
+
+
 def _latest(chronicle, day: str) -> str:
     """The latest clock time that stands on a day; "" where none does."""
     return max((event.when[11:] for event in chronicle.on(day)), default="")
+
+
+def go_on_from(kept, events: Sequence[Event], until: datetime | None, progress: Progress | None = None) -> Ledger | None:
+    """The ledger of the recorded `events` as seen at `until`, going on from a kept state (`records.kept_ledger.Kept`) of the first of
+    them; None where they have to be replayed. What came since may be taken back, if nothing older is touched by it.
+    """
+    if len(events) < kept.count or events[kept.count - 1].id != kept.recorded[kept.count - 1].id:
+        return None
+    if until is not None and until.isoformat(timespec="seconds") < kept.latest:
+        return None
+    due, fresh = seen(kept.ahead, until), seen(events[kept.count :], until)
+    if any(event.group in kept.correcting for event in fresh if event.group):
+        return None  # a correction of something older takes its place
+    if any(map(unlabelled, fresh)):
+        return None  # what is written later may say the label that it would get
+    withdrawals = [event for event in fresh if event.what == "withdrawn"]
+    ledger, said = kept.ledger(), None
+    ledger.until = until
+    if withdrawals:
+        ids = {event.id for event in fresh}
+        if kept.ahead or any(event.withdraws not in ids for event in withdrawals):
+            return None
+        gone = withdrawn_ids(fresh)
+        standing = [fresh[at] for at in _with_corrections(fresh) if fresh[at].id not in gone and fresh[at].what != "withdrawn"]
+        # Labels that were taken back are free again: whoever asks for the next one looks through all that was said.
+        said = Lazily(kept.recorded, fresh)
+        fresh = standing
+    elif due and kept.withdrawn:
+        return None  # what comes due may have been taken back
+    new = after_all(ledger, due, fresh, until)
+    if new is None:
+        return None
+    ledger.go_on(new, until, progress)
+    if said is not None:
+        ledger._used, ledger._given = None, said
+    return ledger

@@ -82,9 +82,9 @@ class Ledger:
         self._former: dict[str, str] = {}
         self._ahead: dict[str, str] = {}
         self._places: dict[str, str] = {"": ""}
-        self._marks: dict[tuple[str, str], Event] = {}
+        self._marks: dict[tuple[str, str], tuple[str, str]] = {}
         self._looks: list[tuple[int, Event, str, str, str]] = []
-        self._given: Sequence[Event] = ()
+        self._given: list[Event] = []
         self._used: set[str] | None = None
         self._entries: dict | None = None
         self._chronicle: Chronicle | None = None
@@ -176,13 +176,13 @@ class Ledger:
         if source is not None:
             self._add(source, -count)
             if source.mark:
-                self._marks[source.cohort, source.mark] = event
+                self._marks[source.cohort, source.mark] = event.what, event.day
             if event.estimate:
                 self._infos[source.cohort].estimate = True
         if target is not None:
             self._add(target, count)
             if target.mark:
-                self._marks[target.cohort, target.mark] = event
+                self._marks[target.cohort, target.mark] = event.what, event.day
             if event.estimate:
                 self._infos[target.cohort].estimate = True
         self.postings.append(Posting(event, source, target, count))
@@ -234,8 +234,8 @@ class Ledger:
         if self._lost_before is None:
             self._lost_before = dict(self.lost)
 
-    def last_of_mark(self, cohort: str, mark: str) -> Event | None:
-        """The last event that moved the animal of that mark; None if the mark was never seen."""
+    def last_of_mark(self, cohort: str, mark: str) -> tuple[str, str] | None:
+        """Kind and day of the last event that moved the animal of that mark; None if the mark was never seen."""
         return self._marks.get((cohort, mark))
 
     def place(self, enclosure: str) -> str:
@@ -328,8 +328,9 @@ class Ledger:
         start, looks = len(self.postings), len(self._looks)
         self.until = until
         if events:
-            self._given = [*self._given, *events]
-            if self._used is not None:
+            if self._used is None:
+                self._given = self._given + [*events]
+            else:
                 self._used.update(name.casefold() for event in events for name in (event.cohort, event.to) if name)
             for event in told(progress, events, len(events), "events checked"):
                 self.events.append(event)
@@ -423,7 +424,7 @@ class Ledger:
                 fault._replace(available=tuple((now(key), count) for key, count in fault.available)) for fault in self.faults
             ]
             self._infos = {renamed.get(cohort, cohort): info for cohort, info in self._infos.items()}
-            self._marks = {(renamed.get(cohort, cohort), mark): event for (cohort, mark), event in self._marks.items()}
+            self._marks = {(renamed.get(cohort, cohort), mark): last for (cohort, mark), last in self._marks.items()}
             for labels in (self._current, self._former):
                 labels.update({text: renamed[cohort] for text, cohort in labels.items() if cohort in renamed})
             for info in self._infos.values():

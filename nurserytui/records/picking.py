@@ -143,7 +143,7 @@ def _marked(ledger, event: Event, cohort: str, groups: Groups) -> Groups:
     if held:
         key = held[0][0]
         raise Refused(f"animal {event.mark} of cohort {owner} is {_a(key.stage)}{reasons.where(key.enclosure)}", held)
-    raise Refused(f"animal {event.mark} of cohort {owner} is not there any more ({last.what} on {last.day})", (), (owner, (), ""))
+    raise Refused(f"animal {event.mark} of cohort {owner} is not there any more ({last[0]} on {last[1]})", (), (owner, (), ""))
 
 
 def _a(stage: str) -> str:

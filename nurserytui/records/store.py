@@ -21,11 +21,13 @@ from nurserytui.records import connections, schema
 from nurserytui.records.errors import Damaged, Gone, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
 from nurserytui.records.events import Event
 from nurserytui.records.growth import Known
-from nurserytui.records.ledger import Fault, Key, Posting
+from nurserytui.records.lazily import Lazily
+from nurserytui.records.ledger import Fault, Key, Ledger, Posting, replay
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
 
 if TYPE_CHECKING:
+    from nurserytui.records.kept_ledger import Kept
     from nurserytui.records.settings import Settings
 
 __all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
@@ -59,21 +61,28 @@ class Written(NamedTuple):
 class Store:
     """A nursery file. Use it as a context manager; one Store may be used from several threads."""
 
-    def __init__(self, path: Path | None, memory: sqlite3.Connection | None = None, *, read_only: bool = False) -> None:
+    def __init__(
+        self, path: Path | None, memory: sqlite3.Connection | None = None, *, read_only: bool = False, from_kept: bool = False
+    ) -> None:
         self.path = path
+        self._from_kept = from_kept
         self._memory = memory
         self._read_only = read_only
         self._open: dict[int, tuple[sqlite3.Connection, bool]] = {}
         self._file: tuple[int, int] | None = None
         self._added = 0
         self._reading = Lock()
-        self._read: list[Event] = []
+        self._read: list[Event] | Lazily[Event] = []
         self._seq = 0
+        self._kept: Kept | None = None
         self._known: Known | None = None
 
     @classmethod
-    def open(cls, path: str | Path, *, create: bool = True, read_only: bool = False) -> Store:
-        """Open a nursery file; one that does not exist yet is created, unless it may not be. StoreError if that cannot be."""
+    def open(cls, path: str | Path, *, create: bool = True, read_only: bool = False, from_kept: bool = False) -> Store:
+        """Open a nursery file; one that does not exist yet is created, unless it may not be. StoreError if that cannot be.
+
+        `from_kept`: where a ledger of its first events is kept in the cache (`records.keeping`), they are taken from there.
+        """
         path = Path(path)
         try:
             fresh = not path.exists() or (path.is_file() and path.stat().st_size == 0)
@@ -83,7 +92,7 @@ class Store:
             if read_only or not create:
                 raise StoreError(f"there is no nursery file {path}")
             connections.create(path)
-        store = cls(path, read_only=read_only)
+        store = cls(path, read_only=read_only, from_kept=from_kept)
         store._file = _identity(path)
         store._connection()
         return store
@@ -110,6 +119,11 @@ class Store:
     def name(self) -> str:
         return str(self.path) if self.path else "the nursery in memory"
 
+    @property
+    def file(self) -> tuple[int, int] | None:
+        """Which file was opened; None for one in memory."""
+        return self._file
+
     def moved(self) -> str:
         """What became of the file while it was open: "" nothing, `gone`, or `replaced` by another of its name."""
         there = _identity(self.path) if self._file else self._file
@@ -117,18 +131,44 @@ class Store:
 
     # Reading -----------------------------------------------------------------------------------------------------------
 
-    def events(self) -> list[Event]:
+    def events(self) -> list[Event] | Lazily[Event]:
         """Every event in the order in which it was recorded, withdrawn ones and withdrawals included."""
         with self._reading:
+            if not self._read and self._from_kept:
+                self._begin()
             rows = self._rows(f"SELECT {_COLUMNS}, seq FROM events WHERE seq >= ? ORDER BY seq", (self._seq,))
             if self._read and (not rows or rows[0][_ID] != self._read[-1].id):
-                self._read, self._seq = [], 0  # another file stands in the place of the one that was read
+                self._read, self._seq, self._kept = [], 0, None  # another file stands in the place of the one that was read
                 rows = self._rows(f"SELECT {_COLUMNS}, seq FROM events ORDER BY seq")
             fresh = rows[1:] if self._read else rows
-            self._read += [Event(*row[:_ESTIMATE], row[_ESTIMATE] == 1, *row[_ESTIMATE + 1 : -1]) for row in fresh]
+            self._read.extend(_event(row) for row in fresh)
             if rows:
                 self._seq = rows[-1][-1]
-            return [*self._read]
+            return self._read.copy()
+
+    def _begin(self) -> None:
+        """Begin with the events of the ledger that is kept, if there is one."""
+        from nurserytui.records import keeping
+
+        self._kept = keeping.found(self)
+        if self._kept is not None:
+            self._read, self._seq = Lazily(self._kept.recorded), self._kept.count
+
+    @property
+    def kept(self) -> Kept | None:
+        """The ledger that is kept of the file's first events; for `records.keeping`."""
+        return self._kept
+
+    @kept.setter
+    def kept(self, kept: Kept) -> None:
+        self._kept = kept
+
+    def numbered(self, numbers: Sequence[int]) -> tuple[tuple[int, int], list[tuple[int, Event, str]]]:
+        """(how many events there are, the last one's number), and of those numbers: (number, event, when it was written)."""
+        count, last = self._rows("SELECT count(*), max(seq) FROM events")[0]
+        wanted = ", ".join("?" * len(numbers))
+        rows = self._rows(f"SELECT {_COLUMNS}, written, seq FROM events WHERE seq IN ({wanted}) ORDER BY seq", numbers)
+        return (count, last or 0), [(row[-1], _event(row[:-1]), row[-2]) for row in rows]
 
     def readings(self, place: str | None = None, since: datetime | None = None, until: datetime | None = None) -> list[Reading]:
         """Logger readings, oldest first (of each place), from `since` to `until`, both included. Local wall time, °C."""
@@ -176,7 +216,7 @@ class Store:
         from nurserytui.records.order import in_order, standing
         from nurserytui.records.settings import Settings
 
-        telling = [event for event in self.events() if event.what == "setting" or event.what == "withdrawn"]
+        telling = _telling(self.events(), self._kept)
         return Settings.of(in_order(standing(telling)))
 
     def timezone(self) -> str:
@@ -253,7 +293,16 @@ class Store:
         events, kept = self.events(), self._known
         if kept is not None and len(kept.events) == len(events) and kept.events[-1].id == events[-1].id:
             return kept
-        return Known.of(events, progress)
+        return self._anew(events, progress)
+
+    def _anew(self, events, progress: Progress | None) -> Known:
+        from nurserytui.records import keeping
+
+        def anew(events: Sequence[Event]) -> Ledger:
+            return keeping.taken_up(self, events, None, progress) or replay(events, progress=progress)
+
+        ids = {event.id for event in events} if self._kept is None else _OnRecord(self)
+        return Known(events, anew(events), ids, anew)
 
     def _insert(self, connection: sqlite3.Connection, admission, progress: Progress | None) -> None:
         from nurserytui.records import moments
@@ -342,6 +391,31 @@ def _stripped(events: list[Event]) -> list[Event]:
     if all(value == value.strip() for column in zip(*events) for value in set(column) if isinstance(value, str)):
         return events
     return [event._make(value.strip() if isinstance(value, str) else value for value in event) for event in events]
+
+
+def _event(row: tuple) -> Event:
+    """The event of a row of `_COLUMNS` and one more column."""
+    return Event(*row[:_ESTIMATE], row[_ESTIMATE] == 1, *row[_ESTIMATE + 1 : -1])
+
+
+def _telling(events: Sequence[Event], kept: Kept | None) -> Sequence[Event]:
+    """The settings with what may have been taken back of them; of what is kept, only the settings that stood."""
+    tells = [event for event in events[kept.count if kept else 0 :] if event.what in ("setting", "withdrawn")]
+    if kept is None:
+        return tells
+    if {event.withdraws for event in tells if event.what == "withdrawn"} <= {event.id for event in tells}:
+        return [*kept.settings(), *tells]
+    return [event for event in events if event.what in ("setting", "withdrawn")]
+
+
+class _OnRecord:
+    """The ids on record, asked of the file one by one: very many need not be read for the few that are new."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+
+    def __contains__(self, id: object) -> bool:
+        return bool(self._store._rows("SELECT 1 FROM events WHERE id = ?", (id,)))
 
 
 def _head(key: Key) -> tuple:

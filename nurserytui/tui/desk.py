@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime
 from functools import partial
 from importlib import import_module
@@ -181,7 +182,7 @@ class Desk:
 
         self.doing = Doing(f"opening {self._path.name}", stops=False)
         try:
-            self._sit_down(Store.open(self._path))
+            self._sit_down(Store.open(self._path, from_kept=True))
             return self._sheet()
         finally:
             self.doing = None
@@ -237,7 +238,23 @@ class Desk:
 
     def _changed(self) -> Sheet | None:
         before, sheet = self._drawn, self._look()
-        return None if sheet == before else sheet
+        if sheet != before:
+            return sheet
+        self._keep()
+        return None
+
+    def _keep(self) -> None:
+        """Nothing is to be done: a long history is kept for the next opening, until somebody asks for something."""
+        from nurserytui.records.progress import Stopped
+        from nurserytui.records.store import StoreError
+
+        def progress(*_: object) -> None:
+            if self._closed or self._hand.awaited:
+                raise Stopped
+            sleep(TURN)
+
+        with suppress(Stopped, StoreError, OSError):
+            self._assistant.nursery.keep(progress)
 
     def _same_file(self) -> str:
         """Follow the clock and the file, whoever wrote it or put it there. What is to be told of it; each trouble is told once."""
@@ -247,7 +264,7 @@ class Desk:
         try:
             moved = self._store.moved()
             if moved == "replaced":
-                self._sit_down(Store.open(self._path, create=False))
+                self._sit_down(Store.open(self._path, create=False, from_kept=True))
                 return f"The nursery's file was replaced by another: that one was opened, and a new page begins ({self._path})."
             if moved:
                 self._wrong = f"The nursery's file is not there any more: nothing can be written down until it is ({self._path})."

@@ -29,6 +29,11 @@ class Hand:
         """Whether something is being done or waits."""
         return self._taken != self._done
 
+    @property
+    def awaited(self) -> bool:
+        """Whether something waits for what is being done to end."""
+        return self._taken - self._done > 1
+
     def give(self, work: Callable[[], Value]) -> Future[Value]:
         """Have it done; the future tells what came of it. For one giving thread."""
         future: Future = Future()

@@ -10,14 +10,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from oracle.growing import life
+from oracle.nurseries import random_events
 from oracle.pictures import ledger_of, sums_of
 from oracle.sequences import lively
 
 from nurserytui import answers
+from nurserytui.assistant import Assistant
 from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
+from nurserytui.records import keeping
 from nurserytui.records.events import WHATS, Event
 from nurserytui.records.store import Store
+from tests.benchmarks.nursery import QUESTIONS
 
 MORE = float(os.environ.get("NURSERY_EXAMPLES", "1"))
 
@@ -128,3 +132,57 @@ def test_a_correction_is_taken_into_sums_that_were_kept(instead):
         same(nursery, [ledger_of, sums_of])
         nursery.write([Event(wrong.when, "withdrawn", withdraws=wrong.id, group="x"), instead._replace(group="x")])
         same(nursery, [ledger_of, sums_of])
+
+
+@pytest.fixture
+def kept_soon(monkeypatch, tmp_path):
+    """A ledger is kept of few events, in a folder of its own."""
+    for name, value in (("LEAST", 12), ("BACK", 5), ("GROWN", 8)):
+        monkeypatch.setattr(keeping, name, value)
+    monkeypatch.setenv("NURSERYTUI_CACHE", str(tmp_path / "cache"))
+
+
+@pytest.mark.parametrize("seed", range(int(2 * MORE)))
+def test_what_is_opened_from_a_kept_ledger_is_as_it_is_read(seed, tmp_path, kept_soon):
+    """Kept now and then by one program or the other, and opened, looked at and left for some days at every stop."""
+    rng, path, went_on = Random(3000 + seed), tmp_path / "nursery.db", 0
+    with Store.open(path, from_kept=True) as store, Store.open(path) as other:
+        for nursery in life(rng, store, other, load(), checks=8, cohorts=3, animals=(2, 5)):
+            if rng.random() < 0.6:
+                nursery.keep()
+            with Store.open(path, from_kept=True) as again:
+                opened = Nursery(again, nursery.knowledge, nursery.now)
+                went_on += opened._resting
+                for days, parts in ((0, [ledger_of, sums_of]), (rng.choice((0, 1, 5)), [ledger_of])):
+                    opened.at(opened.now + timedelta(days=days))
+                    read = Nursery(other, nursery.knowledge, opened.now)
+                    for part in parts:
+                        one, two = part(opened), part(read)
+                        assert [name for name in two if one[name] != two[name]] == []
+                lists_of(opened)
+                opened.keep()
+            same(nursery, [ledger_of])
+    assert went_on
+
+
+def test_two_hundred_answers_are_the_same_from_a_kept_ledger(tmp_path, kept_soon):
+    path = tmp_path / "nursery.db"
+    events = random_events(41, 2, 9, looks_per_day=0.4)
+    now = datetime.fromisoformat(events[-1].day) + timedelta(hours=32)
+    with Store.open(path) as store:
+        assert not store.append(events).faults
+        Nursery(store, load(), now).keep()
+    with Store.open(path, from_kept=True) as kept, Store.open(path) as plain:
+        one, other = (Assistant(Nursery(store, load(), now)) for store in (kept, plain))
+        assert one.nursery._resting and not other.nursery._resting
+        labels = list(other.nursery.ledger.cohorts)
+        places = sorted(other.nursery.ledger.enclosures - {""})
+        about = ("history of", "survival of", "where are the animals of", "when will they be adults in", "who was exposed to")
+        lines = [line.format(cohort=label, place=place) for line in QUESTIONS for label, place in zip(labels, places)]
+        lines += [f"{ask} {label}" for ask in about for label in labels]
+        lines += [f"{ask} {place}" for ask in ("what died in", "what is in", "when did I last clean") for place in places]
+        lines = list(dict.fromkeys(lines))
+        assert len(lines) >= 200
+        for line in lines:
+            answers_ = [assistant.reply(line).as_json() for assistant in (one, other)]
+            assert answers_[0] == answers_[1], line
