@@ -61,7 +61,10 @@ def taken_up(store, events: Sequence[Event], until: datetime | None, progress: P
     kept = getattr(store, "kept", None)
     if kept is None:
         return None
-    ledger = go_on_from(kept, events, until, progress)
+    try:
+        ledger = go_on_from(kept, events, until, progress)
+    except (LookupError, AssertionError):
+        return None  # it contradicts itself, which no answer should come to grief over
     if ledger is not None and not ledger.faults and _none_ahead(kept, events, until) and ledger.heads != store.heads():
         return None  # the headcount beside the events, kept by whoever wrote last, is another one
     return ledger
@@ -86,7 +89,7 @@ def keep(store, ledger: Ledger, resting: bool, progress: Progress | None = None)
         then = ledger if count == len(events) else (kept and go_on_from(kept, some, until, progress))
         values = plain(then or replay(some, until, progress=progress), some, until, progress)
         trial = values and go_on_from(Kept(values), events, until)
-        if trial and trial.heads == ledger.heads:
+        if trial and all(getattr(trial, part) == getattr(ledger, part) for part in ("heads", "lost", "cohorts", "enclosures")):
             return _write(store, values)
     return False
 

@@ -360,3 +360,15 @@ def test_work_that_is_stopped_leaves_nothing(path):
         assert not list((path.parent / "cache").glob("ledger-*"))
     nursery.keep(lambda *_: None)
     assert goes_on(opened(path))
+
+
+def test_a_kept_ledger_that_contradicts_itself_is_replayed(path, monkeypatch):
+    nursery = opened(path)
+    plain = nursery.store.kept._plain
+    for part in ("heads", "infos", "groups"):
+        with monkeypatch.context() as patch:
+            patch.setitem(plain, part, [])
+            nursery._replay()
+            assert not goes_on(nursery), part
+    nursery._replay()
+    assert goes_on(nursery)
