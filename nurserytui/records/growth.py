@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from nurserytui.records.events import Event
 from nurserytui.records.lazily import Lazily
@@ -13,19 +13,26 @@ from nurserytui.records.order import _with_corrections, seen, withdrawn_ids
 from nurserytui.records.progress import Progress
 
 
+class Ids(Protocol):
+    """The ids on record: a set, or what asks the file for them."""
+
+    def __contains__(self, id: object) -> bool: ...
+
+    def update(self, ids: Iterable[str]) -> None: ...
+
+
 class Known(NamedTuple):
     """The events on record, and their ledger as seen without a limit of time."""
 
     events: Sequence[Event]
     ledger: Ledger
-    ids: Container[str]
+    ids: Ids
     anew: Callable[[Sequence[Event]], Ledger]
     """The ledger of events that begin with those, built without the one that there is."""
 
     def with_new(self, events: Sequence[Event], ledger: Ledger) -> Known:
         """The same with events that were written since."""
-        if isinstance(self.ids, set):
-            self.ids.update(event.id for event in events)
+        self.ids.update(event.id for event in events)
         return self._replace(events=self.events + [*events], ledger=ledger)
 
 

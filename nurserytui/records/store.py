@@ -409,13 +409,26 @@ def _telling(events: Sequence[Event], kept: Kept | None) -> Sequence[Event]:
 
 
 class _OnRecord:
-    """The ids on record, asked of the file one by one: very many need not be read for the few that are new."""
+    """The ids on record: a few are asked of the file, which is less than reading very many."""
+
+    FEW = 1_000
 
     def __init__(self, store: Store) -> None:
-        self._store = store
+        self._store, self._asked = store, 0
+        self._all: set[str] = set()
 
     def __contains__(self, id: object) -> bool:
-        return bool(self._store._rows("SELECT 1 FROM events WHERE id = ?", (id,)))
+        self._asked += 1
+        if self._asked < self.FEW:
+            return bool(self._store._rows("SELECT 1 FROM events WHERE id = ?", (id,)))
+        if not self._all:
+            self._all = {event.id for event in self._store.events()}
+        return id in self._all
+
+    def update(self, ids: Iterable[str]) -> None:
+        """Those were written since."""
+        if self._all:
+            self._all.update(ids)
 
 
 def _head(key: Key) -> tuple:

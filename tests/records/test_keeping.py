@@ -19,7 +19,8 @@ from nurserytui import nursery as nurseries
 from nurserytui.nursery import Nursery
 from nurserytui.records import keeping, past
 from nurserytui.records import store as stores
-from nurserytui.records.backup import backup, restore
+from nurserytui.records.backups.restoring import restore
+from nurserytui.records.backups.to_file import backup
 from nurserytui.records.checking import check
 from nurserytui.records.events import Event
 from nurserytui.records.store import Store
@@ -372,3 +373,16 @@ def test_a_kept_ledger_that_contradicts_itself_is_replayed(path, monkeypatch):
             assert not goes_on(nursery), part
     nursery._replay()
     assert goes_on(nursery)
+
+
+@pytest.mark.parametrize("few", [0, 3, 1_000])
+def test_an_id_on_record_is_refused_however_it_is_looked_up(path, monkeypatch, few):
+    monkeypatch.setattr(stores._OnRecord, "FEW", few)
+    nursery = opened(path)
+    some = [LATE._replace(id=f"n{number}") for number in range(4)]
+    assert not nursery.write(some).faults
+    for known in (some[0], EVENTS[0], EVENTS[-1]):
+        (fault,) = nursery.write([LATE._replace(id=known.id)]).faults
+        assert fault.reason == f"there is an event {known.id} already"
+    assert not nursery.write([LATE]).faults
+    assert_right(nursery)
