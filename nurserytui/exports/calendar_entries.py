@@ -158,7 +158,7 @@ def _tasks(nursery, progress: Progress | None) -> Iterator[Entry]:
         return
     tonight = datetime.combine(nursery.now.date(), time(23, 59, 59))
     for until in told(progress, (tonight, tonight + timedelta(days=AHEAD)), 2, "days looked at for tasks", every=1):
-        for task in tasks(nursery, until):
+        for task in tasks(nursery, until, progress):
             if until == tonight or (task.every and task.due > tonight.date()):
                 who = origin(nursery, task.name) if task.name in nursery.ledger.cohorts else task.name
                 name = ("task", task.kind, who, task.enclosure, task.host, task.event, task.rule)

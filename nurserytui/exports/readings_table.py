@@ -24,9 +24,9 @@ class Counts(NamedTuple):
 
 def export_readings(store, path: str | Path, progress: Progress | None = None) -> Counts:
     """Write every reading that is one temperature. Times are local wall times; the second round of autumn's hour carries its offset."""
-    where = moments.zone(store.timezone())
     ranges = 0
     with snapshot(store) as records, open(path, "w", BUFFER, encoding="utf-8", newline="") as file:
+        where = moments.zone(records.timezone())
         writer = csv.writer(file, lineterminator="\r\n")
         writer.writerow(HEADER)
         for row, time in timed(records, where, progress):

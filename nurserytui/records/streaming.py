@@ -9,6 +9,8 @@ from typing import NamedTuple
 
 from nurserytui.records.errors import translated
 from nurserytui.records.events import Event
+from nurserytui.records.order import in_order, standing
+from nurserytui.records.settings import Settings
 
 _COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{name}"' for name in Event._fields)
 _ESTIMATE = Event._fields.index("estimate")
@@ -52,10 +54,16 @@ class Snapshot:
     def _one(self, sql: str):
         return self._connection.execute(sql).fetchone()[0]
 
-    def events(self) -> Iterator[Event]:
-        """Every event in the order in which it was recorded, withdrawn ones and withdrawals included."""
+    def timezone(self) -> str:
+        """The time zone that the records say the nursery lies in; "" if they do not say."""
+        telling = list(self.events(("setting", "withdrawn")))
+        return Settings.of(in_order(standing(telling))).timezone
+
+    def events(self, whats: tuple[str, ...] = ()) -> Iterator[Event]:
+        """Every event (of those kinds, if any are named) in the order in which it was recorded, withdrawn ones and withdrawals included."""
         make, at = tuple.__new__, _ESTIMATE
-        for row in self._connection.execute(f"SELECT {_COLUMNS} FROM events ORDER BY seq"):
+        where = f"WHERE what IN ({', '.join('?' * len(whats))})" if whats else ""
+        for row in self._connection.execute(f"SELECT {_COLUMNS} FROM events {where} ORDER BY seq", whats):
             yield make(Event, (*row[:at], row[at] == 1, *row[at + 1 :]))
 
     def readings(self) -> Iterator[LoggedRow]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from nurserytui.answers.tasks.task import Task
+from nurserytui.records.progress import Progress
 
 __all__ = ["Task", "rank", "tasks"]
 
@@ -19,16 +20,22 @@ SEEN_BY = ("watch", "sign", "due", "late", "pupae")
 """Tasks in which the animals are looked at anyway."""
 
 
-def tasks(nursery, until: datetime) -> list[Task]:
+def tasks(nursery, until: datetime, progress: Progress | None = None) -> list[Task]:
     """All tasks due up to `until`, most pressing first; what was recorded today is not among them.
 
     What comes again once it is done (`Task.every`) is there with its next day only. Kept until the records or the moment change.
+    `progress` is told how many were found, and may raise `Stopped`.
     """
-    return nursery.until_moved(("tasks", until), lambda: _in_order(nursery, until))
+    return nursery.until_moved(("tasks", until), lambda: _in_order(nursery, until, progress))
 
 
-def _in_order(nursery, until: datetime) -> list[Task]:
-    found = [task for task in _once(list(_all(nursery, until))) if (task.begins or task.due) <= until.date()]
+def _in_order(nursery, until: datetime, progress: Progress | None) -> list[Task]:
+    everything = []
+    for task in _all(nursery, until):
+        everything.append(task)
+        if progress is not None:
+            progress(len(everything), 0, "tasks found")
+    found = [task for task in _once(everything) if (task.begins or task.due) <= until.date()]
     return sorted(found, key=rank)
 
 
