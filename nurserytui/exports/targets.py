@@ -24,6 +24,7 @@ _PLAIN = {
     errno.EPERM: "its folder cannot be written",
     errno.ENOENT: "there is no such folder",
     errno.ENOTDIR: "there is no such folder",
+    errno.EFBIG: "the disk takes no file of that size",
     errno.ENAMETOOLONG: "the name is too long",
 }
 

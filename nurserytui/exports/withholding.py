@@ -89,6 +89,7 @@ class Withheld(NamedTuple):
 
 
 EXACT = Withheld()
+FOR_OTHERS = Withheld("coarse", names=True, notes=True)
 
 
 def coarse(degrees: float | None) -> float | None:

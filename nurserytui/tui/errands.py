@@ -30,6 +30,8 @@ class Errand(NamedTuple):
     work: Callable[[Any, Path, Callable], Any]
     """In the desk's thread: (nursery, path, progress) -> what came of it."""
     said: Callable[[Path, Any], str]
+    called: str = ""
+    """What the name that is offered has after the nursery's."""
 
 
 def _import(nursery, path: Path, progress):
@@ -52,11 +54,12 @@ def _imported(path: Path, report) -> str:
     return "\n".join([*lines, *notes])
 
 
-def _export(form: str):
+def _export(form: str, *, for_others: bool = False):
     def work(nursery, path: Path, progress):
         from nurserytui.exports.export import export
+        from nurserytui.exports.withholding import EXACT, FOR_OTHERS
 
-        return export(nursery, path, form, progress)
+        return export(nursery, path, form, progress, FOR_OTHERS if for_others else EXACT)
 
     return work
 
@@ -99,6 +102,7 @@ ERRANDS = {
     "readings": Errand(
         "Export the readings", "What the loggers measured, as a CSV file", "exporting",
         "Write the loggers' readings to which .csv file?", (".csv",), True, _export("readings"), _plainly,
+        "-readings",
     ),
     "ics": Errand(
         "Export the dates", "Expected changes and due tasks for a calendar (.ics)", "exporting",
@@ -107,6 +111,16 @@ ERRANDS = {
     "zip": Errand(
         "Export the finds", "What was found, as a Darwin Core Archive (.zip)", "exporting",
         "Write the finds to which .zip file?", (".zip",), True, _export("zip"), _plainly,
+    ),
+    "csv for others": Errand(
+        "Export the events for others", "Without names, notes and places; coordinates to about 11 km", "exporting",
+        "Write the events, without names, notes and places, to which .csv file?", (".csv",), True, _export("csv", for_others=True), _plainly,
+        "-for-others",
+    ),
+    "zip for others": Errand(
+        "Export the finds for others", "Darwin Core Archive without names, notes and places; coordinates to about 11 km", "exporting",
+        "Write the finds, without names, notes and places, to which .zip file?", (".zip",), True, _export("zip", for_others=True), _plainly,
+        "-for-others",
     ),
     "html": Errand(
         "Season report", "The season on one page to print or send (.html)", "writing",
@@ -162,8 +176,7 @@ async def _begin(app, errand: Errand) -> None:
 
 def _asked(app, errand: Errand) -> Asked:
     """Exports are offered a name with the day in it, so that the next one writes over none."""
-    what = "-readings" if errand is ERRANDS["readings"] else ""
-    start = f"{app.desk.path.stem}{what}-{app.sheet.now:%Y-%m-%d}{errand.endings[0]}" if errand.writes else ""
+    start = f"{app.desk.path.stem}{errand.called}-{app.sheet.now:%Y-%m-%d}{errand.endings[0]}" if errand.writes else ""
     return Asked(errand.asks, start, errand.endings, errand.writes)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import errno
 import os
 import sqlite3
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -107,3 +109,66 @@ def test_a_folder_that_cannot_be_written_is_said(store, tmp_path):
     (tmp_path / "locked").mkdir(mode=0o500)
     with pytest.raises(StoreError, match="its folder cannot be written"):
         export_records(store, tmp_path / "locked" / "out.csv", "csv")
+
+
+LIMITED = """
+import resource, signal, sys
+from pathlib import Path
+from nurserytui.exports.export import export_records
+from nurserytui.records.errors import StoreError
+from nurserytui.records.store import Store
+
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+with Store.open(sys.argv[1], read_only=True) as store:
+    resource.setrlimit(resource.RLIMIT_FSIZE, (int(sys.argv[4]), resource.RLIM_INFINITY))
+    try:
+        export_records(store, Path(sys.argv[2]), sys.argv[3])
+    except StoreError as error:
+        print("SAID", error)
+"""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="limits of POSIX")
+@pytest.mark.parametrize("form", ["csv", "jsonl"])
+def test_a_disk_that_takes_no_more_leaves_the_older_file(store, tmp_path, form):
+    """A real write fails on its way, as on a full disk: the limit of a process on the size of files stands in for it."""
+    store.append([Event("2031-06-02", "note", note="x" * 1000) for _ in range(300)])
+    file = tmp_path / f"out.{form}"
+    export_records(store, file, form)
+    before = file.read_bytes()
+    done = subprocess.run(
+        [sys.executable, "-c", LIMITED, str(tmp_path / "n.db"), str(file), form, "100000"],
+        capture_output=True, text=True, timeout=60, env={**os.environ, "PYTHONPATH": str(Path(__file__).resolve().parents[2])},
+    )  # fmt: skip
+    assert done.stdout.startswith("SAID") and "no file of that size; nothing was written" in done.stdout, done.stderr
+    assert file.read_bytes() == before and not list(tmp_path.glob("*.part"))
+
+
+KILLED = """
+import os, signal, sys
+from pathlib import Path
+from nurserytui.exports.export import export_records
+from nurserytui.records.store import Store
+
+def progress(done, total, what):
+    if done:
+        os.kill(os.getpid(), signal.SIGKILL)
+
+with Store.open(sys.argv[1], read_only=True) as store:
+    export_records(store, Path(sys.argv[2]), "csv", progress)
+"""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals of POSIX")
+def test_a_run_that_is_killed_leaves_the_older_file_and_the_next_one_writes(store, tmp_path):
+    file = tmp_path / "out.csv"
+    export_records(store, file, "csv")
+    before = file.read_bytes()
+    store.append([Event("2031-06-02", "note", note="wet") for _ in range(600)])
+    done = subprocess.run(
+        [sys.executable, "-c", KILLED, str(tmp_path / "n.db"), str(file)],
+        capture_output=True, timeout=60, env={**os.environ, "PYTHONPATH": str(Path(__file__).resolve().parents[2])},
+    )  # fmt: skip
+    assert done.returncode == -9 and file.read_bytes() == before
+    export_records(store, file, "csv")
+    assert file.read_bytes().count(b"wet") == 600 and not list(tmp_path.glob("*.part"))

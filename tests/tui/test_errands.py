@@ -83,6 +83,7 @@ async def test_files_are_written_and_said(tmp_path, name, ending):
     target = tmp_path / f"out{ending}"
     async with opened(tmp_path) as (app, pilot):
         await sent(app, pilot, name, target.with_suffix(""))
+        assert ("names left out, notes left out" in told(app)[-1]) == name.endswith("for others")
         assert target.stat().st_size > 100 and str(target) in told(app)[-1] and not list(tmp_path.glob("*.part"))
 
 
