@@ -33,10 +33,10 @@ FILLS = {"egg": "#f0e2b0", "larva": "#a9c7a2", "prepupa": "#d3dca6", "pupa": "#d
 RULED = "#6b5a33"
 MOST = 30
 """Lines in one picture, about a printed page."""
-NAMES, RIGHT = 158, 8
+NAMES, RIGHT = 158, 18
 HIGH = 23
 BAR = 0.62
-ROOM = 118
+ROOM = 108
 """Units at the right for words behind a bar."""
 SIGN = 6.4
 """Units that a sign of a small word takes, about."""
@@ -139,9 +139,9 @@ def _picture(name: str, lines: list[_Line], of: _Scale, title: str) -> Picture:
     rest = tuple(one for one in names if not one.cut)
     over = Panel(0, 0, WIDTH, foot, (0, WIDTH), (foot, 0), (*rest, *key), framed=False)
     caption = (
-        "Filled bars are stages by the records; ruled parts lie between two looks, so that the change was at some time in them. Broken outlines are "
-        "forecast: the diamond is the middle animal, the line through it reaches from the first to the last. A bar shows the stage of most "
-        "animals of a cohort."
+        "Filled bars are stages by the records; ruled parts lie between two looks, so that the change was at some time in them. Broken outlines "
+        "are forecast: the diamond is the middle animal, the line through it reaches from the first to the last (of one animal: the days between "
+        "which it changes nine times in ten). A bar shows the stage of most animals of a cohort."
     )
     return Picture(name, foot, (panel, label, over), title, _told(lines, of), caption)
 

@@ -13,12 +13,13 @@ LONGEST = 300
 SENTENCES = 3000
 """Signs of one paragraph or cell that are shown."""
 WIDE = 60
-"""Signs from which a cell is kept wide where there is little room."""
+"""Signs from which a cell is kept wide where there is little room, and to which endless ones are cut."""
 STACKED = 3
 """Marks over one letter that are shown: more of them climb over other lines."""
 STEERING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Signs that turn the direction of what comes after them, also outside of their own text (Unicode Standard Annex 9)."""
 DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
+RUN = re.compile(r"\S{90,}")
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 """Nothing is loaded, run or sent (Content Security Policy Level 3)."""
 
@@ -95,6 +96,11 @@ def shown(text: str, longest: int = LONGEST) -> str:
     return "".join(found) + (f"… ({len(text):,} signs)" if len(text) > longest else "")
 
 
+def sentence(text: str) -> str:
+    """A paragraph's text, escaped; a name in it that is endless is cut, so that what is told of it can be read."""
+    return words(RUN.sub(lambda found: f"{found[0][:WIDE]}…", text), SENTENCES)
+
+
 def words(text: str, longest: int = LONGEST) -> str:
     """One piece of text, of the program or of the records."""
     return escape(shown(text, longest))
@@ -103,13 +109,13 @@ def words(text: str, longest: int = LONGEST) -> str:
 def paragraph(text: str, kind: str = "") -> str:
     """A paragraph of sentences; "" where there is no text."""
     opening = f'<p class="{kind}">' if kind else "<p>"
-    return f"{opening}{words(text, SENTENCES)}</p>" if text else ""
+    return f"{opening}{sentence(text)}</p>" if text else ""
 
 
 def listing(texts: Sequence[str], kind: str = "") -> str:
     """A list of sentences; "" without any."""
     opening = f'<ul class="{kind}">' if kind else "<ul>"
-    return f"{opening}{''.join(f'<li>{words(text, SENTENCES)}</li>' for text in texts)}</ul>" if texts else ""
+    return f"{opening}{''.join(f'<li>{sentence(text)}</li>' for text in texts)}</ul>" if texts else ""
 
 
 def table(

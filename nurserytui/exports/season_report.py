@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from nurserytui.answers.wording import counted
 from nurserytui.exports.drawn import NotDrawn, drawn
 from nurserytui.exports.page_html import figure, page, paragraph
-from nurserytui.exports.report_sections import SECTIONS, header, pictures_of
+from nurserytui.exports.report_animals import header
+from nurserytui.exports.report_sections import SECTIONS, pictures_of
 from nurserytui.exports.season_values import gathered, season_of_report
 from nurserytui.records.progress import Progress
 
@@ -29,6 +31,6 @@ def report(nursery, progress: Progress | None = None, *, year: int | None = None
     title = f"Season {year}{f', {place}' if place else ''}"
     sections = [build(values, figures) for _, _, build in SECTIONS]
     contents = [(name, title) for (name, title, _), text in zip(SECTIONS, sections, strict=True) if text]
-    foot = f"Computed from {len(nursery.events)} events in this nursery's own records, as of {nursery.now:%Y-%m-%d %H:%M}."
+    foot = f"Computed from {counted(len(nursery.events), 'event')} in this nursery's own records, as of {nursery.now:%Y-%m-%d %H:%M}."
     text = page(title, header(values, title, nursery.now), contents, [text for text in sections if text], paragraph(foot))
     return text, year, sum(not cohort.parted for cohort in values.cohorts), lacking

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+import os
 import re
 from contextlib import suppress
 from datetime import datetime
 from html.parser import HTMLParser
 
 import pytest
-from oracle.nurseries import random_events
+from hypothesis import HealthCheck, given, settings
+from oracle.nurseries import nurseries, random_events
 
-from nurserytui.answers.season_sums import season
+from nurserytui.answers.season_sums import season, seasons_known
 from nurserytui.answers.selection import Wanted
 from nurserytui.answers.survival import percent, span
 from nurserytui.assistant import Assistant
 from nurserytui.demo import MOMENT, private_copy
 from nurserytui.exports.export import export
 from nurserytui.exports.page_html import POLICY, shown
+from nurserytui.exports.report_sections import pictures_of
 from nurserytui.exports.season_report import report
 from nurserytui.exports.season_values import gathered, summed
 from nurserytui.exports.withholding import Withheld
@@ -126,14 +129,31 @@ def many() -> Nursery:
     return nursery(*events, now=datetime.fromisoformat(f"{max(event.when[:10] for event in events)}T20:00"))
 
 
-CASES = [("demo", 2025), ("demo", 2026), ("many", 2020), ("many", 2021), ("many", 2022), ("one", 2031), ("none", 2031)]
+@pytest.fixture(scope="module")
+def south() -> Nursery:
+    """Seasons from April on, in Fahrenheit, under the southern sun."""
+    told = [Event("2020-01-01", "setting", detail=one) for one in ("units=F", "season-start=4", "latitude=-33", "limit=40")]
+    return nursery(*told, *random_events(8, 2, 4), now=datetime(2021, 7, 6, 9))
+
+
+CASES = [
+    ("south", 2020),
+    ("south", 2021),
+    ("demo", 2025),
+    ("demo", 2026),
+    ("many", 2020),
+    ("many", 2021),
+    ("many", 2022),
+    ("one", 2031),
+    ("none", 2031),
+]
 
 
 @pytest.fixture(scope="module", params=CASES, ids=[f"{name}-{year}" for name, year in CASES])
-def told(request, demo, many):
+def told(request, demo, many, south):
     """(a nursery, the season, the page of it read)"""
     name, year = request.param
-    of = {"demo": demo, "many": many}.get(name) or (nursery(FOUND) if name == "one" else nursery())
+    of = {"demo": demo, "many": many, "south": south}.get(name) or (nursery(FOUND) if name == "one" else nursery())
     text, told_year, _, lacking = report(of, year=year)
     assert told_year == year and not lacking
     return of, year, Read(text), text
@@ -180,10 +200,23 @@ def test_the_cohorts_add_up_to_the_season(told):
     assert all(total[what] == one.ended[what] for what in ("died", "released", "given", "escaped", "missing", "counted"))
     rows = read.rows("cohorts")
     if rows:
-        columns = [[int(row[at] or 0) for row in rows if not row[at].startswith("with ")] for at in range(3, 10)]
+        columns = [[int(row[at]) for row in rows if not row[3].startswith("with ")] for at in range(3, 10)]
         assert all(column[-1] == sum(column[:-1]) for column in columns)
         assert columns[0][-1] == one.total and columns[6][-1] == one.here.total()
         assert one.total == sum(total[what] for what in ("died", "released", "given", "escaped", "missing", "counted", "here"))
+
+
+@settings(max_examples=int(os.environ.get("NURSERY_EXAMPLES", "1")) * 12, deadline=None, suppress_health_check=list(HealthCheck))
+@given(nurseries())
+def test_on_any_records_the_cohorts_add_up_and_pictures_can_be_made(events):
+    of = nursery(*events, now=datetime.fromisoformat(f"{max((event.when[:10] for event in events), default='2020-06-01')}T20:00"))
+    for year in seasons_known(of):
+        values = gathered(of, year)
+        one, total = values.sums, summed(values.cohorts)
+        assert (total["came"], total["adult"], total["here"]) == (one.total, one.reached["adult"], one.here.total())
+        assert all(total[what] == count for what, count in one.ended.items())
+        names = [picture.name for picture in pictures_of(values)]
+        assert len(names) == len(set(names)) and all(re.fullmatch("[a-z]+(-[0-9]+)?", name) for name in names)
 
 
 def test_its_summary_is_that_of_the_answer(told):
