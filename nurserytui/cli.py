@@ -73,11 +73,13 @@ def _parser() -> argparse.ArgumentParser:
 
     load = commands.add_parser(
         "import",
-        help="load an events table or logger readings from a CSV file",
-        description="Load events or logger readings from a table. All of it comes in or nothing; what is there already is not added again; "
-        "every row that cannot be read, or cannot have happened, is told with its line.",
+        help="load events or logger readings from a table, or another nursery's records",
+        description="Load events or logger readings from a table (CSV, text with semicolons or tabs), from a JSON Lines export, or from "
+        "another nursery's .db file, which is only read. All of it comes in or nothing. What is there already is not added again. Every row "
+        "that cannot be read, cannot have happened or disagrees with what is on record is told.",
     )
     load.add_argument("file", type=Path)
+    load.add_argument("--look", "--dry-run", action="store_true", help="show what would come in, and change nothing")
     load.add_argument(
         "--dates",
         choices=("day-first", "month-first"),
@@ -88,12 +90,26 @@ def _parser() -> argparse.ArgumentParser:
         action="append",
         default=[],
         metavar="THEIRS=OURS",
-        help="a column of the file that has another name; may be repeated",
+        help="a column that the file calls otherwise, such as date=when or cage=enclosure; may be repeated",
     )
     load.add_argument(
         "--place", default="", metavar="NAME", help="where the sensor stood, of a logger's file that does not say it"
     )
-    load.add_argument("--faults", type=Path, metavar="FILE", help="write all that is wrong with the rows to this file")
+    load.add_argument(
+        "--cohort",
+        action="append",
+        default=[],
+        metavar="THEIRS=OURS",
+        help="call a cohort of the file otherwise here, where its label stands for other animals; may be repeated. Say the same again "
+        "whenever the file is imported again",
+    )
+    load.add_argument(
+        "--settings",
+        choices=("ours", "theirs"),
+        default="ours",
+        help="which setting counts where another nursery's differs: ours",
+    )
+    load.add_argument("--faults", type=Path, metavar="FILE", help="write all that is wrong, line by line, to this file")
     _nursery_options(load, demo=False)
     load.set_defaults(run=_import)
 
@@ -348,30 +364,57 @@ def _can_draw() -> bool:
 
 def _import(arguments) -> int:
     from nurserytui.records.import_options import Options
-    from nurserytui.records.import_words import added, fault_lines
+    from nurserytui.records.import_preview import look
+    from nurserytui.records.import_words import added, shown
     from nurserytui.records.importing import import_file
 
     if not arguments.file.is_file():
         raise WrongUse(f"no such file: {arguments.file}")
     options = Options(
-        _pairs(arguments.column, "--column"), (arguments.dates or "").removesuffix("-first"), arguments.place.strip()
+        _pairs(arguments.column, "--column"),
+        (arguments.dates or "").removesuffix("-first"),
+        arguments.place.strip(),
+        _pairs(arguments.cohort, "--cohort"),
+        arguments.settings,
     )
+    changes: list[str] = []
     with ExitStack() as stack:
         path, _ = _place(arguments, stack)
-        store = stack.enter_context(_open(path))
-        report = import_file(arguments.file, store, options=options)
+        if arguments.look:
+            report, changes = look(arguments.file, path, options)
+        else:
+            report = import_file(arguments.file, stack.enter_context(_open(path)), options=options)
     for warning in report.warnings:
         _tell(f"note: {warning}")
     if report.faults:
-        for line in fault_lines(report.faults):
-            _tell(line if line.startswith(("and ", "  ")) else f"{arguments.file}: {line}")
-        if arguments.faults:
-            arguments.faults.write_text("".join(f"{fault}\n" for fault in report.faults), encoding="utf-8")
-            _tell(f"all of them are in {arguments.faults}")
-        _tell(f"nothing was imported: {len(report.faults)} fault(s) in {arguments.file}")
-        return 1
-    print(added(report))
+        return _told_faults(arguments, report.faults)
+    print(added(report, "would come in" if arguments.look else "imported"))
+    for line in changes:
+        print(shown(line))
     return 0
+
+
+def _told_faults(arguments, faults) -> int:
+    from nurserytui.records.import_words import fault_lines
+
+    for line in fault_lines(faults):
+        _tell(line if line.startswith(("and ", "  ")) else f"{arguments.file}: {line}")
+    if arguments.faults:
+        arguments.faults.write_text("".join(f"{fault}\n" for fault in faults), encoding="utf-8")
+        _tell(f"all of them are in {arguments.faults}")
+    _tell(f"nothing was imported: {len(faults)} fault(s) in {arguments.file}")
+    return 1
+
+
+def _pairs(texts: list[str], option: str) -> dict[str, str]:
+    """THEIRS -> OURS of an option that may be repeated."""
+    found = {}
+    for text in texts:
+        theirs, equals, ours = text.rpartition("=")
+        if not (equals and theirs.strip() and ours.strip()):
+            raise WrongUse(f"{option} {text!r}: write what the file says, =, and what it is here")
+        found[theirs.strip()] = ours.strip()
+    return found
 
 
 def _tell(text: str) -> None:

@@ -287,3 +287,45 @@ def test_a_laptop_in_another_zone_moves_no_date(tmp_path, zone):
     assert abs(written - paris) < timedelta(minutes=5)
     shown = run("show", "board", "--db", file, "--now", "2031-06-10T23:30-04:00", TZ=zone).stdout.decode()
     assert shown.startswith("Wed 11 June 2031, 05:30")
+
+
+def test_an_import_says_what_the_file_means_and_can_be_looked_at_first(db, tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("Day;Action;Cage\n4.6.2031;cleaned;jar\n14.6.2031;fed;jar\n", encoding="utf-8")
+    said = ("--column", "day=when", "--column", "Action=what", "--column", "cage=enclosure", "--dates", "day-first", "--db", db)
+    before = db.read_bytes()
+    looked = run("import", file, "--look", *said)
+    assert (
+        looked.returncode == 0
+        and looked.stdout.startswith(b"2 events would come in, 0 already known")
+        and db.read_bytes() == before
+    )
+    assert b"2 events imported, 0 already known" in run("import", file, *said).stdout
+    assert b"0 events imported, 2 already known" in run("import", file, *said).stdout
+    undated = run("import", file, *said[:6], "--db", db, "--faults", tmp_path / "faults.txt")
+    assert undated.returncode == 1 and b"in line 3 only day first fits; import again with --dates day-first" in undated.stderr
+    assert (tmp_path / "faults.txt").read_text().count("\n") == 2
+    assert run("import", file, "--column", "nothing", "--db", db).returncode == 2
+
+
+def test_very_many_faults_are_told_by_kind(db, tmp_path):
+    bad = tmp_path / "bad.csv"
+    rows = [f"2031-06-0{1 + at % 9},died,B,many{at}" if at % 3 else f"never{at},died,B,1" for at in range(3000)]
+    bad.write_text("when,what,cohort,count\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    done = run("import", bad, "--db", db, "--faults", tmp_path / "all.txt")
+    told = done.stderr.decode().splitlines()
+    assert len(told) == 55 and told[50:53] == [
+        "and 2,950 more:",
+        "  1,967 × count: … is no count (first in line 52)",
+        "  983 × when: … is no date (first in line 53)",
+    ]
+    assert len((tmp_path / "all.txt").read_text().splitlines()) == 3000
+
+
+def test_another_keepers_nursery_is_merged_by_event(db, tmp_path):
+    other = tmp_path / "other.db"
+    for which in (other, db):
+        assert run("import", tmp_path / "events.csv", "--db", which).returncode == 0
+    assert run("ask", "1 B larva died", "--db", other, "--now", "2031-06-12T10:00").returncode == 0
+    assert b"1 events imported, 4 already known" in run("import", other, "--db", db).stdout
+    assert b"0 events imported, 5 already known" in run("import", other, "--db", db).stdout

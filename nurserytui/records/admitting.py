@@ -24,13 +24,14 @@ class Admission(NamedTuple):
     """Those of the new events."""
 
 
-def admit(known: Known, new: Sequence[Event], progress: Progress | None = None) -> Admission:
-    """The new events as they can be written, or every fault that keeps them out. All have ids.
+def admit(known: Known, new: Sequence[Event], progress: Progress | None = None, *, merged: bool = False) -> Admission:
+    """The new events as they can be written, or every fault that keeps them out. All have ids. `merged`: they are another keeper's, who may
+    have withdrawn what is withdrawn here.
 
     The ledger of what is known goes on to hold them if they come after all the rest, and is then the one returned; if they cannot have
     happened it is spoiled.
     """
-    faults = list(_by_themselves(known, new))
+    faults = list(_by_themselves(known, new, merged))
     if not faults and not known.ledger.faults and (ordered := after_all(known.ledger, (), new, None)) is not None:
         before = len(known.ledger.postings)
         known.ledger.go_on(ordered, None, progress)
@@ -61,7 +62,7 @@ def _replayed(known: Known, new: Sequence[Event], faults: list[Fault]) -> Admiss
     return Admission(tuple(_filled(new, postings)), tuple(faults), ledger, postings)
 
 
-def _by_themselves(known: Known, new: Sequence[Event]):
+def _by_themselves(known: Known, new: Sequence[Event], merged: bool):
     fresh: set[str] = set()
     gone = withdrawn_ids(known.events) if any(event.what == "withdrawn" for event in new) else set()
     for event in new:
@@ -72,9 +73,9 @@ def _by_themselves(known: Known, new: Sequence[Event]):
         if event.what == "withdrawn" and event.withdraws:
             if event.withdraws not in fresh and event.withdraws not in known.ids:
                 yield Fault(event, event.id, f"there is no event {event.withdraws} to withdraw")
-            elif event.withdraws in gone:
+            elif event.withdraws in gone and not merged:
                 yield Fault(event, event.id, f"event {event.withdraws} is withdrawn already")
-            gone = gone | {event.withdraws}
+            gone.add(event.withdraws)
         elif event.what == "withdrawn":
             yield Fault(event, event.id, "the event to withdraw is not said")
         fresh.add(event.id)

@@ -21,32 +21,43 @@ SUPPLYING = ("laid", "found", "returned", "identified", "moved", "split", "merge
 
 
 def ledger_faults(
-    known: Sequence[Event], rows: Sequence, told: Sequence[RowFault], progress: Progress | None = None
+    known: Sequence[Event],
+    rows: Sequence,
+    told: Sequence[RowFault],
+    progress: Progress | None = None,
+    *,
+    merged: bool = False,
+    unit: str = "line",
 ) -> tuple[list[RowFault], list[str]]:
     """(the faults of the rows that only show against the records and each other, what could not be checked).
 
-    Rows have `.line` and `.event`; `told` are the faults found in them already.
+    Rows have `.line` and `.event`; `told` are the faults found in them already; `merged` rows are another keeper's, who may have withdrawn
+    what is withdrawn here; `unit` is what lines count.
     """
     lines = {row.event.id: row.line for row in rows}
     broken = {fault.line for fault in told}
     readable = [row.event for row in rows if row.line not in broken]
     doubtful = _doubtful(row for row in rows if row.line in broken)
-    found, unchecked = list(_withdrawals(known, readable, lines)), set()
+    found, unchecked = list(_withdrawals(known, readable, lines, merged)), set()
     ledger = replay([*known, *readable], assume=assume, progress=progress)
     before = {fault.event.id for fault in replay(known, progress=progress).faults}
+    of_cohort: dict[str, Event] = {}
+    for event in readable:
+        of_cohort.setdefault(event.cohort, event)
     for fault in ledger.faults:
         event, line = fault.event, lines.get(fault.event.id)
         if line is None:
             if event.id not in before and readable:
-                cause = next((one for one in readable if one.cohort and one.cohort == event.cohort), readable[0])
+                cause = of_cohort.get(event.cohort) if event.cohort else None
+                cause = cause or readable[0]
                 text = f"{fault.reason}: {event.what} on {event.day}, which is on record, could not have happened"
                 found.append(RowFault(lines[cause.id], "", text))
         elif line > doubtful.get(event.cohort.casefold(), line):
             unchecked.add(event.cohort)
         else:
-            found.append(RowFault(line, "", _in_words(fault, lines)))
+            found.append(RowFault(line, "", _in_words(fault, lines, unit)))
     words = [
-        f"the rows of cohort {cohort} after line {doubtful[cohort.casefold()]} could not be checked, because that line cannot be read"
+        f"the rows of cohort {cohort} after {unit} {doubtful[cohort.casefold()]} could not be checked, because that {unit} cannot be read"
         for cohort in sorted(unchecked)
     ]
     return found, words
@@ -64,22 +75,22 @@ def _doubtful(rows: Iterable) -> dict[str, int]:
     return first
 
 
-def _in_words(fault: Fault, lines: dict[str, int]) -> str:
+def _in_words(fault: Fault, lines: dict[str, int], unit: str) -> str:
     blocker = fault.standing_in_the_way
     if blocker is None or blocker is fault.event:
         return fault.reason
-    where = f"line {lines[blocker.id]}" if blocker.id in lines else "on record"
+    where = f"{unit} {lines[blocker.id]}" if blocker.id in lines else "on record"
     return f"{fault.reason} ({blocker.what} on {blocker.day}, {where}, stands in the way)"
 
 
-def _withdrawals(known: Sequence[Event], events: Sequence[Event], lines: dict[str, int]):
+def _withdrawals(known: Sequence[Event], events: Sequence[Event], lines: dict[str, int], merged: bool):
     there = {event.id for event in known}
     gone = {event.withdraws for event in known if event.what == "withdrawn"}
     for event in events:
         if event.what == "withdrawn":
             if event.withdraws not in there:
                 yield RowFault(lines[event.id], "withdraws", f"there is no event {event.withdraws} before this row")
-            elif event.withdraws in gone:
+            elif event.withdraws in gone and not merged:
                 yield RowFault(lines[event.id], "withdraws", f"event {event.withdraws} is withdrawn already")
             gone.add(event.withdraws)
         there.add(event.id)

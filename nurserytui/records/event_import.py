@@ -9,7 +9,7 @@ from nurserytui.records.file_text import RowFault
 from nurserytui.records.headers import lacking
 from nurserytui.records.import_options import Options
 from nurserytui.records.importing import Report
-from nurserytui.records.merging import Incoming, settings_of, take_in
+from nurserytui.records.merging import Incoming, take_in
 from nurserytui.records.progress import Progress
 from nurserytui.records.row_identity import Identities
 from nurserytui.records.tables import Table
@@ -24,7 +24,7 @@ def import_events(table: Table, store, progress: Progress | None, options: Optio
     if faults:
         return Report("events", 0, 0, tuple(faults))
     recorded = {event.id: event for event in store.events()}
-    settings = settings_of(recorded.values())
+    settings = store.settings()
     order = options.dates or settings.dates
     rows = EventRows(table, columns, moments.zone(settings.timezone), order, Identities(recorded))
     found = rows.read()

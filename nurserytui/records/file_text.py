@@ -29,9 +29,11 @@ class RowFault(NamedTuple):
     line: int
     column: str
     reason: str
+    unit: str = "line"
+    """What `line` counts: lines, or the events of another nursery."""
 
     def __str__(self) -> str:
-        place = f"line {self.line}" if self.line else ""
+        place = f"{self.unit} {self.line}" if self.line else ""
         place += f", {self.column}" if self.column and self.line else self.column
         return f"{place}: {self.reason}" if place else self.reason
 
@@ -46,6 +48,11 @@ class FileText(NamedTuple):
     """How many ends of lines it has."""
     note: str
     """What a keeper should know of how it is read; "" for nothing."""
+
+    def starts_with(self, sign: str) -> bool:
+        """Whether that is the first sign of the text that is not blank."""
+        with self.opened() as file:
+            return file.read(1000).lstrip("\ufeff \t\r\n").startswith(sign)
 
     @contextmanager
     def opened(self) -> Iterator[TextIO]:

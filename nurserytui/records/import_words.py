@@ -17,9 +17,12 @@ KINDS = 10
 _PARTICULAR = re.compile(r"'[^']*'|\"[^\"]*\"|~?\d[\d.,:T-]*")
 
 
-def added(report: Report) -> str:
-    """What was written, in one line."""
-    return f"{report.added:,} {report.kind} imported, {report.known:,} already known"
+def added(report: Report, done: str = "imported") -> str:
+    """What was written, in one line; `done` says what happened to it."""
+    line = f"{report.added:,} {report.kind} {done}, {report.known:,} already known"
+    if report.readings_added or report.readings_known:
+        line += f"; {report.readings_added:,} readings {done}, {report.readings_known:,} already known"
+    return line
 
 
 def fault_lines(faults: Sequence[RowFault], most: int = SHOWN) -> list[str]:
@@ -29,11 +32,11 @@ def fault_lines(faults: Sequence[RowFault], most: int = SHOWN) -> list[str]:
     if not rest:
         return lines
     kinds = Counter(map(_kind, rest))
-    example = {_kind(fault): fault.line for fault in reversed(rest)}
+    example = {_kind(fault): f"{fault.unit} {fault.line}" for fault in reversed(rest)}
     lines.append(f"and {len(rest):,} more:")
     for kind, number in kinds.most_common(KINDS):
         column, words = kind
-        lines.append(f"  {number:,} × {f'{column}: ' if column else ''}{words} (first in line {example[kind]})")
+        lines.append(f"  {number:,} × {f'{column}: ' if column else ''}{words} (first in {example[kind]})")
     others = len(kinds) - KINDS
     if others > 0:
         left = sum(number for _, number in kinds.most_common()[KINDS:])

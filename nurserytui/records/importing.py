@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from nurserytui.records.backups.by_itself import before_import
 from nurserytui.records.file_text import FileText, RowFault, text_of
+from nurserytui.records.header import MAGIC
 from nurserytui.records.import_options import Options
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.tables import Table, table_of
@@ -23,22 +24,59 @@ class Report(NamedTuple):
     """Rows that the nursery had already."""
     faults: tuple[RowFault, ...]
     warnings: tuple[str, ...] = ()
+    readings_added: int = 0
+    """Readings that came with events, of another nursery."""
+    readings_known: int = 0
 
 
 def import_file(path: str | Path, store, progress: Progress | None = None, options: Options | None = None) -> Report:
-    """Import a file into a Store, after a backup of it. Errors of the file are in the report; StoreError if the nursery cannot be written.
+    """Import a file into a Store, after a backup of it: a table of events or of readings, JSON Lines, or another nursery.
 
-    `progress` is told how many rows are read, checked and written, and may raise `Stopped`: then nothing is written.
+    Errors of the file are in the report; StoreError if a nursery cannot be read or written. `progress` is told how many rows are read,
+    checked and written, and may raise `Stopped`: then nothing is written.
     """
-    options = options or Options()
-    text = text_of(Path(path), progress)
-    if isinstance(text, RowFault):
-        return Report("", 0, 0, (text,))
+    path, options = Path(path), options or Options()
     try:
-        report = _table(text, store, progress, options)
+        with open(path, "rb") as file:
+            magic = file.read(len(MAGIC))
+        if magic == MAGIC:
+            return _nursery(path, store, progress, options)
+        text = text_of(path, progress)
+        if isinstance(text, RowFault):
+            return Report("", 0, 0, (text,))
+        report = (_lines if text.starts_with("{") else _table)(text, store, progress, options)
     except OSError as error:
         return Report("", 0, 0, (RowFault(0, "", f"the file cannot be read: {error.strerror}"),))
     return report._replace(warnings=(*([text.note] if text.note else []), *report.warnings))
+
+
+def _nursery(path: Path, store, progress: Progress | None, options: Options) -> Report:
+    from nurserytui.records.merging import Incoming, take_in
+    from nurserytui.records.other_nursery import OtherNursery, is_itself
+    from nurserytui.records.store import Store
+
+    if is_itself(path, store):
+        return Report("", 0, 0, (RowFault(0, "", "this is the nursery itself"),))
+    with Store.open(path, create=False, read_only=True) as other:
+        nursery = OtherNursery(other)
+        rows = nursery.read()
+        ids = {row.event.id for row in rows}
+        incoming = Incoming(rows, ids, nursery.faults, [], nursery.readings, nursery.readings_count, "event")
+        return _backed_up(store, progress, lambda: take_in(incoming, _recorded(store), store, progress, options))
+
+
+def _lines(text: FileText, store, progress: Progress | None, options: Options) -> Report:
+    from nurserytui.records.event_lines import EventLines
+    from nurserytui.records.merging import Incoming, take_in
+
+    lines = EventLines(text.opened)
+    rows = lines.read(lambda file: told(progress, file, text.lines, "rows read"))
+    incoming = Incoming(rows, lines.ids, lines.faults, lines.notes, lines.readings, lines.readings_count)
+    return _backed_up(store, progress, lambda: take_in(incoming, _recorded(store), store, progress, options))
+
+
+def _recorded(store) -> dict:
+    return {event.id: event for event in store.events()}
 
 
 def _table(text: FileText, store, progress: Progress | None, options: Options) -> Report:

@@ -1,19 +1,22 @@
-"""Rows of a file and what is on record: which are known, which are new, and where the two disagree."""
+"""What a file brings into the nursery: all of it or nothing, and nothing while the file and the records disagree."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from nurserytui.records import label_text
-from nurserytui.records.event_rows import COLUMNS, Row
+from nurserytui.records import moments
+from nurserytui.records.differing_labels import Labels
+from nurserytui.records.event_rows import Row
 from nurserytui.records.events import Event
 from nurserytui.records.file_text import RowFault
 from nurserytui.records.import_options import Options
 from nurserytui.records.importing import Report
-from nurserytui.records.order import in_order, standing
+from nurserytui.records.known_events import sort_out
 from nurserytui.records.progress import Progress
-from nurserytui.records.settings import Settings
+from nurserytui.records.readings import Reading
+from nurserytui.records.readings_held import Held
+from nurserytui.records.two_keepers import both_corrected, left_out, told_by_both
 
 
 class Incoming(NamedTuple):
@@ -24,80 +27,42 @@ class Incoming(NamedTuple):
     """Ids that stand in the file: rows of a nursery, not of a hand-written table."""
     faults: list[RowFault]
     notes: list[str]
-
-
-def settings_of(events: Iterable[Event]) -> Settings:
-    """The settings after those events, given in the order in which they were recorded."""
-    telling = [event for event in events if event.what == "setting" or event.what == "withdrawn"]
-    return Settings.of(in_order(standing(telling)))
+    readings: Callable[[], Iterable[tuple[int, Reading]]] | None = None
+    """Gives (line, reading) of each, with its own fold; None where there are none."""
+    count: int = 0
+    """How many readings."""
+    unit: str = "line"
+    """What the lines of the rows count."""
 
 
 def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: Progress | None, options: Options) -> Report:
     """Write what is new in the rows, if nothing is wrong with any of them and all of it can have happened."""
-    faults, notes = incoming.faults, incoming.notes
-    new, known = sort_out(incoming.rows, recorded, faults)
-    if not faults and new:
-        written = store.append((row.event for row in new), progress)
+    faults, notes = list(incoming.faults), list(incoming.notes)
+    labels = Labels(options.cohorts)
+    rows = labels.renamed(incoming.rows)
+    new, known = sort_out(rows, recorded, faults, labels)
+    faults += labels.conflicts(rows, new, recorded, incoming.with_ids)
+    notes += labels.notes
+    if incoming.with_ids:
+        new, kept = left_out(rows, new, recorded, options.settings)
+        notes += kept
+        faults += both_corrected(rows, new, recorded)
+        notes += told_by_both(rows, new, recorded, incoming.unit)
+    if not faults and (new or incoming.count):
+        held = Held(store, moments.zone(store.timezone()))
+        readings = held.looked_at(incoming.readings()) if incoming.readings and incoming.count else ()
+        written = store.append((row.event for row in new), progress, readings, merged=bool(incoming.with_ids))
         if not written.faults:
-            return Report("events", len(new), known, (), tuple(notes))
+            known_readings = incoming.count - written.readings
+            return Report("events", len(new), known, (), (*notes, *held.notes), written.readings, known_readings)
     if new:
         # The store stops at the first layer that refuses; a keeper wants all faults of the file in one go.
         from nurserytui.records.diagnosing import ledger_faults
 
-        more, unchecked = ledger_faults(list(recorded.values()), new, faults, progress)
+        more, unchecked = ledger_faults(
+            list(recorded.values()), new, faults, progress, merged=bool(incoming.with_ids), unit=incoming.unit
+        )
         faults += more
         notes += unchecked
     faults.sort(key=lambda fault: fault.line)
-    return Report("events", 0, known, tuple(faults), tuple(notes))
-
-
-def sort_out(rows: Sequence[Row], recorded: Mapping[str, Event], faults: list[RowFault]) -> tuple[list[Row], int]:
-    """(rows that are new, how many are on record already), adding to `faults` where an id means two things."""
-    new: list[Row] = []
-    seen: dict[str, Row] = {}
-    known = 0
-    for row in rows:
-        event = row.event
-        other = recorded.get(event.id)
-        if other is not None:
-            known += 1
-            if other != event and (apart := differing(event, other)):
-                faults.append(RowFault(row.line, "id", f"event {event.id} is on record with other content: {apart}"))
-        elif event.id in seen:
-            known += 1
-            if event != seen[event.id].event:
-                faults.append(RowFault(row.line, "id", f"id {event.id} stands for another row on line {seen[event.id].line}"))
-        else:
-            seen[event.id] = row
-            new.append(row)
-    return new, known
-
-
-FILLED_IN = ("cohort", "stage", "enclosure")
-"""Columns that are filled in where only one fits, so that one nursery may have them and another not."""
-
-
-def differing(told: Event, recorded: Event) -> str:
-    """Where the two versions of one event differ, in words; "" where all that the row tells is on record."""
-    apart = []
-    for name in COLUMNS:
-        new, old = getattr(told, name), getattr(recorded, name)
-        if name == "count" and new is not None and (new, told.estimate) != (old, recorded.estimate):
-            apart.append(f"{name} is {_count(recorded)} here and {_count(told)} in the file")
-        elif name not in ("id", "count") and not _like(name, new, old):
-            apart.append(f"{name} is {_said(old)} here and {_said(new)} in the file")
-    return "; ".join(apart)
-
-
-def _like(name: str, new, old) -> bool:
-    if new == old or new in ("", None) or (old == "" and name in FILLED_IN):
-        return True
-    return isinstance(new, str) and isinstance(old, str) and label_text.alike(new, old)
-
-
-def _said(value) -> str:
-    return "not said" if value in ("", None) else f"{value:g}" if isinstance(value, float) else repr(value)
-
-
-def _count(event: Event) -> str:
-    return "not said" if event.count is None else f"{'~' if event.estimate else ''}{event.count}"
+    return Report("events", 0, known, tuple(fault._replace(unit=incoming.unit) for fault in faults), tuple(notes))

@@ -42,13 +42,11 @@ class ReadingRows:
     """Reads the rows of one table. `faults`, `count` and `notes` are there when `read` has ended."""
 
     def __init__(self, table: Table, columns: ReadingColumns, store, options: Options) -> None:
-        from nurserytui.records.merging import settings_of
-
-        settings = settings_of(store.events())
+        settings = store.settings()
         self._table, self._columns = table, columns
         self._where = moments.zone(settings.timezone)
         self._dates = DateOrders(options.dates or settings.dates, self._where, "time")
-        self._held = Held(store)
+        self._held = Held(store, self._where)
         self._places: dict[str, str] = {}
         self._values: dict[str, float] = {}
         self._place = options.place
@@ -112,7 +110,7 @@ class ReadingRows:
             if when > latest[place]:
                 latest[place] = when
             else:
-                check(line, place, when, value, where)
+                check(line, place, when, value)
             if not faults:
                 yield Reading(when, place, value, value)
         self.count = count

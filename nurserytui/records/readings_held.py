@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from datetime import datetime, time, tzinfo
 
 from nurserytui.records import moments
+from nurserytui.records.readings import Reading
 
 TOLD = 10
 """So many readings that disagree are named."""
@@ -27,14 +29,23 @@ class _Latest(dict[str, datetime]):
 class Held:
     """Tells readings that disagree with the one that their moment has."""
 
-    def __init__(self, store) -> None:
-        self._store = store
+    def __init__(self, store, where: tzinfo | None) -> None:
+        self._store, self._where = store, where
         self.latest = _Latest(store)
         self._days: dict[tuple[str, str], dict[datetime, float]] = {}
         self._apart: list[str] = []
         self._more = 0
 
-    def check(self, line: int, place: str, when: datetime, value: float, where: tzinfo | None) -> None:
+    def looked_at(self, readings: Iterable[tuple[int, Reading]]) -> Iterator[Reading]:
+        """The readings of (line, reading), each looked at on its way into the nursery."""
+        for line, reading in readings:
+            if reading.when > self.latest[reading.place]:
+                self.latest[reading.place] = reading.when
+            elif not reading.when.fold:
+                self.check(line, reading.place, reading.when, reading.low)
+            yield reading
+
+    def check(self, line: int, place: str, when: datetime, value: float) -> None:
         """A reading that is not later than all others of its place."""
         spot = (place, when.date().isoformat())
         day = self._days.get(spot)
@@ -47,11 +58,12 @@ class Held:
         if held is None:
             # It may have come in this file since the day was read.
             held = day[when] = self._there(place, when, when).get(when, value)
-        if held != value and not moments.comes_twice(when, where):
+        if held != value and not moments.comes_twice(when, self._where):
             if len(self._apart) < TOLD:
-                self._apart.append(
-                    f"line {line}: another value of {place} at {when.isoformat(' ', 'minutes')}; if it is the same moment, the first is kept"
+                told = (
+                    f"another value of {place} at {when.isoformat(' ', 'minutes')}; if it is the same moment, the first is kept"
                 )
+                self._apart.append(f"line {line}: {told}" if line else told)
             else:
                 self._more += 1
 

@@ -56,6 +56,8 @@ class Written(NamedTuple):
     faults: tuple[Fault, ...]
     postings: tuple[Posting, ...] = ()
     """The animals that the events moved, for reading them back."""
+    readings: int = 0
+    """How many of the readings that came with them were new."""
 
 
 class Store:
@@ -266,27 +268,35 @@ class Store:
 
     # Writing -----------------------------------------------------------------------------------------------------------
 
-    def append(self, events: Iterable[Event], progress: Progress | None = None) -> Written:
+    def append(
+        self, events: Iterable[Event], progress: Progress | None = None, readings: Iterable[Reading] = (), *, merged: bool = False
+    ) -> Written:
         """Write the events, all or none; the faults say why not. Ids and groups are given here.
 
         Cohort, stage and enclosure are filled in where only one fits. Known events stay as they are: an id that is on record
-        is a fault. `progress` is told how far it is, and may raise `Stopped`: then nothing is written.
+        is a fault. `readings` come in with them, each with its own `fold`, or are left with them. `merged` lets an event be withdrawn that
+        another keeper has withdrawn. `progress` is told how far it is, and may raise `Stopped`: then nothing is written.
         """
         from nurserytui.records.admitting import admit
         from nurserytui.records.identity import with_ids
+        from nurserytui.records.settings import Settings
 
-        events = _stripped(list(events))
-        if not events:
+        events, added = _stripped(list(events)), 0
+        if not events and not readings:
             return Written((), ())
         with _uncollected(), self._writing() as connection:
             known, self._known = self._known_now(progress), None
-            admission = admit(known, with_ids(events, known.ids), progress)
+            admission = admit(known, with_ids(events, known.ids), progress, merged=merged)
             if not admission.faults:
                 self._insert(connection, admission, progress)
+                if readings:
+                    zone = Settings.of(admission.ledger.settings()).timezone
+                    added = _insert_readings(connection, _reading_rows(readings, zone, exact=True))
         if admission.faults:
             return Written((), admission.faults)
         self._known = known.with_new(admission.events, admission.ledger)
-        return Written(admission.events, (), admission.postings)
+        self._added += added
+        return Written(admission.events, (), admission.postings, added)
 
     def _known_now(self, progress: Progress | None) -> Known:
         """What is on record, with its ledger: the one of the last write, if nobody has written since."""
@@ -323,11 +333,7 @@ class Store:
         """
         rows = _reading_rows(told(progress, readings, len(readings) if progress else 0, "rows written"), self.timezone())
         with _uncollected(), self._writing() as connection:
-            before = connection.total_changes
-            connection.executemany(
-                'INSERT OR IGNORE INTO readings (place, "when", fold, instant, low, high) VALUES (?, ?, ?, ?, ?, ?)', rows
-            )
-            added = connection.total_changes - before
+            added = _insert_readings(connection, rows)
         self._added += added
         return added
 
@@ -435,8 +441,18 @@ def _head(key: Key) -> tuple:
     return (key.cohort, key.mark, key.stage, key.instar or 0, key.enclosure)
 
 
-def _reading_rows(readings: Iterable[Reading], zone_name: str) -> Iterator[tuple]:
-    """Rows of the table. The hour that comes twice in autumn is told apart by the order of the readings: the second is fold 1."""
+def _insert_readings(connection: sqlite3.Connection, rows: Iterable[tuple]) -> int:
+    """How many were new."""
+    before = connection.total_changes
+    connection.executemany(
+        'INSERT OR IGNORE INTO readings (place, "when", fold, instant, low, high) VALUES (?, ?, ?, ?, ?, ?)', rows
+    )
+    return connection.total_changes - before
+
+
+def _reading_rows(readings: Iterable[Reading], zone_name: str, *, exact: bool = False) -> Iterator[tuple]:
+    """Rows of the table. The hour that comes twice in autumn is told apart by the order of the readings: the second is fold 1; `exact`
+    readings have their fold."""
     from nurserytui.records import moments
 
     where = moments.zone(zone_name)
@@ -445,7 +461,7 @@ def _reading_rows(readings: Iterable[Reading], zone_name: str) -> Iterator[tuple
     for when, place, low, high, _ in readings:
         fold = when.fold
         before = last.get(place)
-        if before is not None and not fold and (before[1] or before[0] >= when):
+        if before is not None and not fold and not exact and (before[1] or before[0] >= when):
             fold = int(moments.comes_twice(when, where))
         last[place] = when, fold
         moment = when.replace(tzinfo=there, fold=fold) if fold else when.replace(tzinfo=there)

@@ -73,8 +73,8 @@ def test_readings_that_disagree_are_told_and_the_first_is_kept(load):
 def test_the_hour_that_comes_twice_disagrees_with_nothing(load):
     load.store.append([Event("2031-01-01", "setting", detail="timezone=Europe/Paris")])
     table = "time,place,temperature_C\n2031-10-26T02:30,shed,10\n2031-10-26T02:30,shed,9\n2031-10-26T03:00,shed,8\n"
-    assert load(table) == ("readings", 3, 0, (), ())
-    assert load(table) == ("readings", 0, 3, (), ())
+    assert load(table)[:5] == ("readings", 3, 0, (), ())
+    assert load(table)[:5] == ("readings", 0, 3, (), ())
 
 
 def test_the_nurserys_order_of_dates_counts_for_readings_too(load):

@@ -26,7 +26,7 @@ TABLE = "when,what,enclosure,note\n2031-06-01,cleaned,jar,grün und groß – 5 
 )
 def test_the_encoding_is_found_and_told(load, content, note):
     report = load(content)
-    assert report == ("events", 1, 0, (), note)
+    assert report[:5] == ("events", 1, 0, (), note)
     assert load.store.events()[0].note == "grün und groß – 5 €"
     assert load(TABLE)[1:3] == (0, 1)  # the same table in another encoding adds nothing
 

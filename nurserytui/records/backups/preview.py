@@ -33,7 +33,7 @@ def preview(backup_file: str | Path, path: str | Path) -> list[str]:
         if events:
             named = "; ".join(f"{one.what} {one.cohort or one.enclosure}".strip() + f" on {one.day}" for one in events[:-4:-1])
             lines.append(f"{_number(len(events), 'event')} {words}: {named}{', …' if len(events) > 3 else ''}.")
-    lines += _headcounts(replay(old).heads, replay(new).heads)
+    lines += headcounts(replay(old).heads, replay(new).heads)
     if ours == theirs:
         lines.append("The events are the same.")
     return lines
@@ -48,7 +48,9 @@ def _extent(events: list) -> str:
     return _number(len(events), "event") + (f" ({min(days)} to {max(days)})" if days else "")
 
 
-def _headcounts(old: dict, new: dict) -> list[str]:
+def headcounts(old: dict, new: dict) -> list[str]:
+    """How the headcounts of two ledgers differ, by cohort, stage and enclosure, line by line."""
+
     def sums(heads: dict) -> dict:
         found: dict = {}
         for key, count in heads.items():
