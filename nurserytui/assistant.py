@@ -13,6 +13,7 @@ from nurserytui.answers.understood import LONGEST as LONGEST_SHOWN
 from nurserytui.answers.understood import NOTHING, Understood
 from nurserytui.language import choosing
 from nurserytui.language.context import Context
+from nurserytui.language.normalise import one_line
 from nurserytui.language.understand import understand
 
 LONGEST = 2000
@@ -67,7 +68,7 @@ class Assistant:
         try:
             if now is not None:
                 self.nursery.at(now)
-            request = understand(text[:LONGEST], self.nursery, self.context)
+            request = understand(one_line(text[:LONGEST]), self.nursery, self.context)
             answer = own_knowledge.said(answers.respond(request, self.nursery))
             if not self._faults_told:
                 self._faults_told = True
@@ -99,7 +100,7 @@ class Assistant:
         try:
             if now is not None:
                 self.nursery.at(now)
-            return understood(understand(text, self.nursery, self.context), self.nursery)
+            return understood(understand(one_line(text), self.nursery, self.context), self.nursery)
         except Exception:
             if os.environ.get("NURSERYTUI_DEBUG"):
                 raise

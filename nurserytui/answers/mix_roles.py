@@ -221,7 +221,7 @@ def millilitres(amount) -> float:
 
 
 def _with_volumes(asked: Asked, placed: list[Placed], request) -> Asked:
-    volumes = [each for each in placed if is_volume(each.amount)]
+    volumes = [each for each in placed if is_volume(each.amount) and each.amount.value > 0]
     plain = request.plain or request.text.casefold()
     if not volumes:
         return asked

@@ -46,7 +46,7 @@ def genus(name: str) -> str:
 def is_genus(name: str) -> bool:
     """`Salix spp.`, `Salix sp.` or `Salix`."""
     words = name.split()
-    return len(words) == 1 or words[1] in ("spp.", "sp.", "spp", "sp")
+    return len(words) < 2 or words[1] in ("spp.", "sp.", "spp", "sp")
 
 
 def same_plant(one: str, other: str) -> bool:

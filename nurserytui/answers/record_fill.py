@@ -112,4 +112,6 @@ def fill_all(request: Request, nursery, drafts=None, events: list[Event] | None 
         if isinstance(found, Ask):
             return found
         filler.made += found
+    if not filler.made:  # all of what stands in no enclosure
+        return Ask("No enclosure holds animals by the records, so there is nothing to write down.", (), filler.draft)
     return filler.made

@@ -267,6 +267,8 @@ def feeding(nursery, label: str, mark: str = "") -> list[Batch]:
     for key, count in nursery.heads(cohort=label):
         if not mark or key.mark == mark:
             counts[key.stage] = counts.get(key.stage, 0) + count
+    if not counts:
+        return []
     usual = timedelta(days=_larval_days(nursery, label))
     hatched = _hatched(nursery, label, mark, usual)
     found = []

@@ -122,7 +122,7 @@ def _of_volume(request, text: str, nursery, enclosure: str, litres: float | None
             )
             if count
         ]
-        working.append(f"In it now: {' + '.join(parts)} = {number(own.need, 2)} L of {number(own.litres, 2)} L.")
+        working.append(f"In it now: {' + '.join(parts)} = {number(own.need, 2)} L of {number(litres, 2)} L.")
         working.append(
             "Large are the last two instars, by the instar on record, by their age where none is; a prepupa needs the room of a large larva."
         )

@@ -295,7 +295,10 @@ def whom(request, nursery) -> Answer:
     due = BEFORE.get(request.event, ()) if request.topic == "stage-forecast" else ()
     labels = sorted({key.cohort for key, _ in nursery.heads() if not due or key.stage in due}) or living(nursery)
     asked = request.text.strip()
-    options = [PRONOUN.sub(lambda _, label=label: f"cohort {label}", asked, count=1) for label in labels[:8]]
+    if PRONOUN.search(asked):
+        options = [PRONOUN.sub(lambda _, label=label: f"cohort {label}", asked, count=1) for label in labels[:8]]
+    else:
+        options = [f"{asked}, cohort {label}" for label in labels[:8]]
     if not labels:
         return Answer("unknown", request.topic, "There are no animals in the records yet that this could be about.")
     return ask(request.topic, f"Which animals do you mean? There are {listed(labels[:12])}.", options)

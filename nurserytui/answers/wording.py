@@ -73,7 +73,7 @@ def unknown(topic: str, text: str, *, next: Iterable[str] = (), **rest) -> Answe
 
 def ask(topic: str, text: str, options: Iterable[str], **rest) -> Answer:
     """Ask back, with full sentences to choose from."""
-    return Answer("clarify", topic, text, options=tuple(options), **rest)
+    return Answer("clarify", topic, text, options=tuple(dict.fromkeys(options)), **rest)
 
 
 def sentence(text: str) -> str:

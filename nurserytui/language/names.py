@@ -65,8 +65,9 @@ def _names(line: Reading) -> Iterator[Proposal]:
     strange = [_strange(word, names) for word in line.keys]
     for first in range(len(line) - 1):
         for length in (3, 2):
-            if first + length <= len(line) and any(strange[first : first + length]):
-                meant = names.near(line.keys[first : first + length])
+            said = line.keys[first : first + length]
+            if len(said) == length and all(said) and any(strange[first : first + length]):
+                meant = names.near(said)
                 if meant:
                     words = [*line.keys[:first], *meant, *line.keys[first + length :]]
                     yield from _from(line, first, words, 0.7, first + length - 1)

@@ -75,7 +75,7 @@ def _folded(text: str) -> tuple[str, list[int] | range]:
         elif cluster[0] in FOLDED:
             written = FOLDED[cluster[0]]
         else:
-            written = unicodedata.normalize("NFKC", cluster).casefold()
+            written = unicodedata.normalize("NFKC", cluster).casefold().lower()  # Cherokee is folded to its capitals
             if "⁄" in written:
                 written = " " + written.replace("⁄", "/")
             elif len(written) == 1:
@@ -85,6 +85,20 @@ def _folded(text: str) -> tuple[str, list[int] | range]:
         at = end
     origin.append(len(text))
     return "".join(folded), origin
+
+
+_STEERING = re.compile("[\u202a-\u202e\u2066-\u2069]")
+"""Marks that turn round the direction of all the text after them."""
+_PARTING = re.compile(r"[\s\x00-\x1f\x7f-\x9f]")
+_HALVES = re.compile("[\ud800-\udfff]")
+
+
+def one_line(text: str) -> str:
+    """A text as it can be shown, written down and sent again: tabs, line ends and control characters are spaces, halves of characters
+    (bytes that were no UTF-8) the replacement sign; what turns the direction of text round is left out."""
+    if text.isprintable():
+        return text
+    return _HALVES.sub("\ufffd", _PARTING.sub(" ", _STEERING.sub("", text)))
 
 
 def cut(text: str) -> str:

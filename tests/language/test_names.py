@@ -104,3 +104,7 @@ def test_everyday_words_that_are_names_too(line, taken):
 
 
 EVERYDAY_NAMES = ("wall", "sister", "old lady", "map")
+
+
+def test_a_sign_between_strange_words_is_no_word_of_a_name():
+    assert ("species", "Danaus plexippus") in found("eggshels 2-3 wrtie - monarch")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.language.normalise import LONGEST, breaks, key, normalise, said, stem, tokenise
+from nurserytui.language.normalise import LONGEST, breaks, key, normalise, one_line, said, stem, tokenise
 
 
 @pytest.mark.parametrize(
@@ -71,3 +71,21 @@ def test_hyphens_are_spaces_in_keys():
 
 def test_a_long_line_is_cut():
     assert tokenise("a" * 3 * LONGEST)[-1].end == LONGEST
+
+
+def test_letters_that_are_folded_to_capitals_are_small_all_the_same():
+    assert not any(token.text.isupper() for token in tokenise("\u13a0\uabbf and \u13f0 X"))
+
+
+@pytest.mark.parametrize(
+    ("text", "kept"),
+    [
+        ("fennel, 3 – “two”", "fennel, 3 – “two”"),
+        ("a\tb\r\nc\x1b[31m\u2028d\x85", "a b  c [31m d "),
+        ("\u202eback\u202c to \u2067front\u2069", "back to front"),
+        ("caf\udce9", "caf\ufffd"),
+        ("\U0001f469\u200d\U0001f33e noted it", "\U0001f469\u200d\U0001f33e noted it"),
+    ],
+)
+def test_a_text_on_one_line_keeps_all_that_is_seen(text, kept):
+    assert one_line(text) == kept
