@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from nurserytui.answers.wording import counted, listed
@@ -141,7 +141,7 @@ def _picture(name: str, lines: list[_Line], of: _Scale, title: str) -> Picture:
     caption = (
         "Filled bars are stages by the records; ruled parts lie between two looks, so that the change was at some time in them. Broken outlines "
         "are forecast: the diamond is the middle animal, the line through it reaches from the first to the last (of one animal: the days between "
-        "which it changes nine times in ten). A bar shows the stage of most animals of a cohort."
+        "which it changes nine times in ten). A bar shows the stage of most animals of a cohort (e egg, l larva, p prepupa or pupa, a adult)."
     )
     return Picture(name, foot, (panel, label, over), title, _told(lines, of), caption)
 
@@ -189,6 +189,11 @@ def _ahead(wave: Wave, y: float, of: _Scale) -> list:
     stage = wave.stage
     lines: list = []
     behind = ""
+    rests = wave.rest is not None and (wave.rest.sure or wave.woken)
+    until = min(at(wave.rest.until), of.last) if rests else x
+    if wave.woken and until > x:
+        marks.append(Area(bar(x, until, y, BAR), PAPER, RULED, "---", (4, 2)))
+        x = free = until
     for change in wave.free:
         middle = max(at(change.middle), x)
         marks.append(Area(bar(x, middle, y, BAR), "", INK, "", (4, 2)))
@@ -200,9 +205,8 @@ def _ahead(wave: Wave, y: float, of: _Scale) -> list:
         x, free, stage = middle, last, STAGE_AFTER[change.event]
         behind = "overdue" if change.overdue else behind
     end = max([x, *(at(change.last) for change in wave.free if change.last)])
-    if wave.rest is not None and (wave.rest.sure or wave.woken):
-        until = min(at(datetime.combine(wave.rest.until, time())), of.last)
-        if not wave.free and until > x:
+    if rests:
+        if not wave.woken and until > x:
             marks.append(Area(bar(x, until, y, BAR), PAPER, RULED, "---", (4, 2)))
             end = max(end, until)
         behind = f"rest to {wave.rest.until.day} {wave.rest.until:%b %Y}"

@@ -140,7 +140,7 @@ def _bare(text: str, picture: Picture) -> str:
     text = re.sub(r'\bid="([^"]*)"', rf'id="{picture.name}-\1"', text)
     text = re.sub(r"url\(#([^)]*)\)", rf"url(#{picture.name}-\1)", text)
     text = re.sub(r'xlink:href="#([^"]*)"', rf'href="#{picture.name}-\1"', text)
-    text = re.sub(r"font: ((?:bold |700 )?)([\d.]+)px '[^']*'(?:, [^;\"]*)?", r"font: \1\2px var(--plain)", text)
+    text = text.replace(f"font-family: '{LETTERS}'", "font-family: var(--plain)")
     head = f'<svg class="picture" viewBox="0 0 {WIDTH} {picture.height:g}" width="{WIDTH}" height="{picture.height:g}">'
     return head + text[text.index(">") + 1 :].strip()
 

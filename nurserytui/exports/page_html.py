@@ -64,14 +64,14 @@ figcaption{font:.86rem/1.45 var(--plain);color:var(--quiet);max-width:44rem}
 .picture{display:block;width:100%;min-width:40rem;height:auto}
 .picture .over{paint-order:stroke;stroke:var(--paper);stroke-width:3px}
 .picture *{stroke-linejoin:round;stroke-linecap:butt}
-.t{min-width:14rem}
+.t{min-width:14rem;max-width:none}
 @media (max-width:44rem){tbody th,tbody td:not([class]){min-width:6.5rem}}
 footer{margin-top:3em;border-top:1px solid var(--rule);color:var(--quiet);font-size:.9rem}
 @page{size:A4;margin:16mm 15mm}
 @media print{
 html,body{background:#fff;color:#000;border:0;padding:0;max-width:none;font-size:10pt}
 h1,h2,h3,caption,a{color:#000}
-nav{display:none}
+nav,details:not([open]){display:none}
 h2,h3,caption{break-after:avoid}
 tr,figure,.figures div{break-inside:avoid}
 thead{display:table-header-group;break-after:avoid}

@@ -120,13 +120,13 @@ def shares(name: str, title: str, rows: list[Rate], caption: str) -> Picture | N
     known = [row for row in rows if row.share is not None]
     if not known:
         return None
-    label, told_at, row_high = 190, WIDTH - 220, 26
+    label, told_at, row_high = 150, WIDTH - 230, 26
     marks: list = []
     words: list = []
     height = row_high * len(rows)
     for at, row in enumerate(rows):
         y = at + 0.5
-        words.append(Words(label - 12, (at + 0.5) * row_high, fit(row.label, 28), "end", INK, SMALL))
+        words.append(Words(label - 12, (at + 0.5) * row_high, fit(row.label, 22), "end", INK, SMALL))
         if row.share is None:
             words.append(Words(told_at, (at + 0.5) * row_high, "no fate known yet", "start", QUIET, SMALL))
             continue

@@ -34,8 +34,10 @@ LEFT, RIGHT = 56, 20
 
 
 def days(page) -> list[Picture]:
-    """The days of the places with most of them, one above the other on the same scales."""
+    """The days of the places with most of them, one above the other on the same scales; none of a single day, which is a number and no run."""
     places = page.places[: PLACES * PICTURES]
+    if len({day.day for place in places for day in place.days}) < 2:
+        return []
     parts = [places[first : first + PLACES] for first in range(0, len(places), PLACES)]
     return [_days(page, part, f"warmth-{number}", len(parts) > 1) for number, part in enumerate(parts, 1)]
 
@@ -144,7 +146,8 @@ def heat(page) -> Picture | None:
         f"{row.label} in {row.place or 'the room'} {number(row.total)} {unit} above {number(row.base)} °{page.unit}"
         for row in rows
     )
-    more = f" The other {len(page.heats) - len(rows)} are in the table." if len(page.heats) > len(rows) else ""
+    left_out = len(page.heats) - len(rows)
+    more = f" {counted(left_out, 'more sum is', 'more sums are')} in the table." if left_out else ""
     caption = f"Degree-days so far above each species' threshold, by the days measured; days without readings add nothing.{more}"
     return Picture(
         "heat", high + 62, (panel, head), "Degree-days so far", f"By {day_of(last - timedelta(days=1))}: {told}.", caption

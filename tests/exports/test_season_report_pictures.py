@@ -21,6 +21,7 @@ from nurserytui.exports.season_values import gathered
 from nurserytui.exports.survival_picture import BAND
 from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
+from nurserytui.pages.coming_changes import Change, Rest, Wave
 from nurserytui.records.events import Event
 from nurserytui.records.progress import Stopped
 from nurserytui.records.readings import Reading
@@ -243,6 +244,39 @@ def test_ticks_of_days(first, last, words):
 )
 def test_ticks_of_numbers(low, high, most, words):
     assert " ".join(text for _, text in round_numbers(low, high, most)) == words
+
+
+SPRING = Rest("pupa", 1.0, 1.0, date(2032, 3, 1))
+PUPATE = Change("pupate", datetime(2031, 9, 20), datetime(2031, 9, 22), datetime(2031, 9, 25))
+EMERGE = Change("emerge", datetime(2032, 3, 10), datetime(2032, 3, 20), datetime(2032, 4, 1))
+
+
+@pytest.mark.parametrize(
+    ("wave", "before", "after"),
+    [
+        (Wave("pupa", (("pupa", 9),), (EMERGE._replace(woken=True),), rest=SPRING), 0, 1),
+        (Wave("larva", (("larva", 9),), (PUPATE, EMERGE), rest=SPRING), 1, 0),
+        (Wave("pupa", (("pupa", 9),), (EMERGE,), rest=SPRING), 0, 0),
+    ],
+)
+def test_a_rest_is_drawn_where_it_is_taken(wave, before, after):
+    """Pupae in the cold rest first and emerge then; larvae pupate first, and what hardly any does instead of resting is not drawn."""
+    now = datetime(2031, 9, 11, 12)
+    marks = calendar_picture._ahead(
+        wave, 0.5, calendar_picture._Scale(picture.at(date(2031, 7, 1)), picture.at(date(2032, 4, 1)), now)
+    )
+    areas = [mark for mark in marks if isinstance(mark, Area)]
+    (rest,) = (mark for mark in areas if mark.hatch == "---")
+    assert rest.corners[1][0] == picture.at(SPRING.until)
+    assert len([one for one in areas if one.corners[1][0] <= rest.corners[0][0]]) == before
+    assert len([one for one in areas if one.corners[0][0] >= rest.corners[1][0]]) == after
+    assert len(areas) == before + after + 1
+    assert [mark.text for mark in marks if isinstance(mark, Words)][-1] == "rest to 1 Mar 2032"
+
+
+def test_a_single_day_is_no_run_of_days():
+    of = nursery(FOUND, readings=[Reading(datetime(2031, 6, 1, 12), "tub", 20.0, 24.0)])
+    assert {one.name for one in pictures_of(gathered(of, 2031))} == {"calendar-1"}
 
 
 def test_nothing_is_drawn_over_days_that_nobody_measured():
