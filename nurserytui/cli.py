@@ -132,7 +132,9 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument(
         "--season", type=_year, metavar="YEAR", help="of which season the report is: the running one unless you say another"
     )
-    export.add_argument("--without-names", action="store_true", help="leave out who recorded what")
+    export.add_argument(
+        "--without-names", action="store_true", help="leave out who recorded what, and whom animals were given to"
+    )
     export.add_argument("--without-notes", action="store_true", help="leave out notes in your own words")
     _nursery_options(export)
     export.set_defaults(run=_export)

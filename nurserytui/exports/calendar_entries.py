@@ -12,7 +12,7 @@ from nurserytui.answers.board import Row, board_so_far
 from nurserytui.answers.outlook import EVENT_AFTER
 from nurserytui.answers.tasks import tasks
 from nurserytui.answers.wording import capital, stage_count
-from nurserytui.records.events import STAGES
+from nurserytui.records.events import ENTERING, STAGES, Event
 from nurserytui.records.postings import Posting
 from nurserytui.records.progress import Progress, told
 
@@ -57,11 +57,29 @@ def entries(nursery, progress: Progress | None = None) -> list[Entry]:
 
 
 def origin(nursery, label: str) -> str:
-    """The event by which the cohort began: it stays when the label is changed."""
+    """The event by which the cohort began, as it was first written down: it stays when the label is changed or the event is corrected."""
     postings = nursery.ledger.chronicle.of_cohort(label)
-    return next(
-        (posting.event.id for posting in postings if posting.target is not None and posting.target.cohort == label), label
-    )
+    began = next((posting.event for posting in postings if posting.target is not None and posting.target.cohort == label), None)
+    if began is None:
+        return label
+    first = nursery.until_written("first versions", lambda: _first_versions(nursery))
+    return first.get(began.id, began.id)
+
+
+def _first_versions(nursery) -> dict[str, str]:
+    """Events by which animals came in, and the ones that they correct: those that were withdrawn together with writing them."""
+    events = nursery.store.events()
+    came = {event.id: event for event in events if event.what in ENTERING}
+    corrected: dict[str, list[Event]] = {}
+    for event in events:
+        if event.what == "withdrawn" and event.group and event.withdraws in came:
+            corrected.setdefault(event.group, []).append(came[event.withdraws])
+    first: dict[str, str] = {}
+    for event in came.values():
+        before = [one for one in corrected.get(event.group, ()) if one.id != event.id and one.cohort == event.cohort]
+        if before:
+            first[event.id] = first.get(before[0].id, before[0].id)
+    return first
 
 
 def _change(nursery, cohort: str, stage: str, enclosure: str) -> tuple[str, ...]:

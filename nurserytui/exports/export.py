@@ -7,7 +7,6 @@ from copy import copy
 from functools import partial
 from pathlib import Path
 
-from nurserytui.answers.wording import counted
 from nurserytui.exports.targets import whole_file
 from nurserytui.exports.withholding import EXACT, Withheld
 from nurserytui.records.progress import Progress
@@ -42,11 +41,15 @@ def export_records(store, path: Path, form: str, progress: Progress | None = Non
     return f"{path}: {said}"
 
 
+def _many(count: int, what: str) -> str:
+    return f"{count:,} {what}{'' if count == 1 else 's'}"
+
+
 def _csv(store, file: Path, progress: Progress | None, withheld: Withheld) -> str:
     from nurserytui.exports.events_table import export_csv
 
     written, readings = export_csv(store, file, progress, withheld)
-    said = [counted(written, "event")]
+    said = [_many(written, "event")]
     if withheld.anything:
         said.append(f"{withheld.words()}, so it does not read back to the same nursery")
     if readings:
@@ -61,7 +64,7 @@ def _everything(store, file: Path, progress: Progress | None, withheld: Withheld
     from nurserytui.exports.everything import export_everything
 
     events, readings = export_everything(store, file, progress, withheld)
-    said = f"{counted(events, 'event')} and {counted(readings, 'reading')}"
+    said = f"{_many(events, 'event')} and {_many(readings, 'reading')}"
     return f"{said}; {withheld.words()}, so it does not read back to the same nursery" if withheld.anything else said
 
 
@@ -69,15 +72,15 @@ def _readings(store, file: Path, progress: Progress | None, withheld: Withheld) 
     from nurserytui.exports.readings_table import export_readings
 
     written, ranges = export_readings(store, file, progress)
-    said = counted(written, "reading")
-    return f"{said}; {counted(ranges, 'range')} of low to high left out, a .jsonl file holds them" if ranges else said
+    said = _many(written, "reading")
+    return f"{said}; {_many(ranges, 'range')} of low to high left out, a .jsonl file holds them" if ranges else said
 
 
 def _archive(nursery, file: Path, progress: Progress | None, withheld: Withheld) -> str:
     from nurserytui.exports.archive import export_archive
 
     occurrences, events = export_archive(nursery, file, progress, withheld)
-    said = f"{counted(occurrences, 'occurrence')} with {counted(events, 'event')}"
+    said = f"{_many(occurrences, 'occurrence')} with {_many(events, 'event')}"
     return f"{said}; {withheld.words()}" if withheld.anything else said
 
 
@@ -86,7 +89,7 @@ def _calendar(nursery, file: Path, progress: Progress | None, withheld: Withheld
 
     text, count = calendar(nursery, progress)
     file.write_bytes(text.encode("utf-8"))
-    return counted(count, "date")
+    return _many(count, "date")
 
 
 def _report(nursery, file: Path, progress: Progress | None, withheld: Withheld, season: int | None = None) -> str:
@@ -94,7 +97,7 @@ def _report(nursery, file: Path, progress: Progress | None, withheld: Withheld, 
 
     text, year, cohorts, lacking = report(_shown(nursery, withheld), progress, year=season)
     file.write_bytes(text.encode("utf-8"))
-    said = f"report of season {year}, {counted(cohorts, 'cohort')}"
+    said = f"report of season {year}, {_many(cohorts, 'cohort')}"
     return f"{said}; without its pictures, which could not be drawn: {lacking}" if lacking else said
 
 

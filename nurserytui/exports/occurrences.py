@@ -169,7 +169,7 @@ class Rows:
             remarks.append(f"a count showed {fate.count} {'more' if fate.entered else 'fewer'}")
         if event.what == "released" and event.detail:
             remarks.append(f"sex: {event.detail}" if event.detail.lower() in SEXES else event.detail)
-        elif event.detail and event.what != "died":
+        elif event.detail and event.what != "died" and not (event.what == "given" and self._withheld.names):
             remarks.append(event.detail)
         if event.what in ("hatched", "moulted") and fate.instar:
             remarks.append(f"instar {fate.instar}")

@@ -56,10 +56,14 @@ def _guard(path: Path, target: Path, form: str, nursery: Path | None) -> None:
     for tail in ("", *BESIDE):
         if nursery is not None and _same(target, Path(f"{nursery}{tail}")):
             raise StoreError(f"{path} is {'the nursery itself' if not tail else 'a part of the nursery'}: choose another name")
+    if target.parent.is_dir() and not target.parent.stat().st_mode & 0o222:
+        raise StoreError(f"{path} cannot be written: its folder is read-only; nothing was written")  # for an administrator too
     if not target.exists():
         return
     if not target.is_file():
         raise StoreError(f"{path} is no ordinary file: choose another name")
+    if not target.stat().st_mode & 0o222:
+        raise StoreError(f"{path} is read-only: choose another name")
     with target.open("rb") as file:
         head = file.read(HEAD)
     if head.startswith(_DATABASE):

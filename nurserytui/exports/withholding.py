@@ -21,7 +21,7 @@ class Withheld(NamedTuple):
     locations: str = "exact"
     """`coarse` rounds coordinates and leaves out the names of places, `none` leaves out both. The time zone stays: times need it."""
     names: bool = False
-    """Leave out who recorded an event."""
+    """Leave out who recorded an event, and whom animals were given to."""
     notes: bool = False
     """Leave out what was noted in the keeper's own words; events that are nothing but a note go with it."""
 
@@ -78,6 +78,8 @@ class Withheld(NamedTuple):
         return self.notes and event.what == "note"
 
     def _detail(self, event: Event) -> str:
+        if self.names and event.what == "given":
+            return ""
         if event.what != "setting" or self.locations != "coarse" or _setting(event) != "latitude":
             return event.detail
         from nurserytui.records.settings import read

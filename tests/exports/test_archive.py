@@ -329,7 +329,8 @@ def test_what_is_kept_back_is_in_no_file_of_the_archive(tmp_path):
     secret = find("f", "A", place="Quarry Lane 7", latitude=51.2345, longitude=-1.2345, by="Ada Quill", note="call the owner")
     kept = nursery(Event("2031-05-01", "setting", detail="place=Quarry Lane 7"), secret,
                    Event("2031-06-02", "identified", "A", species="Aglais io", by="Ada Quill"),
-                   Event("2031-06-03", "released", "A", count=1, place="Quarry Lane 7", latitude=51.2345, longitude=-1.2345, note="the owner"))  # fmt: skip
+                   Event("2031-06-03", "released", "A", count=1, place="Quarry Lane 7", latitude=51.2345, longitude=-1.2345, note="the owner"),
+                   Event("2031-06-04", "given", "A", count=1, detail="Ada Quill's niece"))  # fmt: skip
     found, events = tables(kept, tmp_path, Withheld("coarse", names=True, notes=True))
     with zipfile.ZipFile(tmp_path / "finds.zip") as archive:
         text = "".join(archive.read(name).decode("utf-8") for name in archive.namelist())

@@ -212,6 +212,16 @@ def test_a_cohort_keeps_its_entries_by_any_label():
     assert {*before} == {*after} and any("fennel-2: 12 eggs" in summary for summary in after.values())
 
 
+def test_a_correction_of_how_a_cohort_began_keeps_its_entries():
+    kept = nursery(eggs())
+    before = {entry.identifier for entry in entries(kept)}
+    for count in (11, 10):
+        [laid] = [event for event in kept.events if event.what == "laid"]
+        kept.write([Event("2031-06-10", "withdrawn", withdraws=laid.id), laid._replace(count=count, id="", group="")])
+        assert {entry.identifier for entry in entries(kept)} == before
+    assert any("10 eggs" in entry.summary for entry in entries(kept))
+
+
 def test_a_split_cohort_has_entries_of_its_own():
     kept = nursery(eggs(), Event("2031-06-09", "split", "B", count=4, to="D"))
     changes = [entry for entry in entries(kept) if entry.name[0] == "change" and entry.status == "TENTATIVE"]

@@ -104,11 +104,17 @@ def test_what_cannot_be_written_replaces_nothing(tmp_path, monkeypatch, number, 
     assert file.read_text(encoding="utf-8") == "when,what,cohort\n" and not list(tmp_path.glob("*.part"))
 
 
-@pytest.mark.skipif(os.name != "posix" or os.geteuid() == 0, reason="an administrator may write anywhere")
-def test_a_folder_that_cannot_be_written_is_said(store, tmp_path):
-    (tmp_path / "locked").mkdir(mode=0o500)
-    with pytest.raises(StoreError, match="its folder cannot be written"):
+@pytest.mark.skipif(os.name != "posix", reason="modes of POSIX")
+def test_what_is_read_only_is_said_and_stays(store, tmp_path):
+    (tmp_path / "locked").mkdir()
+    export_records(store, tmp_path / "out.csv", "csv")
+    (tmp_path / "out.csv").chmod(0o400)
+    (tmp_path / "locked").chmod(0o500)
+    with pytest.raises(StoreError, match="its folder is read-only"):
         export_records(store, tmp_path / "locked" / "out.csv", "csv")
+    with pytest.raises(StoreError, match="out.csv is read-only"):
+        export_records(store, tmp_path / "out.csv", "csv")
+    assert (tmp_path / "out.csv").stat().st_mode & 0o777 == 0o400
 
 
 LIMITED = """
