@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Collection, Hashable, Sequence
 from copy import copy
 from datetime import datetime, timedelta
 from typing import Any, NamedTuple
 
 from nurserytui.records import keeping
 from nurserytui.records.events import Event
-from nurserytui.records.growth import TURNS_BACK, after_all
+from nurserytui.records.growth import TURNS_BACK, after_all, go_on_from
+from nurserytui.records.lazily import Lazily
 from nurserytui.records.ledger import Cohort, Key, Ledger, Posting, replay
 from nurserytui.records.measured import Measured, Measurements
 from nurserytui.records.order import seen
@@ -112,6 +113,17 @@ class Nursery:
         if not written.faults:
             self.refresh()
         return written
+
+    def ledger_at(self, until: datetime, more: Sequence[Event] = (), without: Collection[str] = ()) -> Ledger:
+        """The ledger as seen at `until`, which is not later than now, with events that nobody wrote yet, and without those of some ids."""
+        kept = self.store.kept if self._resting else None
+        if kept is not None:
+            fresh = [event for event in self._everything[kept.count :] if event.id not in without]
+            if len(fresh) + len(without) == len(self._everything) - kept.count:
+                ledger = go_on_from(kept, Lazily(kept.recorded, [*fresh, *more]), until)
+                if ledger is not None:
+                    return ledger
+        return replay([*(event for event in self.events if event.id not in without), *more], until=until)
 
     def keep(self, progress: Progress | None = None) -> None:
         """Keep the ledger of a long history for whoever opens this nursery next, where that is worth while. Takes a second or two."""

@@ -329,3 +329,38 @@ def test_another_keepers_nursery_is_merged_by_event(db, tmp_path):
     assert run("ask", "1 B larva died", "--db", other, "--now", "2031-06-12T10:00").returncode == 0
     assert b"1 events imported, 4 already known" in run("import", other, "--db", db).stdout
     assert b"0 events imported, 5 already known" in run("import", other, "--db", db).stdout
+
+
+TOLD = """
+import sys
+from nurserytui import cli, nursery
+from nurserytui.records import keeping, store
+keeping.LEAST, keeping.BACK = 4, 1
+for module in (nursery, store):
+    module.replay = lambda *a, true=module.replay, **k: print("REPLAY") or true(*a, **k)
+keeping._write = lambda *a, true=keeping._write: print("KEEP") or true(*a)
+sys.exit(cli.main(sys.argv[1:]))
+"""
+
+
+def test_a_long_history_is_replayed_once_and_kept_when_the_answer_is_out(db):
+    """What the keeper sees of it is the answer alone; the lines beside it are told by this test."""
+
+    def told(*arguments: object) -> list[str]:
+        done = subprocess.run(
+            [sys.executable, "-c", TOLD, *map(str, arguments), "--db", str(db), "--now", NOW],
+            capture_output=True,
+            text=True,
+            timeout=120,
+        )
+        assert done.returncode == 0, done.stderr
+        return [line if line in ("REPLAY", "KEEP") else "answer" for line in done.stdout.splitlines() if line.strip()]
+
+    first = told("ask", "how many larvae do I have", "--json")
+    assert first[:2] == ["REPLAY", "answer"] and first[-1] == "KEEP"
+    for line in ("how many larvae do I have", "one C died", "undo", "yesterday fed tub 1", "two C died and fed tub 1"):
+        assert told("ask", line, "--json") == ["answer"], line
+    assert told("show", "board").count("REPLAY") == 0
+    done = run("ask", "how many larvae do I have", "--db", db, "--now", NOW, "--json")
+    assert json.loads(done.stdout)["values"]["count"]["value"] == 13
+    assert run("check", "--db", db).returncode == 0

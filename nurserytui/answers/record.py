@@ -235,9 +235,8 @@ def _correct(request, nursery) -> Answer:
         return ask(TOPIC, "There is nothing of this conversation left to correct. Please say the whole record.", ())
     patch: Draft = request.drafts[0]
     old = _meant(group, patch, request)
-    events = [event for event in nursery.events if event.id not in {one.id for one in old}]
     drafts = [_patched(_draft_of(event), patch, event) for event in old]
-    filled = fill_all(request, nursery, drafts, events)
+    filled = fill_all(request, nursery, drafts, old)
     if isinstance(filled, Ask):
         return _asked(filled, nursery)
     if [event._replace(id="", group="") for event in filled] == [event._replace(id="", group="") for event in old]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from nurserytui.answers.record_caring import Caring
 from nurserytui.answers.record_entering import Entering
 from nurserytui.answers.record_ground import CARE, PLAIN, Ask
@@ -104,9 +106,9 @@ def _as_found(draft: Draft) -> Draft:
     return draft._replace(what="found", cohort=label, enclosure=place, to="", detail="", species=species)
 
 
-def fill_all(request: Request, nursery, drafts=None, events: list[Event] | None = None) -> list[Event] | Ask:
-    """All the drafts' events in order, or the first question."""
-    filler = Filler(request, nursery, events)
+def fill_all(request: Request, nursery, drafts=None, instead: Sequence[Event] = ()) -> list[Event] | Ask:
+    """All the drafts' events in order, or the first question; `instead` are those in whose place they are told."""
+    filler = Filler(request, nursery, instead)
     for draft in request.drafts if drafts is None else drafts:
         found = filler.fill(draft)
         if isinstance(found, Ask):

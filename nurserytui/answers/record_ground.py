@@ -1,6 +1,7 @@
 """What every record is filled on: the moment it is for, the ledger at that moment, and the groups of animals that fit."""
 
 import re
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
@@ -10,7 +11,6 @@ from nurserytui.answers.wording import listed
 from nurserytui.language.draft import Draft
 from nurserytui.language.request import Named, Period, Request
 from nurserytui.records.events import Event
-from nurserytui.records.ledger import replay
 
 FROM = {
     "hatched": ("egg",),
@@ -41,10 +41,10 @@ class Ask(NamedTuple):
 class Ground:
     """The request, the nursery, and the events that the clauses before have made."""
 
-    def __init__(self, request: Request, nursery, events: list[Event] | None = None) -> None:
+    def __init__(self, request: Request, nursery, instead: Sequence[Event] = ()) -> None:
         self.request, self.nursery, self.knowledge = request, nursery, nursery.knowledge
-        self.events = list(nursery.events if events is None else events)
-        self.base = nursery.ledger if events is None else None
+        self.instead = {event.id for event in instead}
+        """The events in whose place others are told."""
         self.made: list[Event] = []
         self.draft: Draft = Draft("")
 
@@ -86,14 +86,14 @@ class Ground:
         """The ledger at the moment of the draft, with what the clauses before it did."""
         now = self.nursery.now
         today = when[:10] == now.date().isoformat()
-        if today and not self.made and self.base is not None:
-            return self.base
+        if today and not self.made and not self.instead:
+            return self.nursery.ledger
         until = (
             datetime.fromisoformat(when)
             if len(when) > 10
             else min(datetime.fromisoformat(when) + timedelta(days=1) - timedelta(seconds=1), now)
         )
-        return replay([*self.events, *self.made], until=now if today else until)
+        return self.nursery.ledger_at(now if today else until, self.made, self.instead)
 
     def species_of(self, draft: Draft) -> tuple[str, ...]:
         return species_among(draft.species.names, self.knowledge) if draft.species else ()

@@ -9,21 +9,32 @@ from nurserytui.answers.record import item, new_group
 from nurserytui.answers.record_wording import moment_words, told
 from nurserytui.answers.wording import ask, listed
 from nurserytui.records.events import Event
-from nurserytui.records.order import withdrawn_ids
 
 TOPIC = "undo"
 
 
 def to_take_back(request, nursery) -> list[Event]:
     """The events that an undo would withdraw now; [] where there is nothing to take back."""
-    alive = _alive(nursery)
-    group = [event for event in alive if request.group and event.group == request.group]
+    store = nursery.store
+    gone = store.withdrawn()
+
+    def standing(group: str) -> list[Event]:
+        return [event for event in store.told_as(group) if event.id not in gone]
+
+    group = standing(request.group) if request.group else []
     if any(event.what != "withdrawn" for event in group):
         return group
-    newest = next((event for event in reversed(alive) if event.what != "withdrawn" and (event.group or not request.group)), None)
+    newest = next(
+        (
+            event
+            for event in reversed(store.events())
+            if event.what != "withdrawn" and event.id not in gone and (event.group or not request.group)
+        ),
+        None,
+    )
     if newest is None:
         return []
-    return [event for event in alive if event.group == newest.group] if newest.group else [newest]
+    return standing(newest.group) if newest.group else [newest]
 
 
 def undo(request, nursery) -> Answer:
@@ -41,16 +52,15 @@ def take_back(nursery, which: str) -> Answer:
 
     The records without it are replayed first: where something later rests on it, nothing is changed, and the answer (`clarify`) names it.
     """
-    everything = nursery.store.events()
-    gone = withdrawn_ids(everything)
-    meant = [event for event in everything if which and which in (event.group, event.id)]
+    gone = nursery.store.withdrawn()
+    meant = nursery.store.told_as(which)
     group = [event for event in meant if event.id not in gone]
     if any(event.what != "withdrawn" for event in group):
         return _withdraw(group, nursery)
     was = [event for event in meant if event.what != "withdrawn"]
     if not was:
         return Answer("answered", TOPIC, "There is no such record: nothing was changed.")
-    instead = _in_its_place(was, everything, gone)
+    instead = _in_its_place(was, nursery.store.events(), gone)
     words = "; ".join(told(event, nursery.knowledge) for event in was)
     more = f" In its place stands: {'; '.join(told(event, nursery.knowledge) for event in instead)}." if instead else ""
     return Answer("answered", TOPIC, f"Already taken back: {words}.{more} Nothing was changed.")
@@ -65,13 +75,6 @@ def _in_its_place(was: list[Event], everything: list[Event], gone: set[str]) -> 
     return [event for event in everything if event.group in groups and event.what != "withdrawn" and event.id not in gone]
 
 
-def _alive(nursery) -> list[Event]:
-    """All events in the order of writing that were not withdrawn, withdrawals that hold included."""
-    events = nursery.store.events()
-    gone = withdrawn_ids(events)
-    return [event for event in events if event.id not in gone]
-
-
 def _withdraw(group: list[Event], nursery) -> Answer:
     """Withdraw those events, a correction's withdrawals too, and read back what is gone and what stands again."""
     now = nursery.now.isoformat(timespec="minutes")
@@ -84,7 +87,7 @@ def _withdraw(group: list[Event], nursery) -> Answer:
         return _in_the_way(written.faults, taken, nursery)
     knowledge = nursery.knowledge
     lines = [f"Taken back: {'; '.join(told(event, knowledge) for event in taken)} ({moment_words(taken[0].when)})."]
-    back = [event for event in nursery.events if event.id in restored]
+    back = _standing_again(nursery, restored)
     if back:
         lines.append(
             f"In its place stands again: {'; '.join(told(event, knowledge) for event in back)} ({moment_words(back[0].when)})."
@@ -94,6 +97,17 @@ def _withdraw(group: list[Event], nursery) -> Answer:
         if getattr(taken[0], part):
             about[part] = getattr(taken[0], part)
     return Answer("recorded", TOPIC, "\n".join(lines), about=about, items=tuple(item(event, knowledge) for event in taken))
+
+
+def _standing_again(nursery, ids: set[str]) -> list[Event]:
+    """The standing events of those ids, in ledger order; they are mostly among the newest."""
+    found: list[Event] = []
+    for event in reversed(nursery.events) if ids else ():
+        if event.id in ids:
+            found.append(event)
+            if len(found) == len(ids):
+                break
+    return found[::-1]
 
 
 def _in_the_way(faults, taken: list[Event], nursery) -> Answer:

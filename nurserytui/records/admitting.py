@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 from nurserytui.records.events import LEAVING, Event
 from nurserytui.records.growth import Known, after_all
+from nurserytui.records.lazily import Lazily
 from nurserytui.records.ledger import Fault, Ledger, Posting
-from nurserytui.records.order import withdrawn_ids
 from nurserytui.records.progress import Progress
 from nurserytui.records.validating import findings
 
@@ -58,13 +58,15 @@ def _replayed(known: Known, new: Sequence[Event], faults: list[Fault]) -> Admiss
             elif fault.event.id not in before:
                 faults.append(_in_the_way(fault, new))
     ids = {event.id for event in new}
-    postings = tuple(posting for posting in ledger.postings if posting.event.id in ids)
+    # What a ledger goes on from is older than what is new.
+    added = ledger.postings.added() if isinstance(ledger.postings, Lazily) else ledger.postings
+    postings = tuple(posting for posting in added if posting.event.id in ids)
     return Admission(tuple(_filled(new, postings)), tuple(faults), ledger, postings)
 
 
 def _by_themselves(known: Known, new: Sequence[Event], merged: bool):
     fresh: set[str] = set()
-    gone = withdrawn_ids(known.events) if any(event.what == "withdrawn" for event in new) else set()
+    gone = known.gone() if any(event.what == "withdrawn" for event in new) else set()
     for event in new:
         for column, reason in findings(event):
             yield Fault(event, event.id, f"{column}: {reason}" if column != "detail" else reason)

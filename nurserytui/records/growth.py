@@ -29,6 +29,8 @@ class Known(NamedTuple):
     ids: Ids
     anew: Callable[[Sequence[Event]], Ledger]
     """The ledger of events that begin with those, built without the one that there is."""
+    gone: Callable[[], set[str]]
+    """The ids of those that were taken back."""
 
     def with_new(self, events: Sequence[Event], ledger: Ledger) -> Known:
         """The same with events that were written since."""
@@ -82,6 +84,13 @@ def go_on_from(kept, events: Sequence[Event], until: datetime | None, progress: 
     """The ledger of the recorded `events` as seen at `until`, going on from a kept state (`records.kept_ledger.Kept`) of the first of
     them; None where they have to be replayed. What came since may be taken back, if nothing older is touched by it.
     """
+    try:
+        return _gone_on(kept, events, until, progress)
+    except (LookupError, AssertionError):
+        return None  # what is kept contradicts itself, which no answer should come to grief over
+
+
+def _gone_on(kept, events: Sequence[Event], until: datetime | None, progress: Progress | None) -> Ledger | None:
     if len(events) < kept.count or events[kept.count - 1].id != kept.recorded[kept.count - 1].id:
         return None
     if until is not None and until.isoformat(timespec="seconds") < kept.latest:

@@ -57,14 +57,13 @@ def found(store) -> Kept | None:
 
 
 def taken_up(store, events: Sequence[Event], until: datetime | None, progress: Progress | None = None) -> Ledger | None:
-    """The ledger of the store's events as seen at `until`, going on from what is kept; None where they have to be replayed."""
+    """The ledger of the store's events, no more and no fewer, as seen at `until`, going on from what is kept; None where they have to be
+    replayed.
+    """
     kept = getattr(store, "kept", None)
     if kept is None:
         return None
-    try:
-        ledger = go_on_from(kept, events, until, progress)
-    except (LookupError, AssertionError):
-        return None  # it contradicts itself, which no answer should come to grief over
+    ledger = go_on_from(kept, events, until, progress)
     if ledger is not None and not ledger.faults and _none_ahead(kept, events, until) and ledger.heads != store.heads():
         return None  # the headcount beside the events, kept by whoever wrote last, is another one
     return ledger

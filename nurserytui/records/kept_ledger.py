@@ -18,7 +18,7 @@ from nurserytui.records.events import Event
 from nurserytui.records.growth import unlabelled
 from nurserytui.records.lazily import SIZE, Lazily, Packed, Picked
 from nurserytui.records.ledger import Ledger, _Info
-from nurserytui.records.order import seen, withdrawn_ids
+from nurserytui.records.order import seen
 from nurserytui.records.postings import Key, Posting
 from nurserytui.records.progress import Progress, told
 
@@ -45,10 +45,6 @@ class Kept:
         self._standing = Picked(self.recorded, array("I", plain["order"]))
         self._postings: Packed[Posting] = Packed(plain["postings"], plain["posted"], self._posted)
         self._looks: Packed[tuple] = Packed(plain["looks"], plain["looked"], self._looked)
-
-    def settings(self) -> list[Event]:
-        """The standing settings, as they were recorded."""
-        return [self.recorded[number] for number in self._plain["settings"]]
 
     def ledger(self) -> Ledger:
         """A ledger in that state, which may go on."""
@@ -118,7 +114,6 @@ def plain(
         "ahead": [] if len(shown) == len(recorded) else sorted({*range(len(recorded))} - {ids[event.id] for event in shown}),
         "withdrawn": bool(withdrawals),
         "correcting": frozenset(event.group for event in withdrawals if event.group),
-        "settings": _settings(recorded),
         "events": _blocks(recorded, _packed, progress),
         "order": Numbers([ids[event.id] for event in events]).tobytes(),
         "posted": len(ledger.postings),
@@ -164,11 +159,6 @@ class _Numbered(dict):
     def __missing__(self, thing) -> int:
         number = self[thing] = len(self)
         return number
-
-
-def _settings(recorded: Sequence[Event]) -> list[int]:
-    gone = withdrawn_ids(recorded)
-    return [number for number, event in enumerate(recorded) if event.what == "setting" and event.id not in gone]
 
 
 def _bytes(lists: dict) -> dict:

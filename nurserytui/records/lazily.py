@@ -94,6 +94,10 @@ class Lazily(Sequence[Thing]):
     def __repr__(self) -> str:
         return f"{[*self]!r}"
 
+    def added(self) -> list[Thing]:
+        """What stands behind the base."""
+        return self._more[:]
+
     def copy(self) -> Lazily[Thing]:
         return Lazily(self._base, self._more)
 

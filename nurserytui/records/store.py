@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from nurserytui.records import connections, schema
 from nurserytui.records.errors import Damaged, Gone, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
 from nurserytui.records.events import Event
-from nurserytui.records.growth import Known
+from nurserytui.records.growth import Known, go_on_from
 from nurserytui.records.lazily import Lazily
 from nurserytui.records.ledger import Fault, Key, Ledger, Posting, replay
 from nurserytui.records.progress import Progress, told
@@ -165,6 +165,20 @@ class Store:
     def kept(self, kept: Kept) -> None:
         self._kept = kept
 
+    def withdrawn(self) -> set[str]:
+        """The ids of the events that never happened, whenever they were taken back."""
+        rows = self._rows("SELECT id, withdraws FROM events WHERE what = 'withdrawn' AND withdraws <> '' ORDER BY seq DESC")
+        gone: set[str] = set()
+        for id, withdraws in rows:
+            if id not in gone:
+                gone.add(withdraws)
+        return gone
+
+    def told_as(self, which: str) -> list[Event]:
+        """The events that were recorded in that group, or the one of that id; none for ""."""
+        rows = self._rows(f"SELECT {_COLUMNS}, seq FROM events WHERE ?1 IN (\"group\", id) AND ?1 <> '' ORDER BY seq", (which,))
+        return [_event(row) for row in rows]
+
     def numbered(self, numbers: Sequence[int]) -> tuple[tuple[int, int], list[tuple[int, Event, str]]]:
         """(how many events there are, the last one's number), and of those numbers: (number, event, when it was written)."""
         count, last = self._rows("SELECT count(*), max(seq) FROM events")[0]
@@ -218,8 +232,8 @@ class Store:
         from nurserytui.records.order import in_order, standing
         from nurserytui.records.settings import Settings
 
-        telling = _telling(self.events(), self._kept)
-        return Settings.of(in_order(standing(telling)))
+        telling = self._rows(f"SELECT {_COLUMNS}, seq FROM events WHERE what IN ('setting', 'withdrawn') ORDER BY seq")
+        return Settings.of(in_order(standing([_event(row) for row in telling])))
 
     def timezone(self) -> str:
         """The time zone that the records say the nursery lies in; "" if they do not say."""
@@ -308,11 +322,14 @@ class Store:
     def _anew(self, events, progress: Progress | None) -> Known:
         from nurserytui.records import keeping
 
+        ledger = keeping.taken_up(self, events, None, progress)
+        kept = self._kept if ledger is not None else None
+
         def anew(events: Sequence[Event]) -> Ledger:
-            return keeping.taken_up(self, events, None, progress) or replay(events, progress=progress)
+            return (kept and go_on_from(kept, events, None, progress)) or replay(events, progress=progress)
 
         ids = {event.id for event in events} if self._kept is None else _OnRecord(self)
-        return Known(events, anew(events), ids, anew)
+        return Known(events, ledger or anew(events), ids, anew, self.withdrawn)
 
     def _insert(self, connection: sqlite3.Connection, admission, progress: Progress | None) -> None:
         from nurserytui.records import moments
@@ -402,16 +419,6 @@ def _stripped(events: list[Event]) -> list[Event]:
 def _event(row: tuple) -> Event:
     """The event of a row of `_COLUMNS` and one more column."""
     return Event(*row[:_ESTIMATE], row[_ESTIMATE] == 1, *row[_ESTIMATE + 1 : -1])
-
-
-def _telling(events: Sequence[Event], kept: Kept | None) -> Sequence[Event]:
-    """The settings with what may have been taken back of them; of what is kept, only the settings that stood."""
-    tells = [event for event in events[kept.count if kept else 0 :] if event.what in ("setting", "withdrawn")]
-    if kept is None:
-        return tells
-    if {event.withdraws for event in tells if event.what == "withdrawn"} <= {event.id for event in tells}:
-        return [*kept.settings(), *tells]
-    return [event for event in events if event.what in ("setting", "withdrawn")]
 
 
 class _OnRecord:

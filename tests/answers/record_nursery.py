@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from nurserytui.records.events import Event
 from nurserytui.records.ledger import replay
+from nurserytui.records.order import withdrawn_ids
 
 NOW = datetime(2025, 8, 20, 9, 0)
 
@@ -47,6 +48,12 @@ class MemoryStore:
 
     def events(self) -> list[Event]:
         return list(self._events)
+
+    def withdrawn(self) -> set[str]:
+        return withdrawn_ids(self._events)
+
+    def told_as(self, which: str) -> list[Event]:
+        return [event for event in self._events if which and which in (event.group, event.id)]
 
     def readings_stamp(self) -> int:
         return 0

@@ -20,6 +20,7 @@ from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
 from nurserytui.records import keeping
 from nurserytui.records.events import WHATS, Event
+from nurserytui.records.lazily import Lazily
 from nurserytui.records.store import Store
 from tests.benchmarks.nursery import QUESTIONS
 
@@ -186,3 +187,29 @@ def test_two_hundred_answers_are_the_same_from_a_kept_ledger(tmp_path, kept_soon
         for line in lines:
             answers_ = [assistant.reply(line).as_json() for assistant in (one, other)]
             assert answers_[0] == answers_[1], line
+
+
+@pytest.mark.parametrize("seed", range(int(6 * MORE)))
+def test_a_line_is_filled_on_the_ledger_of_its_moment(seed, tmp_path, kept_soon):
+    """With what the clauses before it tell, and without what it puts right."""
+    rng, path, went_on = Random(5000 + seed), tmp_path / "nursery.db", 0
+    with Store.open(path, from_kept=True) as store, Store.open(path) as other:
+        for nursery in life(rng, store, other, load(), checks=8, cohorts=3, animals=(2, 5)):
+            nursery.keep()
+            nursery._replay()
+            read = Nursery(other, nursery.knowledge, nursery.now)
+            for _ in range(6):
+                until = nursery.now - timedelta(hours=rng.choice((0, 0, 5, 20, 60)))
+                label = rng.choice(list(nursery.ledger.cohorts) or ["A"])
+                more = [
+                    Event(until.date().isoformat(), "checked", label),
+                    Event(until.isoformat(timespec="minutes"), "died", label, count=1),
+                ]
+                more = more[: rng.randrange(3)]
+                newest = [event for event in nursery.events if event.id in {one.id for one in nursery._everything[-4:]}]
+                without = {event.id for event in rng.sample(newest, min(len(newest), rng.randrange(2)))}
+                one, two = (each.ledger_at(until, more, without) for each in (nursery, read))
+                went_on += nursery._resting and isinstance(one.events, Lazily)
+                for part in ("heads", "postings", "events", "faults", "cohorts", "lost", "missing", "enclosures", "until"):
+                    assert getattr(one, part) == getattr(two, part), part
+    assert went_on

@@ -104,6 +104,9 @@ def test_a_line_its_undo_and_one_told_late_are_written_without_a_replay(path, re
     nursery = opened(path)
     (written,) = nursery.write([LATE]).events
     assert not nursery.write([Event(LATE.when, "withdrawn", withdraws=written.id)]).faults
+    key = next(key for key, count in nursery.ledger.heads.items() if count > 1)
+    (died,) = nursery.write([Event(LATE.when, "died", key.cohort, stage=key.stage, enclosure=key.enclosure, count=1)]).events
+    assert not nursery.write([Event(LATE.when, "withdrawn", withdraws=died.id)]).faults
     late = Event((NOW - timedelta(days=1)).date().isoformat(), "note", note="told a day late")
     assert not nursery.write([late]).faults
     again = opened(path)

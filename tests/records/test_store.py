@@ -12,9 +12,13 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from oracle.sequences import lively
 
 from nurserytui.records import schema
 from nurserytui.records.events import Event
+from nurserytui.records.order import withdrawn_ids
 from nurserytui.records.readings import Reading
 from nurserytui.records.store import Damaged, Locked, Newer, NotOurs, ReadOnly, Store, StoreError
 
@@ -417,3 +421,18 @@ def test_the_time_zone_is_the_one_that_stands_last(tmp_path):
         assert store.timezone() == "America/New_York"
         store.append([Event("2031-06-04", "withdrawn", withdraws="york")])
         assert store.timezone() == "Europe/Paris"
+
+
+@given(lively(20), st.data())
+@settings(max_examples=25, deadline=None)
+def test_what_was_taken_back_and_what_was_told_together_is_asked_of_the_file(groups, data):
+    with Store.memory() as store:
+        for number, group in enumerate(groups):
+            store.append([event._replace(group=f"g{number // 3}") for event in group])
+            if store.events() and data.draw(st.booleans()):
+                gone = data.draw(st.sampled_from(store.events()))
+                store.append([Event(gone.when, "withdrawn", withdraws=gone.id, group=f"g{number // 3}")])
+        events = store.events()
+        assert store.withdrawn() == withdrawn_ids(events)
+        for which in {"", "nothing", *(event.group for event in events), *(event.id for event in events)}:
+            assert store.told_as(which) == [event for event in events if which and which in (event.group, event.id)]

@@ -169,3 +169,40 @@ async def test_closing_does_not_wait_for_work_that_cannot_be_stopped(tmp_path):
     await desk.close()
     assert time.monotonic() - started < PATIENCE + 0.5
     errand.cancel()
+
+
+async def test_a_long_history_is_kept_when_nothing_is_to_be_done_and_not_while_somebody_waits(tmp_path, monkeypatch):
+    from nurserytui.records import keeping
+
+    monkeypatch.setenv("NURSERYTUI_CACHE", str(tmp_path / "cache"))
+    monkeypatch.setattr(keeping, "LEAST", 3)
+    monkeypatch.setattr(keeping, "BACK", 1)
+    notes = [Event("2026-07-01", "note", note=f"day {number}") for number in range(6)]
+    clock = MovableClock("2026-07-12T10:00Z")
+    desk = Desk(nursery(tmp_path / "n.db", *notes), None, clock)
+    await desk.open()
+    kept = tmp_path / "cache"
+    looked, asked = [], []
+    true = keeping.keep
+
+    def keep(store, ledger, resting, progress):
+        # The keeper asks just then.
+        asked.append(asyncio.run_coroutine_threadsafe(desk.look(), loop))
+        while not desk._hand.awaited:
+            time.sleep(0.001)
+        looked.append(True)
+        return true(store, ledger, resting, progress)
+
+    loop = asyncio.get_running_loop()
+    monkeypatch.setattr(keeping, "keep", keep)
+    assert await desk.watch() is None
+    await asyncio.wrap_future(asked[0])
+    assert looked and not list(kept.glob("ledger-*"))
+    monkeypatch.setattr(keeping, "keep", true)
+    assert await desk.watch() is None
+    assert len(list(kept.glob("ledger-*.bin"))) == 1
+    await desk.close()
+    again = Desk(tmp_path / "n.db", None, clock)
+    await again.open()
+    assert again._assistant.nursery._resting
+    await again.close()
