@@ -11,8 +11,8 @@ import sqlite3
 from pathlib import Path
 
 from nurserytui import private
-from nurserytui.records import schema
-from nurserytui.records.errors import Newer, NotOurs, ReadOnly, StoreError, translated
+from nurserytui.records import schema, sums, write_ahead
+from nurserytui.records.errors import Damaged, Newer, NotOurs, ReadOnly, StoreError, damaged, not_ours, translated
 
 PATIENCE = 5.0
 """Seconds to wait for another program that is writing."""
@@ -36,8 +36,13 @@ def open_existing(path: Path, *, read_only: bool) -> tuple[sqlite3.Connection, b
     except OSError as error:
         raise StoreError(f"{path} cannot be read: {error.strerror}") from None
     if head != _MAGIC:
-        raise NotOurs(f"{path} is not a nursery file")
+        raise not_ours(path)
     writable = not read_only and may_write(path)
+    if write_ahead.strange(path, holds_together):
+        raise Damaged(
+            f"{path}-wal beside {path} belongs to another file of that name, or the file was put there while it was in use: "
+            f"move {path.name}-wal away, then try again"
+        )
     modes = ["rw"] if writable else ["ro"] if Path(f"{path}-wal").exists() else []
     if not writable:
         modes.append("ro&immutable=1")
@@ -47,7 +52,8 @@ def open_existing(path: Path, *, read_only: bool) -> tuple[sqlite3.Connection, b
             connection = sqlite3.connect(
                 f"{path.absolute().as_uri()}?mode={mode}", uri=True, timeout=PATIENCE, check_same_thread=False
             )
-            connection.execute("PRAGMA query_only = ON")
+            for setting in ("query_only = ON", "trusted_schema = OFF", "cell_size_check = ON"):
+                connection.execute(f"PRAGMA {setting}")
             identify(connection, str(path))
             return connection, writable
         except sqlite3.Error as error:
@@ -63,18 +69,49 @@ def open_existing(path: Path, *, read_only: bool) -> tuple[sqlite3.Connection, b
     raise AssertionError("no way of opening was tried")
 
 
+def holds_together(connection: sqlite3.Connection) -> bool:
+    """Whether the pages of the open database hold together. A matter of milliseconds: rows are not held against the rules of their table."""
+    connection.execute("PRAGMA ignore_check_constraints = ON")
+    try:
+        return connection.execute("PRAGMA quick_check(1)").fetchall() == [("ok",)]
+    except sqlite3.DatabaseError:
+        return False
+    finally:
+        connection.execute("PRAGMA ignore_check_constraints = OFF")
+
+
+def ready_to_write(connection: sqlite3.Connection, path: str) -> None:
+    """Make an open nursery ready for its first write: only a sound file is written to, what is written is on disk when it is said to be,
+    and readers are not kept waiting. StoreError if the file is damaged."""
+    if not holds_together(connection):
+        raise damaged(path)
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA synchronous = FULL")
+    write_ahead.turn_on(connection)
+
+
+def version_of(connection: sqlite3.Connection) -> int:
+    """The version of an open nursery file; 0 if none is said."""
+    return connection.execute("PRAGMA user_version").fetchone()[0]
+
+
 def identify(connection: sqlite3.Connection, path: str) -> None:
     """StoreError if the open database is not a nursery, or one of a newer version."""
     application = connection.execute("PRAGMA application_id").fetchone()[0]
-    version = connection.execute("PRAGMA user_version").fetchone()[0]
+    version = version_of(connection)
     if application != schema.APPLICATION_ID or not version:
-        raise NotOurs(f"{path} is not a nursery file")
+        raise not_ours(path)
     if version > schema.VERSION:
         raise Newer(f"{path} was written by a newer version of nurserytui; update the program to open it")
 
 
 def create(path: Path) -> None:
     """Make a new nursery file; two programs that do it at once end up with one."""
+    if write_ahead.size(path):
+        raise StoreError(
+            f"there is no nursery at {path}, but {path.name}-wal beside it holds records of one: "
+            "put its file back beside it, or move it away to begin anew"
+        )
     try:
         private.make_folder(path.parent)
         if not os.stat(path.parent).st_mode & 0o222:
@@ -90,7 +127,7 @@ def create(path: Path) -> None:
             upgrade(connection, 0)
         connection.execute("COMMIT")
         if empty:
-            connection.execute("PRAGMA journal_mode = WAL")
+            write_ahead.turn_on(connection)
     except sqlite3.Error as error:
         raise translated(error, str(path)) from None
     finally:
@@ -101,6 +138,7 @@ def upgrade(connection: sqlite3.Connection, version: int) -> None:
     """Bring the tables from that version (0 is none) up to date, inside the caller's transaction."""
     import sqlite_utils
 
+    sums.teach(connection)
     schema.migrate(sqlite_utils.Database(connection, strict=True).execute, version)
 
 
@@ -108,14 +146,14 @@ def in_memory(path: Path | None) -> sqlite3.Connection:
     """A private nursery in memory: empty, or a copy of the file, brought up to date; the file is not touched."""
     connection = sqlite3.connect(":memory:", check_same_thread=False)
     if path is None:
+        sums.teach(connection)
         schema.migrate(connection.execute, 0)
         connection.commit()
         return connection
     source, _ = open_existing(path, read_only=True)
     try:
         source.backup(connection)
-        version = connection.execute("PRAGMA user_version").fetchone()[0]
-        if version < schema.VERSION:
+        if (version := version_of(connection)) < schema.VERSION:
             upgrade(connection, version)
             connection.commit()
     except sqlite3.Error as error:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from pathlib import Path
 
 
 class StoreError(Exception):
@@ -33,17 +34,43 @@ class ReadOnly(StoreError):
     """Nothing can be written there."""
 
 
+def way_back(path: str | Path | None) -> str:
+    """What to do about a nursery that is damaged: `Restore the newest backup, …`, named where there is one."""
+    from nurserytui.records.backups import kept
+
+    last = kept.way_back(path) if path else ""
+    return f"To go back, {last}" if last else "Restore a backup: nurserytui restore FILE"
+
+
+def damaged(path: str | Path, why: str = "") -> Damaged:
+    """The nursery is damaged, with what to do."""
+    return Damaged(f"{path} is damaged{f' ({why})' if why else ''}. {way_back(path)}")
+
+
+def not_ours(path: str | Path) -> NotOurs:
+    """Not a nursery file; where there are backups of one of that name, it was one."""
+    from nurserytui.records.backups import kept
+
+    last = kept.way_back(path)
+    return NotOurs(f"{path} is not a nursery file" + (f", but there was one: {last}" if last else ""))
+
+
 def translated(error: sqlite3.Error, path: str) -> StoreError:
     """The StoreError that stands for an SQLite error."""
-    name = getattr(error, "sqlite_errorname", None) or ""
+    name, said = getattr(error, "sqlite_errorname", None) or "", str(error)
     if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
         return Locked(f"{path} is being written by another window; nothing was recorded, try again")
     if name.startswith(("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
         return ReadOnly(f"{path} cannot be written: the file or its folder is read-only")
     if name.startswith("SQLITE_NOTADB"):
-        return NotOurs(f"{path} is not a nursery file")
-    if name.startswith("SQLITE_CORRUPT"):
-        return Damaged(f"{path} is damaged; restore a backup")
+        return not_ours(path)
     if name.startswith("SQLITE_FULL"):
-        return StoreError(f"{path} could not be written: the disk is full")
-    return StoreError(f"{path} could not be used: {error}")
+        return StoreError(f"{path} could not be written: the disk is full; nothing was recorded, make room and try again")
+    if name.startswith("SQLITE_IOERR"):
+        return StoreError(f"{path} could not be read or written: its disk is full or failed ({name}); nothing was recorded")
+    # Our own statements are right for every file that is as we made it.
+    if name.startswith(("SQLITE_CORRUPT", "SQLITE_FORMAT", "SQLITE_MISMATCH", "SQLITE_TOOBIG")):
+        return damaged(path)
+    if name == "SQLITE_ERROR" or said.startswith("Could not decode to UTF-8"):
+        return damaged(path, said.partition(", with text")[0])
+    return StoreError(f"{path} could not be used: {said}")

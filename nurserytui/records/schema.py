@@ -1,7 +1,7 @@
 """The tables of a nursery file and how an older file becomes a newer one.
 
 Events and readings are append-only: triggers refuse every change, also a REPLACE by a connection that does not fire delete
-triggers. `heads` is what the events add up to, kept beside them so that a check can compare the two.
+triggers. `heads` is what the events add up to and `sums` holds a checksum of each, kept beside them so that a check can compare.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from nurserytui.records import sums
 from nurserytui.records.events import WHATS
 
 APPLICATION_ID = 0x4E525359
@@ -48,6 +49,13 @@ _FIRST = (
         PRIMARY KEY (cohort, mark, stage, instar, enclosure)
     ) STRICT, WITHOUT ROWID""",
 )
+_SUMS = (
+    "CREATE TABLE sums (seq INTEGER PRIMARY KEY REFERENCES events (seq), sum INTEGER NOT NULL) STRICT",
+    f"INSERT INTO sums (seq, sum) SELECT seq, {sums.OF_EVENT} FROM events",
+    "ALTER TABLE readings ADD COLUMN sum INTEGER",
+    "DROP TRIGGER IF EXISTS readings_never_change",
+    f"UPDATE readings SET sum = {sums.OF_READING}",
+)
 TRIGGERS = {
     "events_never_change": "BEFORE UPDATE ON events BEGIN SELECT RAISE(ABORT, 'events never change: withdraw it and add another'); END",
     "events_never_go": "BEFORE DELETE ON events BEGIN SELECT RAISE(ABORT, 'events never go: withdraw it'); END",
@@ -55,18 +63,35 @@ TRIGGERS = {
     " BEGIN SELECT RAISE(ABORT, 'that event is known'); END",
     "readings_never_change": "BEFORE UPDATE ON readings BEGIN SELECT RAISE(ABORT, 'readings never change'); END",
     "readings_never_go": "BEFORE DELETE ON readings BEGIN SELECT RAISE(ABORT, 'readings never go'); END",
+    "sums_never_change": "BEFORE UPDATE ON sums BEGIN SELECT RAISE(ABORT, 'sums never change'); END",
+    "sums_never_go": "BEFORE DELETE ON sums BEGIN SELECT RAISE(ABORT, 'sums never go'); END",
 }
-MIGRATIONS = (_FIRST,)
+MIGRATIONS = (_FIRST, _SUMS)
 """One entry for each version; an entry that was released is never edited."""
 VERSION = len(MIGRATIONS)
 
 
 def migrate(execute: Callable[[str], Any], version: int) -> None:
-    """Bring a file of that version (0 is an empty one) up to date, inside the caller's transaction."""
+    """Bring a file of that version (0 is an empty one) up to date, inside the caller's transaction, by a connection that knows `sums`."""
     for statements in MIGRATIONS[version:]:
         for statement in statements:
             execute(statement)
-    for name, body in TRIGGERS.items():
-        execute(f"CREATE TRIGGER IF NOT EXISTS {name} {body}")
+    guard(execute)
     execute(f"PRAGMA application_id = {APPLICATION_ID}")
     execute(f"PRAGMA user_version = {VERSION}")
+
+
+def guard(execute: Callable[[str], Any]) -> list[str]:
+    """Put back the guards that are missing or were changed, and take away triggers that are not of this program; which they were.
+
+    Inside the caller's transaction. A trigger of another's making could change what is recorded as it is written.
+    """
+    there = dict(execute("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").fetchall())
+    ours = {name: f"CREATE TRIGGER {name} {body}" for name, body in TRIGGERS.items()}
+    wrong = [name for name in {**there, **ours} if there.get(name) != ours.get(name)]
+    for name in wrong:
+        quoted = '"' + name.replace('"', '""') + '"'
+        execute(f"DROP TRIGGER IF EXISTS {quoted}")
+        if name in ours:
+            execute(ours[name])
+    return wrong

@@ -17,7 +17,7 @@ from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, NamedTuple
 
-from nurserytui.records import connections, schema
+from nurserytui.records import connections, schema, sums
 from nurserytui.records.errors import Damaged, Gone, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
 from nurserytui.records.events import Event
 from nurserytui.records.growth import Known, go_on_from
@@ -39,6 +39,7 @@ _ADD_EVENT = "INSERT INTO events ({}, instant, written) VALUES ({}, ?, ?)".forma
     ", ".join(f'"{name}"' for name in Event._fields),
     ", ".join("nullif(?, '')" if name == "withdraws" else "?" for name in Event._fields),
 )
+_ADD_READING = 'INSERT OR IGNORE INTO readings (place, "when", fold, instant, low, high, sum) VALUES (?, ?, ?, ?, ?, ?, ?)'
 _DROP_HEAD = "DELETE FROM heads WHERE cohort = ? AND mark = ? AND stage = ? AND instar = ? AND enclosure = ?"
 _ADD_HEAD = "INSERT INTO heads (cohort, mark, stage, instar, enclosure, count) VALUES (?, ?, ?, ?, ?, ?)"
 
@@ -71,6 +72,7 @@ class Store:
         self._memory = memory
         self._read_only = read_only
         self._open: dict[int, tuple[sqlite3.Connection, bool]] = {}
+        self._ready: set[int] = set()
         self._file: tuple[int, int] | None = None
         self._added = 0
         self._reading = Lock()
@@ -266,7 +268,7 @@ class Store:
 
     def _upgrade(self, connection: sqlite3.Connection, writable: bool) -> None:
         """Bring a file of an older version up to date, after it was copied; one that may not be written is read as it would then be."""
-        if _version(connection) == schema.VERSION:
+        if connections.version_of(connection) == schema.VERSION:
             return
         if not writable:
             self._open[get_ident()] = connections.in_memory(self.path), False
@@ -276,9 +278,9 @@ class Store:
 
         with self._writing() as connection:
             # Another program may have done it while this one waited for the lock.
-            if _version(connection) < schema.VERSION:
+            if connections.version_of(connection) < schema.VERSION:
                 before_migration(self.path)
-                connections.upgrade(connection, _version(connection))
+                connections.upgrade(connection, connections.version_of(connection))
 
     # Writing -----------------------------------------------------------------------------------------------------------
 
@@ -336,9 +338,11 @@ class Store:
         from nurserytui.records.settings import Settings
 
         where = moments.zone(Settings.of(admission.ledger.settings()).timezone)
+        last = connection.execute("SELECT coalesce(max(seq), 0) FROM events").fetchone()[0]
         written, instants = moments.now_utc(), moments.Instants(where)
         events = told(progress, admission.events, len(admission.events), "events written")
         connection.executemany(_ADD_EVENT, ((*event, instants[event.when], written) for event in events))
+        sums.add(connection, last)
         before, after = self.heads(), admission.ledger.heads
         connection.executemany(_DROP_HEAD, [_head(key) for key in before if after.get(key) != before[key]])
         connection.executemany(_ADD_HEAD, [(*_head(key), count) for key, count in after.items() if before.get(key) != count])
@@ -368,10 +372,15 @@ class Store:
             # What is written to the file that was opened would be lost with it.
             why = "is not there any more" if moved == "gone" else "was replaced by another file while it was open"
             raise Gone(f"{self.name} {why}")
+        first = self._memory is None and get_ident() not in self._ready
         try:
+            if first:
+                connections.ready_to_write(connection, self.name)
             connection.execute("PRAGMA query_only = OFF")
-            connection.execute("PRAGMA foreign_keys = ON")
             connection.execute("BEGIN IMMEDIATE")
+            if first and connections.version_of(connection) == schema.VERSION:
+                schema.guard(connection.execute)
+                self._ready.add(get_ident())
             yield connection
             connection.commit()
         except sqlite3.Error as error:
@@ -380,10 +389,6 @@ class Store:
             if connection.in_transaction:
                 connection.rollback()
             connection.execute("PRAGMA query_only = ON")
-
-
-def _version(connection: sqlite3.Connection) -> int:
-    return connection.execute("PRAGMA user_version").fetchone()[0]
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
@@ -451,9 +456,7 @@ def _head(key: Key) -> tuple:
 def _insert_readings(connection: sqlite3.Connection, rows: Iterable[tuple]) -> int:
     """How many were new."""
     before = connection.total_changes
-    connection.executemany(
-        'INSERT OR IGNORE INTO readings (place, "when", fold, instant, low, high) VALUES (?, ?, ?, ?, ?, ?)', rows
-    )
+    connection.executemany(_ADD_READING, rows)
     return connection.total_changes - before
 
 
@@ -472,4 +475,5 @@ def _reading_rows(readings: Iterable[Reading], zone_name: str, *, exact: bool = 
             fold = int(moments.comes_twice(when, where))
         last[place] = when, fold
         moment = when.replace(tzinfo=there, fold=fold) if fold else when.replace(tzinfo=there)
-        yield place, when.isoformat("T", "seconds"), fold, int(moment.timestamp()), low, high
+        row = place, when.isoformat("T", "seconds"), fold, int(moment.timestamp()), low + 0.0, high + 0.0
+        yield *row, sums.of_reading(*row)

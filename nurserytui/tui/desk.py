@@ -264,6 +264,7 @@ class Desk:
         try:
             moved = self._store.moved()
             if moved == "replaced":
+                self._store.close()  # first, so that it carries nothing of its own over into the other
                 self._sit_down(Store.open(self._path, create=False, from_kept=True))
                 return f"The nursery's file was replaced by another: that one was opened, and a new page begins ({self._path})."
             if moved:

@@ -38,7 +38,7 @@ UNGUARD = "DROP TRIGGER events_never_change; DROP TRIGGER events_never_go;"
         ("INSERT INTO heads VALUES ('A', '', 'pupa', 0, 'jar', 2)", "cohort A has 2 pupae in jar in the file, but 0 by the events"),
         (f"{UNGUARD} UPDATE events SET count = 3 WHERE seq = 1", "cannot have happened: cohort A has 3 eggs in jar, not 4"),
         (f"{UNGUARD} UPDATE events SET count = 8 WHERE seq = 1", "cohort A has 5 eggs in jar in the file, but 4 by the events"),
-        (f"{UNGUARD} DELETE FROM events WHERE seq = 2", "the last is number 3: 1 are gone"),
+        (f"{UNGUARD} DELETE FROM events WHERE seq = 2", "1 event is gone: number 2 of those recorded"),
         (f"{UNGUARD} UPDATE events SET \"when\" = 'soon' WHERE seq = 3", "'soon' is no date"),
         ("DROP TRIGGER events_never_change", "the guard events_never_change is missing"),
         ("DROP TRIGGER events_never_go; CREATE TRIGGER events_never_go BEFORE DELETE ON events BEGIN SELECT 1; END",

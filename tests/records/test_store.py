@@ -395,7 +395,8 @@ def test_nothing_is_written_to_a_file_that_was_taken_away_while_open(tmp_path, b
         assert store.append([Event("2031-06-01", "note", note="before")]).events and store.moved() == ""
         os.replace(file, tmp_path / "aside.db")
         if became == "replaced":
-            Store.open(file).close()
+            Store.open(tmp_path / "other.db").close()
+            os.replace(tmp_path / "other.db", file)
         assert store.moved() == became
         for write in (
             lambda: store.append([Event("2031-06-01", "note", note="after")]),

@@ -1,0 +1,58 @@
+"""The write-ahead file that SQLite keeps beside a database in use: it holds what was recorded last, so it belongs to that database alone."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Callable
+from pathlib import Path
+
+LATER = 1.0
+"""Seconds by which a database may have been changed after its write-ahead file: SQLite brings it up to date right after a write."""
+
+
+def turn_on(connection: sqlite3.Connection) -> None:
+    """Have writers and readers of the file not wait for each other, where the file system can do it; without it they take turns."""
+    try:
+        connection.execute("PRAGMA journal_mode = WAL")
+    except sqlite3.OperationalError:
+        pass  # another program is reading just now; the next that writes sets it
+
+
+def size(path: Path) -> int:
+    """Bytes of the write-ahead file beside a database; 0 without one."""
+    try:
+        return os.stat(f"{path}-wal").st_size
+    except OSError:
+        return 0
+
+
+def strange(path: Path, holds_together: Callable[[sqlite3.Connection], bool]) -> bool:
+    """Whether the write-ahead file beside a database is of another database, which SQLite cannot tell: it would mix the two.
+
+    Looked into only where the database was put there, or changed, clearly after the last write.
+    """
+    try:
+        file, wal = os.stat(path), os.stat(f"{path}-wal")
+    except OSError:
+        return False
+    if not wal.st_size or file.st_ctime - wal.st_ctime < LATER:
+        return False
+    sound = []
+    # Opened for reading only, nothing is carried over from the one to the other when it is closed.
+    for mode in ("ro", "ro&immutable=1"):
+        try:
+            connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, timeout=1)
+        except sqlite3.Error:
+            return False
+        try:
+            sound.append(holds_together(connection) and not _gaps(connection))
+        except sqlite3.Error:
+            sound.append(False)
+        finally:
+            connection.close()
+    return sound == [False, True]
+
+
+def _gaps(connection: sqlite3.Connection) -> bool:
+    return connection.execute("SELECT count(*) <> coalesce(max(seq), 0) FROM events").fetchone()[0]
