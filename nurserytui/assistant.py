@@ -15,6 +15,7 @@ from nurserytui.language import choosing
 from nurserytui.language.context import Context
 from nurserytui.language.normalise import one_line
 from nurserytui.language.understand import understand
+from nurserytui.records.errors import StoreError
 
 LONGEST = 2000
 """Characters of one line that are read; the rest is cut, and said to be."""
@@ -27,6 +28,8 @@ class Assistant:
         self.nursery = nursery
         self.context = Context()
         self._faults_told = False
+        self.trouble: StoreError | None = None
+        """What is wrong with the nursery's file, by the last line that met it."""
 
     def new_conversation(self) -> None:
         """Forget what was spoken of; the records stay."""
@@ -48,7 +51,6 @@ class Assistant:
     def take_back(self, which: str, now: datetime | None = None) -> Answer:
         """Take back exactly one record by its group or id, whatever was written since. Never raises on what stands in the file."""
         from nurserytui.answers.taking_back import take_back
-        from nurserytui.records.store import StoreError
 
         try:
             if now is not None:
@@ -63,8 +65,7 @@ class Assistant:
         `now` moves the nursery to that moment first. Never raises on what was typed: a fault of ours is an `unknown` that says that
         nothing was written, a fault of the records file says what is wrong with the file.
         """
-        from nurserytui.records.store import StoreError
-
+        self.trouble = None
         try:
             if now is not None:
                 self.nursery.at(now)
@@ -75,8 +76,12 @@ class Assistant:
                 faults = own_knowledge.faulty(self.nursery.knowledge)
                 answer = answer._replace(cautions=(*answer.cautions, faults)) if faults else answer
         except StoreError as error:
-            return Answer("unknown", "record", f"Nothing was written: {error}")
+            return self._not_written(error)
         except Exception as error:
+            from nurserytui.records.checking import damage_behind
+
+            if damage := damage_behind(self.nursery.store):
+                return self._not_written(damage)
             if os.environ.get("NURSERYTUI_DEBUG"):
                 raise
             print(f"nurserytui: fault in answering: {type(error).__name__}: {error}", file=sys.stderr)
@@ -87,6 +92,10 @@ class Assistant:
             answer = answer._replace(text=f"{answer.text}\n(Only the first {LONGEST} characters of the line were read.)")
         self.context.remember(request, answer)
         return answer
+
+    def _not_written(self, error: StoreError) -> Answer:
+        self.trouble = error
+        return Answer("unknown", "record", f"Nothing was written: {error}")
 
     def understood(self, text: str, now: datetime | None = None) -> Understood:
         """What a line that is still being typed would be taken for. Only reads: the conversation and the records stay as they are.

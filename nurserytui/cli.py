@@ -140,6 +140,7 @@ def _parser() -> argparse.ArgumentParser:
     export.set_defaults(run=_export)
 
     check = commands.add_parser("check", help="prove that the file is whole and that the headcounts equal the events")
+    check.add_argument("--mend", action="store_true", help="put right what the events tell: headcounts and guards, after a copy")
     _nursery_options(check)
     check.set_defaults(run=_check)
 
@@ -209,8 +210,17 @@ def _nursery(arguments, *, create: bool = True):
     with ExitStack() as stack:
         path, told = _place(arguments, stack)
         store = stack.enter_context(_open(path, create=create))
-        nursery = Nursery(store, load(), _now(told, store.timezone()))
-        yield nursery
+        try:
+            nursery = Nursery(store, load(), _now(told, store.timezone()))
+            yield nursery
+        except (WrongUse, OSError, StoreError):
+            raise
+        except Exception as error:
+            from nurserytui.records.checking import damage_behind
+
+            if damage := damage_behind(store):
+                raise damage from error
+            raise
         with suppress(OSError, StoreError, KeyboardInterrupt):
             nursery.keep()  # what was asked for is done and told
 
@@ -260,6 +270,8 @@ def _ask(arguments) -> int:
         if arguments.text == "-":
             return _conversation(assistant, arguments)
         answer = assistant.reply(arguments.text)
+        if assistant.trouble:
+            raise WrongUse(str(assistant.trouble))
         _print(answer, arguments.json)
         return EXIT[answer.status]
 
@@ -468,6 +480,11 @@ def _check(arguments) -> int:
         path, _ = _place(arguments, stack)
         with _open(path, create=False):
             pass
+        if arguments.mend:
+            from nurserytui.records.mending import mend
+
+            for line in mend(path):
+                print(line)
         reasons = check(path)
     for reason in reasons:
         print(reason)

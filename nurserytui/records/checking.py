@@ -12,7 +12,7 @@ from pathlib import Path
 
 from nurserytui.biology.sensors import COLDEST, HOTTEST
 from nurserytui.records import connections, schema, sums
-from nurserytui.records.errors import StoreError, way_back
+from nurserytui.records.errors import Damaged, StoreError, way_back
 from nurserytui.records.ledger import Key, Ledger, replay
 from nurserytui.records.progress import Progress, interruptible, told
 from nurserytui.records.reasons import animals
@@ -62,18 +62,15 @@ def damage(store: Store, restore: str) -> Iterator[str]:
             yield f"{_count(gone, 'event')} gone: number {numbers} of those recorded. {restore}"
         for table, row, *_ in connection.execute("PRAGMA foreign_key_check(events)").fetchmany(MOST):
             yield f"row {row} of {table} points at an event that is not there. {restore}"
-        if connections.version_of(connection) >= sums.SUMMED:
-            yield from _changed(connection, restore)
+        yield from _changed(connection, restore)
     except (sqlite3.Error, UnicodeDecodeError) as error:
         yield f"the database is damaged: {error}. {restore}"
 
 
 def _gone(connection: sqlite3.Connection) -> list[int]:
     """Numbers up to the last that no event has; the sums also tell of a last one that is gone. At most 1,000."""
-    there = {number for (number,) in connection.execute("SELECT seq FROM events")}
-    summed = connections.version_of(connection) >= sums.SUMMED
-    numbers = there | ({number for (number,) in connection.execute("SELECT seq FROM sums")} if summed else set())
-    missing = (number for number in range(1, max(numbers, default=0) + 1) if number not in there)
+    there, summed = ({number for (number,) in connection.execute(f"SELECT seq FROM {table}")} for table in ("events", "sums"))
+    missing = (number for number in range(1, max(there | summed, default=0) + 1) if number not in there)
     return list(islice(missing, 1000))
 
 
@@ -94,8 +91,6 @@ def _guarding(store: Store) -> Iterator[str]:
     connection = store._connection()
     made = connections.in_memory(None)
     try:
-        if connections.version_of(connection) < schema.VERSION:
-            return  # where it may be written it is brought up to date before it is looked at
         for kind in ("table", "trigger"):
             there, true = _shapes(connection, kind), _shapes(made, kind)
             name_of = {"table": "table", "trigger": "guard"}[kind]
@@ -125,11 +120,20 @@ def _records(store: Store, progress: Progress | None, do: str) -> Iterator[str]:
     ledger = replay(events, progress=progress)
     for fault in ledger.faults[:MOST]:
         yield f"event {fault.event.id} ({fault.event.what} on {fault.event.day}) cannot have happened: {fault.reason}. {restore}"
-    yield from _headcount("by its postings", added_up(ledger), ledger.heads, OURS)
-    yield from _headcount("in the file", store.heads(), ledger.heads, do)
+    yield from (f"{line} by its postings. {OURS}" for line in headcounts(added_up(ledger), ledger.heads))
+    yield from (f"{line} in the file. {do}" for line in headcounts(store.heads(), ledger.heads))
     bad = store._rows("SELECT count(*) FROM readings WHERE low > high OR low < ? OR high > ?", (COLDEST, HOTTEST))[0][0]
     if bad:
         yield f"{bad} readings cannot be temperatures. They are left out of every answer; {restore[0].lower()}{restore[1:]}"
+
+
+def damage_behind(store: Store) -> StoreError | None:
+    """The damage of the file that may stand behind an error met while working with the records; None if the file is as it was written."""
+    try:
+        wrong = next(damage(store, way_back(store.path)), "")
+    except StoreError as error:
+        return error
+    return Damaged(f"{store.name} is damaged: {wrong}") if wrong else None
 
 
 def added_up(ledger: Ledger) -> dict[Key, int]:
@@ -143,15 +147,13 @@ def added_up(ledger: Ledger) -> dict[Key, int]:
     return {key: count for key, count in added.items() if count}
 
 
-def _headcount(how: str, found: dict[Key, int], true: dict[Key, int], do: str) -> Iterator[str]:
+def headcounts(found: dict[Key, int], true: dict[Key, int]) -> Iterator[str]:
+    """Where a headcount is not the true one, as `cohort A has 4 eggs in jar by the events, but 5`."""
     for key in sorted({*found, *true}, key=repr)[: MOST * 20]:
         if found.get(key, 0) != true.get(key, 0):
             where = f" in {key.enclosure}" if key.enclosure else ""
             mark = f", animal {key.mark}" if key.mark else ""
-            yield (
-                f"cohort {key.cohort}{mark} has {animals(found.get(key, 0), key.stage)}{where} {how}, "
-                f"but {true.get(key, 0)} by the events. {do}"
-            )
+            yield f"cohort {key.cohort}{mark} has {animals(true.get(key, 0), key.stage)}{where} by the events, but {found.get(key, 0)}"
 
 
 def _count(things: list, name: str) -> str:

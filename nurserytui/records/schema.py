@@ -56,7 +56,7 @@ _SUMS = (
     "DROP TRIGGER IF EXISTS readings_never_change",
     f"UPDATE readings SET sum = {sums.OF_READING}",
 )
-TRIGGERS = {
+_TRIGGERS = {
     "events_never_change": "BEFORE UPDATE ON events BEGIN SELECT RAISE(ABORT, 'events never change: withdraw it and add another'); END",
     "events_never_go": "BEFORE DELETE ON events BEGIN SELECT RAISE(ABORT, 'events never go: withdraw it'); END",
     "events_never_replaced": "BEFORE INSERT ON events WHEN EXISTS (SELECT 1 FROM events WHERE id = NEW.id OR seq = NEW.seq)"
@@ -66,6 +66,7 @@ TRIGGERS = {
     "sums_never_change": "BEFORE UPDATE ON sums BEGIN SELECT RAISE(ABORT, 'sums never change'); END",
     "sums_never_go": "BEFORE DELETE ON sums BEGIN SELECT RAISE(ABORT, 'sums never go'); END",
 }
+GUARDS = {name: f"CREATE TRIGGER {name} {body}" for name, body in _TRIGGERS.items()}
 MIGRATIONS = (_FIRST, _SUMS)
 """One entry for each version; an entry that was released is never edited."""
 VERSION = len(MIGRATIONS)
@@ -81,17 +82,16 @@ def migrate(execute: Callable[[str], Any], version: int) -> None:
     execute(f"PRAGMA user_version = {VERSION}")
 
 
-def guard(execute: Callable[[str], Any]) -> list[str]:
-    """Put back the guards that are missing or were changed, and take away triggers that are not of this program; which they were.
-
-    Inside the caller's transaction. A trigger of another's making could change what is recorded as it is written.
-    """
+def not_as_made(execute: Callable[[str], Any]) -> list[str]:
+    """Guards that are missing or were changed, and triggers of another's making, which could change what is recorded as it is written."""
     there = dict(execute("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").fetchall())
-    ours = {name: f"CREATE TRIGGER {name} {body}" for name, body in TRIGGERS.items()}
-    wrong = [name for name in {**there, **ours} if there.get(name) != ours.get(name)]
-    for name in wrong:
+    return [name for name in {**there, **GUARDS} if there.get(name) != GUARDS.get(name)]
+
+
+def guard(execute: Callable[[str], Any]) -> None:
+    """Put the guards as they were made, inside the caller's transaction."""
+    for name in not_as_made(execute):
         quoted = '"' + name.replace('"', '""') + '"'
         execute(f"DROP TRIGGER IF EXISTS {quoted}")
-        if name in ours:
-            execute(ours[name])
-    return wrong
+        if name in GUARDS:
+            execute(GUARDS[name])

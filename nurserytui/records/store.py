@@ -343,7 +343,11 @@ class Store:
         events = told(progress, admission.events, len(admission.events), "events written")
         connection.executemany(_ADD_EVENT, ((*event, instants[event.when], written) for event in events))
         sums.add(connection, last)
-        before, after = self.heads(), admission.ledger.heads
+        self.replace_heads(connection, admission.ledger.heads)
+
+    def replace_heads(self, connection: sqlite3.Connection, after: dict[Key, int]) -> None:
+        """Have the headcount beside the events be this one, inside the caller's transaction."""
+        before = self.heads()
         connection.executemany(_DROP_HEAD, [_head(key) for key in before if after.get(key) != before[key]])
         connection.executemany(_ADD_HEAD, [(*_head(key), count) for key, count in after.items() if before.get(key) != count])
 

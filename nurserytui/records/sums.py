@@ -10,9 +10,6 @@ import sqlite3
 from collections.abc import Iterator
 from zlib import crc32
 
-SUMMED = 2
-"""The version of the nursery file from which sums are kept."""
-
 
 def _cells(texts: set[str], names: tuple[str, ...]) -> str:
     # Text as bytes: what is no UTF-8 any more can still be summed.

@@ -182,8 +182,16 @@ class Desk:
 
         self.doing = Doing(f"opening {self._path.name}", stops=False)
         try:
-            self._sit_down(Store.open(self._path, from_kept=True))
-            return self._sheet()
+            store = Store.open(self._path, from_kept=True)
+            try:
+                self._sit_down(store)
+                return self._sheet()
+            except Exception as error:
+                from nurserytui.records.checking import damage_behind
+
+                if damage := damage_behind(store):
+                    raise damage from error
+                raise
         finally:
             self.doing = None
 

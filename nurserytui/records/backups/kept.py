@@ -28,6 +28,7 @@ WHY = {
     "before-import": "before an import",
     "before-restore": "before a restore",
     "before-migration": "before the file was brought up to date",
+    "before-mending": "before the file was mended",
 }
 """Why a copy was made: as its name says it -> as a keeper reads it."""
 NAME = re.compile(rf"(\d{{4}}-\d\d-\d\dT\d{{6}})-({'|'.join(WHY)})\.db")
