@@ -11,7 +11,7 @@ from itertools import islice
 from pathlib import Path
 
 from nurserytui.biology.sensors import COLDEST, HOTTEST
-from nurserytui.records import connections, schema, sums
+from nurserytui.records import connections, sums
 from nurserytui.records.errors import Damaged, StoreError, way_back
 from nurserytui.records.ledger import Key, Ledger, replay
 from nurserytui.records.progress import Progress, interruptible, told
