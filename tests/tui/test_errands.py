@@ -97,7 +97,7 @@ async def test_a_check_says_that_all_is_well_and_what_is_not(tmp_path):
         other.close()
         begin(app, "check")
         await until(lambda: "is not whole" in told(app)[-1])
-        assert "cohort D has 14 larvae" in told(app)[-1]
+        assert "cohort D has 13 larvae in tub 2 by the events, but 14 in the file" in told(app)[-1]
 
 
 async def test_faults_of_a_file_are_lines_on_the_page_and_nothing_is_written(tmp_path):
