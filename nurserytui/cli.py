@@ -210,17 +210,8 @@ def _nursery(arguments, *, create: bool = True):
     with ExitStack() as stack:
         path, told = _place(arguments, stack)
         store = stack.enter_context(_open(path, create=create))
-        try:
-            nursery = Nursery(store, load(), _now(told, store.timezone()))
-            yield nursery
-        except (WrongUse, OSError, StoreError):
-            raise
-        except Exception as error:
-            from nurserytui.records.checking import damage_behind
-
-            if damage := damage_behind(store):
-                raise damage from error
-            raise
+        nursery = Nursery(store, load(), _now(told, store.timezone()))
+        yield nursery
         with suppress(OSError, StoreError, KeyboardInterrupt):
             nursery.keep()  # what was asked for is done and told
 
@@ -253,7 +244,16 @@ def _open(path: Path, *, create: bool = True):
 
     try:
         with Store.open(path, create=create, from_kept=True) as store:
-            yield store
+            try:
+                yield store
+            except (WrongUse, OSError, StoreError):
+                raise
+            except Exception as error:
+                from nurserytui.records.checking import damage_behind
+
+                if damage := damage_behind(store):
+                    raise damage from error
+                raise
     except StoreError as error:
         raise WrongUse(str(error)) from None
 
@@ -287,7 +287,8 @@ def _conversation(assistant, arguments) -> int:
             _print(Answer("unknown", "help", "That line is not UTF-8 text, so I could not read it."), arguments.json)
             continue
         if line.strip("\ufeff"):
-            now = _now(None, assistant.nursery.settings.timezone) if moving else None
+            # Told the same moment again, it takes in what others wrote meanwhile.
+            now = _now(None, assistant.nursery.settings.timezone) if moving else assistant.nursery.now
             _print(assistant.reply(line, now), arguments.json)
         else:
             assistant.new_conversation()

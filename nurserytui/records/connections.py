@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from pathlib import Path
+from threading import Lock
 
 from nurserytui import private
 from nurserytui.records import schema, sums, write_ahead
@@ -17,6 +18,8 @@ from nurserytui.records.errors import Damaged, Newer, NotOurs, ReadOnly, StoreEr
 PATIENCE = 5.0
 """Seconds to wait for another program that is writing."""
 _MAGIC = b"SQLite format 3\0"
+_LOOKED_AT: set[tuple[int, int]] = set()
+_LOOKING = Lock()
 
 
 def may_write(path: Path) -> bool:
@@ -26,23 +29,41 @@ def may_write(path: Path) -> bool:
     return allowed and os.access(path, os.W_OK) and os.access(folder, os.W_OK)
 
 
+def _look(path: Path) -> None:
+    """What the first bytes and the files beside say of a file, before it is opened. StoreError if it cannot be used.
+
+    Only before this program first opens it: by the rules of POSIX, closing a file gives up every lock that the program holds on it, those of
+    its open connections too. Another program would then take itself for the last one and delete the write-ahead file that is in use.
+    """
+    with _LOOKING:
+        try:
+            there = os.stat(path)
+            if (there.st_dev, there.st_ino) in _LOOKED_AT:
+                return
+            with path.open("rb") as file:
+                head = file.read(20)
+        except OSError as error:
+            raise StoreError(f"{path} cannot be read: {error.strerror}") from None
+        if head[:16] != _MAGIC:
+            raise not_ours(path)
+        if not {*head[18:20]} <= {1, 2}:
+            raise damaged(
+                path, "its header"
+            )  # SQLite database file format, 1.3.3: it would be taken for one that may only be read
+        if write_ahead.strange(path, holds_together):
+            raise Damaged(
+                f"{path}-wal beside {path} belongs to another file of that name, or the file was put there while it was in use: "
+                f"move {path.name}-wal away, then try again"
+            )
+        _LOOKED_AT.add((there.st_dev, there.st_ino))
+
+
 def open_existing(path: Path, *, read_only: bool) -> tuple[sqlite3.Connection, bool]:
     """(a connection for reading, whether it may be made to write). StoreError if the file is not a nursery of this version."""
     if path.is_dir():
         raise NotOurs(f"{path} is a folder, not a nursery file")
-    try:
-        with path.open("rb") as file:
-            head = file.read(16)
-    except OSError as error:
-        raise StoreError(f"{path} cannot be read: {error.strerror}") from None
-    if head != _MAGIC:
-        raise not_ours(path)
+    _look(path)
     writable = not read_only and may_write(path)
-    if write_ahead.strange(path, holds_together):
-        raise Damaged(
-            f"{path}-wal beside {path} belongs to another file of that name, or the file was put there while it was in use: "
-            f"move {path.name}-wal away, then try again"
-        )
     modes = ["rw"] if writable else ["ro"] if Path(f"{path}-wal").exists() else []
     if not writable:
         modes.append("ro&immutable=1")
@@ -98,6 +119,9 @@ def version_of(connection: sqlite3.Connection) -> int:
 def identify(connection: sqlite3.Connection, path: str) -> None:
     """StoreError if the open database is not a nursery, or one of a newer version."""
     application = connection.execute("PRAGMA application_id").fetchone()[0]
+    connection.execute(
+        "SELECT name, sql FROM sqlite_schema"
+    ).fetchall()  # text that is none is found here, not in a later message
     version = version_of(connection)
     if application != schema.APPLICATION_ID or not version:
         raise not_ours(path)

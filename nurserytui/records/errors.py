@@ -42,6 +42,13 @@ def way_back(path: str | Path | None) -> str:
     return f"To go back, {last}" if last else "Restore a backup: nurserytui restore FILE"
 
 
+def has_backups(path: str | Path) -> bool:
+    """Whether there are backups of a nursery at that path, so that there was one."""
+    from nurserytui.records.backups import kept
+
+    return bool(kept.way_back(path))
+
+
 def damaged(path: str | Path, why: str = "") -> Damaged:
     """The nursery is damaged, with what to do."""
     return Damaged(f"{path} is damaged{f' ({why})' if why else ''}. {way_back(path)}")
@@ -57,7 +64,7 @@ def not_ours(path: str | Path) -> NotOurs:
 
 def translated(error: sqlite3.Error, path: str) -> StoreError:
     """The StoreError that stands for an SQLite error."""
-    name, said = getattr(error, "sqlite_errorname", None) or "", str(error)
+    name, said = getattr(error, "sqlite_errorname", None) or "", " ".join(str(error).split())
     if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
         return Locked(f"{path} is being written by another window; nothing was recorded, try again")
     if name.startswith(("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
@@ -72,5 +79,5 @@ def translated(error: sqlite3.Error, path: str) -> StoreError:
     if name.startswith(("SQLITE_CORRUPT", "SQLITE_FORMAT", "SQLITE_MISMATCH", "SQLITE_TOOBIG")):
         return damaged(path)
     if name == "SQLITE_ERROR" or said.startswith("Could not decode to UTF-8"):
-        return damaged(path, said.partition(", with text")[0])
+        return damaged(path, said.partition(" with text")[0])
     return StoreError(f"{path} could not be used: {said}")

@@ -18,7 +18,18 @@ from threading import Lock
 from typing import TYPE_CHECKING, NamedTuple
 
 from nurserytui.records import connections, schema, sums
-from nurserytui.records.errors import Damaged, Gone, Locked, Newer, NotOurs, ReadOnly, StoreError, translated
+from nurserytui.records.errors import (
+    Damaged,
+    Gone,
+    Locked,
+    Newer,
+    NotOurs,
+    ReadOnly,
+    StoreError,
+    damaged,
+    has_backups,
+    translated,
+)
 from nurserytui.records.events import Event
 from nurserytui.records.growth import Known, go_on_from
 from nurserytui.records.lazily import Lazily
@@ -93,6 +104,9 @@ class Store:
         except OSError as error:
             raise StoreError(f"{path} cannot be read: {error.strerror}") from None
         if fresh:
+            empty = path.exists()
+            if empty and (not create or read_only or has_backups(path)):
+                raise damaged(path, "the file is empty")
             if read_only or not create:
                 raise StoreError(f"there is no nursery file {path}")
             connections.create(path)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 LATER = 1.0
@@ -38,21 +39,22 @@ def strange(path: Path, holds_together: Callable[[sqlite3.Connection], bool]) ->
         return False
     if not wal.st_size or file.st_ctime - wal.st_ctime < LATER:
         return False
-    sound = []
     # Opened for reading only, nothing is carried over from the one to the other when it is closed.
-    for mode in ("ro", "ro&immutable=1"):
-        try:
-            connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, timeout=1)
-        except sqlite3.Error:
-            return False
-        try:
-            sound.append(holds_together(connection) and not _gaps(connection))
-        except sqlite3.Error:
-            sound.append(False)
-        finally:
-            connection.close()
-    return sound == [False, True]
+    alone, both = (_read(f"{path.absolute().as_uri()}?mode={mode}", holds_together) for mode in ("ro&immutable=1", "ro"))
+    if alone is None:
+        return False  # damaged, or being brought up to date just now
+    return both is None or both[: len(alone)] != alone
 
 
-def _gaps(connection: sqlite3.Connection) -> bool:
-    return connection.execute("SELECT count(*) <> coalesce(max(seq), 0) FROM events").fetchone()[0]
+def _read(uri: str, holds_together: Callable[[sqlite3.Connection], bool]) -> list[str] | None:
+    """The ids of the events in order, numbered without a gap; None if the file does not hold together."""
+    try:
+        with closing(sqlite3.connect(uri, uri=True, timeout=1)) as connection:
+            rows = (
+                connection.execute("SELECT seq, id FROM events ORDER BY seq").fetchall() if holds_together(connection) else None
+            )
+    except (sqlite3.Error, UnicodeDecodeError):
+        return None
+    if rows is None or [number for number, _ in rows] != list(range(1, len(rows) + 1)):
+        return None
+    return [id for _, id in rows]

@@ -11,7 +11,7 @@ import re
 import sqlite3
 import time
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
@@ -76,9 +76,9 @@ def kept(path: str | Path, now: datetime | None = None) -> Iterator[Kept]:
     dated = [(moment, why, name) for name in names for moment, why in [told_by(name)] if moment]
     for moment, why, name in sorted(dated, key=lambda one: (one[0] <= limit, one), reverse=True):
         file = folder_of(path) / name
-        events = _events(file)
-        if events is not None:
-            yield Kept(file, moment, why, file.stat().st_size, events)
+        events, size = _events(file), _size(file)
+        if events is not None and size:  # another program may take one away meanwhile
+            yield Kept(file, moment, why, size, events)
 
 
 def newest(path: str | Path, now: datetime | None = None) -> Kept | None:
@@ -150,7 +150,7 @@ def keep(
     copied = finish(Path(path), target, progress, replayed=replayed)
     if rule is not None and copied.agrees:
         thin(path, rule, now)
-    return Kept(target, moment, why, target.stat().st_size, copied.events)
+    return Kept(target, moment, why, _size(target), copied.events)
 
 
 def thin(path: str | Path, rule: Rule, now: datetime) -> list[Kept]:
@@ -167,8 +167,17 @@ def thin(path: str | Path, rule: Rule, now: datetime) -> list[Kept]:
     return gone
 
 
+def _size(file: Path) -> int:
+    """Bytes; 0 if it is not there."""
+    try:
+        return file.stat().st_size
+    except OSError:
+        return 0
+
+
 def _clear(folder: Path) -> None:
     """Take away what copies that were broken off have left."""
     for file in folder.glob("*.db.part*"):
-        if told_by(file.name.partition(".part")[0])[0] and time.time() - file.stat().st_mtime > LEFT_OVER:
-            file.unlink(missing_ok=True)
+        with suppress(FileNotFoundError):  # another program has just given it its name
+            if told_by(file.name.partition(".part")[0])[0] and time.time() - file.stat().st_mtime > LEFT_OVER:
+                file.unlink(missing_ok=True)
