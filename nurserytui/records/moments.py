@@ -28,7 +28,7 @@ def instant(when: str, where: tzinfo | None) -> str:
     """UTC, ISO 8601, of a local wall time; of a date, the moment it begins."""
     local = datetime.fromisoformat(when)
     aware = local.replace(tzinfo=where) if where is not None else local
-    return aware.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    return f"{aware.astimezone(UTC).isoformat()[:19]}Z"
 
 
 class Instants(dict[str, str]):

@@ -22,6 +22,8 @@ NEEDS: dict[str, tuple[tuple[str, ...], ...]] = {
     "withdrawn": (("withdraws",),), "note": (("note",),),
 }  # fmt: skip
 """What a row of the table needs: of each tuple, one. The ledger fills in more for a typed line than for a row."""
+_NEEDED = {what: tuple((columns, tuple(map(Event._fields.index, columns))) for columns in needs) for what, needs in NEEDS.items()}
+_NOTHING = ("", None)
 NEEDS_ALWAYS = ("cleaned", "fed", "cut", "watered", "note")
 """Events of which the ledger fills in nothing: without what they need they would say nothing, and no export of them would read back."""
 ONLY_PLAIN = ("identified", "merged", "renamed", "withdrawn", "setting", "temperature", "note")
@@ -41,8 +43,11 @@ def findings(event: Event, *, as_row: bool = False) -> list[Finding]:
     if what not in WHATS:
         return found + [("what", f"there is no event called {what!r}" if what else "what happened is not said")]
     if as_row or what in NEEDS_ALWAYS:
-        for columns in NEEDS[what]:
-            if all(getattr(event, column) in ("", None) for column in columns):
+        for columns, places in _NEEDED[what]:
+            for at in places:
+                if event[at] not in _NOTHING:
+                    break
+            else:
                 found.append((columns[0], f"{what} needs {' or '.join(columns)}"))
     if stage:
         if stage not in STAGES:

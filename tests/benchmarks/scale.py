@@ -2,9 +2,9 @@
 
 usage: python tests/benchmarks/scale.py [SEASONS [READINGS]]      (in an environment with pandas)
 
-The first table is in seconds by the clock on the wall, beside a bare `executemany` of the same rows into the same strict tables with
-their guards; the second is the same sums by the program, by pandas and by SQL, which must agree; the third what a warm answer takes,
-beside a nursery of the same animals without a past.
+The first table is in seconds, beside a bare `executemany` of the same rows into the same strict tables with their guards (rates go by the
+clock on the wall, `times` by the processor); the second is the same sums by the program, by pandas and by SQL, which must agree, in
+milliseconds of the processor; the third what a warm answer takes, beside a nursery of the same animals without a past.
 """
 
 from __future__ import annotations
@@ -41,17 +41,24 @@ MOST = 3.0
 """So many times the cost of a nursery without a past is what a warm answer may take."""
 
 
+class Took(NamedTuple):
+    """Seconds by the clock on the wall, and of the processor: a computer that does other things too is slow by the first alone."""
+
+    wall: float
+    processor: float
+
+
 class Cost(NamedTuple):
     name: str
-    seconds: float
+    took: Took
     rows: int = 0
-    bare: float = 0.0
-    """Seconds of the bare writing of the same rows."""
+    bare: Took | None = None
+    """What the bare writing of the same rows took."""
 
     def __str__(self) -> str:
-        rate = f"{self.rows / self.seconds:11,.0f}/s" if self.rows else " " * 13
-        bare = f"{self.rows / self.bare:11,.0f}/s {self.seconds / self.bare:5.1f}" if self.bare else ""
-        return f"{self.seconds:8.2f} {rate} {bare:20} {self.name}".rstrip()
+        rate = f"{self.rows / self.took.wall:11,.0f}/s" if self.rows else " " * 13
+        bare = f"{self.rows / self.bare.wall:11,.0f}/s {self.took.processor / self.bare.processor:5.1f}" if self.bare else ""
+        return f"{self.took.wall:8.2f} {self.took.processor:9.2f} {rate} {bare:20} {self.name}".rstrip()
 
 
 class Same(NamedTuple):
@@ -64,10 +71,10 @@ class Same(NamedTuple):
     agree: tuple[bool, bool]
 
 
-def timed(act: Callable[..., Any], *given) -> tuple[Any, float]:
-    start = time.perf_counter()
+def timed(act: Callable[..., Any], *given) -> tuple[Any, Took]:
+    wall, processor = time.perf_counter(), time.process_time()
     found = act(*given)
-    return found, time.perf_counter() - start
+    return found, Took(time.perf_counter() - wall, time.process_time() - processor)
 
 
 def history(seed: int, seasons: int, cohorts: int, looks: float = LARGE_LOOKS) -> list[Event]:
@@ -104,8 +111,8 @@ def readings_file(path: Path, count: int, last: str, seed: int = 5) -> None:
             file.writelines(f"{when},{place},{12 + 14 * rng.random():.2f}\n" for place in SHELVES)
 
 
-def bare(source: Path, target: Path, table: str) -> float:
-    """Seconds of writing the rows of that table again, in the order of their writing, into a nursery file that is new."""
+def bare(source: Path, target: Path, table: str) -> Took:
+    """What it takes to write the rows of that table again, in the order of their writing, into a nursery file that is new."""
     Store.open(target).close()
     with sqlite3.connect(source) as connection:
         order = "seq" if table == "events" else '"when", place'
@@ -119,9 +126,9 @@ def bare(source: Path, target: Path, table: str) -> float:
         connection.executemany(sql, rows)
         connection.commit()
 
-    _, seconds = timed(write)
+    _, took = timed(write)
     connection.close()
-    return seconds
+    return took
 
 
 # What it costs -------------------------------------------------------------------------------------------------------------
@@ -134,17 +141,17 @@ def costs(folder: Path, events: Sequence[Event], readings: int) -> Iterator[Cost
     readings_file(log, readings, events[-1].day)
     for what, file in (("events", table), ("readings", log)):
         with Store.open(path) as store:
-            report, seconds = timed(import_file, file, store)
+            report, took = timed(import_file, file, store)
         if report.faults:
             raise SystemExit(f"{file.name}: {report.faults[0]}")
-        yield Cost(f"import of {report.added:,} {what}", seconds, report.added, bare(path, folder / f"bare-{what}.db", what))
+        yield Cost(f"import of {report.added:,} {what}", took, report.added, bare(path, folder / f"bare-{what}.db", what))
     knowledge = base.load()
-    nursery, seconds = timed(lambda: Nursery(Store.open(path), knowledge, moment(events)))
-    yield Cost("opening, to the headcount", seconds)
+    nursery, took = timed(lambda: Nursery(Store.open(path), knowledge, moment(events)))
+    yield Cost("opening, to the headcount", took)
     for line in ("how many larvae do I have", "what needs doing today"):
         yield Cost(f"then, for the first time: {line}", timed(Assistant(nursery).reply, line)[1])
-    written, seconds = timed(export_csv, nursery.store, folder / "export.csv")
-    yield Cost("export of the events as CSV", seconds, written.events)
+    written, took = timed(export_csv, nursery.store, folder / "export.csv")
+    yield Cost("export of the events as CSV", took, written.events)
     nursery.store.close()
 
 
@@ -153,8 +160,8 @@ def moment(events: Sequence[Event]) -> datetime:
     return datetime.fromisoformat(events[-1].day) + timedelta(hours=32)
 
 
-def sums(folder: Path, events: Sequence[Event]) -> tuple[list[Same], float]:
-    """Every sum in three hands, each warm and all three compared; and the seconds in which pandas loads the tables."""
+def sums(folder: Path, events: Sequence[Event]) -> tuple[list[Same], Took]:
+    """Every sum in three hands, each warm and all three compared; and what pandas takes to load the tables."""
     path = folder / "large.db"
     held, loading = timed(frames, path)
     assistant = Assistant(Nursery(Store.open(path), base.load(), moment(events)))
@@ -166,7 +173,7 @@ def sums(folder: Path, events: Sequence[Event]) -> tuple[list[Same], float]:
         theirs, pandas = timed(one.pandas, held)
         plain, sql = timed(one.sql, connection)
         agree = same(ours, theirs), same(ours, plain)
-        rows.append(Same(one.name, program * 1000, pandas * 1000, sql * 1000, agree))
+        rows.append(Same(one.name, *(took.processor * 1000 for took in (program, pandas, sql)), agree))
     connection.close()
     assistant.nursery.store.close()
     return rows, loading
@@ -189,14 +196,16 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         print(f"{len(events):,} events of {seasons} seasons, {readings:,} readings\n")
-        print(f"{'seconds':>8} {'program':>13} {'bare':>13} {'times':>6}")
+        print(f"{'seconds':>8} {'processor':>9} {'program':>13} {'bare':>13} {'times':>5}")
         for cost in costs(folder, events, readings):
             print(cost, flush=True)
         size = (folder / "large.db").stat().st_size
         alone = (folder / "bare-events.db").stat().st_size
         print(f"\n{size / 1e6:,.0f} MB of file, {alone / 1e6:,.0f} MB of them events ({alone / len(events):,.0f} bytes each)\n")
         rows, loading = sums(folder, events)
-        print(f"{'program':>8} {'pandas':>8} {'SQL':>8} ms  equal   (pandas has loaded the tables before, in {loading:.1f} s)")
+        print(
+            f"{'program':>8} {'pandas':>8} {'SQL':>8} ms  equal   (pandas has loaded the tables before, in {loading.processor:.1f} s)"
+        )
         for row in rows:
             print(f"{row.program:8.1f} {row.pandas:8.1f} {row.sql:8.1f}     {'yes' if all(row.agree) else 'NO':5}   {row.name}")
         answers = sorted(warm(folder, events), key=lambda row: -row.times)
