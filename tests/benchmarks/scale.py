@@ -147,7 +147,11 @@ def costs(folder: Path, events: Sequence[Event], readings: int) -> Iterator[Cost
         yield Cost(f"import of {report.added:,} {what}", took, report.added, bare(path, folder / f"bare-{what}.db", what))
     knowledge = base.load()
     nursery, took = timed(lambda: Nursery(Store.open(path), knowledge, moment(events)))
-    yield Cost("opening, to the headcount", took)
+    yield Cost("opening, to the headcount, by a replay", took)
+    yield Cost("keeping the ledger in the cache", timed(nursery.keep)[1])
+    nursery.store.close()
+    nursery, took = timed(lambda: Nursery(Store.open(path, from_kept=True), knowledge, moment(events)))
+    yield Cost("opening again, from the ledger that is kept", took)
     for line in ("how many larvae do I have", "what needs doing today"):
         yield Cost(f"then, for the first time: {line}", timed(Assistant(nursery).reply, line)[1])
     written, took = timed(export_csv, nursery.store, folder / "export.csv")
@@ -179,11 +183,11 @@ def sums(folder: Path, events: Sequence[Event]) -> tuple[list[Same], Took]:
     return rows, loading
 
 
-def warm(folder: Path, events: Sequence[Event]) -> list[Row]:
-    """A warm answer beside that of a nursery of the same animals without a past."""
+def warm(folder: Path, events: Sequence[Event]) -> list[tuple[Row, list[int]]]:
+    """A warm answer beside that of a nursery of the same animals without a past, and how many things each of the two answers lists."""
     small = opened(folder, "small.db", small_of(events))
     large = Assistant(Nursery(Store.open(folder / "large.db"), base.load(), moment(events)))
-    rows = compared(small, large, QUESTIONS)
+    rows = [(row, [len(one.reply(row.question).items) for one in (small, large)]) for row in compared(small, large, QUESTIONS)]
     for one in (small, large):
         one.nursery.store.close()
     return rows
@@ -208,13 +212,14 @@ def main() -> None:
         )
         for row in rows:
             print(f"{row.program:8.1f} {row.pandas:8.1f} {row.sql:8.1f}     {'yes' if all(row.agree) else 'NO':5}   {row.name}")
-        answers = sorted(warm(folder, events), key=lambda row: -row.times)
+        answers = sorted(warm(folder, events), key=lambda answer: -answer[0].times)
         print(
             f"\n{len(answers)} warm answers beside those of {len(small_of(events))} events; the slowest, and all above {MOST:g} times:"
         )
-        for at, answer in enumerate(answers):
-            if not at or answer.times > MOST:
-                print(f"{answer.small:8.1f} {answer.large:8.1f} ms {answer.times:6.1f}  {answer.question}")
+        for at, (row, listed) in enumerate(answers):
+            if not at or row.times > MOST:
+                told = f"{row.question} (lists {listed[0]} and {listed[1]} things)"
+                print(f"{row.small:8.1f} {row.large:8.1f} ms {row.times:6.1f}  {told}")
         if not all(all(row.agree) for row in rows):
             raise SystemExit("the sums do not agree")
 
