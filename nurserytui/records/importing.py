@@ -12,6 +12,7 @@ from nurserytui.records.header import MAGIC
 from nurserytui.records.import_options import Options
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.tables import Table, table_of
+from nurserytui.records.uncollected import uncollected
 
 
 class Report(NamedTuple):
@@ -29,6 +30,7 @@ class Report(NamedTuple):
     readings_known: int = 0
 
 
+@uncollected()
 def import_file(path: str | Path, store, progress: Progress | None = None, options: Options | None = None) -> Report:
     """Import a file into a Store, after a backup of it: a table of events or of readings, JSON Lines, or another nursery.
 

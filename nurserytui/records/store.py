@@ -36,6 +36,7 @@ from nurserytui.records.lazily import Lazily
 from nurserytui.records.ledger import Fault, Key, Ledger, Posting, replay
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
+from nurserytui.records.uncollected import uncollected
 
 if TYPE_CHECKING:
     from nurserytui.records.kept_ledger import Kept
@@ -45,6 +46,7 @@ __all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "ReadOnly", "Store",
 
 _COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{name}"' for name in Event._fields)
 _ID = Event._fields.index("id")
+_PLAIN = Event("", "")
 _ESTIMATE = Event._fields.index("estimate")
 _ADD_EVENT = "INSERT INTO events ({}, instant, written) VALUES ({}, ?, ?)".format(
     ", ".join(f'"{name}"' for name in Event._fields),
@@ -214,7 +216,7 @@ class Store:
                 wanted.append(text)
                 values.append(value)
         where = f"WHERE {' AND '.join(wanted)}" if wanted else ""
-        with _uncollected():
+        with uncollected():
             rows = self._rows(f'SELECT place, "when", low, high FROM readings {where} ORDER BY place, "when", fold', values)
             # Hundreds of thousands of them: no line of Python for each.
             places, whens, lows, highs = zip(*rows, strict=True) if rows else ((),) * 4
@@ -314,7 +316,7 @@ class Store:
         events, added = _stripped(list(events)), 0
         if not events and not readings:
             return Written((), ())
-        with _uncollected(), self._writing() as connection:
+        with uncollected(), self._writing() as connection:
             known, self._known = self._known_now(progress), None
             admission = admit(known, with_ids(events, known.ids), progress, merged=merged)
             if not admission.faults:
@@ -371,7 +373,7 @@ class Store:
         They may come as they are read: an exception on the way takes all of them back.
         """
         rows = _reading_rows(told(progress, readings, len(readings) if progress else 0, "rows written"), self.timezone())
-        with _uncollected(), self._writing() as connection:
+        with uncollected(), self._writing() as connection:
             added = _insert_readings(connection, rows)
         self._added += added
         return added
@@ -418,23 +420,10 @@ def _identity(path: Path) -> tuple[int, int] | None:
     return there.st_dev, there.st_ino
 
 
-@contextmanager
-def _uncollected() -> Iterator[None]:
-    """No looking for garbage while very many plain values are made: it would take longer than making them."""
-    import gc
-
-    enabled = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if enabled:
-            gc.enable()
-
-
 def _stripped(events: list[Event]) -> list[Event]:
     """The events without spaces around their texts. Column by column: of many events few texts differ."""
-    if all(value == value.strip() for column in zip(*events) for value in set(column) if isinstance(value, str)):
+    texts = [[*set(column)] for column, plain in zip(zip(*events), _PLAIN) if isinstance(plain, str)]
+    if all([*map(str.strip, column)] == column for column in texts):
         return events
     return [event._make(value.strip() if isinstance(value, str) else value for value in event) for event in events]
 
