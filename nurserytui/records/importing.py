@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from nurserytui.records.backups.by_itself import before_import
+from nurserytui.records.errors import Damaged
 from nurserytui.records.file_text import FileText, RowFault, text_of
 from nurserytui.records.header import MAGIC
 from nurserytui.records.import_options import Options
@@ -61,7 +62,10 @@ def _nursery(path: Path, store, progress: Progress | None, options: Options) -> 
         return Report("", 0, 0, (RowFault(0, "", "this is the nursery itself"),))
     with Store.open(path, create=False, read_only=True) as other:
         nursery = OtherNursery(other)
-        rows = nursery.read()
+        try:
+            rows = nursery.read(progress)
+        except UnicodeDecodeError:
+            raise Damaged(f"{path} is damaged: there is text in it that is none") from None
         ids = {row.event.id for row in rows}
         incoming = Incoming(rows, ids, nursery.faults, [], nursery.readings, nursery.readings_count, "event")
         return _backed_up(store, progress, lambda: take_in(incoming, _recorded(store), store, progress, options))

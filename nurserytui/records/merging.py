@@ -13,7 +13,7 @@ from nurserytui.records.file_text import RowFault
 from nurserytui.records.import_options import Options
 from nurserytui.records.importing import Report
 from nurserytui.records.known_events import sort_out
-from nurserytui.records.progress import Progress
+from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
 from nurserytui.records.readings_held import Held
 from nurserytui.records.two_keepers import both_corrected, left_out, told_by_both
@@ -50,7 +50,9 @@ def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: 
         notes += told_by_both(rows, new, recorded, incoming.unit)
     if not faults and (new or incoming.count):
         held = Held(store, moments.zone(store.timezone()))
-        readings = held.looked_at(incoming.readings()) if incoming.readings and incoming.count else ()
+        readings: Iterable[Reading] = ()
+        if incoming.readings and incoming.count:
+            readings = held.looked_at(told(progress, incoming.readings(), incoming.count, "readings written"))
         written = store.append((row.event for row in new), progress, readings, merged=bool(incoming.with_ids))
         if not written.faults:
             known_readings = incoming.count - written.readings

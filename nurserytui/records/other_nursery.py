@@ -10,6 +10,7 @@ from pathlib import Path
 from nurserytui.biology.sensors import COLDEST, HOTTEST, impossible
 from nurserytui.records.event_rows import Row
 from nurserytui.records.file_text import RowFault
+from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
 from nurserytui.records.store import Store
 from nurserytui.records.streaming import snapshot
@@ -24,14 +25,14 @@ class OtherNursery:
         self.faults: list[RowFault] = []
         self.readings_count = 0
 
-    def read(self) -> list[Row]:
+    def read(self, progress: Progress | None = None) -> list[Row]:
         """Its events, numbered in the order in which they were recorded; `faults` and `readings_count` are filled."""
         rows = [Row(number, event) for number, event in enumerate(self._store.events(), 1)]
-        for row in rows:
+        for row in told(progress, rows, len(rows), "events read"):
             self.faults += [RowFault(row.line, column, reason) for column, reason in wrong_with(row.event)]
         with snapshot(self._store) as records:
             self.readings_count = records.readings_number
-            for row in records.readings():
+            for row in told(progress, records.readings(), self.readings_count, "readings read"):
                 if reason := _wrong(row):
                     self.faults.append(RowFault(0, f"reading of {row.place} at {row.when}", reason))
         return rows

@@ -88,8 +88,9 @@ def _plainly(path: Path, said: str) -> str:
 
 ERRANDS = {
     "import": Errand(
-        "Import a file", "Events or logger readings from a CSV file, all or nothing", "importing",
-        "Import which CSV file of events or logger readings?", (".csv", ".txt"), False, _import, _imported,
+        "Import a file", "Events or logger readings from a table, or another nursery's records, all or nothing", "importing",
+        "Import which file: a table of events or logger readings, or another nursery (.jsonl, .db)?",
+        (".csv", ".tsv", ".txt", ".jsonl", ".db"), False, _import, _imported,
     ),
     "csv": Errand(
         "Export the events", "All events as a CSV file that reads back to the same nursery", "exporting",

@@ -5,9 +5,14 @@ from __future__ import annotations
 import codecs
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from tables import NURSERY
 
 from nurserytui.records.file_text import PIECE
+from nurserytui.records.import_options import Options
+from nurserytui.records.importing import import_file
+from nurserytui.records.store import Store, StoreError
 
 TABLE = "when,what,enclosure,note\n2031-06-01,cleaned,jar,grün und groß – 5 €\n"
 
@@ -93,3 +98,30 @@ def test_rows_that_are_short_are_told_and_long_ones_refused(load):
         "line 2 has fewer cells than the header: what is missing was taken as empty",
     )
     assert str(load("when,what,enclosure\n2031-06-01,fed,jar,x\n").faults[0]) == "line 2: the row has 4 cells, the header 3"
+
+
+PIECES = st.sampled_from(
+    [b"when,what,cohort,count,enclosure,note", b"time,place,temperature_C", b'{"nursery": {"version": 1}}', b"\n", b"\r\n", b"\r", b",", b";", b"\t", b'"', b'""', b"sep=;\n",
+     b"2031-06-01", b"4/6/2031", b"2031-06-01T24:00", b"fed", b"laid", b"jar", b"1", b"~80", b"1,5", b"-", b"'=1", b"\0", b"\xff\xfe", b"\xef\xbb\xbf", b"\x81", b"\xfc", "é\u202e".encode(),
+     b'{"event": {"when": "2031-06-01", "what": "fed", "enclosure": "jar", "id": "x"}}', b'{"reading": {"time": "2031-06-01", "place": "a", "low": 1, "high": 2}}', b"SQLite format 3\0"]
+)  # fmt: skip
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.one_of(PIECES, st.binary(max_size=6)), max_size=40), st.sampled_from(("", "day", "month")))
+def test_whatever_a_file_holds_it_is_imported_or_told_and_never_twice(tmp_path_factory, pieces, dates):
+    file = tmp_path_factory.getbasetemp() / "any"
+    file.write_bytes(b"".join(pieces))
+    with Store.memory() as store:
+        for again in (False, True):
+            try:
+                report = import_file(file, store, options=Options(dates=dates))
+            except StoreError:
+                assert file.read_bytes().startswith(b"SQLite format 3\0")
+                return
+            held = len(store.events()) + len(store.readings())
+            if report.faults:
+                assert held == 0 and all(str(fault) for fault in report.faults)
+            else:
+                assert report.kind in ("events", "readings")
+                assert not again or (report.added, report.readings_added) == (0, 0)

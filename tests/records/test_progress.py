@@ -8,6 +8,7 @@ import pytest
 
 from nurserytui.demo import MOMENT, private_copy
 from nurserytui.exports import drawn
+from nurserytui.exports.everything import export_everything
 from nurserytui.exports.export import export
 from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
@@ -49,7 +50,20 @@ def readings_file(folder):
     return file
 
 
-FILES = {"events": events_file, "readings": readings_file}
+def nursery_file(folder):
+    with Store.open(folder / "other.db") as other:
+        import_file(events_file(folder), other)
+        import_file(readings_file(folder), other)
+    return folder / "other.db"
+
+
+def lines_file(folder):
+    with Store.open(nursery_file(folder)) as other:
+        export_everything(other, folder / "other.jsonl")
+    return folder / "other.jsonl"
+
+
+FILES = {"events": events_file, "readings": readings_file, "nursery": nursery_file, "lines": lines_file}
 
 
 def held(store) -> tuple[int, int, int]:
@@ -77,7 +91,7 @@ def test_an_import_that_is_stopped_anywhere_writes_nothing(tmp_path, kind):
     with Store.open(tmp_path / "whole.db") as store:
         import_file(file, store, whole)
     with Store.open(tmp_path / "stopped.db") as store:
-        for number in range(len(whole.calls)):
+        for number in range(0, len(whole.calls), 1 + len(whole.calls) // 30):
             with pytest.raises(Stopped):
                 import_file(file, store, Watching(number))
             assert held(store) == (0, 0, 0), whole.calls[number]

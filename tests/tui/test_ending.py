@@ -76,7 +76,7 @@ def importing(tmp_path, logger) -> Terminal:
     app = Terminal("--db", str(tmp_path / "n.db"))
     app.until(b"No animals yet")
     app.send(b"\x0f")
-    app.until(b"Import which CSV file")
+    app.until(b"Import which file")
     app.send(str(logger).encode() + b"\r")
     app.until(b"of 200,000")
     return app

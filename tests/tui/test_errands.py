@@ -58,7 +58,7 @@ async def test_a_file_is_imported_by_key_at_every_size_and_the_line_stays(tmp_pa
         await pilot.press("ctrl+o")
         await until(lambda: isinstance(app.screen, PathLine))
         await pilot.pause()
-        assert "Import which CSV file" in screen_text(app)
+        assert "Import which file" in screen_text(app)
         app.screen.query_one(Input).value = str(file)
         await pilot.press("enter")
         await until(lambda: not isinstance(app.screen, PathLine))
