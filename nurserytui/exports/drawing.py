@@ -43,7 +43,6 @@ def svg(picture: Picture) -> str:
     from matplotlib.figure import Figure
 
     with matplotlib.rc_context():
-        matplotlib.rcParams.update(matplotlib.rcParamsDefault)
         matplotlib.rcParams.update(LOOK)
         figure = Figure(figsize=(WIDTH / 72, picture.height / 72), dpi=72)
         FigureCanvasSVG(figure)
@@ -140,7 +139,6 @@ def _bare(text: str, picture: Picture) -> str:
     text = re.sub(r'\bid="([^"]*)"', rf'id="{picture.name}-\1"', text)
     text = re.sub(r"url\(#([^)]*)\)", rf"url(#{picture.name}-\1)", text)
     text = re.sub(r'xlink:href="#([^"]*)"', rf'href="#{picture.name}-\1"', text)
-    text = text.replace(f"font-family: '{LETTERS}'", "font-family: var(--plain)")
     head = f'<svg class="picture" viewBox="0 0 {WIDTH} {picture.height:g}" width="{WIDTH}" height="{picture.height:g}">'
     return head + text[text.index(">") + 1 :].strip()
 

@@ -62,6 +62,7 @@ tr.all>*{border-top:2px solid var(--green);font-weight:bold}
 figure{margin:1.6em 0}
 figcaption{font:.86rem/1.45 var(--plain);color:var(--quiet);max-width:44rem}
 .picture{display:block;width:100%;min-width:40rem;height:auto}
+.picture text{font-family:var(--plain)!important}
 .picture .over{paint-order:stroke;stroke:var(--paper);stroke-width:3px}
 .picture *{stroke-linejoin:round;stroke-linecap:butt}
 .t{min-width:14rem;max-width:none}

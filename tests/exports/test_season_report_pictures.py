@@ -193,6 +193,20 @@ def test_where_the_cache_cannot_be_written_pictures_are_drawn_all_the_same(cache
     assert report(nursery(FOUND))[3] == "" and capfd.readouterr() == ("", "")
 
 
+def test_a_keepers_own_set_up_of_the_plot_library_is_neither_read_nor_written(tmp_path, monkeypatch, capfd):
+    before = report(nursery(FOUND))[0]
+    home, other = tmp_path / "home", tmp_path / "other"
+    for folder in (home, home / ".config" / "matplotlib", other):
+        folder.mkdir(parents=True)
+        (folder / "matplotlibrc").write_bytes(b"svg.fonttype: path\nlines.linewidth: 9\nfont.size: 3\n# \xff\n")
+    files = sorted(tmp_path.rglob("*"))
+    for name, value in {"HOME": home, "USERPROFILE": home, "XDG_CONFIG_HOME": home / ".config", "XDG_CACHE_HOME": home / ".cache", "MPLCONFIGDIR": other, "MATPLOTLIBRC": other}.items():  # fmt: skip
+        monkeypatch.setenv(name, str(value))
+    monkeypatch.chdir(home)
+    assert report(nursery(FOUND))[0] == before and capfd.readouterr() == ("", "")
+    assert sorted(tmp_path.rglob("*")) == files
+
+
 def test_stopped_while_drawing_it_leaves_no_process(monkeypatch):
     begun = []
 
