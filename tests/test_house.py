@@ -10,6 +10,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 HEAVY = (
+    "icalendar",
     "textual",
     "pint",
     "sqlite_utils",
