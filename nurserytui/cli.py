@@ -6,8 +6,9 @@ import argparse
 import os
 import sys
 from contextlib import ExitStack, contextmanager, suppress
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
+from threading import Thread
 
 from nurserytui import __version__
 
@@ -41,7 +42,7 @@ def main(argv: list[str] | None = None) -> int:
         raise
 
 
-def _complain(error: Exception) -> int:
+def _complain(error: Exception | str) -> int:
     print(f"nurserytui: {error}", file=sys.stderr)
     return WRONG_USE
 
@@ -273,6 +274,7 @@ def _ask(arguments) -> int:
         if assistant.trouble:
             raise WrongUse(str(assistant.trouble))
         _print(answer, arguments.json)
+        _back_up(arguments, nursery)
         return EXIT[answer.status]
 
 
@@ -280,19 +282,48 @@ def _conversation(assistant, arguments) -> int:
     from nurserytui.answers.answer import Answer
 
     moving = not arguments.now and not getattr(arguments, "demo", False)
-    for raw in sys.stdin.buffer:
-        try:
-            line = raw.decode("utf-8").strip()
-        except UnicodeDecodeError:
-            _print(Answer("unknown", "help", "That line is not UTF-8 text, so I could not read it."), arguments.json)
-            continue
-        if line.strip("\ufeff"):
-            # Told the same moment again, it takes in what others wrote meanwhile.
-            now = _now(None, assistant.nursery.settings.timezone) if moving else assistant.nursery.now
-            _print(assistant.reply(line, now), arguments.json)
-        else:
-            assistant.new_conversation()
+    with _backups_beside(arguments, assistant.nursery) as answered:
+        for raw in sys.stdin.buffer:
+            try:
+                line = raw.decode("utf-8").strip()
+            except UnicodeDecodeError:
+                _print(Answer("unknown", "help", "That line is not UTF-8 text, so I could not read it."), arguments.json)
+                continue
+            if line.strip("\ufeff"):
+                # Told the same moment again, it takes in what others wrote meanwhile.
+                now = _now(None, assistant.nursery.settings.timezone) if moving else assistant.nursery.now
+                _print(assistant.reply(line, now), arguments.json)
+                answered()
+            else:
+                assistant.new_conversation()
     return 0
+
+
+@contextmanager
+def _backups_beside(arguments, nursery):
+    """To be called after each answer: the first of a day has the day's backup made while the conversation goes on."""
+    threads: dict[date, Thread] = {}
+
+    def answered() -> None:
+        if date.today() not in threads:
+            threads[date.today()] = beside = Thread(target=_back_up, args=(arguments, nursery))
+            beside.start()
+
+    try:
+        yield answered
+    finally:
+        for beside in threads.values():
+            beside.join()
+
+
+def _back_up(arguments, nursery) -> None:
+    """The day's backup, once an answer stands: nobody waits for it."""
+    if getattr(arguments, "demo", False):
+        return
+    from nurserytui.records.backups.by_itself import first_of_the_day
+
+    if trouble := first_of_the_day(nursery.store):
+        _complain(trouble)
 
 
 def _print(answer, as_json: bool) -> None:
@@ -326,6 +357,7 @@ def _show(arguments) -> int:
         raise WrongUse(f"{arguments.page} takes nothing after it, so {which!r} has no meaning here")
     with _nursery(arguments, create=False) as nursery:
         _write_out(folded("\n".join(show(arguments.page, nursery, which)), _columns()))
+        _back_up(arguments, nursery)
     return 0
 
 
@@ -495,19 +527,16 @@ def _check(arguments) -> int:
 
 
 def _backup(arguments) -> int:
-    from nurserytui.records.backups.kept import keep
-    from nurserytui.records.backups.listing import listed
+    from nurserytui.records.backups.listing import asked
     from nurserytui.records.backups.to_file import backup
 
     with ExitStack() as stack:
         path, _ = _place(arguments, stack)
-        with _open(path, create=False):
-            pass
-        if arguments.file:
-            print(backup(path, arguments.file))
-            return 0
-        print(f"{keep(path, 'asked').path}: a copy of {path}, checked")
-        print("\n".join(listed(path)))
+        with _open(path, create=False) as store:
+            if not arguments.file:
+                _write_out("\n".join(asked(store)))
+                return 0
+        print(backup(path, arguments.file))
     return 0
 
 

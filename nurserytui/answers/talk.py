@@ -100,6 +100,10 @@ PAGE = {
 
 def help_topics(request, nursery) -> Answer:
     """What can be asked and told: a page of sentences, each with a number that sends it."""
+    if "backups" in request.cues:
+        from nurserytui.answers.backups import backups
+
+        return backups(request, nursery)
     by_topic = {row[0]: row for row in examples(nursery)}
     lines = [
         "Ask about your animals, or tell me what happened; one line each. In a conversation, a number alone asks its question."

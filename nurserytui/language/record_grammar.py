@@ -34,7 +34,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     asked = items[0].word in ASKING - {"show"} or any(one.stop and two.word in ASKING for one, two in zip(items, items[1:]))
     settings = () if asked or "?" in line.text else record_settings.settings(line, items)
     if settings:
-        return _request(line, settings)
+        return request_of(line, settings)
     if asks(line, items):
         return None
     leaning = record_corrections.correction(line, items, nursery, context) or record_replies.going_on(
@@ -48,7 +48,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     found = read(line, items, nursery)
     if not found:
         return record_replies.reply(line, items, nursery, context)
-    request = _request(line, referring(found, context))
+    request = request_of(line, referring(found, context))
     clauses = clauses_of(items)
     animals = found[0].what in ANIMAL_EVENTS
     unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses), {draft.what for draft in found}))
@@ -69,7 +69,7 @@ def by_examples(line: Line, nursery, context=None) -> Request | None:
     found = _drafts_of(line, clauses, nursery.now, getattr(nursery.settings, "units", "C"))
     if not found:
         return None
-    request = _request(line, referring(found, context))._replace(layer="weighed", score=chance)
+    request = request_of(line, referring(found, context))._replace(layer="weighed", score=chance)
     unsure = (
         chance < record_kinds.SURE
         or not record_kinds.ASKED.isdisjoint(draft.what for draft in found)
@@ -96,7 +96,7 @@ def _drops(line: Line, context) -> bool:
     return waiting and not (line.plain.startswith("undo") and context.last_group)
 
 
-def _request(line: Line, found: tuple[Draft, ...]) -> Request:
+def request_of(line: Line, found: tuple[Draft, ...]) -> Request:
     first = found[0]
     return Request(
         line.text,

@@ -50,8 +50,22 @@ def _understand(text: str, nursery, context: Context) -> Request:
     if not line.tokens:
         return Request(text, plain=line.plain)
     found = cues_of.find(line, tables, nursery)
-    request = _read(line, found, tables, nursery, context)
+    request = _of_backups(line, nursery) or _read(line, found, tables, nursery, context)
     return request._replace(text=text) if chosen else request
+
+
+def _of_backups(line: Line, nursery) -> Request | None:
+    """A line about backups of the nursery, which no example holds."""
+    if "back" not in line.plain:
+        return None
+    from nurserytui.language import backup_lines
+    from nurserytui.language.record_grammar import request_of
+
+    if told := backup_lines.rule(line, nursery):
+        return request_of(line, told)
+    if backup_lines.asked(line):
+        return Request(line.text, "help", cues=frozenset(("backups",)), plain=line.plain, layer="grammar", score=1.0)
+    return None
 
 
 def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, context: Context) -> Request:

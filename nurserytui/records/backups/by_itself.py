@@ -7,7 +7,7 @@ from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
-from nurserytui.records.backups.kept import Kept, keep, kept, told_by
+from nurserytui.records.backups.kept import Kept, folder_of, keep, kept, told_by
 from nurserytui.records.backups.rule import Rule
 from nurserytui.records.errors import StoreError
 from nurserytui.records.progress import Progress, Stopped
@@ -29,13 +29,25 @@ def daily(path: str | Path, rule: Rule, now: datetime | None = None, progress: P
 
 def has_todays(path: str | Path, now: datetime) -> bool:
     """Whether the day's backup is there, by the names alone: it is asked at every opening."""
-    from nurserytui.records.backups.kept import folder_of
-
     try:
         names = os.listdir(folder_of(path))
     except OSError:
         return False
     return any(why == "daily" and moment.date() == now.date() for moment, why in map(told_by, names) if moment)
+
+
+def first_of_the_day(store, now: datetime | None = None) -> str:
+    """`told_daily` of the store's nursery, by the rule in its records whatever their moment; costs nothing once the day has one."""
+    now = now or datetime.now()
+    return "" if has_todays(store.path, now) else told_daily(store.path, rule_of(store), now)
+
+
+def rule_of(store) -> Rule:
+    """The rule in the records of the store; the usual one where they cannot be read."""
+    try:
+        return store.settings().backups
+    except StoreError:
+        return Rule()
 
 
 def told_daily(path: str | Path, rule: Rule, now: datetime | None = None, progress: Progress | None = None) -> str:
@@ -55,7 +67,7 @@ def before_import(store, progress: Progress | None = None, now: datetime | None 
     """Make a backup before something is imported into the store, if the rule wants one; what the keeper is to be told, "" for nothing."""
     if store._memory is not None:
         return ""
-    rule = store.settings().backups
+    rule = rule_of(store)
     if not rule.imports:
         return ""
     try:

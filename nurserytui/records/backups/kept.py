@@ -54,7 +54,12 @@ class Kept(NamedTuple):
     def said(self) -> str:
         """`Wed 17 June 2026, 07:30, with 212 events`."""
         day = f"{self.moment:%a} {self.moment.day} {self.moment:%B %Y}, {self.moment:%H:%M}"
-        return f"{day}, with {self.events:,} {'event' if self.events == 1 else 'events'}"
+        return f"{day}, with {counted(self.events)}"
+
+
+def counted(events: int) -> str:
+    """`1 event`, `1,212 events`."""
+    return "1 event" if events == 1 else f"{events:,} events"
 
 
 def folder_of(path: str | Path) -> Path:

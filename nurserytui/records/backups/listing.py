@@ -6,7 +6,9 @@ import re
 from datetime import datetime
 from pathlib import Path
 
-from nurserytui.records.backups.kept import WHY, Kept, command, kept
+from nurserytui.records.backups.by_itself import rule_of
+from nurserytui.records.backups.kept import WHY, Kept, command, counted, keep, kept
+from nurserytui.records.backups.rule import Rule, sentence
 from nurserytui.records.errors import StoreError
 
 
@@ -35,6 +37,23 @@ def listed(path: str | Path, now: datetime | None = None) -> list[str]:
         f"To put the newest back: {command('restore newest', path)}; another by its number or day: "
         f"{command(f'restore {copies[-1].moment:%Y-%m-%d}', path)}. It is shown first what would change.",
     ]
+
+
+def asked(store, now: datetime | None = None) -> list[str]:
+    """Make a backup because the keeper asks for it; which are kept then, and the rule with the way to change it."""
+    rule = rule_of(store)
+    made = keep(store.path, "asked", now, rule=rule)
+    return [
+        f"{made.path}: a copy of {store.path} with {counted(made.events)}, read back",
+        *listed(store.path, now),
+        *ruled(rule, store.path),
+    ]
+
+
+def ruled(rule: Rule, path: str | Path) -> list[str]:
+    """The rule, and how it is changed."""
+    change = command('ask "backups daily, keep 10 days"', path)
+    return [sentence(rule), f"Another rule: {change}; or backups off, backups on."]
 
 
 def meant(which: str, path: str | Path, now: datetime | None = None) -> Path:
