@@ -422,4 +422,4 @@ def run(path: Path, now, *, demo: bool = False, mouse: bool = True) -> int:
     from nurserytui.tui import ending
 
     lines = None if demo else lines_of(path)
-    return asyncio.run(ending.run(NurseryApp(Desk(path, now), demo=demo, lines=lines), mouse=mouse))
+    return asyncio.run(ending.run(NurseryApp(Desk(path, now, backups=not demo), demo=demo, lines=lines), mouse=mouse))

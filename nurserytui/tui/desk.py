@@ -66,8 +66,12 @@ class Doing(NamedTuple):
 class Desk:
     """One nursery and one conversation, in a thread of their own: a database connection belongs to the thread that opened it."""
 
-    def __init__(self, path: Path, start: datetime | None = None, instant: Callable[[], datetime] = universal) -> None:
+    def __init__(
+        self, path: Path, start: datetime | None = None, instant: Callable[[], datetime] = universal, *, backups: bool = False
+    ) -> None:
+        """`backups` has the first idle moment of a day leave a backup."""
         self._path = path
+        self._backups = backups
         self._clock = Clock(start, instant)
         self._hand = Hand("desk")
         self._store = None
@@ -249,20 +253,33 @@ class Desk:
         if sheet != before:
             return sheet
         self._keep()
-        return None
+        trouble = self._back_up() if self._backups and not sheet.pending else ""
+        return sheet._replace(told=trouble) if trouble else None
+
+    def _until_asked(self, *_: object) -> None:
+        """The progress of what is done while nobody asks for anything; it is begun anew when nobody does again."""
+        from nurserytui.records.progress import Stopped
+
+        if self._closed or self._hand.awaited:
+            raise Stopped
+        sleep(TURN)
 
     def _keep(self) -> None:
         """Nothing is to be done: a long history is kept for the next opening, until somebody asks for something."""
         from nurserytui.records.progress import Stopped
         from nurserytui.records.store import StoreError
 
-        def progress(*_: object) -> None:
-            if self._closed or self._hand.awaited:
-                raise Stopped
-            sleep(TURN)
-
         with suppress(Stopped, StoreError, OSError):
-            self._assistant.nursery.keep(progress)
+            self._assistant.nursery.keep(self._until_asked)
+
+    def _back_up(self) -> str:
+        """Nothing is to be done: the day's backup is made, until somebody asks for something. What is to be told of it."""
+        from nurserytui.records.backups.by_itself import first_of_the_day
+        from nurserytui.records.progress import Stopped
+
+        with suppress(Stopped):
+            return first_of_the_day(self._store, progress=self._until_asked)
+        return ""
 
     def _same_file(self) -> str:
         """Follow the clock and the file, whoever wrote it or put it there. What is to be told of it; each trouble is told once."""

@@ -12,6 +12,7 @@ from nurserytui.records.errors import StoreError
 from nurserytui.records.progress import Stopped
 from nurserytui.tui.path_line import Asked, PathLine
 
+ASKED = "which backups are kept"
 SHOWN = 30
 """Faults of a file that are written on the page."""
 
@@ -82,6 +83,17 @@ def _backup(nursery, path: Path, progress) -> str:
     return backup(nursery.store.path, path, progress)
 
 
+def _keep(nursery, path: Path, progress):
+    from nurserytui.records.backups.by_itself import rule_of
+    from nurserytui.records.backups.kept import keep
+
+    return keep(nursery.store.path, "asked", progress=progress, rule=rule_of(nursery.store))
+
+
+def _kept(path: Path, made) -> str:
+    return f"Backed up: {made.said}, read back; it is kept as {made.path}."
+
+
 def _plainly(path: Path, said: str) -> str:
     return f"{said}."
 
@@ -131,8 +143,12 @@ ERRANDS = {
         "Check the file", "Is the nursery's file whole, does every headcount equal its events", "checking",
         "", (), False, _check, _checked,
     ),
+    "keep": Errand(
+        "Back up now", "One more of the backups that are kept beside the nursery's file, read back", "backing up",
+        "", (), False, _keep, _kept,
+    ),
     "backup": Errand(
-        "Back up", "A checked copy of the nursery's file", "copying to",
+        "Back up to a file", "A checked copy of the nursery's file where you want it", "copying to",
         "Copy the nursery to which .db file?", (".db",), True, _backup, _plainly,
     ),
 }  # fmt: skip
@@ -146,6 +162,7 @@ def commands(app) -> Iterable[tuple[str, str, Callable[[], None]]]:
         if errand.asks and _open_to_others():
             continue
         yield errand.title, errand.help, partial(begin, app, name)
+    yield "Backups", "Which are kept, by which rule, and how one is put back", partial(app.action_tell, ASKED)
 
 
 def _open_to_others() -> bool:

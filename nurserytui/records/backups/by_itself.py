@@ -36,10 +36,10 @@ def has_todays(path: str | Path, now: datetime) -> bool:
     return any(why == "daily" and moment.date() == now.date() for moment, why in map(told_by, names) if moment)
 
 
-def first_of_the_day(store, now: datetime | None = None) -> str:
+def first_of_the_day(store, now: datetime | None = None, progress: Progress | None = None) -> str:
     """`told_daily` of the store's nursery, by the rule in its records whatever their moment; costs nothing once the day has one."""
     now = now or datetime.now()
-    return "" if has_todays(store.path, now) else told_daily(store.path, rule_of(store), now)
+    return "" if has_todays(store.path, now) else told_daily(store.path, rule_of(store), now, progress)
 
 
 def rule_of(store) -> Rule:
