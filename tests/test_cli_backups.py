@@ -80,17 +80,19 @@ def test_the_rule_is_changed_by_a_line_and_taken_back_by_undo(db):
     assert b"A backup is made at the first opening" in run("backup").stdout
 
 
-def test_a_nursery_that_is_damaged_comes_back_by_one_command(db):
+@pytest.mark.parametrize("left", [b"\x00" * 5000, b"dear", b"", None], ids=["damaged", "a letter", "zero bytes", "gone"])
+def test_a_nursery_that_is_damaged_or_gone_comes_back_by_one_command(db, left):
     run("ask", "how many eggs", "--now", NOW)
-    db.write_bytes(b"\x00" * 5000)
+    db.unlink() if left is None else db.write_bytes(left)
     listed = run("restore")
     assert listed.returncode == 0 and b"1 event" in listed.stdout and b"nurserytui restore newest" in listed.stdout
     shown = run("restore", "newest")
-    assert shown.returncode == 0 and b"would be kept beside" in shown.stdout and db.read_bytes() == b"\x00" * 5000
+    assert shown.returncode == 0 and b"--yes" in shown.stdout and (db.read_bytes() if db.exists() else None) == left
     done = run("restore", "newest", "--yes")
-    assert done.returncode == 0 and check(db) == []
-    [aside] = db.parent.glob("nursery.set-aside-*.db")
-    assert aside.read_bytes() == b"\x00" * 5000 and str(aside).encode() in done.stdout
+    assert done.returncode == 0 and b"with 1 event, read back" in done.stdout and check(db) == []
+    kept_aside = [*db.parent.glob("nursery.set-aside-*.db")]
+    assert [aside.read_bytes() for aside in kept_aside] == ([left] if left else [])
+    assert all(str(aside).encode() in done.stdout for aside in kept_aside)
 
 
 def test_which_backup_is_meant(db):

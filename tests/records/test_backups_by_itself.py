@@ -282,3 +282,31 @@ def test_the_nursery_can_be_written_while_it_is_copied(path):
     with connections.open_existing(path, read_only=True)[0] as connection:
         assert connection.execute("SELECT count(*) FROM events").fetchone()[0] > 2
     connection.close()
+
+
+def test_the_last_room_on_a_disk_is_left_to_the_nursery(path, monkeypatch):
+    usage = by_itself.shutil.disk_usage(path.parent)
+    monkeypatch.setattr(by_itself.shutil, "disk_usage", lambda _: usage._replace(free=2 * path.stat().st_size))
+    assert "the disk has only 0 MB left" in told_daily(path, Rule(), NOW) and not folder_of(path).exists()
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="the limit is that of a process")
+def test_a_disk_that_fills_up_meanwhile_leaves_nothing_behind(path):
+    import resource
+    import signal
+
+    with Store.open(path) as store:
+        store.add_readings([Reading(NOW + timedelta(minutes=at), "shed", 20.0, 20.0, False) for at in range(5000)])
+    before, child = path.read_bytes(), os.fork()
+    if not child:
+        said = ""
+        try:
+            signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+            resource.setrlimit(resource.RLIMIT_FSIZE, (len(before) // 2, len(before) // 2))
+            daily(path, Rule(), NOW)
+        except StoreError as error:
+            said = str(error)
+        finally:
+            os._exit(0 if said else 1)
+    assert os.waitpid(child, 0)[1] == 0
+    assert os.listdir(folder_of(path)) == [] and path.read_bytes() == before

@@ -9,6 +9,7 @@ from datetime import datetime
 
 import pytest
 
+from nurserytui.records.backups import copying
 from nurserytui.records.backups.kept import folder_of, keep, kept, newest, told_by, way_back
 from nurserytui.records.checking import check
 from nurserytui.records.events import Event
@@ -36,15 +37,19 @@ def test_a_copy_is_private_whole_and_named_by_when_and_why(path):
         assert stat.S_IMODE(made.path.stat().st_mode) == 0o600 and stat.S_IMODE(made.path.parent.stat().st_mode) == 0o700
 
 
-def test_what_others_write_while_a_copy_is_made_is_not_half_in_it(path):
+def test_what_others_write_while_a_copy_is_made_is_not_in_it(path, monkeypatch):
+    monkeypatch.setattr(copying, "PAGES", 1)
+    written = []
+
     def progress(done, total, what):
-        with Store.open(path) as other:
-            other.append([DIED._replace(count=1)])
+        if len(written) < 5:
+            with Store.open(path) as other:
+                written.extend(other.append([DIED._replace(count=1)]).events)
 
     made = keep(path, "daily", NOW, progress)
-    assert made.events == 1 and check(made.path) == []
+    assert made.events == 1 and len(written) == 5 and check(made.path) == []
     with Store.open(path) as store:
-        assert len(store.events()) > 1
+        assert len(store.events()) == 6
 
 
 def test_two_of_one_second_are_two_files(path):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
@@ -12,6 +13,8 @@ from nurserytui.records.backups.rule import Rule
 from nurserytui.records.errors import StoreError
 from nurserytui.records.progress import Progress, Stopped
 
+ROOM = 3
+"""So many times the size of the nursery must be free for one more backup that nobody asked for."""
 MANY = 5_000
 """So many events are replayed on the way; of more, what is in the copy is compared with what is in the nursery, table by table."""
 
@@ -106,6 +109,9 @@ def _new(path: str | Path, why: str, rule: Rule, now: datetime, progress: Progre
     last = next((one for one in kept(path, now) if one.why in ("daily", "asked", "before-import")), None)
     if last is not None and _extent(last.path) == extent:
         return None
+    free, size = shutil.disk_usage(path.parent).free, path.stat().st_size
+    if free < ROOM * size:
+        raise StoreError(f"the disk has only {free // 1_000_000:,} MB left, and the nursery itself needs them")
     return keep(path, why, now, progress, rule=rule, replayed=extent[0] <= MANY)
 
 

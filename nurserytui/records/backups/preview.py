@@ -33,10 +33,9 @@ def preview(backup_file: str | Path, path: str | Path) -> list[str]:
         if events:
             named = "; ".join(f"{one.what} {one.cohort or one.enclosure}".strip() + f" on {one.day}" for one in events[:-4:-1])
             lines.append(f"{_number(len(events), 'event')} {words}: {named}{', …' if len(events) > 3 else ''}.")
-    lines += headcounts(replay(old).heads, replay(new).heads)
-    if ours == theirs:
-        lines.append("The events are the same.")
-    return lines
+    if old == new:
+        return [*lines, "The events are the same."]
+    return [*lines, *headcounts(replay(old).heads, replay(new).heads)]
 
 
 def _number(count: int, of: str) -> str:

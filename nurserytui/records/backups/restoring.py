@@ -12,7 +12,7 @@ from pathlib import Path
 from nurserytui import private
 from nurserytui.records import connections, schema
 from nurserytui.records.backups.copying import adds_up, copy
-from nurserytui.records.backups.kept import STAMP, keep
+from nurserytui.records.backups.kept import STAMP, counted, keep
 from nurserytui.records.backups.standing import Standing, read, standing
 from nurserytui.records.errors import Damaged, Locked, ReadOnly, StoreError, translated
 
@@ -53,8 +53,8 @@ def restore(backup_file: str | Path, path: str | Path, now: datetime | None = No
     with read(path) as store:
         if [event.id for event in store.events()][: len(wanted)] != wanted:  # a window that is open may write on
             raise Damaged(f"{path} does not hold what {backup_file} holds; {said or 'nothing was there before'}")
-    counted = "" if adds_up(path) else "; its headcount is not that of its events: nurserytui check"
-    return f"{path}: restored with {len(wanted)} events, read back{counted}" + (f"; {said}" if said else "")
+    doubt = "" if adds_up(path) else "; its headcount is not that of its events: nurserytui check"
+    return f"{path}: restored with {counted(len(wanted))}, read back{doubt}" + (f"; {said}" if said else "")
 
 
 def _stage(backup_file: Path, staged: Path) -> None:

@@ -30,8 +30,12 @@ def standing(path: Path) -> tuple[Standing, str]:
         with closing(connections.open_existing(path, read_only=True)[0]) as connection:
             if sound(connection):
                 return Standing.WHOLE, ""
-    except (Damaged, Newer, NotOurs) as error:
-        return Standing.UNUSABLE, str(error)
+    except Newer:
+        return Standing.UNUSABLE, f"{path} was written by a newer version of the program"
+    except NotOurs:
+        return Standing.UNUSABLE, f"{path} is not a nursery file"
+    except Damaged:
+        pass
     return Standing.UNUSABLE, f"{path} is damaged"
 
 

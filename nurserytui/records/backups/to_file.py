@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 from nurserytui.records.backups.copying import copy
+from nurserytui.records.backups.kept import counted
 from nurserytui.records.errors import NotOurs, StoreError
 from nurserytui.records.progress import Progress
 from nurserytui.records.store import Store
@@ -28,7 +29,7 @@ def backup(path: str | Path, target: str | Path, progress: Progress | None = Non
         except StoreError:
             pass  # a damaged or newer backup may be replaced: the name was chosen for backups
     copied = copy(path, target, progress)
-    said = f"{target}: a copy of {path} with {copied.events} events, checked"
+    said = f"{target}: a copy of {path} with {counted(copied.events)}, checked"
     return (
         said if copied.agrees else f"{said}; its headcount is not that of its events, as in the nursery itself: nurserytui check"
     )
