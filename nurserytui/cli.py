@@ -302,28 +302,38 @@ def _conversation(assistant, arguments) -> int:
 @contextmanager
 def _backups_beside(arguments, nursery):
     """To be called after each answer: the first of a day has the day's backup made while the conversation goes on."""
-    threads: dict[date, Thread] = {}
+    days: set[date] = set()
+    threads: list[Thread] = []
 
     def answered() -> None:
-        if date.today() not in threads:
-            threads[date.today()] = beside = Thread(target=_back_up, args=(arguments, nursery))
-            beside.start()
+        if getattr(arguments, "demo", False) or date.today() in days:
+            return
+        from nurserytui.records.backups.by_itself import due
+
+        days.add(date.today())
+        if make := due(nursery.store):
+            threads.append(Thread(target=lambda: _trouble(make())))
+            threads[-1].start()
 
     try:
         yield answered
     finally:
-        for beside in threads.values():
+        for beside in threads:
             beside.join()
 
 
 def _back_up(arguments, nursery) -> None:
-    """The day's backup, once an answer stands: nobody waits for it."""
+    """The day's backup, once the answer stands: nobody waits for it."""
     if getattr(arguments, "demo", False):
         return
     from nurserytui.records.backups.by_itself import first_of_the_day
 
-    if trouble := first_of_the_day(nursery.store):
-        _complain(trouble)
+    _trouble(first_of_the_day(nursery.store))
+
+
+def _trouble(told: str) -> None:
+    if told:
+        _complain(told)
 
 
 def _print(answer, as_json: bool) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Callable
 from contextlib import closing
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 from nurserytui.records.backups.kept import Kept, folder_of, keep, kept, told_by
@@ -41,8 +43,15 @@ def has_todays(path: str | Path, now: datetime) -> bool:
 
 def first_of_the_day(store, now: datetime | None = None, progress: Progress | None = None) -> str:
     """`told_daily` of the store's nursery, by the rule in its records whatever their moment; costs nothing once the day has one."""
+    make = due(store, now)
+    return make(progress) if make else ""
+
+
+def due(store, now: datetime | None = None) -> Callable[..., str] | None:
+    """What makes the day's backup, given a progress, and tells of it; None once the day has one. It does without the store, so that a
+    thread of its own may do it."""
     now = now or datetime.now()
-    return "" if has_todays(store.path, now) else told_daily(store.path, rule_of(store), now, progress)
+    return None if has_todays(store.path, now) else partial(told_daily, store.path, rule_of(store), now)
 
 
 def rule_of(store) -> Rule:
