@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
@@ -285,8 +286,8 @@ def test_the_nursery_can_be_written_while_it_is_copied(path):
 
 
 def test_the_last_room_on_a_disk_is_left_to_the_nursery(path, monkeypatch):
-    usage = by_itself.shutil.disk_usage(path.parent)
-    monkeypatch.setattr(by_itself.shutil, "disk_usage", lambda _: usage._replace(free=2 * path.stat().st_size))
+    usage = shutil.disk_usage(path.parent)
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: usage._replace(free=2 * path.stat().st_size))
     assert "the disk has only 0 MB left" in told_daily(path, Rule(), NOW) and not folder_of(path).exists()
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 from collections.abc import Callable
 from contextlib import closing
 from datetime import datetime
@@ -107,6 +106,8 @@ def before_migration(path: Path, now: datetime | None = None) -> None:
 
 def _new(path: str | Path, why: str, rule: Rule, now: datetime, progress: Progress | None) -> Kept | None:
     """One more backup, if the nursery may be written and differs from the newest one."""
+    from shutil import disk_usage
+
     from nurserytui.records.connections import may_write
 
     path = Path(path)
@@ -118,7 +119,7 @@ def _new(path: str | Path, why: str, rule: Rule, now: datetime, progress: Progre
     last = next((one for one in kept(path, now) if one.why in ("daily", "asked", "before-import")), None)
     if last is not None and _extent(last.path) == extent:
         return None
-    free, size = shutil.disk_usage(path.parent).free, path.stat().st_size
+    free, size = disk_usage(path.parent).free, path.stat().st_size
     if free < ROOM * size:
         raise StoreError(f"the disk has only {free // 1_000_000:,} MB left, and the nursery itself needs them")
     return keep(path, why, now, progress, rule=rule, replayed=extent[0] <= MANY)
