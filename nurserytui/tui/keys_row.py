@@ -51,14 +51,15 @@ class KeysRow(Static):
 
     def _fitting(self, width: int) -> list[Said]:
         """As many as fit, each whole; keys of a group share their words where they would not all fit by themselves."""
+        shown = self._shown()  # once: what the desk's thread does meanwhile lets a key come or go
         single = [
             Said(
                 ((each.binding.key, self.app.get_key_display(each.binding)),),
                 "All" if each.binding.key == LAST else each.binding.description,
             )
-            for each in self._shown()
+            for each in shown
         ]
-        said = single if sum(one.width for one in single) - GAP <= width else self._grouped(single)
+        said = single if sum(one.width for one in single) - GAP <= width else _grouped(shown, single)
         used = sum(one.width for one in said if _always(one)) - GAP
         found = []
         for one in said:
@@ -70,17 +71,6 @@ class KeysRow(Static):
                     found.append(one)
         return sorted(found, key=lambda one: one.keys[0][0] == LAST)
 
-    def _grouped(self, single: list[Said]) -> list[Said]:
-        """The keys of each group as one, where the first of them stands."""
-        found: dict[object, Said] = {}
-        for each, one in zip(self._shown(), single, strict=True):
-            group = each.binding.group
-            name = group if group is not None else one.keys
-            before = found.get(name)
-            keys = before.keys + one.keys if before else one.keys
-            found[name] = Said(keys, group.description if group is not None else one.does)
-        return list(found.values())
-
     def _shown(self) -> list[ActiveBinding]:
         """Each action once, by its first key; the app's own after those of the place."""
         once: dict[tuple, ActiveBinding] = {}
@@ -88,6 +78,18 @@ class KeysRow(Static):
             if each.enabled and (each.binding.show or each.binding.key == LAST):
                 once.setdefault((id(each.node), each.binding.action), each)
         return sorted(once.values(), key=lambda each: (each.node is self.app, each.binding.key == "ctrl+q"))
+
+
+def _grouped(shown: list[ActiveBinding], single: list[Said]) -> list[Said]:
+    """The keys of each group as one, where the first of them stands."""
+    found: dict[object, Said] = {}
+    for each, one in zip(shown, single, strict=True):
+        group = each.binding.group
+        name = group if group is not None else one.keys
+        before = found.get(name)
+        keys = before.keys + one.keys if before else one.keys
+        found[name] = Said(keys, group.description if group is not None else one.does)
+    return list(found.values())
 
 
 def _always(said: Said) -> bool:

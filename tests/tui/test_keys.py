@@ -8,6 +8,7 @@ from textual.command import CommandList
 from textual.widgets import Input
 
 from nurserytui.tui.app import NurseryApp
+from nurserytui.tui.keys_row import KeysRow
 from nurserytui.tui.notebook import Notebook
 from nurserytui.tui.question_line import QuestionLine
 
@@ -19,6 +20,18 @@ async def test_the_foot_names_whole_keys_only_and_always_the_way_to_all_of_them(
         assert foot.endswith("^p All") and "F1 Help" in foot
         labels = {f"{app.get_key_display(binding)} {binding.description}" for binding in NurseryApp.BINDINGS} | {"^p All"}
         assert all(any(label.startswith(said) and label == said for label in labels) for said in foot.strip().split("  "))
+
+
+async def test_a_key_that_comes_or_goes_while_the_foot_is_drawn_spoils_nothing(tmp_path, monkeypatch):
+    async with opened(tmp_path, (40, 20)) as (app, pilot):
+        row, shown, asked = app.conversation.query_one(KeysRow), KeysRow._shown, []
+
+        def going(row):
+            asked.append(row)
+            return shown(row)[: -len(asked)]
+
+        monkeypatch.setattr(KeysRow, "_shown", going)
+        assert row._fitting(40)
 
 
 async def test_a_key_at_the_foot_can_be_clicked(tmp_path):
