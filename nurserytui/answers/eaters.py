@@ -57,7 +57,7 @@ class Eaters(NamedTuple):
 
     def some(self, count: int | None) -> Eaters:
         """Only `count` of them, from every group alike."""
-        if not count or count >= self.count:
+        if count is None or not 0 < count < self.count:
             return self
         part = count / self.count
         groups = tuple(group._replace(count=group.count * part) for group in self.groups)

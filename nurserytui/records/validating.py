@@ -28,6 +28,8 @@ NEEDS_ALWAYS = ("cleaned", "fed", "cut", "watered", "note")
 """Events of which the ledger fills in nothing: without what they need they would say nothing, and no export of them would read back."""
 ONLY_PLAIN = ("identified", "merged", "renamed", "withdrawn", "setting", "temperature", "note")
 MOST_INSTARS = 12
+MOST = 9_999_999
+"""Animals, stems or grams of one event: as many as a table's cell is read for, so that every export reads back."""
 _WHEN = re.compile(r"\d{4}-\d\d-\d\d(T\d\d:\d\d(:\d\d(\.\d+)?)?)?")
 _texts = itemgetter(*(at for at, value in enumerate(Event("", "")) if isinstance(value, str)))
 _UNWRITABLE = re.compile("[\0\ud800-\udfff]")
@@ -63,6 +65,8 @@ def findings(event: Event, *, as_row: bool = False) -> list[Finding]:
         least = 0 if what in ("counted", "stocked") else 1
         if count < least:
             found.append(("count", f"{count} is too few for {what}"))
+        elif count > MOST:
+            found.append(("count", f"{count} is more than any nursery has: {MOST:,} at most"))
         elif event.mark and count != 1 and what not in ONLY_PLAIN:
             found.append(("count", f"a mark names one animal, not {count}"))
     for column, value, most in (("latitude", event.latitude, 90), ("longitude", event.longitude, 180)):

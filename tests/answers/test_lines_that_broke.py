@@ -15,6 +15,8 @@ BROKE = {
         "answered",
     ),
     "a cohort without a plant is of no genus": ("empty", ["found 3 monarch larvae in jar 9", "2 thistle cats died"], "clarify"),
+    "fewer than none of the animals": ("demo", ["-3 stgms enoueh for A"], None),
+    "more eggs than a file can count": ("demo", ["monarch laid 999999999999 eggs in jar 9"], "clarify"),
     "everything was cleaned where nothing stands": ("empty", ["disinfected all the tubs"], "clarify"),
     "everything was checked where nothing stands": ("empty", ["checked all of them"], "clarify"),
 }

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from math import comb, inf
+from time import process_time
 
 import pytest
 
@@ -24,7 +25,7 @@ def test_the_middle_is_a_binomial_tail(count, chance):
     assert middle(count, chance) == pytest.approx(plain, abs=0.002)
 
 
-@pytest.mark.parametrize("count", [199, 200, 1000, 30_000])
+@pytest.mark.parametrize("count", [199, 200, 1000, 9_999, 30_001, 10**6, 10**12])
 def test_the_middle_of_many(count):
     stats = pytest.importorskip("scipy.stats")
     for chance in (0.45, 0.49, 0.5, 0.52):
@@ -61,3 +62,9 @@ def test_beyond_the_end_is_never():
     axis = Axis([Scenario(1.0, [Share(5, [(1.0, done)])])], 4.0, end=10.0)
     assert axis.reach("last", 0.5) == inf
     assert axis.reach("first", 0.5) < 10
+
+
+def test_the_middle_of_a_million_million_costs_no_more_than_that_of_a_few():
+    start = process_time()
+    assert middle(10**12, 0.5) == pytest.approx(0.5, abs=1e-6)
+    assert process_time() - start < 0.05

@@ -437,3 +437,10 @@ def test_what_was_taken_back_and_what_was_told_together_is_asked_of_the_file(gro
         assert store.withdrawn() == withdrawn_ids(events)
         for which in {"", "nothing", *(event.group for event in events), *(event.id for event in events)}:
             assert store.told_as(which) == [event for event in events if which and which in (event.group, event.id)]
+
+
+def test_a_count_that_no_table_could_hold_is_a_fault():
+    with Store.memory() as store:
+        for count in (10_000_000, 10**30):
+            found = store.append([Event("2026-06-01", "laid", species="Danaus plexippus", count=count, enclosure="jar 1")])
+            assert "more than any nursery has" in found.faults[0].reason and store.events() == []
