@@ -119,9 +119,10 @@ def version_of(connection: sqlite3.Connection) -> int:
 def identify(connection: sqlite3.Connection, path: str) -> None:
     """StoreError if the open database is not a nursery, or one of a newer version."""
     application = connection.execute("PRAGMA application_id").fetchone()[0]
-    connection.execute(
-        "SELECT name, sql FROM sqlite_schema"
-    ).fetchall()  # text that is none is found here, not in a later message
+    try:
+        connection.execute("SELECT name, sql FROM sqlite_schema").fetchall()
+    except UnicodeDecodeError:  # text that is none is found here, not in a later message
+        raise damaged(path, "a text in it is not UTF-8") from None
     version = version_of(connection)
     if application != schema.APPLICATION_ID or not version:
         raise not_ours(path)

@@ -65,7 +65,10 @@ class DateOrders:
         except ValueError:
             return plain, plain  # whoever asked tells it
         if moment.tzinfo:
-            return moments.local_text(moment, self._where), plain
+            try:
+                return moments.local_text(moment, self._where), plain
+            except ValueError as outside:
+                raise Undated(str(outside)) from None
         plain = plain.replace(" ", "T", 1)
         return plain, plain
 

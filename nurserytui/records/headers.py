@@ -32,7 +32,7 @@ def lacking(ours: str, header: Sequence[str]) -> str:
 
 
 def neither(header: Sequence[str]) -> str:
-    shown = ", ".join(header)[:80]
+    shown = " ".join(", ".join(header).split())[:80]
     reason = f"the header is neither that of events (when, what, …) nor of readings (time, place, temperature_C): {shown}"
     asks = []
     for ours in ("what", "temperature"):

@@ -43,9 +43,10 @@ class Instants(dict[str, str]):
 
 
 def local_text(moment: datetime, where: tzinfo | None) -> str:
-    """The wall time of a moment as the records write it; a moment with an offset is turned into the nursery's own time."""
-    if moment.tzinfo is not None:
-        moment = moment.astimezone(where).replace(tzinfo=None)
+    """The wall time of a moment as the records write it; a moment with an offset is turned into the nursery's own time.
+
+    ValueError where that lies outside the years 1 to 9999."""
+    moment = at_place(moment, where)
     return moment.isoformat(timespec="seconds" if moment.second else "minutes")
 
 
@@ -74,5 +75,10 @@ def _repeats(local: datetime, where: tzinfo | None) -> bool:
 
 
 def at_place(moment: datetime, where: tzinfo | None) -> datetime:
-    """A moment as told: one without an offset is the nursery's wall time already."""
-    return moment if moment.tzinfo is None else moment.astimezone(where).replace(tzinfo=None)
+    """A moment as told: one without an offset is the nursery's wall time already. ValueError where it lies outside the years 1 to 9999."""
+    if moment.tzinfo is None:
+        return moment
+    try:
+        return moment.astimezone(where).replace(tzinfo=None)
+    except OverflowError:
+        raise ValueError(f"{moment.isoformat()} lies outside the years 1 to 9999") from None

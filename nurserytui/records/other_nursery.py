@@ -48,8 +48,12 @@ def _wrong(row) -> str:
     """Why a reading cannot be one; "" if it can."""
     try:
         datetime.fromisoformat(row.when)
-    except ValueError:
+    except (ValueError, TypeError):
         return "there is no such time"
+    if not isinstance(row.place, str) or not row.place or row.fold not in (0, 1):
+        return "its place or its time is damaged"
+    if not all(isinstance(value, float | int) for value in (row.low, row.high)):
+        return "its temperature is no number"
     if not COLDEST <= row.low <= row.high <= HOTTEST:
         return impossible(row.low) or impossible(row.high) or "its low lies above its high"
     return ""

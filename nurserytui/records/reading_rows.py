@@ -105,7 +105,11 @@ class ReadingRows:
                 faults.append(RowFault(line, measured, impossible(value)))
                 continue
             if when.tzinfo is not None:
-                local = when.astimezone(where)
+                try:
+                    local = when.astimezone(where)
+                except OverflowError:
+                    faults.append(RowFault(line, "time", f"{row[time_at]!r} lies outside the years 1 to 9999"))
+                    continue
                 when = local.replace(tzinfo=None, fold=local.fold)
             if when > latest[place]:
                 latest[place] = when

@@ -48,6 +48,11 @@ _COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{n
 _ID = Event._fields.index("id")
 _PLAIN = Event("", "")
 _ESTIMATE = Event._fields.index("estimate")
+_KINDS = tuple(
+    {str} if isinstance(value, str) else {float, int, type(None)} if name.endswith("tude") else {int, type(value)}
+    for name, value in zip(Event._fields, Event("", "")._replace(estimate=0))
+)
+"""What the columns of `events` hold. In a damaged file SQLite may give something else, without a word."""
 _ADD_EVENT = "INSERT INTO events ({}, instant, written) VALUES ({}, ?, ?)".format(
     ", ".join(f'"{name}"' for name in Event._fields),
     ", ".join("nullif(?, '')" if name == "withdraws" else "?" for name in Event._fields),
@@ -161,6 +166,8 @@ class Store:
                 self._read, self._seq, self._kept = [], 0, None  # another file stands in the place of the one that was read
                 rows = self._rows(f"SELECT {_COLUMNS}, seq FROM events ORDER BY seq")
             fresh = rows[1:] if self._read else rows
+            if not all(kinds.issuperset(map(type, column)) for kinds, column in zip(_KINDS, zip(*fresh))):
+                raise damaged(self.name, "a field in it holds something else than it should")
             self._read.extend(_event(row) for row in fresh)
             if rows:
                 self._seq = rows[-1][-1]
@@ -267,6 +274,8 @@ class Store:
             return self._connection().execute(sql, values).fetchall()
         except sqlite3.Error as error:
             raise translated(error, self.name) from None
+        except UnicodeDecodeError:  # sqlite3's own, where its message would hold the broken text
+            raise damaged(self.name, "a text in it is not UTF-8") from None
 
     def _connection(self) -> sqlite3.Connection:
         """This thread's connection."""

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import NamedTuple
 
-from nurserytui.records.errors import translated
+from nurserytui.records.errors import damaged, translated
 from nurserytui.records.events import Event
 from nurserytui.records.order import in_order, standing
 from nurserytui.records.settings import Settings
@@ -38,6 +38,8 @@ def snapshot(store) -> Iterator[Snapshot]:
         yield Snapshot(connection)
     except sqlite3.Error as error:
         raise translated(error, store.name) from None
+    except UnicodeDecodeError:
+        raise damaged(store.name, "a text in it is not UTF-8") from None
     finally:
         if own and connection.in_transaction:
             connection.rollback()

@@ -75,7 +75,9 @@ def dressed(rows: list[list[str]], chance: Random) -> bytes:
         ).writerows(rows)
     except csv.Error:
         text.write("\n".join(map(",".join, rows)))
-    encoding = chance.choice(("utf-8", "utf-8", "utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-32", "cp1252", "latin-1", "shift-jis"))
+    encoding = chance.choice(
+        ("utf-8", "utf-8", "utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-32", "cp1252", "latin-1", "shift-jis")
+    )
     return text.getvalue().encode(encoding, chance.choice(("replace", "ignore", "backslashreplace")))
 
 
@@ -119,7 +121,9 @@ def mangled_bytes(content: bytes, chance: Random) -> bytes:
                 other = chance.randrange(len(found) + 1)
                 found[at:end] = found[other : other + end - at]
             case 4:
-                found[at:at] = chance.choice((b"\0", b'"', b"\xff", b"\xef\xbb\xbf", b",", b"\n", b"{", b"}", b"\\u0000", b"1e999"))
+                found[at:at] = chance.choice(
+                    (b"\0", b'"', b"\xff", b"\xef\xbb\xbf", b",", b"\n", b"{", b"}", b"\\u0000", b"1e999")
+                )
     return bytes(found)
 
 
@@ -130,7 +134,9 @@ def import_file(chance: Random) -> tuple[str, bytes]:
             return "noise.csv", chance.randbytes(chance.randint(0, 400))
         case 1:
             head = chance.choice(HEADERS)
-            return "head.csv", "\n".join([head, *(",".join(cell(chance) for _ in range(5)) for _ in range(4))]).encode("utf-8", "replace")
+            return "head.csv", "\n".join([head, *(",".join(cell(chance) for _ in range(5)) for _ in range(4))]).encode(
+                "utf-8", "replace"
+            )
         case 2 | 3:
             return "events.csv", dressed(mangled_rows(table(), chance), chance)
         case 4:
