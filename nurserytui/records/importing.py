@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 from typing import NamedTuple
 
@@ -60,8 +61,7 @@ def _nursery(path: Path, store, progress: Progress | None, options: Options) -> 
 
     if is_itself(path, store):
         return Report("", 0, 0, (RowFault(0, "", "this is the nursery itself"),))
-    with Store.open(path, create=False, read_only=True) as other:
-        nursery = OtherNursery(other)
+    with Store.open(path, create=False, read_only=True) as other, closing(OtherNursery(other)) as nursery:
         try:
             rows = nursery.read(progress)
         except UnicodeDecodeError:

@@ -24,6 +24,12 @@ class OtherNursery:
         self._store = store
         self.faults: list[RowFault] = []
         self.readings_count = 0
+        self._going: Iterator[tuple[int, Reading]] | None = None
+
+    def close(self) -> None:
+        """End reading, wherever it was stopped, before the nursery is closed."""
+        if self._going is not None:
+            self._going.close()
 
     def read(self, progress: Progress | None = None) -> list[Row]:
         """Its events, numbered in the order in which they were recorded; `faults` and `readings_count` are filled."""
@@ -39,6 +45,10 @@ class OtherNursery:
 
     def readings(self) -> Iterator[tuple[int, Reading]]:
         """(0, reading) of every logger reading, each with its own fold."""
+        self._going = self._readings()
+        return self._going
+
+    def _readings(self) -> Iterator[tuple[int, Reading]]:
         with snapshot(self._store) as records:
             for row in records.readings():
                 yield 0, Reading(datetime.fromisoformat(row.when).replace(fold=row.fold), row.place, row.low, row.high)
