@@ -58,6 +58,9 @@ class MemoryStore:
     def readings_stamp(self) -> int:
         return 0
 
+    def reading_places(self) -> list[str]:
+        return []
+
     def first_reading(self) -> str:
         return ""
 

@@ -157,3 +157,25 @@ def test_every_day_measured_is_known(ask, keeping):
     )
     answer = ask("temperature", "degree days for Z", cohorts=("Z",), nursery=keeping.nursery(events))
     assert "every one measured" in answer.text and answer.values["days_lacking"].value == 0
+
+
+@pytest.mark.parametrize("line", ["mean temperature of shelf 1 in June", "how warm was the greenhouse in June"])
+def test_a_line_may_ask_about_a_place_that_only_a_logger_names(line):
+    from nurserytui.assistant import Assistant
+    from nurserytui.knowledge import base
+    from nurserytui.nursery import Nursery
+    from nurserytui.records.events import Event
+    from nurserytui.records.store import Store
+
+    with Store.memory() as store:
+        store.append([Event("2031-06-01", "laid", "A", species="Pieris rapae", count=9, enclosure="jar")])
+        store.add_readings(
+            Reading(datetime(2031, 6, day, 12), place, celsius, celsius)
+            for place, celsius in (("shelf 1", 21.0), ("greenhouse", 21.0), ("attic", 30.0))
+            for day in range(1, 9)
+        )
+        answer = Assistant(Nursery(store, base.load(), datetime(2031, 6, 20, 9))).reply(line)
+        assert answer.status == "answered" and answer.values["mean"].value == 21.0 and "attic" not in answer.text.casefold()
+        assert (
+            "shelf 1" not in Assistant(Nursery(store, base.load(), datetime(2031, 6, 20, 9))).reply("which cages are empty").text
+        )
