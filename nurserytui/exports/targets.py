@@ -6,6 +6,7 @@ import errno
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
+from hashlib import sha256
 from pathlib import Path
 
 from nurserytui import private
@@ -36,7 +37,7 @@ def whole_file(path: Path, form: str, nursery: Path | None) -> Iterator[Path]:
     StoreError, in one line, if it may not be written there or cannot be: `form` is what is written, `nursery` the file it is about.
     """
     target = Path(os.path.realpath(path))  # a link stays a link to what is replaced
-    unfinished = target.with_name(f"{target.name}.part")
+    unfinished = target.with_name(_unfinished(target.name))
     try:
         _guard(path, target, form, nursery)
         private.start(unfinished)
@@ -48,6 +49,11 @@ def whole_file(path: Path, form: str, nursery: Path | None) -> Iterator[Path]:
     except OSError as error:
         why = _PLAIN.get(error.errno or 0) or error.strerror or str(error)
         raise StoreError(f"{path} cannot be written: {why}; nothing was written") from None
+
+
+def _unfinished(name: str) -> str:
+    """A name that nobody else gives to a file, the same at every attempt and however long the name is."""
+    return f".{sha256(os.fsencode(name)).hexdigest()[:16]}.nurserytui.part"
 
 
 def _guard(path: Path, target: Path, form: str, nursery: Path | None) -> None:

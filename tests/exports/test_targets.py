@@ -41,7 +41,7 @@ REFUSED = {
     "no older export ": ("picture.csv", lambda path: path.write_bytes(b"\x89PNG\r\n\x1a\n\0\0\0")),
     "no ordinary file": ("pipe", os.mkfifo if hasattr(os, "mkfifo") else None),
     "no such folder": ("nowhere/out.csv", None),
-    "the name is too long": ("x" * 254, None),
+    "the name is too long": ("x" * 300, None),
 }
 
 
@@ -77,10 +77,17 @@ def test_an_older_export_is_replaced_and_keeps_its_mode(store, tmp_path, form):
     assert file.stat().st_mode & 0o777 == 0o640 and not list(tmp_path.glob("*.part"))
 
 
-def test_what_a_killed_run_left_is_no_obstacle(store, tmp_path):
-    (tmp_path / "out.csv.part").write_text("half", encoding="utf-8")
-    export_records(store, tmp_path / "out.csv", "csv")
-    assert not (tmp_path / "out.csv.part").exists() and "dry" in (tmp_path / "out.csv").read_text(encoding="utf-8")
+def test_what_another_program_has_not_finished_is_left_alone(tmp_path):
+    """A nursery, or a download, whose name is that of the export with an ending once went with the export."""
+    (tmp_path / "out.jsonl.part").write_text("half", encoding="utf-8")
+    with Store.open(tmp_path / "out.csv.part") as store:
+        store.append([Event("2031-06-01", "note", note="dry")])
+        for form in ("csv", "jsonl"):
+            export_records(store, tmp_path / f"out.{form}", form)
+        assert len(store.events()) == 1
+    assert (tmp_path / "out.jsonl.part").read_text(encoding="utf-8") == "half"
+    with Store.open(tmp_path / "out.csv.part", create=False) as store:
+        assert len(store.events()) == 1
 
 
 def test_a_link_goes_on_leading_to_what_is_replaced(store, tmp_path):
@@ -175,6 +182,6 @@ def test_a_run_that_is_killed_leaves_the_older_file_and_the_next_one_writes(stor
         [sys.executable, "-c", KILLED, str(tmp_path / "n.db"), str(file)],
         capture_output=True, timeout=60, env={**os.environ, "PYTHONPATH": str(Path(__file__).resolve().parents[2])},
     )  # fmt: skip
-    assert done.returncode == -9 and file.read_bytes() == before
+    assert done.returncode == -9 and file.read_bytes() == before and list(tmp_path.glob("*.part"))
     export_records(store, file, "csv")
     assert file.read_bytes().count(b"wet") == 600 and not list(tmp_path.glob("*.part"))
