@@ -11,4 +11,6 @@ class Fault(NamedTuple):
     reason: str
 
     def __str__(self) -> str:
-        return f"{self.file}{f', {self.entry}' if self.entry else ''}: {self.reason}"
+        told = f"{self.file}{f', {self.entry}' if self.entry else ''}: {self.reason}"
+        # Names in a file may hold what steers a terminal or ends a line.
+        return told if told.isprintable() else "".join(sign if sign.isprintable() else "\ufffd" for sign in told)

@@ -82,8 +82,11 @@ def _gather(top: Path, theirs: bool, raw: dict, read: Read, seen: set) -> None:
         shown = path.relative_to(top).as_posix()
         try:
             document = tomllib.loads(path.read_text(encoding="utf-8"))
-        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as trouble:
+        except ValueError as trouble:  # also of bytes that are no text and of whole numbers of thousands of digits
             faults.append(Fault(shown, "", f"cannot be read as TOML: {trouble}"))
+            continue
+        except RecursionError:
+            faults.append(Fault(shown, "", "cannot be read as TOML: tables or lists stand inside each other too deep"))
             continue
         except OSError as trouble:
             faults.append(Fault(shown, "", f"cannot be opened: {trouble.strerror}"))
@@ -96,7 +99,8 @@ def _gather(top: Path, theirs: bool, raw: dict, read: Read, seen: set) -> None:
             for name, entry in _entries(shown, layout.style, inside, faults):
                 filled = FROM_FILE_NAMES.get(stem, stem) if part == section else ""
                 if layout.shape is facts.Alias:
-                    name = (name, entry.get("kind", filled))
+                    kind = entry.get("kind", filled)
+                    name = (name, kind if isinstance(kind, str) else "")  # what it is instead is told where its fields are read
                 if (part, name) in seen:
                     faults.append(Fault(shown, _label(name), f"stands twice; it is already in {places[part, name]}"))
                     continue

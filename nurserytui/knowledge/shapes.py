@@ -3,8 +3,6 @@
 Both follow the annotations in `facts.py`, so that a new field there needs no second description here.
 """
 
-import math
-
 from . import facts
 
 INNER = {
@@ -17,6 +15,9 @@ INNER = {
     "Cause": facts.Cause,
     "Grade": facts.Grade,
 }
+
+MOST = 1_000_000
+"""No number of a fact is larger: days, degree-days, animals, parts in a million."""
 
 
 def kinds(shape: type) -> dict[str, str]:
@@ -41,9 +42,10 @@ def fits(value: object, kind: str) -> tuple[bool, object]:
     if kind == "bool":
         return isinstance(value, bool), value
     if kind == "int":
-        return isinstance(value, int) and number, value
+        return isinstance(value, int) and number and abs(value) <= MOST, value
     if kind == "float":
-        return number and math.isfinite(value), float(value) if number else value
+        good = number and abs(value) <= MOST  # nan is not
+        return good, float(value) if good else value
     if kind == "tuple[str, ...]":
         good = isinstance(value, list) and all(isinstance(each, str) for each in value)
         return good, tuple(value) if good else value
@@ -72,8 +74,8 @@ def described(kind: str) -> str:
     words = {
         "str": "text",
         "bool": "true or false",
-        "int": "a whole number",
-        "float": "a number",
+        "int": f"a whole number up to {MOST:,}",
+        "float": f"a number up to {MOST:,}",
         "tuple[str, ...]": "a list of texts",
         "tuple[int, ...]": "a list of whole numbers",
         "tuple[float, float]": "a list of two numbers",

@@ -203,3 +203,28 @@ def test_a_faulty_own_entry_leaves_the_shipped_one_standing(folder, text):
     result, faults = read(folder(), own)
     assert len(faults) == 1 and faults[0].file == "species.toml"
     assert result.sections["species"]["Testa prima"].common == ("first test",)
+
+
+@pytest.mark.parametrize(
+    ("text", "reason"),
+    [
+        ('["hedge jewel"]\nkind = ["species"]\nmeans = ["Testa prima"]\n', "“kind” must be text"),
+        ('["hedge jewel"]\nkind = "species"\nmeans = ["Testa prima"]\nx = ' + "9" * 5000, "cannot be read as TOML"),
+        ('["hedge jewel"]\nx = ' + "[" * 5000, "stand inside each other too deep"),
+    ],
+    ids=["a kind that is a list", "a number of 5,000 digits", "5,000 lists deep"],
+)
+def test_names_that_broke_the_reading_are_faults(folder, text, reason):
+    _, faults = read(folder({"names/mine.toml": text}))
+    assert any(reason in fault.reason for fault in faults)
+
+
+@pytest.mark.parametrize("number", ["1e300", "1000001", "-2000000.0", "9" * 400, "inf", "nan"])
+def test_a_number_that_no_fact_has_is_a_fault(folder, number):
+    _, (fault,) = read(folder({"species/two.toml": f'["Testa altera"]\negg = {{ size_mm = {number}, sources = ["book"] }}\n'}))
+    assert "must be a number up to 1,000,000" in fault.reason
+
+
+def test_a_fault_is_told_on_one_line_whatever_an_entry_is_called(folder):
+    _, (fault,) = read(folder({"species/two.toml": '["a\\nb\\u001b[2J"]\ncolour = 1\n'}))
+    assert str(fault).isprintable() and "a\ufffdb\ufffd[2J" in str(fault)
