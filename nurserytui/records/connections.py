@@ -77,7 +77,7 @@ def open_existing(path: Path, *, read_only: bool) -> tuple[sqlite3.Connection, b
                 connection.execute(f"PRAGMA {setting}")
             identify(connection, str(path))
             return connection, writable
-        except sqlite3.Error as error:
+        except (sqlite3.Error, UnicodeDecodeError) as error:
             if connection is not None:
                 connection.close()
             wrong = translated(error, str(path))

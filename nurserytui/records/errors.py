@@ -62,8 +62,10 @@ def not_ours(path: str | Path) -> NotOurs:
     return NotOurs(f"{path} is not a nursery file" + (f", but there was one: {last}" if last else ""))
 
 
-def translated(error: sqlite3.Error, path: str) -> StoreError:
-    """The StoreError that stands for an SQLite error."""
+def translated(error: sqlite3.Error | UnicodeDecodeError, path: str) -> StoreError:
+    """The StoreError that stands for an SQLite error, or for a message of SQLite that quotes what is no text any more."""
+    if isinstance(error, UnicodeDecodeError):
+        return damaged(path)
     name, said = getattr(error, "sqlite_errorname", None) or "", " ".join(str(error).split())
     if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
         return Locked(f"{path} is being written by another window; nothing was recorded, try again")

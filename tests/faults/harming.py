@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from nurserytui.cli import main
+from nurserytui.records import connections
 from nurserytui.records.events import Event
 from nurserytui.records.readings import Reading
 from nurserytui.records.store import Store, StoreError
@@ -91,6 +92,7 @@ class Said(NamedTuple):
 def said(arguments: tuple[str, ...], path: Path, now: str = NOW) -> Said:
     """What a command says, run in this process. An exception that comes out of it is a failure of the test."""
     out, wrong = io.TextIOWrapper(io.BytesIO(), "utf-8"), io.StringIO()
+    connections._LOOKED_AT.clear()  # as in a program that has just begun
     filled = [one.format(path.parent) for one in arguments]
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(wrong):
         code = main([*filled, "--db", str(path), "--now", now])
@@ -163,7 +165,7 @@ def contents(path: Path) -> list:
     connection.text_factory = bytes
     try:
         return [connection.execute(f"SELECT * FROM {table} ORDER BY 1, 2, 3").fetchall() for table in ("events", "readings")]
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeDecodeError):
         return ["cannot be read"]
     finally:
         connection.close()
