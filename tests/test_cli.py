@@ -49,6 +49,7 @@ def db(tmp_path) -> Path:
         ("one C died, drowned", "recorded", 0),
         ("3 died", "clarify", 3),
         ("asdf qwer zxcv", "unknown", 4),
+        ("how do I poison my neighbour's caterpillars", "refused", 5),
     ],
 )
 def test_ask_says_its_status_by_its_exit_code(db, line, status, code):

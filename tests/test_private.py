@@ -29,8 +29,8 @@ table = Path("events.csv")
 table.write_text("when,what,cohort,species,count,enclosure\\n2031-06-01,laid,A,Pieris rapae,9,jar\\n")
 table.chmod(0o644)
 where = ["--db", "own/nursery/n.db", "--now", "2031-06-10"]
-calls = [["import", "events.csv"], ["ask", "2 of A hatched"], ["backup", "copy.db"], ["restore", "copy.db", "--yes"]]
-calls += [["export", f"out.{form}"] for form in ("csv", "ics", "zip", "html")] + [["ask", "how many eggs"]]
+calls = [["import", "events.csv"], ["ask", "2 of A hatched"], ["backup", "copy.db"], ["backup"], ["restore", "copy.db", "--yes"]]
+calls += [["export", f"out.{form}"] for form in ("csv", "jsonl", "ics", "zip", "html")] + [["ask", "how many eggs"]]
 for call in calls:
     assert main([*call, *where]) == 0, call
 SentLines(lines_of(folder / "n.db")).sent("2 of A hatched")

@@ -64,6 +64,8 @@ _TRIGGERS = {
     "readings_never_change": "BEFORE UPDATE ON readings BEGIN SELECT RAISE(ABORT, 'readings never change'); END",
     "readings_never_go": "BEFORE DELETE ON readings BEGIN SELECT RAISE(ABORT, 'readings never go'); END",
     "sums_never_change": "BEFORE UPDATE ON sums BEGIN SELECT RAISE(ABORT, 'sums never change'); END",
+    "sums_never_replaced": "BEFORE INSERT ON sums WHEN EXISTS (SELECT 1 FROM sums WHERE seq = NEW.seq)"
+    " BEGIN SELECT RAISE(ABORT, 'that sum is known'); END",
     "sums_never_go": "BEFORE DELETE ON sums BEGIN SELECT RAISE(ABORT, 'sums never go'); END",
 }
 GUARDS = {name: f"CREATE TRIGGER {name} {body}" for name, body in _TRIGGERS.items()}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import resource
 import shutil
 import sqlite3
 import subprocess
@@ -18,6 +17,8 @@ from nurserytui.records.checking import check
 from nurserytui.records.events import Event
 from nurserytui.records.readings import Reading
 from nurserytui.records.store import Store, StoreError
+
+resource = pytest.importorskip("resource")
 
 NOTES = [Event("2031-06-02", "note", note="of the keeper " * 20, id=f"n{at}") for at in range(400)]
 READINGS = [Reading(datetime(2031, 6, 1) + timedelta(minutes=at), "jar", 20, 20) for at in range(20_000)]

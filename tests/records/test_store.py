@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from oracle.sequences import lively
 
 from nurserytui.records import schema
+from nurserytui.records.checking import check
 from nurserytui.records.events import Event
 from nurserytui.records.order import withdrawn_ids
 from nurserytui.records.readings import Reading
@@ -264,6 +265,9 @@ def test_the_instant_is_kept_beside_the_wall_time(tmp_path):
         'detail, note, id, withdraws, "by", place, latitude, longitude, parent, "group", instant, written FROM events',
         "UPDATE readings SET low = 0",
         "DELETE FROM readings",
+        "UPDATE sums SET sum = 0",
+        "DELETE FROM sums",
+        "INSERT OR REPLACE INTO sums SELECT * FROM sums",
     ],
 )
 @pytest.mark.parametrize("recursive", [0, 1])
@@ -292,6 +296,115 @@ def test_the_table_takes_no_words_of_its_own(path, column):
 
 def _columns(connection):
     return [row[1] for row in connection.execute("PRAGMA table_info(events)")]
+
+
+def test_a_reading_that_another_client_replaced_is_named_by_the_check(path):
+    """A connection that fires no delete triggers can replace a reading; it cannot do so unseen."""
+    with Store.open(path) as store:
+        store.add_readings([Reading(datetime(2031, 6, 1, 10), "jar", 20, 20)])
+    connection = sqlite3.connect(path)
+    connection.execute("PRAGMA recursive_triggers = OFF")
+    connection.execute('INSERT OR REPLACE INTO readings SELECT place, "when", fold, instant, 21, 21, sum FROM readings')
+    connection.commit()
+    connection.close()
+    (line,) = check(path)
+    assert line.startswith("1 reading of jar is not as written, the first of 2031-06-01 10:00:00. ")
+
+
+# Each write by itself --------------------------------------------------------------------------------------------------
+
+NOTES = [Event("2031-06-02", "note", note=f"{at}") for at in range(1200)]
+HOURS = [Reading(datetime(2031, 6, 1 + at // 24, at % 24), "jar", 20, 20) for at in range(600)]
+WRITES = {
+    "append": lambda store, progress=None: store.append(NOTES, progress),
+    "add_readings": lambda store, progress=None: store.add_readings(HOURS, progress),
+}
+
+
+def recorded(path) -> list:
+    """What another program sees."""
+    connection = sqlite3.connect(path)
+    found = [connection.execute(f"SELECT * FROM {table}").fetchall() for table in ("events", "readings", "heads", "sums")]
+    connection.close()
+    return found
+
+
+@pytest.mark.parametrize("write", WRITES)
+def test_a_write_is_seen_by_others_as_soon_as_it_returns(path, write):
+    before = recorded(path)
+    with Store.open(path) as store:
+        WRITES[write](store)
+        assert not store._connection().in_transaction and recorded(path) != before
+
+
+@pytest.mark.parametrize("write", WRITES)
+def test_a_write_that_ends_anywhere_leaves_nothing_and_the_next_one_works(path, write):
+    before, last = recorded(path), 0
+    with Store.open(path) as store:
+        while True:
+            last, calls = last + 1, []
+
+            def progress(*how_far, last=last, calls=calls):
+                calls.append(how_far)
+                if len(calls) == last:
+                    raise KeyboardInterrupt
+
+            try:
+                WRITES[write](store, progress)
+            except KeyboardInterrupt:
+                assert recorded(path) == before and not store._connection().in_transaction
+            else:
+                break
+    assert last > 2 and check(path) == []
+
+
+def test_a_write_waits_for_another_program_that_is_writing(path):
+    other = sqlite3.connect(path, check_same_thread=False)
+    other.execute("BEGIN IMMEDIATE")
+    done = threading.Timer(0.2, other.rollback)
+    done.start()
+    with Store.open(path) as store:
+        assert store.append([NOTES[0]]).events
+    done.join()
+    other.close()
+
+
+def test_a_file_whose_journal_somebody_changed_has_its_write_ahead_log_back_with_the_next_write(path):
+    connection = sqlite3.connect(path)
+    connection.execute("PRAGMA journal_mode = DELETE")
+    connection.close()
+    with Store.open(path) as store:
+        assert store.append([NOTES[0]]).events and store._rows("PRAGMA journal_mode") == [("wal",)]
+        settings = {
+            name: store._rows(f"PRAGMA {name}")[0][0] for name in ("synchronous", "foreign_keys", "trusted_schema", "query_only")
+        }
+    assert settings == {"synchronous": 2, "foreign_keys": 1, "trusted_schema": 0, "query_only": 1}
+
+
+def test_a_file_that_cannot_have_a_write_ahead_log_is_written_without(path, monkeypatch):
+    connection = sqlite3.connect(path)
+    connection.execute("PRAGMA journal_mode = DELETE")
+    connection.close()
+    monkeypatch.setattr("nurserytui.records.write_ahead.turn_on", lambda connection: None)
+    with Store.open(path) as store:
+        assert store.append([NOTES[0]]).events and store._rows("PRAGMA journal_mode") == [("delete",)]
+        assert len(Store.open(path).events()) == 2
+    assert check(path) == []
+
+
+def test_only_a_sound_file_is_written_to(path):
+    """A page that the write would not come by is broken."""
+    with Store.open(path) as store:
+        store.append(NOTES)
+        store.add_readings(HOURS)
+        root = store._rows("SELECT rootpage FROM sqlite_schema WHERE name = 'readings'")[0][0]
+    raw = bytearray(path.read_bytes())
+    raw[(root - 1) * 4096 : root * 4096] = b"\x55" * 4096
+    path.write_bytes(raw)
+    before = digest(path)
+    with Store.open(path) as store, pytest.raises(Damaged, match="Restore a backup: nurserytui restore FILE"):
+        store.append([NOTES[0]])
+    assert digest(path) == before
 
 
 # Several programs ----------------------------------------------------------------------------------------------------
