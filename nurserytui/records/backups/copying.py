@@ -89,14 +89,14 @@ def _copied(path: Path, unfinished: Path, progress: Progress | None, replayed: b
 
 def _held(connection: sqlite3.Connection) -> tuple[dict[str, int], list, int]:
     """What a file holds, for comparing: rows of each table, the headcount, the version."""
-    connection.execute("SELECT 1 FROM events, readings, heads LIMIT 0")  # a damaged file may have them under other names
+    connection.execute("SELECT 1 FROM events, readings, heads LIMIT 0")  # a damaged file may have them under other names, or other letters
     tables = [
         name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table' AND sql <> '' ORDER BY name")
     ]
     counts = {}
     for name in tables:
         quoted = '"' + name.replace('"', '""') + '"'
-        counts[name] = connection.execute(f"SELECT count(*) FROM {quoted}").fetchone()[0]
+        counts[name.lower()] = connection.execute(f"SELECT count(*) FROM {quoted}").fetchone()[0]
     heads = connection.execute("SELECT * FROM heads").fetchall()
     return counts, heads, connection.execute("PRAGMA user_version").fetchone()[0]
 
