@@ -89,7 +89,8 @@ def _copied(path: Path, unfinished: Path, progress: Progress | None, replayed: b
 
 def _held(connection: sqlite3.Connection) -> tuple[dict[str, int], list, int]:
     """What a file holds, for comparing: rows of each table, the headcount, the version."""
-    connection.execute("SELECT 1 FROM events, readings, heads LIMIT 0")  # a damaged file may have them under other names, or other letters
+    # A damaged file may have its tables under other names, or the same in other letters.
+    connection.execute("SELECT 1 FROM events, readings, heads LIMIT 0")
     tables = [
         name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table' AND sql <> '' ORDER BY name")
     ]
