@@ -12,6 +12,7 @@ from nurserytui.records.errors import Damaged
 from nurserytui.records.file_text import FileText, RowFault, text_of
 from nurserytui.records.header import MAGIC
 from nurserytui.records.import_options import Options
+from nurserytui.records.other_nursery import is_itself
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.tables import Table, table_of
 from nurserytui.records.uncollected import uncollected
@@ -40,6 +41,9 @@ def import_file(path: str | Path, store, progress: Progress | None = None, optio
     checked and written, and may raise `Stopped`: then nothing is written.
     """
     path, options = Path(path), options or Options()
+    if is_itself(path, store):
+        # Opening it, and closing it again, would give up the store's own locks on it.
+        return Report("", 0, 0, (RowFault(0, "", "this is the nursery itself"),))
     try:
         with open(path, "rb") as file:
             magic = file.read(len(MAGIC))
@@ -56,11 +60,9 @@ def import_file(path: str | Path, store, progress: Progress | None = None, optio
 
 def _nursery(path: Path, store, progress: Progress | None, options: Options) -> Report:
     from nurserytui.records.merging import Incoming, take_in
-    from nurserytui.records.other_nursery import OtherNursery, is_itself
+    from nurserytui.records.other_nursery import OtherNursery
     from nurserytui.records.store import Store
 
-    if is_itself(path, store):
-        return Report("", 0, 0, (RowFault(0, "", "this is the nursery itself"),))
     with Store.open(path, create=False, read_only=True) as other, closing(OtherNursery(other)) as nursery:
         try:
             rows = nursery.read(progress)
