@@ -16,6 +16,7 @@ from nurserytui.records import connections
 from nurserytui.records.backups.kept import keep
 from nurserytui.records.checking import check
 from nurserytui.records.events import Event
+from nurserytui.records.importing import import_file
 from nurserytui.records.store import Store
 from nurserytui.tui.desk import Desk
 
@@ -140,7 +141,13 @@ def counted_elsewhere(path) -> int:
 
 
 @pytest.mark.parametrize(
-    "look", [lambda path: keep(path, "asked"), check, lambda path: connections.open_existing(path, read_only=False)[0].close()]
+    "look",
+    [
+        lambda path: keep(path, "asked"),
+        lambda path: import_file(path, Store.open(path)),
+        check,
+        lambda path: connections.open_existing(path, read_only=False)[0].close(),
+    ],
 )
 def test_a_window_that_looked_at_its_file_again_keeps_what_it_writes_then(path, look):
     """A window made a backup and another program came and went: what the window wrote after that was lost when it closed."""
