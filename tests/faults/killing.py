@@ -58,7 +58,7 @@ def acknowledged(kind: str, said: str) -> int:
 def killed(kind: str, path: Path, tag: str, chance: random.Random) -> int:
     """Have it write, kill it at a random moment after its first acknowledgement; how many writes it acknowledged."""
     writer = started(kind, path, tag)
-    first = writer.stdout.readline()
+    first = os.read(writer.stdout.fileno(), 65536).decode()  # nothing is read ahead that `communicate` would not see
     assert first, writer.communicate()[1]
     time.sleep(chance.uniform(0, 0.12))
     writer.kill()

@@ -107,7 +107,10 @@ def main() -> int:
             name = [*ROUNDS][number % len(ROUNDS)]
             folder = Path(top) / name.replace(":", "").replace(" ", "-")
             folder.mkdir(exist_ok=True)
-            tried, found = ROUNDS[name](folder, chance)
+            try:
+                tried, found = ROUNDS[name](folder, chance)
+            except AssertionError as error:
+                tried, found = 0, [f"{name}: {error}"]
             rows[name].rounds += 1
             rows[name].tried += tried
             rows[name].found += found
