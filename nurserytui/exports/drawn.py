@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from html import escape
 from pathlib import Path
 
-from nurserytui import paths
+from nurserytui import paths, private
 from nurserytui.exports.drawing import words_of
 from nurserytui.exports.page_html import SENTENCES, shown
 from nurserytui.exports.picture import Panel, Picture, Words
@@ -62,8 +62,9 @@ def _run(pictures: list[Picture], folder: str, progress: Progress | None) -> lis
     environment = {**known, "MPLCONFIGDIR": _cache() or folder, "PYTHONPATH": path, "MPLBACKEND": "svg"}
     command = [sys.executable, *PROGRAM]
     process = subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=folder, env=environment
-    )
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=folder, env=environment,
+        umask=0o077 if os.name == "posix" else -1,
+    )  # fmt: skip
     given: bytes | None = pickle.dumps([picture._replace(title="", told="", caption="") for picture in pictures])
     try:
         while True:
@@ -90,7 +91,7 @@ def _cache() -> str:
     """A folder in the cache for what the plot library keeps; "" where nothing can be written there."""
     folder = Path(paths.user_cache()) / "drawing"
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        private.make_folder(folder)
         with tempfile.TemporaryFile(dir=folder):
             return str(folder)
     except OSError:
