@@ -213,6 +213,10 @@ class Nursery:
         """The places of which there may be readings; `""` is the room as a whole."""
         return self._measurements.places(self.ledger.chronicle)
 
+    def logged_places(self) -> list[str]:
+        """The places of which a logger tells, whether the records name them or not."""
+        return self.store.reading_places()
+
     def measured(self, place: str) -> Measured:
         """What was measured in a place up to now, and what of it cannot be; the same object for as long as nothing of it changes."""
         return self._measurements.of(place, self.ledger.chronicle, self.now)

@@ -115,7 +115,7 @@ def trouble(request, nursery, topic: str) -> Answer | None:
         )
     strange = [label for label in request.cohorts if present_label(ledger, label) not in ledger.cohorts]
     unknown_places = [place for place in request.enclosures if place not in known_enclosures(nursery)]
-    strange += [place for place in unknown_places if place not in nursery.measured_places()]
+    strange += [place for place in unknown_places if place not in nursery.logged_places()]
     strange += [name for name in request.unknown_names if name not in strange]
     return _not_in_records(request, nursery, topic, strange[0]) if strange else None
 

@@ -207,9 +207,9 @@ class Vocabulary:
             if head.mark:
                 self.marks.setdefault(head.cohort, set()).add(str(head.mark))
         self.enclosures: dict[str, str] = {}
-        measured = nursery.measured_places() if hasattr(nursery, "measured_places") else ()
+        logged = nursery.logged_places() if hasattr(nursery, "logged_places") else ()
         set_up = (*(getattr(settings, "volumes", None) or ()), *(getattr(settings, "air", None) or ()))
-        for label in {*ledger.enclosures, *set_up, *measured}:
+        for label in {*ledger.enclosures, *set_up, *logged}:
             if label:
                 self.enclosures[fold(label)] = label
         self._heads: dict[str, list[str]] = {}
