@@ -61,7 +61,7 @@ def _look(path: Path) -> None:
 def open_existing(path: Path, *, read_only: bool) -> tuple[sqlite3.Connection, bool]:
     """(a connection for reading, whether it may be made to write). StoreError if the file is not a nursery of this version."""
     if path.is_dir():
-        raise NotOurs(f"{path} is a folder, not a nursery file")
+        raise NotOurs(f"{path} is a folder, not a nursery file: name a file in it")
     _look(path)
     writable = not read_only and may_write(path)
     modes = ["rw"] if writable else ["ro"] if Path(f"{path}-wal").exists() else []

@@ -59,7 +59,8 @@ def not_ours(path: str | Path) -> NotOurs:
     from nurserytui.records.backups import kept
 
     last = kept.way_back(path)
-    return NotOurs(f"{path} is not a nursery file" + (f", but there was one: {last}" if last else ""))
+    do = f"but there was one: {last}" if last else "and stays as it is: name another file"
+    return NotOurs(f"{path} is not a nursery file, {do}")
 
 
 def translated(error: sqlite3.Error | UnicodeDecodeError, path: str) -> StoreError:
