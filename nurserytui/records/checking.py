@@ -22,6 +22,7 @@ from nurserytui.records.validating import findings
 MOST = 50
 """So many reasons of one kind are told."""
 MEND = "Run nurserytui check --mend: it makes a copy and then puts that right."
+GUARDED = "The next record puts that right."
 OURS = "That is a fault of this program, not of the file: keep the file as it is, export the events, and tell whoever looks after the program."
 
 
@@ -35,7 +36,7 @@ def check(path: str | Path, progress: Progress | None = None) -> list[str]:
         with interruptible(store._connection(), progress, "looking through the database"):
             reasons = list(damage(store, restore))
             trusted = not reasons
-            reasons += _guarding(store)
+            reasons += _guarding(store, MEND if trusted else GUARDED)
         try:
             reasons += _records(store, progress, MEND if trusted else restore)
         except StoreError as error:
@@ -86,20 +87,20 @@ def _changed(connection: sqlite3.Connection, restore: str) -> Iterator[str]:
         yield f"{what} of {place} {'is' if count == 1 else 'are'} not as written, the first of {first.replace('T', ' ')}. {restore}"
 
 
-def _guarding(store: Store) -> Iterator[str]:
-    """What differs in tables and guards from a file that is made today."""
+def _guarding(store: Store, put_back: str) -> Iterator[str]:
+    """What differs in tables and guards from a file that is made today; `put_back` says what helps a guard."""
     connection = store._connection()
     made = connections.in_memory(None)
     try:
         for kind in ("table", "trigger"):
             there, true = _shapes(connection, kind), _shapes(made, kind)
             name_of = {"table": "table", "trigger": "guard"}[kind]
-            do = MEND if kind == "trigger" else f"{way_back(store.path)}."
+            do = put_back if kind == "trigger" else f"{way_back(store.path)}."
             for name, body in true.items():
                 if there.get(name) != body:
                     yield f"the {name_of} {name} {'was changed' if name in there else 'is missing'}. {do}"
             for name in there.keys() - true.keys() if kind == "trigger" else ():
-                yield f"there is a trigger {sums.shown(name.encode())} that is not of this program and may change records. {MEND}"
+                yield f"there is a trigger {sums.shown(name.encode())} that is not of this program and may change records. {put_back}"
     except (sqlite3.Error, UnicodeError) as error:
         yield f"the database is damaged: {error}. {way_back(store.path)}."
     finally:
