@@ -78,7 +78,9 @@ def test_every_line_says_what_is_wrong_and_what_to_do(path):
     assert len(lines) > 4
     for line in lines:
         assert (
-            line.count(". ") >= 1 and line.endswith(".") and ("Restore a backup: nurserytui restore" in line or "--mend" in line)
+            line.count(". ") >= 1
+            and line.endswith(".")
+            and ("Restore a backup: nurserytui restore" in line or "--mend" in line or "The next record" in line)
         ), line
 
 
