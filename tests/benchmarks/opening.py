@@ -78,10 +78,11 @@ print(json.dumps({"open": opening, "answer": first, "record": line, "undo": undo
 
 
 def made(folder: Path, count: int) -> tuple[Path, str]:
-    """A nursery of about so many events that ends today, and the moment to ask about it."""
-    seasons = max(1, round(count / 5_200))
+    """A nursery of so many events that ends today, and the moment to ask about it."""
+    seasons = 1 + count // 4_500
     looks = LARGE_LOOKS if count >= 10_000 else 0.0
     events = random_events(11, seasons, 25, looks_per_day=looks)[:count]
+    assert len(events) == count
     path = folder / f"{count}.db"
     with Store.open(path) as store:
         written = store.append(events)
