@@ -21,8 +21,9 @@ from nurserytui.records.ledger import Ledger, replay
 from nurserytui.records.store import Store
 
 MORE = float(os.environ.get("NURSERY_EXAMPLES", "1"))
-DERIVED = {"_entries", "kept", "growing", "_given"}
-"""What is worked out from the rest when it is asked for; labels that were given are compared as `_used`."""
+DERIVED = {"_entries", "kept", "growing", "_given", "_lost_before"}
+"""What is worked out from the rest when it is asked for, and what is noted while an event is taken in and forgotten at the next; labels that
+were given are compared as `_used`."""
 OWN = {"_ledger", "_stood", "_groups", "_packed_groups"}
 
 
