@@ -198,6 +198,8 @@ def _moment(text: str) -> datetime:
         moment = datetime.fromisoformat(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"not an ISO 8601 date or time: {text!r}") from None
+    if not 1800 <= moment.year <= 2999:
+        raise argparse.ArgumentTypeError(f"too far away: {text!r}; say a moment of the years 1800 to 2999")
     return moment
 
 

@@ -301,6 +301,16 @@ def unlikely(fact: object) -> str:
             return "a low bound lies above its high bound"
         case facts.EggTraits() if any(not 1 <= month <= 12 for month in fact.months):
             return "a month is a whole number from 1 to 12"
+        case facts.EggTraits() if min(_given(fact.batch_low, fact.batch_high, fact.size_mm, fact.met), default=1) <= 0 or _given(
+            fact.batch_low, fact.batch_high
+        ) != sorted(_given(fact.batch_low, fact.batch_high)):
+            return (
+                "how many eggs lie together, how large they are and how often they are met are numbers above 0, the low one first"
+            )
+        case facts.Agent() if min(_given(fact.days_low, fact.days_high, fact.watch_days, fact.spread), default=0) < 0 or _given(
+            fact.days_low, fact.days_high
+        ) != sorted(_given(fact.days_low, fact.days_high)):
+            return "days are not below 0, the low ones first"
         case facts.Alias() if not fact.means:
             return "must mean something"
         case facts.Species() if fact.give_up_warm is not None and not fact.give_up_sources:
@@ -308,3 +318,7 @@ def unlikely(fact: object) -> str:
         case facts.Prior() if min(fact.egg, fact.larva, fact.pupa, fact.spread) <= 0 or fact.ceiling <= fact.base:
             return "degree-days and spread must be above 0, and the ceiling above the base"
     return ""
+
+
+def _given(*values: float | None) -> list[float]:
+    return [value for value in values if value is not None]

@@ -28,6 +28,8 @@ NEEDS_ALWAYS = ("cleaned", "fed", "cut", "watered", "note")
 """Events of which the ledger fills in nothing: without what they need they would say nothing, and no export of them would read back."""
 ONLY_PLAIN = ("identified", "merged", "renamed", "withdrawn", "setting", "temperature", "note")
 MOST_INSTARS = 12
+YEARS = (1800, 2999)
+"""Years that a record may be dated in; what is reckoned from one stays within the calendar."""
 MOST = 9_999_999
 """Animals, stems or grams of one event: as many as a table's cell is read for, so that every export reads back."""
 _WHEN = re.compile(r"\d{4}-\d\d-\d\d(T\d\d:\d\d(:\d\d(\.\d+)?)?)?")
@@ -92,7 +94,8 @@ def when_findings(when: str) -> list[Finding]:
     try:
         if not _WHEN.fullmatch(when):
             raise ValueError
-        datetime.fromisoformat(when)
+        if not YEARS[0] <= datetime.fromisoformat(when).year <= YEARS[1]:
+            return [("when", f"{when!r} is no date of a nursery: the years {YEARS[0]} to {YEARS[1]} are")]
     except ValueError:
         said = f"{when!r} is no date" if when else "when it happened is not said"
         return [("when", f"{said}: write 2026-07-12, or 2026-07-12T08:00")]

@@ -228,3 +228,17 @@ def test_a_number_that_no_fact_has_is_a_fault(folder, number):
 def test_a_fault_is_told_on_one_line_whatever_an_entry_is_called(folder):
     _, (fault,) = read(folder({"species/two.toml": '["a\\nb\\u001b[2J"]\ncolour = 1\n'}))
     assert str(fault).isprintable() and "a\ufffdb\ufffd[2J" in str(fault)
+
+
+@pytest.mark.parametrize(
+    "traits", ["batch_low = 0, batch_high = 2", "batch_low = 3, batch_high = 2", "size_mm = -0.8", "met = 0"]
+)
+def test_numbers_of_eggs_that_cannot_be_are_faults(folder, traits):
+    _, (fault,) = read(folder({"species/two.toml": f'["Testa altera"]\negg = {{ {traits}, sources = ["book"] }}\n'}))
+    assert "numbers above 0" in fault.reason
+
+
+def test_days_below_none_are_faults(folder):
+    text = '["hedge wasp"]\ncommon = ["hedge wasp"]\ntype = "parasitoid wasp"\ncontrols = "c"\nattacks = ["pupa"]\nwindow = "a"\nemergence = "b"\ndays_low = -3\ndays_high = 2\nsources = ["book"]\n'
+    _, faults = read(folder({"agents.toml": text}))
+    assert [fault.reason for fault in faults] == ["days are not below 0, the low ones first"]
