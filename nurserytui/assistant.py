@@ -13,12 +13,9 @@ from nurserytui.answers.understood import LONGEST as LONGEST_SHOWN
 from nurserytui.answers.understood import NOTHING, Understood
 from nurserytui.language import choosing
 from nurserytui.language.context import Context
-from nurserytui.language.normalise import one_line
+from nurserytui.language.normalise import cut, one_line
 from nurserytui.language.understand import understand
 from nurserytui.records.errors import StoreError
-
-LONGEST = 2000
-"""Characters of one line that are read; the rest is cut, and said to be."""
 
 
 class Assistant:
@@ -66,10 +63,11 @@ class Assistant:
         nothing was written, a fault of the records file says what is wrong with the file.
         """
         self.trouble = None
+        read = cut(text)
         try:
             if now is not None:
                 self.nursery.at(now)
-            request = understand(one_line(text[:LONGEST]), self.nursery, self.context)
+            request = understand(one_line(read), self.nursery, self.context)
             answer = own_knowledge.said(answers.respond(request, self.nursery))
             if not self._faults_told:
                 self._faults_told = True
@@ -88,8 +86,8 @@ class Assistant:
             return Answer(
                 "unknown", "help", "I could not work that out: a fault of this program, not of your line. Nothing was written."
             )
-        if len(text) > LONGEST:
-            answer = answer._replace(text=f"{answer.text}\n(Only the first {LONGEST} characters of the line were read.)")
+        if len(read) < len(text):
+            answer = answer._replace(text=f"{answer.text}\n(Only the first {len(read)} characters of the line were read.)")
         self.context.remember(request, answer)
         return answer
 

@@ -5,11 +5,17 @@ from __future__ import annotations
 import re
 import unicodedata
 from functools import lru_cache
+from itertools import islice
 
 from nurserytui.language.line import Token
 
 LONGEST = 2000
 """Characters of a line that are read; the rest is cut off."""
+MOST_TOKENS = 500
+"""Pieces of a line that are read; ordinary text has some 400 in 2,000 characters, and only signs and single letters come to more."""
+LONGEST_TOKEN = 64
+"""Characters of one word or number that are looked at: patterns go back and forth over a long run of figures."""
+_PIECE = re.compile(r"[^\W\d_]+|\d+|[^\w\s]")
 
 FOLDED = {
     **dict.fromkeys("‘’‚‛′`´ʼ＇", "'"),
@@ -102,8 +108,13 @@ def one_line(text: str) -> str:
 
 
 def cut(text: str) -> str:
-    """The line, no longer than is read."""
-    return text[:LONGEST]
+    """The line, no longer than is read: 2,000 characters, and no more words, numbers and signs than a line of words has."""
+    text = text[:LONGEST]
+    if len(text) <= MOST_TOKENS:
+        return text
+    pieces = _PIECE.finditer(text)
+    last = next(islice(pieces, MOST_TOKENS - 1, None), None)
+    return text if last is None else text[: last.end()]
 
 
 def tokenise(text: str) -> tuple[Token, ...]:
@@ -129,7 +140,7 @@ def tokenise(text: str) -> tuple[Token, ...]:
         while last < len(text) and unicodedata.combining(text[last]):
             last += 1
         word = word.rstrip(".") if len(word) <= 4 and "." in word and word[0].isalpha() else word
-        found.append(Token(_SAME.get(word, word), origin[start], last))
+        found.append(Token(_SAME.get(word, word[:LONGEST_TOKEN]), origin[start], last))
     return tuple(found)
 
 

@@ -52,7 +52,7 @@ def test_mangled_dialogues_are_answered(keeper, chance):
 @given(chance=CHANCE)
 def test_a_line_of_100_000_characters_is_answered(keeper, chance):
     answer = keeper.say(lines.very_long(chance))
-    assert "Only the first 2000 characters" in answer.text
+    assert "(Only the first " in answer.text
 
 
 @pytest.mark.parametrize("line", lines.HOSTILE, ids=lambda line: ascii(line[:12]))

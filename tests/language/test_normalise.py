@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.language.normalise import LONGEST, breaks, key, normalise, one_line, said, stem, tokenise
+from nurserytui.language.normalise import LONGEST, breaks, cut, key, normalise, one_line, said, stem, tokenise
 
 
 @pytest.mark.parametrize(
@@ -89,3 +89,23 @@ def test_letters_that_are_folded_to_capitals_are_small_all_the_same():
 )
 def test_a_text_on_one_line_keeps_all_that_is_seen(text, kept):
     assert one_line(text) == kept
+
+
+@pytest.mark.parametrize(
+    ("text", "read"),
+    [
+        ("how long " * 60, 540),
+        ("caterpillar " * 400, 2000),
+        ("1/" * 1000, 500),
+        ("&lt;" * 500, 667),
+        ("9" * 3000, 2000),
+        ("a" * 2001, 2000),
+    ],
+    ids=lambda value: str(value)[:8],
+)
+def test_no_more_is_read_than_a_line_of_words_has(text, read):
+    assert cut(text) == text[:read]
+
+
+def test_a_run_of_figures_is_no_longer_than_any_number():
+    assert normalise("9" * 2000) == "9" * 64
