@@ -82,7 +82,8 @@ BAND = re.compile(
 """A coloured ring on the egg, not a ring of eggs."""
 AROUND = re.compile(r"\bround (?=(a|an|the|its|my|one)\b)")
 """`round a twig` says where, not which shape."""
-MILLIMETRES = re.compile(r"(\d*\.?\d+)\s*(?:to|-|–)?\s*(\d*\.?\d+)?\s*(mm|millimet\w*)")
+_SIZE = r"(\d+(?:\.\d+)?|\.\d+)"
+MILLIMETRES = re.compile(rf"(?<![\d.]){_SIZE}(?:(?:\s*(?:to|-|–)\s*|\s+){_SIZE})?\s*(mm|millimet\w*)")
 SAID_SIZES = {
     "pinprick": 0.5,
     "poppy seed": 0.9,

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from time import thread_time
+
 import pytest
 from fuzzing.promises import Keeper
+
+from nurserytui.answers.egg_traits import MILLIMETRES
 
 BROKE = {
     "a volume of zero was divided by": ("empty", ["0 ml of bleach to 2 cups, is that strong enough"], "clarify"),
@@ -43,3 +47,14 @@ def test_what_is_offered_to_send_again_is_one_line_that_can_be_typed(said):
     answer = keeper.say(said)
     for text in (*answer.options, *(event.note for event in keeper.nursery.store.events()[-2:])):
         assert not set(text) & set("\u202e\x1b\x07\n\udcff\u2028\t")
+
+
+@pytest.mark.parametrize(
+    ("text", "sizes"),
+    [("0.8 mm", ("0.8", None)), ("a .9mm egg", (".9", None)), ("1 to 1.2 mm", ("1", "1.2")), ("0.8-1 millimetres", ("0.8", "1"))],
+)
+def test_sizes_are_found_and_a_run_of_figures_is_not_gone_through_again_and_again(text, sizes):
+    assert MILLIMETRES.search(text).groups()[:2] == sizes
+    start = thread_time()
+    assert not MILLIMETRES.search("1" * 64 + " " + ("1" * 64 + " ") * 30)
+    assert thread_time() - start < 0.02

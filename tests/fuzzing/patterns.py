@@ -2,45 +2,41 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 import re
-import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from pathlib import Path
 from random import Random
 from re import _constants as signs  # type: ignore[attr-defined]
 from re import _parser as parser  # type: ignore[attr-defined]
 
 import nurserytui
 
-PACKAGE = str(Path(nurserytui.__file__).parent)
 LENGTH = 2000
 """Characters of a line that are read."""
 Key = tuple[str, int]
 
 
-@contextmanager
-def collected() -> Iterator[dict[Key, str]]:
-    """The patterns that the package compiles meanwhile, and the place of each: at import, or in a line of code as it is run."""
+def patterns() -> dict[Key, str]:
+    """The patterns that modules of the package hold, in tuples and tables too, and the module of each."""
     found: dict[Key, str] = {}
-    compile_ = re._compile  # type: ignore[attr-defined]
 
-    def seen(pattern, flags):
-        made = compile_(pattern, flags)
-        if isinstance(made.pattern, str):
-            frame = sys._getframe(1)
-            while frame is not None and frame.f_code.co_filename == re.__file__:
-                frame = frame.f_back
-            if frame is not None and frame.f_code.co_filename.startswith(PACKAGE):
-                place = f"{frame.f_code.co_filename.removeprefix(PACKAGE)}:{frame.f_lineno}"
-                found.setdefault((made.pattern, made.flags), place)
-        return made
+    def gather(value: object, place: str) -> None:
+        if isinstance(value, re.Pattern) and isinstance(value.pattern, str):
+            found.setdefault((value.pattern, value.flags), place)
+        elif isinstance(value, tuple | list | frozenset | set):
+            for one in value:
+                gather(one, place)
+        elif isinstance(value, dict):
+            for one in (*value, *value.values()):
+                gather(one, place)
 
-    re._compile = seen  # type: ignore[attr-defined]
-    try:
-        yield found
-    finally:
-        re._compile = compile_  # type: ignore[attr-defined]
+    for module in pkgutil.walk_packages(nurserytui.__path__, "nurserytui."):
+        if not module.name.endswith("__main__"):
+            for value in vars(importlib.import_module(module.name)).values():
+                if not isinstance(value, type):
+                    gather(value, module.name)
+    return found
 
 
 def adversaries(pattern: str, flags: int, chance: Random, rounds: int = 3) -> Iterator[str]:
