@@ -35,7 +35,9 @@ class RowFault(NamedTuple):
     def __str__(self) -> str:
         place = f"{self.unit} {self.line}" if self.line else ""
         place += f", {self.column}" if self.column and self.line else self.column
-        return f"{place}: {self.reason}" if place else self.reason
+        told = f"{place}: {self.reason}" if place else self.reason
+        # A name in a file may hold the end of a line.
+        return told if told.isprintable() else "".join(" " if sign in "\r\n\t\v\f\x85\u2028\u2029" else sign for sign in told)
 
 
 class FileText(NamedTuple):

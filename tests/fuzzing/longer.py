@@ -154,7 +154,9 @@ def placed(error: Exception) -> str:
     """The kind of an error and the last line of ours that it passed; of a broken promise also which."""
     frames = [frame for frame in traceback.extract_tb(error.__traceback__) if "/nurserytui/" in frame.filename]
     at = f"{frames[-1].filename.split('/nurserytui/')[-1]}:{frames[-1].lineno}" if frames else ""
-    return f"{type(error).__name__} {at if not isinstance(error, AssertionError) else ' '.join(str(error).split()[:3])}"
+    if isinstance(error, AssertionError):
+        at = " ".join(str(error).split()[:3]) or str(traceback.extract_tb(error.__traceback__)[-1].line)
+    return f"{type(error).__name__} {at}"
 
 
 def lines_tried(_: Path):

@@ -35,6 +35,14 @@ def test_a_header_of_several_lines_is_told_on_one(tmp_path):
     assert "one two, three" in str(fault) and "\n" not in str(fault)
 
 
+def test_a_column_of_several_lines_that_is_there_twice_is_told_on_one(tmp_path):
+    file = tmp_path / "twice.csv"
+    file.write_text('when,what,"one\ntwo","one\ntwo"\n2026-06-01,note,1,2\n', encoding="utf-8")
+    with Store.memory() as store:
+        (fault,) = import_file(file, store).faults
+    assert str(fault) == "line 1: column one two is there twice"
+
+
 BREAKS = {
     "nothing where a time should be": 'UPDATE events SET "when" = NULL WHERE seq = 30',
     "bytes where a label should be": "UPDATE events SET cohort = x'01' WHERE seq = 30",
