@@ -17,7 +17,7 @@ from nurserytui.cli import main
 from nurserytui.records.events import Event
 from nurserytui.records.store import Store
 
-SHORT = settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+SHORT = settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 CHANCE = st.integers(0, 2**40).map(Random)
 CODES = (0, 1, 2, 3, 4, 5)
 MOMENTS = (
@@ -133,7 +133,7 @@ NAMES = (
 )
 
 
-@settings(SHORT, max_examples=300)
+@settings(SHORT, max_examples=150)
 @given(chance=CHANCE)
 def test_settings_and_temperatures_are_taken_or_faults(chance):
     """Details are read or refused, and what was taken can be read."""

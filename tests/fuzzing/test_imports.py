@@ -14,7 +14,7 @@ from nurserytui.records.errors import StoreError
 from nurserytui.records.importing import import_file
 from nurserytui.records.store import Store
 
-SHORT = settings(max_examples=200, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+SHORT = settings(max_examples=100, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 
 
 @pytest.fixture(scope="module", params=["demo", "empty"])
@@ -54,7 +54,7 @@ def test_mangled_files_are_told_about(store, tmp_path_factory, chance):
     hold_import(store, path)
 
 
-@settings(SHORT, max_examples=100)
+@settings(SHORT, max_examples=60)
 @given(content=st.binary(max_size=300))
 def test_any_bytes_are_told_about(store, tmp_path_factory, content):
     path = tmp_path_factory.getbasetemp() / "bytes.csv"

@@ -17,7 +17,7 @@ from nurserytui.nursery import Nursery
 from nurserytui.paths import shipped
 from nurserytui.records.store import Store
 
-SHORT = settings(max_examples=120, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+SHORT = settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 CHANCE = st.integers(0, 2**40).map(Random)
 
 
@@ -89,7 +89,7 @@ def test_a_file_that_goes_too_deep_or_far_is_one_fault(tmp_path, text):
     assert [fault.file for fault in faults] == ["mine.toml"]
 
 
-@settings(SHORT, max_examples=2)
+@settings(SHORT, max_examples=1)
 @given(seed=st.integers(0, 2**20))
 def test_answers_go_on_with_what_is_left(tmp_path_factory, faults_are_raised, seed):
     own, cache = tmp_path_factory.mktemp("own"), tmp_path_factory.mktemp("cache")

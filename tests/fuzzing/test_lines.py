@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from fuzzing import lines
 from fuzzing.promises import Keeper
 
-SHORT = settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+SHORT = settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 ANY = st.text(st.characters(categories=None), max_size=80) | st.text(max_size=80)
 CHANCE = st.integers(0, 2**40).map(random.Random)
 

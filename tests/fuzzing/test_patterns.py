@@ -12,7 +12,7 @@ from nurserytui.language.normalise import cut, normalise
 
 BOUND = 0.05
 """Seconds of processor time that a line may cost in all."""
-STEP = 6
+STEP = 10
 """One line of so many that are made from the parts of a pattern is tried."""
 
 
