@@ -28,7 +28,7 @@ sys.path[:0] = [str(TESTS), str(TESTS.parent)]
 TARGETS = ("line", "import", "knowledge")
 LONGEST = {"line": 2500, "import": 60_000, "knowledge": 8000}
 SEEDS = 400
-REPLAYED = 6000
+REPLAYED = 800
 FRESH = 400
 """A nursery takes so many inputs before the next begins."""
 
