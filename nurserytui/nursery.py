@@ -13,7 +13,7 @@ from nurserytui.records.growth import TURNS_BACK, after_all, go_on_from
 from nurserytui.records.lazily import Lazily
 from nurserytui.records.ledger import Cohort, Key, Ledger, Posting, replay
 from nurserytui.records.measured import Measured, Measurements
-from nurserytui.records.order import seen
+from nurserytui.records.order import labels_said, seen
 from nurserytui.records.progress import Progress
 from nurserytui.records.readings import Reading
 from nurserytui.records.settings import Settings
@@ -124,6 +124,10 @@ class Nursery:
                 if ledger is not None:
                     return ledger
         return replay([*(event for event in self.events if event.id not in without), *more], until=until)
+
+    def free_label(self, also: Sequence[Event] = ()) -> str:
+        """The next letter that no cohort of any moment has or had, dated ahead or not, nor those of `also`, which nobody wrote yet."""
+        return self.ledger.next_label(labels_said([*self._later, *also]))
 
     def keep(self, progress: Progress | None = None) -> None:
         """Keep the ledger of a long history for whoever opens this nursery next, where that is worth while. Takes a second or two."""

@@ -175,7 +175,7 @@ class Asking(Ground):
             )
             full = draft._replace(
                 count=number,
-                to=draft.to or (self.nursery.ledger.next_label() if draft.what == "split" else ""),
+                to=draft.to or (self.nursery.free_label(self.made) if draft.what == "split" else ""),
                 cohort=cohort,
                 mark=mark,
                 stage=stage,
@@ -207,7 +207,7 @@ class Asking(Ground):
 
     def _no_cohort(self, draft: Draft, label: str, ledger) -> Ask:
         living = list(dict.fromkeys(key.cohort for key in ledger.heads))
-        later = self.nursery.ledger.cohorts.get(label)
+        later = self.nursery.ledger.cohorts.get(self.nursery.ledger.label(label) or label)
         if later is not None and draft.when is not None:
             text = f"Cohort {label} begins on {later.first_when[:10]}; on {draft.when.start:%Y-%m-%d} it was not there yet. Which day was it?"
             return Ask(text, self._on_days(draft, self.nursery.now), draft)

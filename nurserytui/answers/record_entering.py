@@ -45,7 +45,7 @@ class Entering(Asking):
             return Ask(
                 "How many were it? At least one animal has to come in.", (sentence(draft._replace(count=1), knowledge),), draft
             )
-        label = known or draft.cohort or ledger.next_label()
+        label = known or draft.cohort or self.nursery.free_label(self.made)
         host = self._host(draft)
         if isinstance(host, Ask):
             return host

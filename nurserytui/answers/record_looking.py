@@ -272,14 +272,14 @@ class Looking(Asking):
                 for label in living
                 if label != draft.cohort and ledger.cohorts[label].species == ledger.cohorts[draft.cohort].species
             ]
-            new = [ledger.next_label()] if draft.what == "renamed" else others
+            new = [self.nursery.free_label(self.made)] if draft.what == "renamed" else others
             ask = "What shall it be called?" if draft.what == "renamed" else f"Which cohort does {draft.cohort} join?"
             return Ask(ask, tuple(sentence(draft._replace(to=label), self.knowledge) for label in new[:5]), draft)
         if draft.what == "renamed":
             if ledger.label(draft.to) and ledger.label(draft.to) != draft.cohort and ledger.known(draft.to):
                 return Ask(
                     f"There is a cohort {draft.to} already. Which other label shall {draft.cohort} get?",
-                    (sentence(draft._replace(to=ledger.next_label()), self.knowledge),),
+                    (sentence(draft._replace(to=self.nursery.free_label(self.made)), self.knowledge),),
                     draft,
                 )
             return [self._event(draft, when, cohort=draft.cohort, to=draft.to)]

@@ -75,7 +75,7 @@ class Taking(Asking):
             return chosen
         count, groups = chosen
         if what == "split" and not draft.to:
-            label = ledger.next_label()
+            label = self.nursery.free_label(self.made)
             return Ask(
                 "What shall the new cohort be called?",
                 (sentence(self._narrow(draft, groups)._replace(to=label, count=count), self.knowledge),),

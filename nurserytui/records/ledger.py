@@ -6,7 +6,7 @@ and no headcount is ever negative. What cannot have happened becomes a Fault and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from datetime import datetime
 
 from nurserytui.records import rules, stocktake
@@ -151,9 +151,9 @@ class Ledger:
             self._chronicle = Chronicle(self).take_in()
         return self._chronicle
 
-    def next_label(self) -> str:
-        """The next free capital letter; after Z, AA and so on. I is left out: a line could not tell the cohort from the keeper. A letter
-        is free again where all that ever named it was taken back."""
+    def next_label(self, taken: Collection[str] = ()) -> str:
+        """The next free capital letter, none of `taken` (in lower case); after Z, AA and so on. I is left out: a line could not tell the
+        cohort from the keeper. A letter is free again where all that ever named it was taken back."""
         if self._used is None:
             self._used = labels_said(self._given)
             self._used.update(self._current, self._former)
@@ -165,7 +165,7 @@ class Ledger:
                 rest = rest // 26 - 1
                 if rest < 0:
                     break
-            if label != "I" and label.casefold() not in self._used:
+            if label != "I" and label.casefold() not in self._used and label.casefold() not in taken:
                 return label
             number += 1
 
