@@ -439,6 +439,11 @@ def _import(arguments) -> int:
     changes: list[str] = []
     with ExitStack() as stack:
         path, _ = _place(arguments, stack)
+        if arguments.faults:
+            from nurserytui.exports.forms import FAULTS
+            from nurserytui.exports.targets import guard
+
+            guard(arguments.faults, FAULTS, path, arguments.file)
         if arguments.look:
             report, changes = look(arguments.file, path, options)
         else:
@@ -446,20 +451,25 @@ def _import(arguments) -> int:
     for warning in report.warnings:
         _tell(f"note: {warning}")
     if report.faults:
-        return _told_faults(arguments, report.faults)
+        return _told_faults(arguments, report.faults, path)
     print(added(report, "would come in" if arguments.look else "imported"))
     for line in changes:
         print(shown(line))
     return 0
 
 
-def _told_faults(arguments, faults) -> int:
-    from nurserytui.records.import_words import fault_lines
+def _told_faults(arguments, faults, nursery: Path) -> int:
+    from nurserytui.records.import_words import fault_lines, shown
 
     for line in fault_lines(faults):
         _tell(line if line.startswith(("and ", "  ")) else f"{arguments.file}: {line}")
     if arguments.faults:
-        arguments.faults.write_text("".join(f"{fault}\n" for fault in faults), encoding="utf-8")
+        from nurserytui.exports.forms import FAULTS
+        from nurserytui.exports.targets import whole_file
+
+        with whole_file(arguments.faults, FAULTS, nursery, arguments.file) as list_of_them:
+            first = f"nurserytui: what is wrong in {shown(arguments.file.name)}"
+            list_of_them.write_text("".join(f"{line}\n" for line in (first, *faults)), encoding="utf-8")
         _tell(f"all of them are in {arguments.faults}")
     _tell(f"nothing was imported: {len(faults)} fault(s) in {arguments.file}")
     return 1

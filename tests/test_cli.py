@@ -305,7 +305,7 @@ def test_an_import_says_what_the_file_means_and_can_be_looked_at_first(db, tmp_p
     assert b"0 events imported, 2 already known" in run("import", file, *said).stdout
     undated = run("import", file, *said[:6], "--db", db, "--faults", tmp_path / "faults.txt")
     assert undated.returncode == 1 and b"in line 3 only day first fits; import again with --dates day-first" in undated.stderr
-    assert (tmp_path / "faults.txt").read_text().count("\n") == 2
+    assert (tmp_path / "faults.txt").read_text().count("\n") == 3
     assert run("import", file, "--column", "nothing", "--db", db).returncode == 2
 
 
@@ -320,7 +320,39 @@ def test_very_many_faults_are_told_by_kind(db, tmp_path):
         "  1,967 × count: … is no count (first in line 52)",
         "  983 × when: … is no date (first in line 53)",
     ]
-    assert len((tmp_path / "all.txt").read_text().splitlines()) == 3000
+    listed = (tmp_path / "all.txt").read_text().splitlines()
+    assert listed[0] == "nurserytui: what is wrong in bad.csv" and len(listed) == 3001
+
+
+def test_a_list_of_faults_is_written_over_nothing_but_an_older_one(db, tmp_path):
+    """It once replaced whatever had the name: the spreadsheet that was imported, and the nursery itself."""
+    bad, other, nursery = tmp_path / "bad.csv", tmp_path / "other.csv", tmp_path / "friend.db"
+    bad.write_text("when,what,cohort,count\n2031-06-09,died,B,many\n", encoding="utf-8")
+    other.write_text("a,b\n1,2\n", encoding="utf-8")
+    nursery.write_bytes(db.read_bytes())
+    (tmp_path / "link.csv").symlink_to(bad)
+    os.link(bad, tmp_path / "hard.csv")
+    (tmp_path / "link.db").symlink_to(db)
+    names = (
+        "bad.csv",
+        "link.csv",
+        "hard.csv",
+        "other.csv",
+        "friend.db",
+        "link.db",
+        db.name,
+        f"{db.name}-wal",
+        ".",
+    )
+    before = {file: file.read_bytes() for file in tmp_path.iterdir() if file.is_file()}
+    for name in names:
+        done = run("import", bad, "--faults", tmp_path / name, "--db", db)
+        assert done.returncode == 2 and len(done.stderr.splitlines()) == 1, (name, done.stderr)
+        assert {file: file.read_bytes() for file in tmp_path.iterdir() if file.is_file()} == before, name
+    faults = tmp_path / "faults.txt"
+    for _ in range(2):
+        assert run("import", bad, "--faults", faults, "--db", db).returncode == 1
+        assert len(faults.read_text().splitlines()) == 2 and (os.name != "posix" or faults.stat().st_mode & 0o777 == 0o600)
 
 
 def test_another_keepers_nursery_is_merged_by_event(db, tmp_path):

@@ -7,6 +7,7 @@ from copy import copy
 from functools import partial
 from pathlib import Path
 
+from nurserytui.exports.forms import FORMS
 from nurserytui.exports.targets import whole_file
 from nurserytui.exports.withholding import EXACT, Withheld
 from nurserytui.records.progress import Progress
@@ -27,7 +28,7 @@ def export(
     if form in OF_RECORDS:
         return export_records(nursery.store, path, form, progress, withheld)
     path = Path(path)
-    with whole_file(path, form, nursery.store.path) as file:
+    with whole_file(path, FORMS[form], nursery.store.path) as file:
         write = partial(_report, season=season) if form == "html" else _WRITERS[form]
         said = write(nursery, file, progress, withheld)
     return f"{path}: {said}"
@@ -36,7 +37,7 @@ def export(
 def export_records(store, path: Path, form: str, progress: Progress | None = None, withheld: Withheld = EXACT) -> str:
     """The same for a form of OF_RECORDS, which needs no more than the store."""
     path = Path(path)
-    with whole_file(path, form, store.path) as file:
+    with whole_file(path, FORMS[form], store.path) as file:
         said = _WRITERS[form](store, file, progress, withheld)
     return f"{path}: {said}"
 

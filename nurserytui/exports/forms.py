@@ -1,7 +1,8 @@
-"""The forms that an export may have, by name."""
+"""The forms that an export may have, by name, and how a file tells that it is one of ours."""
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 
@@ -9,18 +10,29 @@ class Form(NamedTuple):
     ending: str
     says: str
     """What is in it, for a keeper."""
-    begins: tuple[bytes, ...]
-    """How a file of the form begins, in lower case."""
+    begins: re.Pattern[bytes]
+    """How a file begins that this program wrote in this form, and no other program's of the same kind."""
+    older: str = "export of this form"
 
+
+_EVENTS = rb"when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,id,withdraws,by,place,latitude,longitude,parent\r\n"
+_ARCHIVE = rb"PK\x03\x04\x14\0\0\0\x08\0\0\0!\0.{12}\x0e\0\0\0occurrence\.csv"
+"""The first local header of a ZIP file (APPNOTE 6.3, section 4.3.7), with the fixed date and the name that the archive writes."""
 
 FORMS = {
-    "csv": Form(".csv", "events", (b"when,what,",)),
-    "ics": Form(".ics", "dates", (b"begin:vcalendar",)),
-    "zip": Form(".zip", "Darwin Core Archive", (b"pk\x03\x04", b"pk\x05\x06")),
-    "html": Form(".html", "season report", (b"<!doctype html", b"<html")),
-    "jsonl": Form(".jsonl", "everything", (b'{"nursery"',)),
-    "readings": Form(".csv", "logger readings", (b"time,place,temperature",)),
+    "csv": Form(".csv", "events", re.compile(_EVENTS)),
+    "ics": Form(".ics", "dates", re.compile(rb"BEGIN:VCALENDAR\r\nPRODID:-//nurserytui//nurserytui//EN\r\n")),
+    "zip": Form(".zip", "Darwin Core Archive", re.compile(_ARCHIVE, re.DOTALL)),
+    "html": Form(
+        ".html",
+        "season report",
+        re.compile(rb'<!doctype html>[^>]*>\s<head>\s<meta charset="utf-8">\s<meta name="generator" content="nurserytui">'),
+    ),
+    "jsonl": Form(".jsonl", "everything", re.compile(rb'\{"nursery": \{"version": \d+, "temperature": "C"')),
+    "readings": Form(".csv", "logger readings", re.compile(rb"time,place,temperature_C\r\n")),
 }
+FAULTS = Form("", "what is wrong in a file", re.compile(rb"nurserytui: what is wrong in [^\n]*\n"), "list of faults")
+"""What an import writes down beside telling it."""
 
 
 def form_of(name: str) -> str:

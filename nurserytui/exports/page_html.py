@@ -182,7 +182,7 @@ def page(title: str, head: str, contents: Sequence[tuple[str, str]], sections: S
     nav = f'<nav aria-label="Contents"><ul>{links}</ul></nav>'
     inside = "\n".join(sections)
     return (
-        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<meta name="generator" content="nurserytui">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n<meta name="referrer" content="no-referrer">\n'
         f"<title>{words(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"

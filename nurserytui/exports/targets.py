@@ -1,4 +1,4 @@
-"""Where an export may be written: never over a nursery or another program's file, and whole or not at all."""
+"""Where an export may be written: over nothing but an older one of its kind, and whole or not at all."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from nurserytui import private
-from nurserytui.exports.forms import FORMS
+from nurserytui.exports.forms import Form
 from nurserytui.records.errors import StoreError
 
 BESIDE = ("-wal", "-shm", "-journal")
@@ -31,15 +31,15 @@ _PLAIN = {
 
 
 @contextmanager
-def whole_file(path: Path, form: str, nursery: Path | None) -> Iterator[Path]:
+def whole_file(path: Path, form: Form, nursery: Path | None, source: Path | None = None) -> Iterator[Path]:
     """A file to be filled, which gets its name when the block ends well; else nothing is left and nothing was replaced.
 
-    StoreError, in one line, if it may not be written there or cannot be: `form` is what is written, `nursery` the file it is about.
+    StoreError, in one line, if it may not be written there (`guard`) or cannot be.
     """
     target = Path(os.path.realpath(path))  # a link stays a link to what is replaced
     unfinished = target.with_name(_unfinished(target.name))
     try:
-        _guard(path, target, form, nursery)
+        guard(path, form, nursery, source)
         private.start(unfinished)
         try:
             yield unfinished
@@ -56,7 +56,11 @@ def _unfinished(name: str) -> str:
     return f".{sha256(os.fsencode(name)).hexdigest()[:16]}.nurserytui.part"
 
 
-def _guard(path: Path, target: Path, form: str, nursery: Path | None) -> None:
+def guard(path: Path, form: Form, nursery: Path | None, source: Path | None = None) -> None:
+    """StoreError if nothing of that form may be written to `path`: `nursery` is the file it is about, `source` one that is being read."""
+    target = Path(os.path.realpath(path))
+    if source is not None and _same(target, source):
+        raise StoreError(f"{path} is the file that is imported: choose another name")
     if target.is_dir():
         raise StoreError(f"{path} is a folder: say the name of a file in it")
     for tail in ("", *BESIDE):
@@ -74,20 +78,10 @@ def _guard(path: Path, target: Path, form: str, nursery: Path | None) -> None:
         head = file.read(HEAD)
     if head.startswith(_DATABASE):
         raise StoreError(f"{path} is a database, not an older export: choose another name")
-    if head and not _replaceable(head, target, form):
-        raise StoreError(
-            f"{path} is there already and is no older export of this form: choose another name, or take it away first"
-        )
+    if head and not form.begins.match(head):
+        raise StoreError(f"{path} is there already and is no older {form.older}: choose another name, or take it away first")
 
 
 def _same(one: Path, other: Path) -> bool:
     real = os.path.realpath(other)
     return str(one) == real or (one.exists() and os.path.exists(real) and os.path.samefile(one, real))
-
-
-def _replaceable(head: bytes, target: Path, form: str) -> bool:
-    """Whether what stands there is an older export, or a text whose name says that it is of this form."""
-    begun = head.removeprefix(b"\xef\xbb\xbf").lstrip().lower()
-    if begun.startswith(FORMS[form].begins):
-        return True
-    return form != "zip" and b"\0" not in head and target.name.lower().endswith(FORMS[form].ending)

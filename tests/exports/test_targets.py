@@ -7,13 +7,17 @@ import os
 import sqlite3
 import subprocess
 import sys
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from nurserytui import private
-from nurserytui.exports.export import export_records
+from nurserytui.exports.export import OF_RECORDS, export, export_records
+from nurserytui.exports.forms import FORMS
 from nurserytui.exports.targets import whole_file
+from nurserytui.knowledge.base import load
+from nurserytui.nursery import Nursery
 from nurserytui.records.errors import StoreError
 from nurserytui.records.events import Event
 from nurserytui.records.store import Store
@@ -40,6 +44,8 @@ REFUSED = {
     "no older export": ("letter.txt", lambda path: path.write_text("dear", encoding="utf-8")),
     "no older export ": ("picture.csv", lambda path: path.write_bytes(b"\x89PNG\r\n\x1a\n\0\0\0")),
     "no ordinary file": ("pipe", os.mkfifo if hasattr(os, "mkfifo") else None),
+    "no older export  ": ("own.csv", lambda path: path.write_text("a,b\n1,2\n", encoding="utf-8")),
+    "no older export   ": ("own table.csv", lambda path: path.write_bytes(b"when,what,cohort\r\n2031-06-01,note,A\r\n")),
     "no such folder": ("nowhere/out.csv", None),
     "the name is too long": ("x" * 300, None),
 }
@@ -77,6 +83,37 @@ def test_an_older_export_is_replaced_and_keeps_its_mode(store, tmp_path, form):
     assert file.stat().st_mode & 0o777 == 0o640 and not list(tmp_path.glob("*.part"))
 
 
+OF_OTHERS = {
+    "csv": [b"my precious\n", b"Datum;Art;Anzahl\r\n" * 5000, b"when,what,count\r\n", b"time,place,temperature_C\r\n"],
+    "readings": [b"time,temperature_C\r\n", b"time,place,temperature_C,humidity\r\n"],
+    "ics": [b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//other//calendar//EN\r\n", b"dear"],
+    "html": [b"<html>my page", b'<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>mine</title>'],
+    "jsonl": [b'{"name": "mine"}\n', b'{"nursery": "north"}\n'],
+    "zip": [b"PK\x03\x04\x14\0\0\0\x08\0" + b"\0" * 40 + b"photos/1.jpg", b"PK\x05\x06" + b"\0" * 18, b"dear"],
+}
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_only_an_older_export_is_written_over_not_what_is_named_like_one(tmp_path, form):
+    """By its ending alone the keeper's own table, page, calendar or archive once went without a word."""
+    file = tmp_path / f"mine{FORMS[form].ending}"
+    with Store.open(tmp_path / "n.db") as store:
+        store.append([Event("2031-06-01", "laid", "A", species="Pieris rapae", stage="egg", count=9, enclosure="jar")])
+        nursery = Nursery(store, load(), datetime(2031, 6, 2, 8))
+        for content in OF_OTHERS[form]:
+            file.write_bytes(content)
+            with pytest.raises(StoreError, match="is no older export of this form: choose another name"):
+                export(nursery, file, form)
+            assert file.read_bytes() == content
+        file.write_bytes(b"")
+        for _ in range(2):
+            export(nursery, file, form)
+            assert FORMS[form].begins.match(file.read_bytes())
+        other = next(name for name in FORMS if name not in (form, *OF_RECORDS[:1]))
+        with pytest.raises(StoreError, match="is no older export of this form"):
+            export(nursery, file, other)
+
+
 def test_what_another_program_has_not_finished_is_left_alone(tmp_path):
     """A nursery, or a download, whose name is that of the export with an ending once went with the export."""
     (tmp_path / "out.jsonl.part").write_text("half", encoding="utf-8")
@@ -100,15 +137,17 @@ def test_a_link_goes_on_leading_to_what_is_replaced(store, tmp_path):
 @pytest.mark.parametrize(("number", "said"), [(errno.ENOSPC, "the disk is full"), (errno.EACCES, "its folder cannot be written")])
 def test_what_cannot_be_written_replaces_nothing(tmp_path, monkeypatch, number, said):
     file = tmp_path / "out.csv"
-    file.write_text("when,what,cohort\r\n", encoding="utf-8")
+    with Store.memory() as empty:
+        export_records(empty, file, "csv")
+    before = file.read_bytes()
 
     def fails(finished, path):
         raise OSError(number, os.strerror(number))
 
     monkeypatch.setattr(private, "put", fails)
-    with pytest.raises(StoreError, match=said), whole_file(file, "csv", None) as unfinished:
+    with pytest.raises(StoreError, match=said), whole_file(file, FORMS["csv"], None) as unfinished:
         unfinished.write_text("new", encoding="utf-8")
-    assert file.read_text(encoding="utf-8") == "when,what,cohort\n" and not list(tmp_path.glob("*.part"))
+    assert file.read_bytes() == before and not list(tmp_path.glob("*.part"))
 
 
 @pytest.mark.skipif(os.name != "posix", reason="modes of POSIX")

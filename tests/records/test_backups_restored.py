@@ -13,6 +13,7 @@ from nurserytui.records.backups.restoring import restore
 from nurserytui.records.backups.to_file import backup
 from nurserytui.records.checking import check
 from nurserytui.records.events import Event
+from nurserytui.records.readings import Reading
 from nurserytui.records.store import Damaged, NotOurs, ReadOnly, Store, StoreError
 
 LAID = Event("2031-06-01", "laid", "A", species="Pieris rapae", stage="egg", count=9, enclosure="jar")
@@ -57,6 +58,34 @@ def test_an_older_backup_is_replaced_and_nothing_else_is(path, tmp_path):
             backup(path, tmp_path / target)
     assert (tmp_path / "letter.txt").read_text() == "dear"
     assert not list(tmp_path.glob("*.part"))
+
+
+def test_a_backup_goes_over_no_other_nursery(path, tmp_path):
+    """Another keeper's nursery of that name, or another nursery's backup, once became a copy of this one."""
+    with Store.open(tmp_path / "other.db") as other:
+        other.append([LAID._replace(cohort="B", count=11)])
+    with Store.open(path) as store, Store.open(tmp_path / "ahead.db") as ahead, Store.open(tmp_path / "logged.db") as logged:
+        for one in (ahead, logged):
+            one.append(store.events())
+        ahead.append([DIED])
+        logged.append([], readings=[Reading(datetime(2031, 6, 1, 10), "jar", 20, 20)])
+    backup(path, tmp_path / "changed.db")
+    with sqlite3.connect(tmp_path / "changed.db") as other:
+        other.execute("DROP TRIGGER events_never_change")
+        other.execute("UPDATE events SET count = 8")
+    other.close()
+    (tmp_path / "damaged.db").write_bytes(path.read_bytes()[:5000])
+    for name, words in (
+        ("other.db", "holds another nursery than .*: choose another name"),
+        ("ahead.db", "holds 1 event that .* does not hold"),
+        ("logged.db", "holds 1 reading that .* does not hold"),
+        ("changed.db", "holds another nursery|as it is there"),
+        ("damaged.db", "may be another nursery, and cannot be read"),
+    ):
+        before = (tmp_path / name).read_bytes()
+        with pytest.raises(StoreError, match=words):
+            backup(path, tmp_path / name)
+        assert (tmp_path / name).read_bytes() == before, name
 
 
 def test_a_preview_says_what_would_change_and_changes_nothing(path, tmp_path):

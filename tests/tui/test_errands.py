@@ -12,6 +12,7 @@ from screens import SIZES, Counting, opened, screen_text, settled
 from textual.widgets import Input, OptionList
 
 from nurserytui.demo import MOMENT, private_copy
+from nurserytui.exports.export import export_records
 from nurserytui.records.progress import Stopped
 from nurserytui.records.store import Store
 from nurserytui.tui.desk import Desk, Doing
@@ -233,7 +234,9 @@ async def test_a_path_is_completed_by_tab_arrows_and_mouse_and_left_by_escape(tm
 
 async def test_a_file_that_is_there_is_written_over_only_when_said_twice(tmp_path):
     target = tmp_path / "out.csv"
-    target.write_text("mine", encoding="utf-8")
+    with Store.memory() as empty:
+        export_records(empty, target, "csv")
+    older = target.read_bytes()
     async with opened(tmp_path, (80, 24)) as (app, pilot):
         begin(app, "csv")
         await until(lambda: isinstance(app.screen, PathLine))
@@ -241,11 +244,25 @@ async def test_a_file_that_is_there_is_written_over_only_when_said_twice(tmp_pat
         app.screen.query_one(Input).value = str(target)
         await pilot.press("enter")
         await until(lambda: "Enter again writes over it" in screen_text(app))
-        assert target.read_text(encoding="utf-8") == "mine"
+        assert target.read_bytes() == older
         await pilot.press("enter")
         await until(lambda: not isinstance(app.screen, PathLine))
         await settled(app, pilot)
         assert target.stat().st_size > 1000
+
+
+async def test_an_export_never_writes_over_what_is_no_older_export(tmp_path):
+    target = tmp_path / "out.csv"
+    target.write_text("mine", encoding="utf-8")
+    async with opened(tmp_path, (80, 24)) as (app, pilot):
+        begin(app, "csv")
+        await until(lambda: isinstance(app.screen, PathLine))
+        app.screen.query_one(Input).value = str(target)
+        await pilot.press("enter")
+        await until(lambda: "Enter again" in screen_text(app))
+        await pilot.press("enter")
+        await until(lambda: "is no older export" in "".join(told(app)))
+        assert target.read_text(encoding="utf-8") == "mine"
 
 
 async def test_a_backup_never_writes_over_what_is_no_backup(tmp_path):
