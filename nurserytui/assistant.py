@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime
+from typing import TypeVar
 
 from nurserytui import answers
 from nurserytui.answers import own_knowledge
@@ -14,8 +17,13 @@ from nurserytui.answers.understood import NOTHING, Understood
 from nurserytui.language import choosing
 from nurserytui.language.context import Context
 from nurserytui.language.normalise import cut, one_line
+from nurserytui.language.request import Request
 from nurserytui.language.understand import understand
-from nurserytui.records.errors import StoreError
+from nurserytui.records.errors import Overtaken, StoreError
+
+Value = TypeVar("Value")
+TRIES = 3
+"""So often a line is thought out while others may write; after that they have to wait until it is written."""
 
 
 class Assistant:
@@ -52,7 +60,7 @@ class Assistant:
         try:
             if now is not None:
                 self.nursery.at(now)
-            return take_back(self.nursery, which)
+            return self._not_overtaken(lambda: take_back(self.nursery, which))
         except StoreError as error:
             return Answer("unknown", "undo", f"Nothing was changed: {error}")
 
@@ -67,8 +75,8 @@ class Assistant:
         try:
             if now is not None:
                 self.nursery.at(now)
-            request = understand(one_line(read), self.nursery, self.context)
-            answer = own_knowledge.said(answers.respond(request, self.nursery))
+            request, answer = self._not_overtaken(lambda: self._worked_out(one_line(read)))
+            answer = own_knowledge.said(answer)
             if not self._faults_told:
                 self._faults_told = True
                 faults = own_knowledge.faulty(self.nursery.knowledge)
@@ -90,6 +98,28 @@ class Assistant:
             answer = answer._replace(text=f"{answer.text}\n(Only the first {len(read)} characters of the line were read.)")
         self.context.remember(request, answer)
         return answer
+
+    def _worked_out(self, line: str) -> tuple[Request, Answer]:
+        """What the line asks or tells, and the answer, once it is written. The conversation stays as it is."""
+        request = understand(line, self.nursery, self.context)
+        return request, answers.respond(request, self.nursery)
+
+    def _not_overtaken(self, work: Callable[[], Value]) -> Value:
+        """What `work` gives, thought out on the very records that it adds to: labels, counts and "the last one" are of the moment of
+        writing, whatever others record meanwhile."""
+        for _ in range(TRIES):
+            try:
+                return work()
+            except Overtaken:
+                self.nursery.refresh()
+        try:
+            with self.nursery.store.held():
+                self.nursery.refresh()
+                return work()
+        except StoreError:
+            with suppress(StoreError):
+                self.nursery.refresh()  # what it took in may not have been written
+            raise
 
     def _not_written(self, error: StoreError) -> Answer:
         self.trouble = error

@@ -48,7 +48,7 @@ class Nursery:
         self._keep_from = keeping.LEAST
         """With so many events it is worth while to look whether the ledger should be kept."""
         self._everything: list[Event] = store.events()
-        self._stamp = store.stamp()
+        self._stamp, self._readings_stamp = store.stamp(), store.readings_stamp()
         self._replay()
 
     def refresh(self) -> None:
@@ -60,6 +60,9 @@ class Nursery:
             self._replay()
         else:
             self._go_on(self._everything[known:])
+        before, self._readings_stamp = self._readings_stamp, self.store.readings_stamp()
+        if self._readings_stamp != before:
+            self.version += 1  # readings, too, are something written
 
     def at(self, now: datetime) -> None:
         """Move to another moment, and take in what other processes wrote meanwhile."""
@@ -107,9 +110,10 @@ class Nursery:
     def write(self, events):
         """Append events to the records, all or nothing.
 
-        Returns the store's `Written(events, faults)`; with faults nothing was written. Raises `StoreError` if the file cannot take it.
+        Returns the store's `Written(events, faults)`; with faults nothing was written. Raises `StoreError` if the file cannot take it:
+        `Overtaken` if others have recorded something that this nursery has not taken in yet.
         """
-        written = self.store.append(events)
+        written = self.store.append(events, after=self._everything)
         if not written.faults:
             self.refresh()
         return written

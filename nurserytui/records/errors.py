@@ -30,6 +30,10 @@ class Gone(StoreError):
     """The file that was opened does not stand at its path any more."""
 
 
+class Overtaken(StoreError):
+    """Others have recorded something since what was to be written was thought out: it has to be thought out anew."""
+
+
 class ReadOnly(StoreError):
     """Nothing can be written there."""
 

@@ -117,7 +117,9 @@ def _either(table: Table, store, progress: Progress | None, options: Options) ->
 
 
 def _backed_up(store, progress: Progress | None, load: Callable[[], Report]) -> Report:
-    """What comes of loading after the nursery was copied, where the keeper's rule wants that."""
+    """What comes of loading after the nursery was copied, where the keeper's rule wants that. Nobody else writes meanwhile: what is known
+    already, and what can have happened, is of the records that the file is added to."""
     untold = before_import(store, progress)
-    report = load()
+    with store.held():
+        report = load()
     return report._replace(warnings=(*report.warnings, untold)) if untold else report

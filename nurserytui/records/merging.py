@@ -13,6 +13,7 @@ from nurserytui.records.file_text import RowFault
 from nurserytui.records.import_options import Options
 from nurserytui.records.importing import Report
 from nurserytui.records.known_events import sort_out
+from nurserytui.records.ledger import Fault
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
 from nurserytui.records.readings_held import Held
@@ -48,6 +49,7 @@ def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: 
         notes += kept
         faults += both_corrected(rows, new, recorded)
         notes += told_by_both(rows, new, recorded, incoming.unit)
+    refused: tuple[Fault, ...] = ()
     if not faults and (new or incoming.count):
         held = Held(store, moments.zone(store.timezone()))
         readings: Iterable[Reading] = ()
@@ -57,6 +59,7 @@ def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: 
         if not written.faults:
             known_readings = incoming.count - written.readings
             return Report("events", len(new), known, (), (*notes, *held.notes), written.readings, known_readings)
+        refused = written.faults
     if new:
         # The store stops at the first layer that refuses; a keeper wants all faults of the file in one go.
         from nurserytui.records.diagnosing import ledger_faults
@@ -66,5 +69,8 @@ def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: 
         )
         faults += more
         notes += unchecked
+        if not faults:
+            lines = {row.event.id: row.line for row in new}
+            faults += [RowFault(lines[fault.event.id], "", fault.reason) for fault in refused]
     faults.sort(key=lambda fault: fault.line)
     return Report("events", 0, known, tuple(fault._replace(unit=incoming.unit) for fault in faults), tuple(notes))

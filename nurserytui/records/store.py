@@ -24,6 +24,7 @@ from nurserytui.records.errors import (
     Locked,
     Newer,
     NotOurs,
+    Overtaken,
     ReadOnly,
     StoreError,
     damaged,
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from nurserytui.records.kept_ledger import Kept
     from nurserytui.records.settings import Settings
 
-__all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "ReadOnly", "Store", "StoreError", "Written"]
+__all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "Overtaken", "ReadOnly", "Store", "StoreError", "Written"]
 
 _COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{name}"' for name in Event._fields)
 _ID = Event._fields.index("id")
@@ -310,13 +311,20 @@ class Store:
     # Writing -----------------------------------------------------------------------------------------------------------
 
     def append(
-        self, events: Iterable[Event], progress: Progress | None = None, readings: Iterable[Reading] = (), *, merged: bool = False
+        self,
+        events: Iterable[Event],
+        progress: Progress | None = None,
+        readings: Iterable[Reading] = (),
+        *,
+        merged: bool = False,
+        after: Sequence[Event] | None = None,
     ) -> Written:
         """Write the events, all or none; the faults say why not. Ids and groups are given here.
 
         Cohort, stage and enclosure are filled in where only one fits. Known events stay as they are: an id that is on record
         is a fault. `readings` come in with them, each with its own `fold`, or are left with them. `merged` lets an event be withdrawn that
-        another keeper has withdrawn. `progress` is told how far it is, and may raise `Stopped`: then nothing is written.
+        another keeper has withdrawn. `after` are the events on record that they were thought out on: Overtaken if there are others by now.
+        `progress` is told how far it is, and may raise `Stopped`: then nothing is written.
         """
         from nurserytui.records.admitting import admit
         from nurserytui.records.identity import with_ids
@@ -326,6 +334,8 @@ class Store:
         if not events and not readings:
             return Written((), ())
         with uncollected(), self._writing() as connection:
+            if after is not None and not _alike(self.events(), after):
+                raise Overtaken(f"something else was recorded in {self.name} meanwhile; nothing was recorded, try again")
             known, self._known = self._known_now(progress), None
             admission = admit(known, with_ids(events, known.ids), progress, merged=merged)
             if not admission.faults:
@@ -342,7 +352,7 @@ class Store:
     def _known_now(self, progress: Progress | None) -> Known:
         """What is on record, with its ledger: the one of the last write, if nobody has written since."""
         events, kept = self.events(), self._known
-        if kept is not None and len(kept.events) == len(events) and kept.events[-1].id == events[-1].id:
+        if kept is not None and _alike(kept.events, events):
             return kept
         return self._anew(events, progress)
 
@@ -388,13 +398,24 @@ class Store:
         return added
 
     @contextmanager
+    def held(self) -> Iterator[None]:
+        """Nobody else writes meanwhile: what is read is what is on record when it is written. All that is written is kept in the end, or
+        none of it on any error."""
+        with self._writing():
+            yield
+
+    @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
-        """A connection inside one write transaction: committed at the end, rolled back on any error.
+        """A connection inside one write transaction: committed at the end, rolled back on any error. Inside of another, an error takes
+        back what was written in the inner one.
 
         `BEGIN IMMEDIATE` takes the write lock first: a transaction that starts by reading is refused at once when another
         program has written meanwhile.
         """
         connection = self._connection()
+        if connection.in_transaction:
+            yield from self._within(connection)
+            return
         if self._memory is None and not self._open[get_ident()][1]:
             raise ReadOnly(f"{self.name} cannot be written: the file or its folder is read-only")
         if moved := self.moved():
@@ -418,6 +439,26 @@ class Store:
             if connection.in_transaction:
                 connection.rollback()
             connection.execute("PRAGMA query_only = ON")
+
+
+    def _within(self, connection: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
+        connection.execute("SAVEPOINT inner")
+        try:
+            yield connection
+        except BaseException as error:
+            if connection.in_transaction:  # which SQLite itself may have ended
+                connection.execute("ROLLBACK TO inner")
+            if isinstance(error, sqlite3.Error):
+                raise translated(error, self.name) from None
+            raise
+        finally:
+            if connection.in_transaction:
+                connection.execute("RELEASE inner")
+
+
+def _alike(some: Sequence[Event], others: Sequence[Event]) -> bool:
+    """Whether the two are the same events on record, which only ever become more."""
+    return len(some) == len(others) and (not some or some[-1].id == others[-1].id)
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
