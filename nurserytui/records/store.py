@@ -440,7 +440,6 @@ class Store:
                 connection.rollback()
             connection.execute("PRAGMA query_only = ON")
 
-
     def _within(self, connection: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
         connection.execute("SAVEPOINT inner")
         try:
