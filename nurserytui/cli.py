@@ -7,6 +7,7 @@ import os
 import sys
 from contextlib import ExitStack, contextmanager, suppress
 from datetime import UTC, date, datetime
+from functools import partial
 from pathlib import Path
 from threading import Thread
 
@@ -78,6 +79,7 @@ def _parser() -> argparse.ArgumentParser:
         description="Load events or logger readings from a table (CSV, text with semicolons or tabs), from a JSON Lines export, or from "
         "another nursery's .db file, which is only read. All of it comes in or nothing. What is there already is not added again. Every row "
         "that cannot be read, cannot have happened or disagrees with what is on record is told.",
+        epilog=_what_a_table_holds(),
     )
     load.add_argument("file", type=Path)
     load.add_argument("--look", "--dry-run", action="store_true", help="show what would come in, and change nothing")
@@ -103,6 +105,14 @@ def _parser() -> argparse.ArgumentParser:
         metavar="THEIRS=OURS",
         help="call a cohort of the file otherwise here, where its label stands for other animals; may be repeated. Say the same again "
         "whenever the file is imported again",
+    )
+    load.add_argument(
+        "--species",
+        action="append",
+        default=[],
+        metavar="THEIRS=OURS",
+        help="a species or a host plant that the file writes otherwise, such as Peacok=peacock; the same name on both sides keeps it as it "
+        "is; may be repeated",
     )
     load.add_argument(
         "--settings",
@@ -168,6 +178,16 @@ def _parser() -> argparse.ArgumentParser:
     validate.add_argument("folder", nargs="?", type=Path)
     validate.set_defaults(run=_knowledge_check)
     return parser
+
+
+def _what_a_table_holds() -> str:
+    from nurserytui.records.events import STAGES, WHATS, Event
+
+    columns = [name for name in Event._fields if name not in ("when", "what", "estimate", "group")]
+    return (
+        f"A table of events has the columns when and what, and those of these that it needs: {', '.join(columns)}. What happened (what) is "
+        f"one of: {', '.join(WHATS)}. Stages are {', '.join(STAGES)}. A logger's table has time, place and temperature_C or temperature_F."
+    )
 
 
 def _nursery_options(parser: argparse.ArgumentParser, *, demo: bool = True, top: bool = False) -> None:
@@ -427,33 +447,38 @@ def _import(arguments) -> int:
     from nurserytui.records.import_words import added, shown
     from nurserytui.records.importing import import_file
 
+    if arguments.file.is_dir():
+        raise WrongUse(f"{arguments.file} is a folder: say which file in it")
     if not arguments.file.is_file():
         raise WrongUse(f"no such file: {arguments.file}")
     options = Options(
-        _pairs(arguments.column, "--column"),
-        (arguments.dates or "").removesuffix("-first"),
-        arguments.place.strip(),
-        _pairs(arguments.cohort, "--cohort"),
-        arguments.settings,
+        columns=_pairs(arguments.column, "--column"),
+        dates=(arguments.dates or "").removesuffix("-first"),
+        place=arguments.place.strip(),
+        cohorts=_pairs(arguments.cohort, "--cohort"),
+        species=_pairs(arguments.species, "--species"),
+        settings=arguments.settings,
     )
     changes: list[str] = []
     with ExitStack() as stack:
-        path, _ = _place(arguments, stack)
+        path, now = _place(arguments, stack)
         if arguments.faults:
             from nurserytui.exports.forms import FAULTS
             from nurserytui.exports.targets import guard
 
             guard(arguments.faults, FAULTS, path, arguments.file)
         if arguments.look:
-            report, changes = look(arguments.file, path, options)
+            report, changes = look(arguments.file, path, options, now=partial(_now, now))
         else:
-            report = import_file(arguments.file, stack.enter_context(_open(path)), options=options)
+            store = stack.enter_context(_open(path))
+            options = options._replace(now=_now(now, store.timezone()))
+            report = import_file(arguments.file, store, options=options)
     for warning in report.warnings:
         _tell(f"note: {warning}")
     if report.faults:
         return _told_faults(arguments, report.faults, path)
     print(added(report, "would come in" if arguments.look else "imported"))
-    for line in changes:
+    for line in (*changes, *report.told):
         print(shown(line))
     return 0
 
@@ -491,17 +516,6 @@ def _tell(text: str) -> None:
     from nurserytui.records.import_words import shown
 
     print(shown(text), file=sys.stderr)
-
-
-def _pairs(texts: list[str], option: str) -> dict[str, str]:
-    """THEIRS -> OURS of an option that may be repeated."""
-    found = {}
-    for text in texts:
-        theirs, equals, ours = text.rpartition("=")
-        if not (equals and theirs.strip() and ours.strip()):
-            raise WrongUse(f"{option} {text!r}: write what the file says, =, and what it is here")
-        found[theirs.strip()] = ours.strip()
-    return found
 
 
 def _export(arguments) -> int:

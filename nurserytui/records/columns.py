@@ -29,10 +29,18 @@ def plain(name: str) -> str:
 
 
 def matched(
-    header: Sequence[str], ours: Sequence[str], asked: Mapping[str, str], line: int, *, collecting: str = "", near: bool = True
+    header: Sequence[str],
+    ours: Sequence[str],
+    asked: Mapping[str, str],
+    line: int,
+    *,
+    collecting: str = "",
+    near: bool = True,
+    shown: Sequence[str] = (),
 ) -> Columns:
     """Match a header with our columns. `asked` maps names of the file to ours, as the keeper said; `collecting` is the column of ours that
-    takes what no other does, under its name; `near` looks for near misses. Faults: a column that is there twice, an order that fits nothing,
+    takes what no other does, under its name; `near` looks for near misses; `shown` are the
+    names as they stand in the file. Faults: a column that is there twice, an order that fits nothing,
     a near miss."""
     faults: list[RowFault] = []
     wanted = {plain(theirs): (theirs, plain(name)) for theirs, name in asked.items()}
@@ -40,9 +48,7 @@ def matched(
     there = {plain(name) for name in header}
     for theirs, name in wanted.values():
         if plain(theirs) not in there:
-            faults.append(
-                RowFault(line, theirs, f"there is no such column in the file; it has {', '.join(filter(None, header))[:200]}")
-            )
+            faults.append(no_such(theirs, line, shown or header))
         if name not in known:
             guess = near_miss(name, tuple(known))
             also = f"; did you mean {known[guess]}?" if guess else f"; there are {', '.join(ours)}"
@@ -62,10 +68,19 @@ def matched(
         for at in spare:
             guess = near_miss(plain(names[at]), free) if plain(names[at]) not in told else ""
             if guess:
-                keep = f", or --column {_said(names[at])}={collecting} to keep it in the {collecting}" if collecting else ""
+                keep = (
+                    f", or --column {_said(names[at])}={collecting} to keep it in the {collecting}"
+                    if collecting and known[guess] != collecting
+                    else ""
+                )
                 ask = f"did you mean {known[guess]}? import again with --column {_said(names[at])}={known[guess]}{keep}"
                 faults.append(RowFault(line, names[at], f"this is none of our columns: {ask}"))
     return Columns(tuple(names), spare, tuple(faults))
+
+
+def no_such(asked: str, line: int, shown: Sequence[str]) -> RowFault:
+    """That the file has no column that the keeper names; `shown` are those that it has."""
+    return RowFault(line, asked, f"there is no such column in the file; it has {', '.join(filter(None, shown))[:200]}")
 
 
 def near_miss(name: str, ours: Sequence[str]) -> str:

@@ -17,7 +17,7 @@ from nurserytui.records.tables import Table
 
 def import_events(table: Table, store, progress: Progress | None, options: Options) -> Report:
     """Write the events of the table, if every row can have happened."""
-    columns = matched(table.header, COLUMNS, options.columns, table.line, collecting="note")
+    columns = matched(table.header, COLUMNS, options.columns, table.line, collecting="note", shown=table.written)
     faults = list(columns.faults)
     if "when" not in columns.names:
         faults.append(RowFault(table.line, "when", lacking("when", table.header)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import tzinfo
 from operator import itemgetter
 from typing import NamedTuple
@@ -54,7 +55,7 @@ class EventRows:
         told = [_spare(name, lines) for name, lines in self._kept.items()]
         if self._short:
             has = "have" if len(self._short) > 1 else "has"
-            told.append(f"{_lines(self._short)} {has} fewer cells than the header: what is missing was taken as empty")
+            told.append(f"{lines_named(self._short)} {has} fewer cells than the header: what is missing was taken as empty")
         return told + self._dates.notes
 
     def read(self) -> list[Row]:
@@ -205,10 +206,11 @@ def _spare(name: str, lines: list[int]) -> str:
     """What became of a column that the table of events does not have, and in which lines of the file it says something."""
     if not lines:
         return f"column {name} is not known, and says nothing"
-    return f"column {name} is not known: what it says was kept in the note ({_lines(lines)})"
+    return f"column {name} is not known: what it says was kept in the note ({lines_named(lines)})"
 
 
-def _lines(lines: list[int]) -> str:
+def lines_named(lines: Sequence[int]) -> str:
+    """`lines 3, 5, 6, 7, 8 and 20 more`."""
     first, more = ", ".join(map(str, lines[:LINES_NAMED])), len(lines) - LINES_NAMED
     return f"line{'s' if len(lines) > 1 else ''} {first}" + (f" and {more} more" if more > 0 else "")
 

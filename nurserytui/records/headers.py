@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from nurserytui.records.columns import near_miss, plain
+from nurserytui.records.reading_units import asks
 
 MEANT = {
     "when": ("date", "day", "datetime", "time", "timestamp", "ondate"),
@@ -21,26 +22,32 @@ def meant(ours: str, header: Sequence[str]) -> str:
     for name in header:
         if name and near_miss(plain(name), (ours,)):
             return name
-    return next((name for name in header if plain(name.partition("(")[0].partition("[")[0]) in MEANT.get(ours, ())), "")
+    return next((name for name in header if _bare(name) in MEANT.get(ours, ())), "")
+
+
+def _bare(name: str) -> str:
+    """A name in plain form, without the unit that stands in brackets after it."""
+    return plain(name.partition("(")[0].partition("[")[0])
 
 
 def lacking(ours: str, header: Sequence[str]) -> str:
     """That a column is not there, and how the one that may be meant is named."""
     found = meant(ours, header)
-    ask = f"; did you mean {found}? import again with --column {_quoted(found)}={ours}" if found else ""
+    ask = f"; did you mean {found}? import again with --column {quoted(found)}={ours}" if found else ""
     return f"there is no column {ours}{ask}"
 
 
 def neither(header: Sequence[str]) -> str:
     shown = " ".join(", ".join(header).split())[:80]
     reason = f"the header is neither that of events (when, what, …) nor of readings (time, place, temperature_C): {shown}"
-    asks = []
+    asked = []
     for ours in ("what", "temperature"):
         found = meant(ours, header)
         if found:
-            asks.append(f"--column {_quoted(found)}={ours if ours == 'what' else 'temperature_C'}")
-    return reason + (f"; if you meant it so, import again with {' or '.join(asks)}" if asks else "")
+            asked.append(f"--column {quoted(found)}=what" if ours == "what" else asks(quoted(found), found))
+    return reason + (f"; if you meant it so, import again with {'; or '.join(asked)}" if asked else "")
 
 
-def _quoted(name: str) -> str:
+def quoted(name: str) -> str:
+    """A column's name as it is typed on a command line."""
     return name if name.replace("_", "").isalnum() else f"'{name}'"

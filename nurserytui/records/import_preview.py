@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from datetime import datetime
 from pathlib import Path
 
 from nurserytui.records.backups.preview import headcounts
@@ -17,10 +18,19 @@ SHOWN = 8
 """Events that are shown one by one."""
 
 
-def look(file: Path, nursery: Path, options: Options, progress: Progress | None = None) -> tuple[Report, list[str]]:
-    """(what the import of the file would come to, what it would change, line by line). The nursery need not exist yet."""
+def look(
+    file: Path,
+    nursery: Path,
+    options: Options,
+    progress: Progress | None = None,
+    *,
+    now: Callable[[str], datetime] | None = None,
+) -> tuple[Report, list[str]]:
+    """(what the import of the file would come to, what it would change, line by line). The nursery need not exist yet; `now` gives the
+    moment in a time zone, after which a date lies ahead."""
     with Store.memory(nursery if nursery.exists() and nursery.stat().st_size else None) as copy:
         before, heads = len(copy.events()), copy.heads()
+        options = options._replace(now=now(copy.timezone())) if now else options
         report = import_file(file, copy, progress, options)
         if report.faults:
             return report, []

@@ -19,10 +19,15 @@ _PARTICULAR = re.compile(r"'[^']*'|\"[^\"]*\"|~?\d[\d.,:T-]*")
 
 def added(report: Report, done: str = "imported") -> str:
     """What was written, in one line; `done` says what happened to it."""
-    line = f"{report.added:,} {report.kind} {done}, {report.known:,} already known"
+    line = f"{_number(report.added, report.kind)} {done}, {report.known:,} already known"
     if report.readings_added or report.readings_known:
-        line += f"; {report.readings_added:,} readings {done}, {report.readings_known:,} already known"
+        line += f"; {_number(report.readings_added, 'readings')} {done}, {report.readings_known:,} already known"
     return line
+
+
+def _number(count: int, kind: str) -> str:
+    """`1 event`, `2,000 readings`."""
+    return f"1 {kind.removesuffix('s')}" if count == 1 else f"{count:,} {kind}"
 
 
 def fault_lines(faults: Sequence[RowFault], most: int = SHOWN) -> list[str]:

@@ -12,6 +12,7 @@ from nurserytui.records.errors import Damaged
 from nurserytui.records.file_text import FileText, RowFault, text_of
 from nurserytui.records.header import MAGIC
 from nurserytui.records.import_options import Options
+from nurserytui.records.kinds_of_file import kind_of_file
 from nurserytui.records.other_nursery import is_itself
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.tables import Table, table_of
@@ -31,6 +32,8 @@ class Report(NamedTuple):
     readings_added: int = 0
     """Readings that came with events, of another nursery."""
     readings_known: int = 0
+    told: tuple[str, ...] = ()
+    """What the keeper should see of what came in, and how all of it is taken back."""
 
 
 @uncollected()
@@ -44,11 +47,15 @@ def import_file(path: str | Path, store, progress: Progress | None = None, optio
     if is_itself(path, store):
         # Opening it, and closing it again, would give up the store's own locks on it.
         return Report("", 0, 0, (RowFault(0, "", "this is the nursery itself"),))
+    if path.is_dir():
+        return Report("", 0, 0, (RowFault(0, "", "this is a folder: say which file in it"),))
     try:
         with open(path, "rb") as file:
             magic = file.read(len(MAGIC))
         if magic == MAGIC:
             return _nursery(path, store, progress, options)
+        if other := kind_of_file(path, magic):
+            return Report("", 0, 0, (RowFault(0, "", other),))
         text = text_of(path, progress)
         if isinstance(text, RowFault):
             return Report("", 0, 0, (text,))
@@ -94,15 +101,15 @@ def _table(text: FileText, store, progress: Progress | None, options: Options) -
             return Report("", 0, 0, (table,))
         if progress:
             table = table._replace(rows=told(progress, table.rows, max(text.lines - table.line, 1), "rows read"))
-        return _either(table, store, progress, options)
+        return _either(table, text, store, progress, options)
 
 
-def _either(table: Table, store, progress: Progress | None, options: Options) -> Report:
+def _either(table: Table, text: FileText, store, progress: Progress | None, options: Options) -> Report:
     """Events or readings, as the header says."""
     from nurserytui.records.columns import plain
 
-    names = {plain(name) for name in table.header}
-    names |= {plain(ours) for theirs, ours in options.columns.items() if plain(theirs) in names}
+    there = {plain(name) for name in (*table.header, *table.written)}
+    names = there | {plain(ours) for theirs, ours in options.columns.items() if plain(theirs) in there}
     if "what" in names:
         from nurserytui.records.event_import import import_events
 
@@ -111,15 +118,28 @@ def _either(table: Table, store, progress: Progress | None, options: Options) ->
         from nurserytui.records.reading_rows import import_readings
 
         return _backed_up(store, progress, lambda: import_readings(table, store, options))
+    from nurserytui.records.columns import no_such
     from nurserytui.records.headers import neither
+    from nurserytui.records.titles import header_below
 
-    return Report("", 0, 0, (RowFault(table.line, "", neither(table.header)),))
+    reason = neither(table.header)
+    if below := header_below(text.opened, table.line):
+        above = f"line {table.line}" if below == table.line + 1 else f"lines {table.line} to {below - 1}"
+        reason = f"this does not look like a header, but line {below} does: delete {above} and import again"
+    strange = [no_such(theirs, table.line, table.written) for theirs in options.columns if plain(theirs) not in there]
+    return Report("", 0, 0, (RowFault(table.line, "", reason), *strange))
 
 
 def _backed_up(store, progress: Progress | None, load: Callable[[], Report]) -> Report:
     """What comes of loading after the nursery was copied, where the keeper's rule wants that. Nobody else writes meanwhile: what is known
     already, and what can have happened, is of the records that the file is added to."""
+    from nurserytui.records.import_back import way_back
+
     untold = before_import(store, progress)
     with store.held():
+        back = way_back(store)
         report = load()
-    return report._replace(warnings=(*report.warnings, untold)) if untold else report
+    if untold:
+        report = report._replace(warnings=(*report.warnings, untold))
+    came = report.added or report.readings_added
+    return report._replace(told=(*report.told, back(report))) if came and back else report

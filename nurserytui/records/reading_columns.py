@@ -6,11 +6,11 @@ from typing import NamedTuple
 
 from nurserytui.records.columns import matched
 from nurserytui.records.file_text import RowFault
-from nurserytui.records.headers import lacking
+from nurserytui.records.headers import lacking, quoted
 from nurserytui.records.import_options import Options
+from nurserytui.records.reading_units import UNITS, unit_of
 from nurserytui.records.tables import Table
 
-UNITS = {"c": "C", "°c": "C", "celsius": "C", "degc": "C", "f": "F", "°f": "F", "fahrenheit": "F", "degf": "F"}
 OURS = ("time", "place", "temperature", "temperature_c", "temperature_f", "humidity", "unit")
 _IGNORED = ("humidity", "unit")
 
@@ -25,14 +25,17 @@ class ReadingColumns(NamedTuple):
     measured: str
     """The name of the temperature's column in the file."""
     said: str
-    """The unit that the header says, `C` or `F`; "" for none."""
+    """The unit that the header says, or the keeper, `C` or `F`; "" for none."""
+    by_keeper: bool
+    """Whether the keeper says the unit, and the file does not."""
     notes: tuple[str, ...]
 
 
 def reading_columns(table: Table, options: Options) -> ReadingColumns | list[RowFault]:
     """Where everything stands, or why that cannot be told."""
     header = tuple(map(_plain_unit, table.header))
-    columns = matched(header, OURS, options.columns, table.line, near=False)
+    asked = {_plain_unit(theirs.strip().lower()): ours for theirs, ours in options.columns.items()}
+    columns = matched(header, OURS, asked, table.line, near=False, shown=table.written)
     names = columns.names
     faults = list(columns.faults)
     if "time" not in names:
@@ -53,6 +56,12 @@ def reading_columns(table: Table, options: Options) -> ReadingColumns | list[Row
     if not unit and "unit" not in names:
         reason = "the unit is not said: write temperature_C or temperature_F, or add a column unit"
         faults.append(RowFault(table.line, measured, reason))
+    own = unit_of(measured)
+    if own and UNITS.get(unit) and own != UNITS[unit]:
+        reason = (
+            f"the header says °{own} and --column says °{UNITS[unit]}: import with --column {quoted(measured)}=temperature_{own}"
+        )
+        faults.append(RowFault(table.line, measured, reason))
     if faults:
         return faults
     spare = [
@@ -67,6 +76,7 @@ def reading_columns(table: Table, options: Options) -> ReadingColumns | list[Row
         names.index("unit") if "unit" in names else None,
         measured,
         UNITS.get(unit, ""),
+        bool(unit) and not own and "unit" not in names,
         tuple(f"column {name} was not imported" for name in spare),
     )
 

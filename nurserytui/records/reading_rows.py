@@ -4,21 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime
+from math import floor, nan
 
 from nurserytui.biology.sensors import COLDEST, HOTTEST, impossible
 from nurserytui.records import label_text, moments, written_numbers
 from nurserytui.records.date_orders import DateOrders
-from nurserytui.records.event_rows import unescaped
+from nurserytui.records.event_rows import lines_named, unescaped
 from nurserytui.records.file_text import RowFault
+from nurserytui.records.headers import quoted
 from nurserytui.records.import_options import Options
 from nurserytui.records.importing import Report
-from nurserytui.records.reading_columns import UNITS, ReadingColumns, reading_columns
+from nurserytui.records.outlying import OLDEST, Outlying
+from nurserytui.records.places_named import strange_places
+from nurserytui.records.reading_columns import ReadingColumns, reading_columns
+from nurserytui.records.reading_spans import Span, span_lines
+from nurserytui.records.reading_units import UNITS, Middles
 from nurserytui.records.readings import Reading
 from nurserytui.records.readings_held import Held
 from nurserytui.records.tables import Table
 
 KEPT = 10_000
 """So many different texts of numbers are remembered."""
+LACKING = {"", "-", "--", "---", "err", "error", "n/a", "na", "nan", "null", "none", "#n/a", "#value!"}
+"""What loggers and spreadsheets write where they have no value."""
 
 
 class _Faulty(Exception):
@@ -35,7 +43,8 @@ def import_readings(table: Table, store, options: Options) -> Report:
         added = store.add_readings(rows.read())
     except _Faulty:
         return Report("readings", 0, 0, tuple(sorted(rows.faults, key=lambda fault: fault.line)), columns.notes)
-    return Report("readings", added, rows.count - added, (), (*columns.notes, *rows.notes))
+    spans = tuple(span_lines(rows.spans, store.settings().units))
+    return Report("readings", added, rows.count - added, (), (*columns.notes, *rows.notes), told=spans)
 
 
 class ReadingRows:
@@ -50,23 +59,39 @@ class ReadingRows:
         self._places: dict[str, str] = {}
         self._values: dict[str, float] = {}
         self._place = options.place
+        self._known = store.enclosure_names()
+        self._doubled = {name for name in store.reading_places() if "  " in name}
+        self._middles = Middles()
+        self._without: list[int] = []
+        self._outlying = Outlying(options.now)
+        self.spans: dict[str, Span] = {}
         self.faults: list[RowFault] = []
         self.count = 0
+        """How many readings there are."""
 
     @property
     def notes(self) -> list[str]:
-        return [*self._held.notes, *self._dates.notes]
+        notes = [*self._held.notes, *self._dates.notes, *strange_places(self.spans, self._known)]
+        if self._without:
+            has, were = ("have", "were") if len(self._without) > 1 else ("has", "was")
+            notes.append(f"{lines_named(self._without)} {has} no value and {were} left out")
+        if self._columns.by_keeper and (remark := self._middles.remark(self._columns.said, quoted(self._columns.measured))):
+            notes.append(remark)
+        return notes + self._outlying.notes()
 
     def read(self) -> Iterator[Reading]:
         """The readings, until a row cannot be read; after that only faults are looked for, and in the end _Faulty is raised.
 
         The loop is the whole cost of an import, so it does no more than it must.
         """
-        time_at, place_at, value_at, unit_at, measured, said, _ = self._columns
+        time_at, place_at, value_at, unit_at, measured, said, _, _ = self._columns
         wide, where, faults, places, dates = len(self._table.header), self._where, self.faults, self._places, self._dates
         moment, latest, check = datetime.fromisoformat, self._held.latest, self._held.check
         fahrenheit, place = said == "F", self._place
-        values, count = self._values, 0
+        values, count, spans, degrees = self._values, 0, self.spans, self._middles.degrees
+        now = datetime.fromisoformat(self._outlying.latest) if self._outlying.latest != "9999" else datetime.max
+        oldest = datetime(int(OLDEST), 1, 1)
+        impossible_ones = set()
         for line, row in self._table.rows:
             count += 1
             if len(row) != wide:
@@ -93,6 +118,9 @@ class ReadingRows:
                     place = self._label(line, row[place_at])
             if when is None or value is None or place is None:
                 continue
+            if value != value:
+                self._without.append(line)
+                continue
             if unit_at is not None:
                 named = UNITS.get(row[unit_at].strip().lower())
                 if named is None and not said:
@@ -103,7 +131,11 @@ class ReadingRows:
                 value = round((value - 32) / 1.8, 4)
             if not COLDEST <= value <= HOTTEST:
                 faults.append(RowFault(line, measured, impossible(value)))
+                impossible_ones.add(id(faults[-1]))
+                if abs(value) < 1000:
+                    degrees[floor(value)] += 1
                 continue
+            degrees[floor(value)] += 1
             if when.tzinfo is not None:
                 try:
                     local = when.astimezone(where)
@@ -115,11 +147,23 @@ class ReadingRows:
                 latest[place] = when
             else:
                 check(line, place, when, value)
+            span = spans.get(place)
+            if span is None:
+                span = spans[place] = Span(when, value)
+            span.add(when, value)
+            if when > now or when < oldest:
+                self._outlying.look(line, when.isoformat(timespec="seconds"))
             if not faults:
                 yield Reading(when, place, value, value)
-        self.count = count
+        self.count = count - len(self._without)
         faults += self._table.broken
         faults += dates.faults()
+        if self._columns.by_keeper and (doubt := self._middles.doubt(said, quoted(measured))):
+            # What is too hot in one unit is not wrong in the other.
+            faults[:] = [fault for fault in faults if id(fault) not in impossible_ones]
+            faults.append(RowFault(self._table.line, measured, doubt))
+        if self._without and not self.count:
+            faults.append(RowFault(self._without[0], measured, "no row of the file has a value"))
         if faults:
             raise _Faulty
 
@@ -149,7 +193,10 @@ class ReadingRows:
             return None
 
     def _value(self, line: int, cell: str) -> float | None:
-        """The number of a cell that is not written as most are."""
+        """The number of a cell that is not written as most are; not a number (nan) where the logger had none."""
+        if cell.strip().lower() in LACKING:
+            self._values[cell] = nan
+            return nan
         try:
             value = written_numbers.decimal(cell.strip())
         except ValueError as error:
@@ -166,7 +213,8 @@ class ReadingRows:
             self.faults.append(RowFault(line, "place", "the place is not said"))
             return None
         try:
-            found = label_text.label(unescaped(text))
+            text = unescaped(text)
+            found = text if text in self._doubled else label_text.label(text)
         except ValueError as error:
             self.faults.append(RowFault(line, "place", str(error)))
             return None

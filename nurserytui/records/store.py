@@ -235,6 +235,11 @@ class Store:
         """The places of which there are readings."""
         return [place for (place,) in self._rows(f"{_PLACES} SELECT place FROM places WHERE place IS NOT NULL")]
 
+    def enclosure_names(self) -> list[str]:
+        """The enclosures that the events name, each once, as written; those by whose air they go too."""
+        told = self._rows("""SELECT enclosure FROM events UNION SELECT "to" FROM events WHERE what = 'moved' ORDER BY 1""")
+        return [name for (name,) in told if name]
+
     def first_reading(self) -> str:
         """The local time of the oldest reading, as text; "" without any."""
         first = f'{_PLACES} SELECT MIN((SELECT MIN("when") FROM readings WHERE place = places.place)) FROM places'

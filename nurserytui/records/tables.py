@@ -29,6 +29,8 @@ class Table(NamedTuple):
     """(line number, cells) of every row that is not blank; `broken` is filled when they have been read."""
     broken: list[RowFault]
     """The row at which reading had to end, if it had to."""
+    written: tuple[str, ...] = ()
+    """Column names as they stand in the file."""
 
 
 def table_of(file: TextIO, again: Callable[[], TextIO] | None = None) -> Table | RowFault:
@@ -43,9 +45,10 @@ def table_of(file: TextIO, again: Callable[[], TextIO] | None = None) -> Table |
         header = next(reader)
     except csv.Error as error:
         return RowFault(before + 1, "", f"the header cannot be read: {_in_words(error)}")
+    written = tuple(" ".join(cell.strip("\ufeff \t\u00a0").split()) for cell in header)
     names = tuple(cell.strip("\ufeff \t\u00a0").lower() for cell in header)
     while names and not names[-1]:
-        names = names[:-1]
+        names, written = names[:-1], written[:-1]
     if len(names) > MOST_COLUMNS:
         return RowFault(
             before + 1,
@@ -55,7 +58,7 @@ def table_of(file: TextIO, again: Callable[[], TextIO] | None = None) -> Table |
     if len(names) == 1 and "|" in names[0]:
         return RowFault(before + 1, "", "the columns must be separated by commas, semicolons or tabs")
     broken: list[RowFault] = []
-    return Table(names, before + 1, separator, _rows(reader, before, broken, again), broken)
+    return Table(names, before + 1, separator, _rows(reader, before, broken, again), broken, written)
 
 
 def _header_lines(file: TextIO) -> tuple[list[str], int, str]:

@@ -36,9 +36,10 @@ class Errand(NamedTuple):
 
 
 def _import(nursery, path: Path, progress):
+    from nurserytui.records.import_options import Options
     from nurserytui.records.importing import import_file
 
-    return import_file(path, nursery.store, progress)
+    return import_file(path, nursery.store, progress, Options(now=nursery.now))
 
 
 def _imported(path: Path, report) -> str:
@@ -46,7 +47,7 @@ def _imported(path: Path, report) -> str:
 
     notes = [f"Note: {warning}" for warning in report.warnings]
     if not report.faults:
-        return "\n".join([f"{path.name}: {added(report)}.", *notes])
+        return "\n".join([f"{path.name}: {added(report)}.", *report.told, *notes])
     count = len(report.faults)
     lines = [f"Nothing was imported from {path.name}: {'one fault' if count == 1 else f'{count:,} faults'}."]
     lines += fault_lines(report.faults, SHOWN)

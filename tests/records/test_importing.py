@@ -205,7 +205,7 @@ def test_readings_are_imported_in_celsius(load, text, expected):
         ("2031-06-01T08:00,shed,warm", "temperature_c", "'warm' is no number"),
         ("2031-06-01T08:00,shed,85", "temperature_c", "a sensor that failed"),
         ("2031-06-01T08:00,shed,-127", "temperature_c", "a sensor that failed"),
-        ("2031-06-01T08:00,shed,nan", "temperature_c", "is no temperature"),
+        ("2031-06-01T08:00,shed,inf", "temperature_c", "is no temperature"),
         ("2031-06-01T08:00,,20", "place", "the place is not said"),
         ("2031-06-01T08:00,shed", "temperature_c", "the row is too short"),
     ],

@@ -73,12 +73,12 @@ def test_everything_reads_back_to_an_identical_nursery_with_its_readings(keepers
     north.append([], readings=[Reading(when, "shed", 10.0 + at, 11.5 + at) for at, when in enumerate(folds)])
     with Store.open(tmp_path / "copy.db") as copy:
         report = given_to(north, copy, tmp_path, form)
-        assert report == ("events", 5, 0, (), (), 4, 0)
+        assert report[:7] == ("events", 5, 0, (), (), 4, 0)
         assert copy.events() == north.events() and copy.heads() == north.heads()
         export_everything(copy, tmp_path / "again.jsonl")
         export_everything(north, tmp_path / "lines.jsonl")
         assert (tmp_path / "again.jsonl").read_bytes() == (tmp_path / "lines.jsonl").read_bytes()
-        assert given_to(north, copy, tmp_path, form)[-2:] == (0, 4)
+        assert given_to(north, copy, tmp_path, form)[5:7] == (0, 4)
 
 
 def test_the_other_nursery_is_only_read(keepers, tmp_path):
@@ -190,7 +190,7 @@ def test_readings_of_another_nursery_that_disagree_are_told_and_ours_stay(keeper
     for store, value in ((north, 20.0), (south, 21.0)):
         store.add_readings([Reading(datetime(2031, 5, 1, hour), "shed", value, value) for hour in (8, 9)])
     report = given_to(south, north, tmp_path)
-    assert report[-2:] == (0, 2) and report.warnings[0].startswith("line 5: another value of shed at 2031-05-01 08:00")
+    assert (report.readings_added, report.readings_known) == (0, 2) and report.warnings[0].startswith("line 5: another value of shed at 2031-05-01 08:00")
     assert {reading.low for reading in north.readings()} == {20.0}
 
 

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from nurserytui.records import file_text
+from nurserytui.records.backups.listing import meant
 from nurserytui.records.events import Event
 from nurserytui.records.importing import import_file
 from nurserytui.records.store import Store
@@ -97,3 +98,75 @@ def test_memory_does_not_grow_with_the_file(tmp_path, monkeypatch):
             peaks.append(tracemalloc.get_traced_memory()[1])
             tracemalloc.stop()
     assert peaks[1] < peaks[0] + len(rows) // 4, peaks
+
+
+BARE = "Time;Temp\n2031-05-01 00:00;68,5\n2031-05-01 01:00;70,0\n2031-05-01 02:00;72,5\n"
+
+
+def test_fahrenheit_is_not_taken_for_celsius(load):
+    asked = load(BARE, place="jar 1")
+    assert "--column temp=temperature_C if it is in °C, or --column temp=temperature_F if in °F" in str(asked.faults[0])
+    wrong = load(BARE, place="jar 1", columns={"temp": "temperature_C"})
+    assert [fault.column for fault in wrong.faults] == ["temp"] and load.store.readings() == []
+    assert "the middle value is 70, too hot for animals in °C: Fahrenheit? then import with --column temp=temperature_F" in str(
+        wrong
+    )
+    right = load(BARE, place="jar 1", columns={"temp": "temperature_F"})
+    assert right.told == ("jar 1: 3 readings from 2031-05-01 00:00 to 2031-05-01 02:00, 20.3 to 22.5 °C",)
+
+
+def test_a_unit_that_the_file_says_counts(load):
+    table = "time,place,temperature_C\n2031-06-01T08:00,glass frame,61\n"
+    assert load(table).added == 1
+    report = load("time,place,Temp (°F)\n2031-06-01T08:00,jar 2,68\n", columns={"Temp (°F)": "temperature_C"})
+    assert "the header says °F and --column says °C" in str(report.faults[0])
+
+
+def test_celsius_taken_for_fahrenheit_is_remarked(load):
+    report = load("time,temp\n2031-06-01T08:00,21\n", place="jar", columns={"temp": "temperature_F"})
+    assert report.added == 1 and "the middle value is 19 °F, which is -7 °C" in report.warnings[0]
+
+
+def test_a_columns_name_is_accepted_as_it_stands_in_the_file(load):
+    table = "Date Time,Temperature (°F)\n2031-06-01 08:00,68\n"
+    columns = {"Date Time": "time", "Temperature (°F)": "temperature_F"}
+    assert load(table, place="jar", columns=columns).added == 1
+    report = load(table, place="jar", columns={**columns, "Temp": "temperature_F"})
+    assert "it has Date Time, Temperature (°F)" in str(report.faults[0])
+
+
+@pytest.mark.parametrize("cell", ["", "ERR", "NaN", "--", " n/a "])
+def test_rows_of_a_logger_without_a_value_are_left_out_and_told(load, cell):
+    head = "time,place,temperature_C\n"
+    report = load(f"{head}2031-06-01T08:00,shed,{cell}\n2031-06-01T09:00,shed,20\n2031-06-01T10:00,shed,{cell}\n")
+    assert report[:5] == ("readings", 1, 0, (), ("lines 2, 4 have no value and were left out",))
+    assert "no row of the file has a value" in str(load(f"{head}2031-06-02T08:00,shed,{cell}\n").faults[0])
+
+
+def test_readings_of_a_place_that_is_no_enclosure_are_told(load):
+    table = "time,temperature_C\n2031-06-01T08:00,20\n"
+    assert load(table, place="jra 1").warnings == ()
+    load(
+        "when,what,species,stage,count,enclosure\n2031-06-01,found,Pieris rapae,egg,3,jar 1\n2031-06-01,found,Vanessa cardui,egg,3,jar 2\n"
+    )
+    assert load(table, place="jar 1").warnings == ()
+    assert load(table, place="jra 1").warnings == ("there is no enclosure jra 1; did you mean jar 1?",)
+    assert "no enclosure is called jar 3" in load(table, place="jar 3").warnings[0]
+
+
+def test_readings_ahead_of_now_are_told(load):
+    report = load("time,place,temperature_C\n2031-06-01T08:00,shed,20\n2032-06-01T08:00,shed,20\n", now=datetime(2031, 7, 1))
+    assert "1 row lies ahead of today, the first in line 3 (2032-06-01): it is not seen until then" in report.warnings[0]
+
+
+def test_an_import_tells_how_all_of_it_is_taken_back(tmp_path):
+    file = tmp_path / "log.csv"
+    with Store.open(tmp_path / "n.db") as store:
+        for number, row in enumerate(ROWS.splitlines()):
+            file.write_text(f"time,place,temperature_C\n{row}\n", encoding="utf-8")
+            back = import_file(file, store).told[-1]
+            assert ("it was empty before" in back) == (not number)
+        assert import_file(file, store).told[1:] == ()
+        which = back.partition("nurserytui restore ")[2].split()[0]
+        with Store.open(meant(which, store.path), create=False, read_only=True) as copy:
+            assert len(copy.readings()) == 1

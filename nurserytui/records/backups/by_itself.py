@@ -88,6 +88,14 @@ def before_import(store, progress: Progress | None = None, now: datetime | None 
     return ""
 
 
+def standing_copy(path: Path) -> tuple[Kept | None, bool]:
+    """(the newest copy that holds just what the nursery at `path` holds now, None if there is none; whether the nursery is empty)"""
+    extent = _extent(path)
+    if extent[:2] == (0, 0):
+        return None, True
+    return next((one for one in kept(path) if one.events == extent[0] and _extent(one.path) == extent), None), False
+
+
 def before_migration(path: Path, now: datetime | None = None) -> None:
     """Make a backup of a nursery that is about to be brought up to a new version; StoreError says why it must not be, then.
 
