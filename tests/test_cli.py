@@ -360,7 +360,7 @@ def test_another_keepers_nursery_is_merged_by_event(db, tmp_path):
     for which in (other, db):
         assert run("import", tmp_path / "events.csv", "--db", which).returncode == 0
     assert run("ask", "1 B larva died", "--db", other, "--now", "2031-06-12T10:00").returncode == 0
-    assert b"1 events imported, 4 already known" in run("import", other, "--db", db).stdout
+    assert b"1 event imported, 4 already known" in run("import", other, "--db", db).stdout
     assert b"0 events imported, 5 already known" in run("import", other, "--db", db).stdout
 
 

@@ -9,15 +9,18 @@ from nurserytui.records.event_rows import COLUMNS, Row
 from nurserytui.records.event_words import value, written
 from nurserytui.records.events import Event
 from nurserytui.records.file_text import RowFault
+from nurserytui.records.row_identity import is_row_id
 
 FILLED_IN = ("cohort", "stage", "enclosure")
 """Columns that are filled in where only one fits, so that one nursery may have them and another not."""
 
 
-def sort_out(rows: Sequence[Row], recorded: Mapping[str, Event], faults: list[RowFault], labels) -> tuple[list[Row], int]:
+def sort_out(
+    rows: Sequence[Row], recorded: Mapping[str, Event], faults: list[RowFault], labels, species
+) -> tuple[list[Row], int]:
     """(rows that are new, how many are on record already), adding to `faults` where an id means two things.
 
-    `labels` is told of rows that differ in nothing but the label of a cohort.
+    `labels` is told of rows that differ in nothing but the label of a cohort; `species` knows which names are one.
     """
     new: list[Row] = []
     seen: dict[str, Row] = {}
@@ -27,7 +30,10 @@ def sort_out(rows: Sequence[Row], recorded: Mapping[str, Event], faults: list[Ro
         other = recorded.get(event.id)
         if other is not None:
             known += 1
-            if other != event and (apart := differing(event, other)) and not labels.relabelled(row, other, apart):
+            apart = differing(event, other) if other != event else []
+            if apart and is_row_id(event.id):
+                apart = [name for name in apart if not species.alike(name, getattr(event, name), getattr(other, name))]
+            if apart and not labels.relabelled(row, other, apart):
                 where = "; ".join(f"{name} is {value(other, name)} here and {value(event, name)} in the file" for name in apart)
                 reason = f"event {event.id} is on record with other content: {where}"
                 faults.append(RowFault(row.line, "id", f"{reason} (here: {written(other)} | in the file: {written(event)})"))

@@ -17,6 +17,7 @@ from nurserytui.records.ledger import Fault
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
 from nurserytui.records.readings_held import Held
+from nurserytui.records.species_named import SpeciesNamed
 from nurserytui.records.two_keepers import both_corrected, left_out, told_by_both
 
 
@@ -41,7 +42,11 @@ def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: 
     faults, notes = list(incoming.faults), list(incoming.notes)
     labels = Labels(options.cohorts)
     rows = labels.renamed(incoming.rows)
-    new, known = sort_out(rows, recorded, faults, labels)
+    species = SpeciesNamed(options.species, recorded.values())
+    new, known = sort_out(rows, recorded, faults, labels, species)
+    new = species.named(new, incoming.with_ids)
+    faults += species.faults + species.unheard(rows)
+    notes += species.notes
     faults += labels.conflicts(rows, new, recorded, incoming.with_ids)
     notes += labels.notes
     if incoming.with_ids:

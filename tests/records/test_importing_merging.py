@@ -190,7 +190,9 @@ def test_readings_of_another_nursery_that_disagree_are_told_and_ours_stay(keeper
     for store, value in ((north, 20.0), (south, 21.0)):
         store.add_readings([Reading(datetime(2031, 5, 1, hour), "shed", value, value) for hour in (8, 9)])
     report = given_to(south, north, tmp_path)
-    assert (report.readings_added, report.readings_known) == (0, 2) and report.warnings[0].startswith("line 5: another value of shed at 2031-05-01 08:00")
+    assert (report.readings_added, report.readings_known) == (0, 2) and report.warnings[0].startswith(
+        "line 5: another value of shed at 2031-05-01 08:00"
+    )
     assert {reading.low for reading in north.readings()} == {20.0}
 
 
