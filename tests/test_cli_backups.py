@@ -114,3 +114,24 @@ def test_which_backup_is_meant(db):
     for which in ("2", "0", "1999-01-01", "no-such-file.db"):
         done = run("restore", which)
         assert done.returncode == 2 and len(done.stderr.splitlines()) == 1
+
+
+def test_a_lost_nursery_is_told_with_its_backups_and_no_empty_one_takes_its_place(db):
+    """A question once made a new, empty file where the nursery had been, and said that nothing had been recorded."""
+    run("ask", "how many eggs", "--now", NOW)
+    db.unlink()
+    for call in (
+        ("ask", "how many eggs"),
+        ("ask", "found 3 eggs"),
+        ("ask", "-"),
+        ("show", "board"),
+        ("check",),
+        ("export", "a.csv"),
+        ("backup",),
+    ):
+        done = run(*call, stdin=b"how many eggs\n")
+        assert done.returncode == 2 and len(done.stderr.splitlines()) == 1 and not done.stdout, call
+        assert b"there is no nursery file" in done.stderr and b"with 1 event: nurserytui restore newest" in done.stderr, call
+        assert not db.exists()
+    assert run("restore", "newest", "--yes").returncode == 0 and check(db) == []
+    assert run("ask", "how many eggs", "--db", db.with_name("new.db"), "--now", NOW).returncode == 0

@@ -40,17 +40,27 @@ class ReadOnly(StoreError):
 
 def way_back(path: str | Path | None) -> str:
     """What to do about a nursery that is damaged: `Restore the newest backup, …`, named where there is one."""
-    from nurserytui.records.backups import kept
+    from nurserytui.records.backups import choosing
 
-    last = kept.way_back(path) if path else ""
+    last = choosing.way_back(path) if path else ""
     return f"To go back, {last}" if last else "Restore a backup: nurserytui restore FILE"
 
 
 def has_backups(path: str | Path) -> bool:
     """Whether there are backups of a nursery at that path, so that there was one."""
-    from nurserytui.records.backups import kept
+    from nurserytui.records.backups.kept import kept
 
-    return bool(kept.way_back(path))
+    return next(kept(path), None) is not None
+
+
+def missing(path: str | Path) -> StoreError:
+    """There is no file of that name; where there are backups of one, it is not for a new one to be made in its place."""
+    from nurserytui.records.backups import choosing
+
+    last = choosing.way_back(path)
+    if not last:
+        return StoreError(f"there is no nursery file {path}")
+    return StoreError(f"there is no nursery file {path}, but its backups are there: {last}; or begin anew with --db another name")
 
 
 def damaged(path: str | Path, why: str = "") -> Damaged:
@@ -60,9 +70,9 @@ def damaged(path: str | Path, why: str = "") -> Damaged:
 
 def not_ours(path: str | Path) -> NotOurs:
     """Not a nursery file; where there are backups of one of that name, it was one."""
-    from nurserytui.records.backups import kept
+    from nurserytui.records.backups import choosing
 
-    last = kept.way_back(path)
+    last = choosing.way_back(path)
     do = f"but there was one: {last}" if last else "and stays as it is: name another file"
     return NotOurs(f"{path} is not a nursery file, {do}")
 

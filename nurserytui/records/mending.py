@@ -37,6 +37,6 @@ def mend(path: str | Path, progress: Progress | None = None) -> list[str]:
             f"The guard {name} was put back." if name in schema.GUARDS else f"The trigger {name} was taken away."
             for name in guards
         ),
-        *(f"The headcount was put right: {line}." for line in wrong_heads),
+        *(f"The headcount was put right: {line} in the file before." for line in wrong_heads),
         f"What was there before is kept as {kept.path}.",
     ]

@@ -29,6 +29,7 @@ from nurserytui.records.errors import (
     StoreError,
     damaged,
     has_backups,
+    missing,
     translated,
 )
 from nurserytui.records.events import Event
@@ -115,8 +116,8 @@ class Store:
             empty = path.exists()
             if empty and (not create or read_only or has_backups(path)):
                 raise damaged(path, "the file is empty")
-            if read_only or not create:
-                raise StoreError(f"there is no nursery file {path}")
+            if read_only or not create or has_backups(path):
+                raise missing(path)
             connections.create(path)
         store = cls(path, read_only=read_only, from_kept=from_kept)
         store._file = _identity(path)

@@ -10,7 +10,8 @@ from datetime import datetime
 import pytest
 
 from nurserytui.records.backups import copying
-from nurserytui.records.backups.kept import folder_of, keep, kept, newest, told_by, way_back
+from nurserytui.records.backups.choosing import chosen, way_back
+from nurserytui.records.backups.kept import folder_of, keep, kept, told_by
 from nurserytui.records.checking import check
 from nurserytui.records.events import Event
 from nurserytui.records.store import Damaged, Store, StoreError
@@ -57,7 +58,7 @@ def test_two_of_one_second_are_two_files(path):
 
 
 def test_the_newest_is_told_with_the_way_back(path, monkeypatch):
-    assert newest(path) is None and way_back(path) == ""
+    assert chosen(path).newest is None and way_back(path) == ""
     keep(path, "before-import", NOW)
     with Store.open(path) as store:
         store.append([DIED])
@@ -72,7 +73,7 @@ def test_the_newest_is_told_with_the_way_back(path, monkeypatch):
 def test_a_copy_from_the_future_is_not_the_newest(path):
     keep(path, "daily", NOW.replace(year=2036))
     keep(path, "daily", NOW)
-    assert newest(path, NOW).moment == NOW
+    assert chosen(path, NOW).newest.moment == NOW
     assert [one.moment.year for one in kept(path, NOW)] == [2026, 2036]
 
 

@@ -9,7 +9,7 @@ from datetime import datetime
 from functools import partial
 from pathlib import Path
 
-from nurserytui.records.backups.kept import Kept, folder_of, keep, kept, told_by
+from nurserytui.records.backups.kept import Kept, command, folder_of, keep, kept, told_by
 from nurserytui.records.backups.rule import Rule
 from nurserytui.records.errors import StoreError
 from nurserytui.records.progress import Progress, Stopped
@@ -65,7 +65,9 @@ def told_daily(path: str | Path, rule: Rule, now: datetime | None = None, progre
     """`daily`, and what the keeper is to be told: nothing unless it failed, and that once a day. Never raises but `Stopped`."""
     now = now or datetime.now()
     try:
-        daily(path, rule, now, progress)
+        made = daily(path, rule, now, progress)
+        if made is not None and made.doubt:
+            return f"Today's backup was made, but {made.doubt}, as in the nursery itself; no older one was taken away: {command('check', path)}"
     except Stopped:
         raise
     except Exception as error:

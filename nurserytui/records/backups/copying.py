@@ -9,11 +9,10 @@ from typing import NamedTuple
 
 from nurserytui import private
 from nurserytui.records import connections, schema
+from nurserytui.records.backups.trust import HEADCOUNT, adds_up, altered
 from nurserytui.records.checking import sound
 from nurserytui.records.errors import Damaged, ReadOnly, StoreError, translated
-from nurserytui.records.ledger import replay
 from nurserytui.records.progress import Progress, interruptible
-from nurserytui.records.store import Store
 
 PAGES = 500
 """Pages of the database that are copied between two looks at whether to go on."""
@@ -24,8 +23,8 @@ class Copied(NamedTuple):
 
     events: int
     readings: int
-    agrees: bool
-    """Whether the headcount beside the events is what they add up to; True also where that was not asked for."""
+    doubt: str
+    """An event that is not as it was written, or a headcount that is not what the events add up to, where that was asked for."""
 
 
 def copy(path: Path, target: Path, progress: Progress | None = None, *, replayed: bool = True) -> Copied:
@@ -80,11 +79,14 @@ def _copied(path: Path, unfinished: Path, progress: Progress | None, replayed: b
                         raise Damaged(f"{path} is damaged, so its copy is too; nothing was written")
                     if _held(made) != held:
                         raise Damaged(f"the copy of {path} does not hold what the nursery holds; nothing was written")
+                    doubt = altered(made) if held[2] == schema.VERSION else ""
         except sqlite3.Error as error:
             wrong = translated(error, str(unfinished.with_suffix("")))
             raise ReadOnly(f"{unfinished.with_suffix('')} cannot be written") if isinstance(wrong, ReadOnly) else wrong from None
     counts, _, version = held
-    return Copied(counts["events"], counts["readings"], not replayed or version < schema.VERSION or adds_up(unfinished, progress))
+    if not doubt and replayed and version == schema.VERSION and not adds_up(unfinished, progress):
+        doubt = HEADCOUNT
+    return Copied(counts["events"], counts["readings"], doubt)
 
 
 def _held(connection: sqlite3.Connection) -> tuple[dict[str, int], list, int]:
@@ -100,9 +102,3 @@ def _held(connection: sqlite3.Connection) -> tuple[dict[str, int], list, int]:
         counts[name.lower()] = connection.execute(f"SELECT count(*) FROM {quoted}").fetchone()[0]
     heads = connection.execute("SELECT * FROM heads").fetchall()
     return counts, heads, connection.execute("PRAGMA user_version").fetchone()[0]
-
-
-def adds_up(path: Path, progress: Progress | None = None) -> bool:
-    """Whether the events of a file add up to the headcount that is kept beside them."""
-    with Store.open(path, create=False, read_only=True) as store:
-        return replay(store.events(), progress=progress).heads == store.heads()

@@ -49,6 +49,8 @@ class Kept(NamedTuple):
     size: int
     """Bytes."""
     events: int
+    doubt: str = ""
+    """Why it is not sure to be sound, of one that was just made."""
 
     @property
     def said(self) -> str:
@@ -84,17 +86,6 @@ def kept(path: str | Path, now: datetime | None = None) -> Iterator[Kept]:
         events, size = _events(file), _size(file)
         if events is not None and size:  # another program may take one away meanwhile
             yield Kept(file, moment, why, size, events)
-
-
-def newest(path: str | Path, now: datetime | None = None) -> Kept | None:
-    """The newest copy of the nursery at `path` that can be opened; None if there is none."""
-    return next(kept(path, now), None)
-
-
-def way_back(path: str | Path) -> str:
-    """For whoever tells a keeper that the nursery at `path` cannot be used: the newest copy and the command; "" if there is none."""
-    last = newest(path)
-    return f"the newest backup is of {last.said}: {command('restore newest', path)}" if last else ""
 
 
 def command(words: str, path: str | Path) -> str:
@@ -138,7 +129,8 @@ def keep(
 ) -> Kept:
     """Make one more copy of the nursery at `path`, proved by reading it back (`copying.finish`); StoreError says why it cannot be.
 
-    With a `rule`, the copies that it does not keep go after that; they stay where the events of the nursery do not add up to its headcount.
+    With a `rule`, the copies that it does not keep go after that; they stay where an event of the nursery is not as it was written, or its
+    events do not add up to its headcount: `doubt` of what was made says so.
     """
     from nurserytui.records.backups.copying import finish, part_of
 
@@ -153,9 +145,9 @@ def keep(
     except OSError as error:
         raise StoreError(f"the folder for backups cannot be written: {folder} ({error.strerror})") from None
     copied = finish(Path(path), target, progress, replayed=replayed)
-    if rule is not None and copied.agrees:
+    if rule is not None and not copied.doubt:
         thin(path, rule, now)
-    return Kept(target, moment, why, _size(target), copied.events)
+    return Kept(target, moment, why, _size(target), copied.events, copied.doubt)
 
 
 def thin(path: str | Path, rule: Rule, now: datetime) -> list[Kept]:

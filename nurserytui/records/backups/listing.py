@@ -7,15 +7,20 @@ from datetime import datetime
 from pathlib import Path
 
 from nurserytui.records.backups.by_itself import rule_of
+from nurserytui.records.backups.choosing import chosen
 from nurserytui.records.backups.kept import WHY, Kept, command, counted, keep, kept
 from nurserytui.records.backups.rule import Rule, sentence
 from nurserytui.records.errors import StoreError
 
 
-def lines(copies: list[Kept]) -> list[str]:
-    """One numbered line a copy, in the order given."""
+def lines(copies: list[Kept], passed_over: dict[Path, str]) -> list[str]:
+    """One numbered line a copy, in the order given, with what is wrong with those that were looked through."""
     wide = len(str(len(copies)))
-    return [f"{number:>{wide}}  {one.said}, {_size(one.size)}, {WHY[one.why]}" for number, one in enumerate(copies, 1)]
+    return [
+        f"{number:>{wide}}  {one.said}, {_size(one.size)}, {WHY[one.why]}"
+        + (f"; {passed_over[one.path]}" if not passed_over.get(one.path, "kept").startswith("kept") else "")
+        for number, one in enumerate(copies, 1)
+    ]
 
 
 def _size(count: int) -> str:
@@ -32,10 +37,17 @@ def listed(path: str | Path, now: datetime | None = None) -> list[str]:
     copies = list(kept(path, now))
     if not copies:
         return [f"No backup of {path} is kept."]
+    newest, passed_over = chosen(path, now)
+    number = next((at for at, one in enumerate(copies, 1) if newest and one.path == newest.path), 0)
+    which = "the newest" if number == 1 else f"the newest that is sound, number {number},"
+    first = (
+        f"To put {which} back: {command('restore newest', path)}; another"
+        if number
+        else "None is sure to be sound. To put one back,"
+    )
     return [
-        *lines(copies),
-        f"To put the newest back: {command('restore newest', path)}; another by its number or day: "
-        f"{command(f'restore {copies[-1].moment:%Y-%m-%d}', path)}. It is shown first what would change.",
+        *lines(copies, passed_over),
+        f"{first} by its number or day: {command(f'restore {copies[-1].moment:%Y-%m-%d}', path)}. It is shown first what would change.",
     ]
 
 
@@ -44,7 +56,8 @@ def asked(store, now: datetime | None = None) -> list[str]:
     rule = rule_of(store)
     made = keep(store.path, "asked", now, rule=rule)
     return [
-        f"{made.path}: a copy of {store.path} with {counted(made.events)}, read back",
+        f"{made.path}: a copy of {store.path} with {counted(made.events)}, read back"
+        + (f"; but {made.doubt}, as in the nursery itself: {command('check', store.path)}" if made.doubt else ""),
         *listed(store.path, now),
         *ruled(rule, store.path),
     ]
@@ -63,8 +76,9 @@ def meant(which: str, path: str | Path, now: datetime | None = None) -> Path:
     """
     stamp = which.replace(" ", "T").replace(":", "")
     if which == "newest":
-        found = next(kept(path, now), None)
-        missing = f"no backup of {path} is kept"
+        found, passed_over = chosen(path, now)
+        see = f"none of the backups that are kept is sure to be sound; see them and choose a number: {command('restore', path)}"
+        missing = see if passed_over else f"no backup of {path} is kept"
     elif which.isdecimal() and not Path(which).exists():
         copies = list(kept(path, now))
         found = copies[int(which) - 1] if 0 < int(which) <= len(copies) else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from nurserytui.records.backups.standing import Standing, read, standing
+from nurserytui.records.backups.trust import doubt_of
 from nurserytui.records.ledger import replay
 from nurserytui.records.reasons import animals
 
@@ -17,6 +18,8 @@ def preview(backup_file: str | Path, path: str | Path) -> list[str]:
     with read(backup_file) as store:
         new, new_readings = store.events(), store._rows("SELECT count(*) FROM readings")[0][0]
     lines = [f"{backup_file} has {_extent(new)} and {_number(new_readings, 'reading')}."]
+    if wrong := doubt_of(backup_file):
+        lines.append(f"It is not sound: {wrong}.")
     there, why = standing(path)
     if there is Standing.NONE:
         return [*lines, f"There is no nursery at {path}: the backup would be put there."]

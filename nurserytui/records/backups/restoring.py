@@ -11,9 +11,10 @@ from pathlib import Path
 
 from nurserytui import private
 from nurserytui.records import connections, schema
-from nurserytui.records.backups.copying import adds_up, copy
+from nurserytui.records.backups.copying import copy
 from nurserytui.records.backups.kept import STAMP, counted, keep
 from nurserytui.records.backups.standing import Standing, read, standing
+from nurserytui.records.backups.trust import doubt
 from nurserytui.records.errors import Damaged, Locked, ReadOnly, StoreError, translated
 
 TAILS = ("-wal", "-shm", "-journal")
@@ -53,8 +54,13 @@ def restore(backup_file: str | Path, path: str | Path, now: datetime | None = No
     with read(path) as store:
         if [event.id for event in store.events()][: len(wanted)] != wanted:  # a window that is open may write on
             raise Damaged(f"{path} does not hold what {backup_file} holds; {said or 'nothing was there before'}")
-    doubt = "" if adds_up(path) else "; its headcount is not that of its events: nurserytui check"
-    return f"{path}: restored with {counted(len(wanted))}, read back{doubt}" + (f"; {said}" if said else "")
+    wrong = doubt(path)
+    told = [
+        f"{path}: restored with {counted(len(wanted))}, read back",
+        f"it is not sound, as the backup is not: {wrong}" if wrong else "",
+        said,
+    ]
+    return "; ".join(filter(None, told))
 
 
 def _stage(backup_file: Path, staged: Path) -> None:

@@ -35,9 +35,7 @@ def backup(path: str | Path, target: str | Path, progress: Progress | None = Non
         _older_of_the_same(path, target)
     copied = copy(path, target, progress)
     said = f"{target}: a copy of {path} with {counted(copied.events)}, checked"
-    return (
-        said if copied.agrees else f"{said}; its headcount is not that of its events, as in the nursery itself: nurserytui check"
-    )
+    return f"{said}; but {copied.doubt}, as in the nursery itself: nurserytui check" if copied.doubt else said
 
 
 def _older_of_the_same(path: Path, target: Path) -> None:
