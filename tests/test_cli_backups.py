@@ -134,4 +134,5 @@ def test_a_lost_nursery_is_told_with_its_backups_and_no_empty_one_takes_its_plac
         assert b"there is no nursery file" in done.stderr and b"with 1 event: nurserytui restore newest" in done.stderr, call
         assert not db.exists()
     assert run("restore", "newest", "--yes").returncode == 0 and check(db) == []
-    assert run("ask", "how many eggs", "--db", db.with_name("new.db"), "--now", NOW).returncode == 0
+    assert run("backup", "--db", db.with_name("new.db")).returncode == 2
+    assert run("ask", "cleaned jar 1", "--db", db.with_name("new.db"), "--now", NOW).returncode == 0
