@@ -61,20 +61,23 @@ def _run(pictures: list[Picture], folder: str, progress: Progress | None) -> lis
     path = os.pathsep.join(part for part in (str(paths.PACKAGE.parent), os.environ.get("PYTHONPATH", "")) if part)
     environment = {**known, "MPLCONFIGDIR": _cache() or folder, "PYTHONPATH": path, "MPLBACKEND": "svg"}
     command = [sys.executable, *PROGRAM]
-    process = subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=folder, env=environment,
-        umask=0o077 if os.name == "posix" else -1,
-    )  # fmt: skip
-    given: bytes | None = pickle.dumps([picture._replace(title="", told="", caption="") for picture in pictures])
+    # In a file, not by a pipe: what a pipe does not take at once `communicate` forgets at its first timeout.
+    given = Path(folder) / "pictures"
+    given.write_bytes(pickle.dumps([picture._replace(title="", told="", caption="") for picture in pictures]))
+    with given.open("rb") as file:
+        process = subprocess.Popen(
+            command, stdin=file, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=folder, env=environment,
+            umask=0o077 if os.name == "posix" else -1,
+        )  # fmt: skip
+    out = None
     try:
-        while True:
+        while out is None:
             if progress is not None:
                 progress(0, len(pictures), TOLD)
             try:
-                out, complaint = process.communicate(given, timeout=PATIENCE)
-                break
+                out, complaint = process.communicate(timeout=PATIENCE)
             except subprocess.TimeoutExpired:
-                given = None
+                pass
     finally:
         if process.poll() is None:
             process.kill()

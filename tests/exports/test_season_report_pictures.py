@@ -225,6 +225,21 @@ def test_stopped_while_drawing_it_leaves_no_process(monkeypatch):
     assert begun[0].poll() not in (None, 0)
 
 
+def test_many_pictures_are_drawn_also_where_the_drawing_begins_late(monkeypatch):
+    late = "import pickle, sys, time; time.sleep(0.5); given = pickle.load(sys.stdin.buffer); "
+    late += "pickle.dump([f'<svg {len(one.name)}>' for one in given], sys.stdout.buffer)"
+    looks = iter(range(100))
+
+    def look(done, total, what):
+        if next(looks, None) is None:
+            raise Stopped
+
+    monkeypatch.setattr(drawn_module, "PROGRAM", ("-c", late))
+    name = "p" * 1_000_000  # more than a pipe holds
+    (picture,) = drawn([Picture(name, 10, (), "", "", "")], look)
+    assert "1000000" in picture
+
+
 def test_the_plot_library_is_never_loaded_here():
     script = (
         "import sys; from nurserytui.exports import season_report, drawing, export; "
