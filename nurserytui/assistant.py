@@ -16,7 +16,7 @@ from nurserytui.answers.understood import LONGEST as LONGEST_SHOWN
 from nurserytui.answers.understood import NOTHING, Understood
 from nurserytui.language import choosing
 from nurserytui.language.context import Context
-from nurserytui.language.normalise import cut, one_line
+from nurserytui.language.normalise import cut, one_line, unsteered
 from nurserytui.language.request import Request
 from nurserytui.language.understand import understand
 from nurserytui.records.errors import Overtaken, StoreError
@@ -24,6 +24,9 @@ from nurserytui.records.errors import Overtaken, StoreError
 Value = TypeVar("Value")
 TRIES = 3
 """So often a line is thought out while others may write; after that they have to wait until it is written."""
+
+WRITING = ("record", "undo")
+"""Topics of lines that change the records."""
 
 
 class Assistant:
@@ -71,11 +74,13 @@ class Assistant:
         nothing was written, a fault of the records file says what is wrong with the file.
         """
         self.trouble = None
+        text = unsteered(text)
         read = cut(text)
         try:
             if now is not None:
                 self.nursery.at(now)
-            request, answer = self._not_overtaken(lambda: self._worked_out(one_line(read)))
+            whole = len(read) == len(text)
+            request, answer = self._not_overtaken(lambda: self._worked_out(one_line(read), whole))
             answer = own_knowledge.said(answer)
             if not self._faults_told:
                 self._faults_told = True
@@ -94,14 +99,19 @@ class Assistant:
             return Answer(
                 "unknown", "help", "I could not work that out: a fault of this program, not of your line. Nothing was written."
             )
-        if len(read) < len(text):
+        if not whole:
+            if request.topic in WRITING:
+                return answer
             answer = answer._replace(text=f"{answer.text}\n(Only the first {len(read)} characters of the line were read.)")
         self.context.remember(request, answer)
         return answer
 
-    def _worked_out(self, line: str) -> tuple[Request, Answer]:
-        """What the line asks or tells, and the answer, once it is written. The conversation stays as it is."""
+    def _worked_out(self, line: str, whole: bool) -> tuple[Request, Answer]:
+        """What the line asks or tells, and the answer, once it is written; a line that is not whole writes nothing. The conversation stays
+        as it is."""
         request = understand(line, self.nursery, self.context)
+        if not whole and request.topic in WRITING:
+            return request, _too_long(request)
         return request, answers.respond(request, self.nursery)
 
     def _not_overtaken(self, work: Callable[[], Value]) -> Value:
@@ -137,7 +147,7 @@ class Assistant:
         try:
             if now is not None:
                 self.nursery.at(now)
-            return understood(understand(one_line(text), self.nursery, self.context), self.nursery)
+            return understood(understand(one_line(unsteered(text)), self.nursery, self.context), self.nursery)
         except Exception:
             if os.environ.get("NURSERYTUI_DEBUG"):
                 raise
@@ -150,3 +160,10 @@ class Assistant:
     def to_edit(self) -> frozenset[int]:
         """The numbers of choices that are examples of a record, to be changed before they are sent."""
         return choosing.to_edit(self.context)
+
+
+def _too_long(request: Request) -> Answer:
+    """A record is read whole or not at all: its end may say how many, or that it was otherwise."""
+    read = len(request.text)
+    said = f"The line is longer than the {read:,} characters that are read of it; nothing was written. Send it in shorter lines."
+    return Answer("clarify", request.topic, said)

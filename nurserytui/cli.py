@@ -11,10 +11,12 @@ from functools import partial
 from pathlib import Path
 from threading import Thread
 
-from nurserytui import __version__
+from nurserytui import __version__, printing
+from nurserytui.visible import visible_line
 
 EXIT = {"answered": 0, "recorded": 0, "clarify": 3, "unknown": 4, "refused": 5}
 WRONG_USE = 2
+NOT_PRINTED = 6
 
 
 class WrongUse(Exception):
@@ -23,16 +25,20 @@ class WrongUse(Exception):
 
 def main(argv: list[str] | None = None) -> int:
     """Run one command; returns the exit code."""
+    printing.ready()
     arguments = _parser().parse_args(argv)
     try:
         return arguments.run(arguments)
-    except WrongUse as error:
+    except (WrongUse, printing.NotRead) as error:
         return _complain(error)
+    except printing.NotPrinted as error:
+        _complain(error)
+        return NOT_PRINTED
     except BrokenPipeError:
         sys.stderr.close()
         return 0
     except OSError as error:
-        return _complain(error)
+        return _complain(printing.why(error))
     except KeyboardInterrupt:
         return 130
     except Exception as error:
@@ -44,7 +50,7 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def _complain(error: Exception | str) -> int:
-    print(f"nurserytui: {error}", file=sys.stderr)
+    printing.complain(f"nurserytui: {error}")
     return WRONG_USE
 
 
@@ -305,7 +311,7 @@ def _conversation(assistant, arguments) -> int:
 
     moving = not arguments.now and not getattr(arguments, "demo", False)
     with _backups_beside(arguments, assistant.nursery) as answered:
-        for raw in sys.stdin.buffer:
+        for raw in printing.lines():
             try:
                 line = raw.decode("utf-8").strip()
             except UnicodeDecodeError:
@@ -359,22 +365,18 @@ def _trouble(told: str) -> None:
 
 
 def _print(answer, as_json: bool) -> None:
+    done = "it was recorded" if answer.status == "recorded" else ""
     if as_json:
-        print(answer.json_line(), flush=True)
+        printing.write(answer.json_line(), done)
         return
     from nurserytui.answers.page import page
 
-    _write_out(page(answer, _columns()))
+    printing.write(page(answer, _columns()), done)
 
 
 def _columns() -> int | None:
     """How wide the terminal is; None where the text goes elsewhere."""
     return os.get_terminal_size(sys.stdout.fileno()).columns if sys.stdout.isatty() else None
-
-
-def _write_out(text: str) -> None:
-    encoding = sys.stdout.encoding or "utf-8"
-    print(text.encode(encoding, "replace").decode(encoding), flush=True)
 
 
 def _show(arguments) -> int:
@@ -388,7 +390,7 @@ def _show(arguments) -> int:
     if which and not PAGES[arguments.page].which:
         raise WrongUse(f"{arguments.page} takes nothing after it, so {which!r} has no meaning here")
     with _nursery(arguments, create=False) as nursery:
-        _write_out(folded("\n".join(show(arguments.page, nursery, which)), _columns()))
+        printing.write(folded("\n".join(show(arguments.page, nursery, which)), _columns()))
         _back_up(arguments, nursery)
     return 0
 
@@ -444,7 +446,7 @@ def _can_draw() -> bool:
 def _import(arguments) -> int:
     from nurserytui.records.import_options import Options
     from nurserytui.records.import_preview import look
-    from nurserytui.records.import_words import added, shown
+    from nurserytui.records.import_words import added
     from nurserytui.records.importing import import_file
 
     if arguments.file.is_dir():
@@ -474,29 +476,28 @@ def _import(arguments) -> int:
             options = options._replace(now=_now(now, store.timezone()))
             report = import_file(arguments.file, store, options=options)
     for warning in report.warnings:
-        _tell(f"note: {warning}")
+        printing.complain(f"note: {warning}")
     if report.faults:
         return _told_faults(arguments, report.faults, path)
-    print(added(report, "would come in" if arguments.look else "imported"))
-    for line in (*changes, *report.told):
-        print(shown(line))
+    told = [added(report, "would come in" if arguments.look else "imported"), *map(visible_line, (*changes, *report.told))]
+    printing.write("\n".join(told), "" if arguments.look else "it was imported")
     return 0
 
 
 def _told_faults(arguments, faults, nursery: Path) -> int:
-    from nurserytui.records.import_words import fault_lines, shown
+    from nurserytui.records.import_words import fault_lines
 
     for line in fault_lines(faults):
-        _tell(line if line.startswith(("and ", "  ")) else f"{arguments.file}: {line}")
+        printing.complain(line if line.startswith(("and ", "  ")) else f"{arguments.file}: {line}")
     if arguments.faults:
         from nurserytui.exports.forms import FAULTS
         from nurserytui.exports.targets import whole_file
 
         with whole_file(arguments.faults, FAULTS, nursery, arguments.file) as list_of_them:
-            first = f"nurserytui: what is wrong in {shown(arguments.file.name)}"
+            first = f"nurserytui: what is wrong in {visible_line(arguments.file.name)}"
             list_of_them.write_text("".join(f"{line}\n" for line in (first, *faults)), encoding="utf-8")
-        _tell(f"all of them are in {arguments.faults}")
-    _tell(f"nothing was imported: {len(faults)} fault(s) in {arguments.file}")
+        printing.complain(f"all of them are in {arguments.faults}")
+    printing.complain(f"nothing was imported: {len(faults)} fault(s) in {arguments.file}")
     return 1
 
 
@@ -509,13 +510,6 @@ def _pairs(texts: list[str], option: str) -> dict[str, str]:
             raise WrongUse(f"{option} {text!r}: write what the file says, =, and what it is here")
         found[theirs.strip()] = ours.strip()
     return found
-
-
-def _tell(text: str) -> None:
-    """A line about a file for standard error; what could steer a terminal is shown as a replacement sign."""
-    from nurserytui.records.import_words import shown
-
-    print(shown(text), file=sys.stderr)
 
 
 def _export(arguments) -> int:
@@ -535,10 +529,10 @@ def _export(arguments) -> int:
         with ExitStack() as stack:
             path, _ = _place(arguments, stack)
             store = stack.enter_context(_open(path, create=False))
-            print(export_records(store, arguments.file, form, withheld=withheld))
+            printing.write(export_records(store, arguments.file, form, withheld=withheld), "it was written")
         return 0
     with _nursery(arguments, create=False) as nursery:
-        print(export(nursery, arguments.file, form, withheld=withheld, season=arguments.season))
+        printing.write(export(nursery, arguments.file, form, withheld=withheld, season=arguments.season), "it was written")
     return 0
 
 
@@ -553,12 +547,12 @@ def _check(arguments) -> int:
             from nurserytui.records.mending import mend
 
             for line in mend(path):
-                print(line)
+                printing.write(line)
         reasons = check(path)
     for reason in reasons:
-        print(reason)
+        printing.write(reason)
     if not reasons:
-        print(f"{path}: whole; every headcount equals its events")
+        printing.write(f"{path}: whole; every headcount equals its events")
     return 1 if reasons else 0
 
 
@@ -570,9 +564,9 @@ def _backup(arguments) -> int:
         path, _ = _place(arguments, stack)
         with _open(path, create=False) as store:
             if not arguments.file:
-                _write_out("\n".join(asked(store)))
+                printing.write("\n".join(asked(store)), "the backup was made")
                 return 0
-        print(backup(path, arguments.file))
+        printing.write(backup(path, arguments.file), "the copy was made")
     return 0
 
 
@@ -584,15 +578,15 @@ def _restore(arguments) -> int:
     with ExitStack() as stack:
         path, _ = _place(arguments, stack)
         if not arguments.which:
-            print("\n".join(listed(path)))
+            printing.write("\n".join(listed(path)))
             return 0
         file = meant(arguments.which, path)
         for line in preview(file, path):
-            print(line)
+            printing.write(line)
         if not arguments.yes:
-            print("Nothing done yet: say --yes to put the backup in place.")
+            printing.write("Nothing done yet: say --yes to put the backup in place.")
             return 0
-        print(restore(file, path))
+        printing.write(restore(file, path), "it was restored")
     return 0
 
 
@@ -602,13 +596,13 @@ def _knowledge_check(arguments) -> int:
 
     faults, report = check(arguments.folder)
     for line in report:
-        print(line)
+        printing.write(line)
     for fault in faults:
-        print(fault)
-    print(f"{len(faults)} faults: the entries named are left out, the rest is used." if faults else "No faults.")
+        printing.write(fault)
+    printing.write(f"{len(faults)} faults: the entries named are left out, the rest is used." if faults else "No faults.")
     if arguments.folder is None:
         own = paths.own_knowledge()
-        print(f"Your own knowledge is looked for in {own}{'' if own.is_dir() else ' (no such folder yet)'}.")
+        printing.write(f"Your own knowledge is looked for in {own}{'' if own.is_dir() else ' (no such folder yet)'}.")
     return 1 if faults else 0
 
 

@@ -97,6 +97,21 @@ _STEERING = re.compile("[\u202a-\u202e\u2066-\u2069]")
 """Marks that turn round the direction of all the text after them."""
 _PARTING = re.compile(r"[\s\x00-\x1f\x7f-\x9f]")
 _HALVES = re.compile("[\ud800-\udfff]")
+_SEQUENCE = re.compile(
+    r"""
+      (?:\x1b[\]PX^_] | [\x9d\x90\x98\x9e\x9f]) [^\x07\x18\x1a\x1b\x9c\r\n]* (?:\x07 | \x1b\\ | \x9c)?   # a string, such as a title
+    | (?:\x1b\[ | \x9b) \[?[0-?]*[ -/]*[@-~]?                   # a control sequence, and the function keys of a bare console
+    | \x1b O [0-9;]*[A-Za-z]?                                    # cursor and function keys
+    | \x1b (?: [ ][FGLMN] | [!-/]+[0-~] | [0-~] )                 # character sets, and what is one sign long
+    """,
+    re.VERBOSE,
+)
+"""What steers a terminal, by ECMA-48 (sections 5.3 to 5.6) and ECMA-35; a string that is not ended goes to the end of its line, as there."""
+
+
+def unsteered(text: str) -> str:
+    """The text without the sequences that steer a terminal, each taken out whole: no figure of one is read as a number."""
+    return text if text.isprintable() else _SEQUENCE.sub("", text)
 
 
 def one_line(text: str) -> str:

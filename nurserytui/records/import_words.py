@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections import Counter
 from collections.abc import Sequence
 
@@ -52,8 +51,3 @@ def fault_lines(faults: Sequence[RowFault], most: int = SHOWN) -> list[str]:
 def _kind(fault: RowFault) -> tuple[str, str]:
     """(column, the reason without what is particular to its row)"""
     return fault.column, _PARTICULAR.sub("…", fault.reason.partition(": ")[0])
-
-
-def shown(text: str) -> str:
-    """A line with a replacement sign for what cannot be seen: names in a file may hold what steers a terminal."""
-    return "".join(one if unicodedata.category(one) not in ("Cc", "Cf", "Cs", "Zl", "Zp") else "\ufffd" for one in text)

@@ -10,7 +10,8 @@ from textual.message import Message
 from textual.style import Style
 from textual.widgets import Static
 
-from nurserytui.tui.words import days_once, plain, short
+from nurserytui.tui.words import days_once, short
+from nurserytui.visible import visible
 
 ACTS = ("noted", "undone")
 """Words before remarks that only tell what was done."""
@@ -99,7 +100,7 @@ class Asked(VerticalScroll):
     def ask(self, words: str, choices: Sequence[str]) -> None:
         """Put a question in place of the one that stands."""
         self._many = len(choices)
-        parts = [Content.assemble(("which?  ", "bold $warning"), (days_once(plain(words)), ""))]
+        parts = [Content.assemble(("which?  ", "bold $warning"), (days_once(visible(words)), ""))]
         for number, choice in enumerate(choices, 1):
             line = Content.assemble((f"{number} ", "bold $secondary"), (days_once(short(choice, 400)), ""))
             parts.append(line.stylize(Style.from_meta({"@click": f"pick({number})"})))

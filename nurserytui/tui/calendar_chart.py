@@ -21,7 +21,7 @@ from nurserytui.pages.past_stages import most_of
 from nurserytui.tui.calendar_paint import LETTERS, Line, lines_of, paint
 from nurserytui.tui.calendar_scale import ZOOMS, Scale, axis, cell_of, left_for_now, scale
 from nurserytui.tui.keys_row import bound
-from nurserytui.tui.words import plain
+from nurserytui.visible import visible
 
 HEAD = 2
 """Lines of the dates above the rows, which stay where they are."""
@@ -389,7 +389,7 @@ def _gaps(sides: tuple[int, int, int]) -> int:
 
 
 def _one_line(text: str) -> str:
-    return plain(text[:LONGEST]).replace("\n", " ").replace("\t", " ")
+    return visible(text[:LONGEST]).replace("\n", " ").replace("\t", " ")
 
 
 def _cut(text: str, width: int) -> str:

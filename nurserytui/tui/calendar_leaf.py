@@ -18,7 +18,8 @@ from nurserytui.pages.calendar import Page
 from nurserytui.tui.calendar_chart import NARROW, Chart, Place, count_words
 from nurserytui.tui.calendar_paint import LEGENDS, LETTER_LEGENDS, Line
 from nurserytui.tui.leaf import Leaf
-from nurserytui.tui.words import plain, short
+from nurserytui.tui.words import short
+from nurserytui.visible import visible
 
 NAME = 16
 LIVING, EVER = "living", "all seasons"
@@ -161,7 +162,7 @@ class CalendarLeaf(Leaf):
             words = f"{count_words(line, False)}, {calendar.brief_words(line.wave, now)}"
         else:
             words = f"{calendar.counts_words([line.wave])}: {calendar.wave_words(line.wave, now)}"
-        return Content.assemble((short(row.label, NAME), "bold $primary"), f"  {plain(words[:LONGEST])}")
+        return Content.assemble((short(row.label, NAME), "bold $primary"), f"  {visible(words[:LONGEST])}")
 
     @on(Chart.Opened)
     def opened(self, message: Chart.Opened) -> None:

@@ -11,7 +11,7 @@ from nurserytui.pages.calendar import Row, day
 from nurserytui.pages.coming_changes import STAGE_AFTER, Change, Wave
 from nurserytui.pages.past_stages import Past, Span
 from nurserytui.tui.calendar_scale import Scale
-from nurserytui.tui.words import plain
+from nurserytui.visible import visible
 
 WORDS = {"egg": "egg", "larva": "larva", "prepupa": "hanging", "pupa": "pupa", "adult": "adult"}
 LETTERS = {stage: word[0] for stage, word in WORDS.items()} | {"pupa": "p"}
@@ -193,7 +193,7 @@ class Sheet:
         """The mark of a cohort's end, and what became of its animals."""
         end = past.end
         at = self.of.column(min(end.window.late, self.of.now))
-        words = plain(", ".join(f"{count} {what}" for what, count in past.fates)[: self.of.width])
+        words = visible(", ".join(f"{count} {what}" for what, count in past.fates)[: self.of.width])
         if at < 0:
             before = f"{EARLIER} {day(end.window.late, self.of.now)}: "
             at = self.write(self._whole(0, f"{before}× {words}"), before, "word")

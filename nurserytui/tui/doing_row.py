@@ -7,7 +7,7 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from nurserytui.tui.desk import Desk, Doing
-from nurserytui.tui.words import plain
+from nurserytui.visible import visible
 
 EVERY = 0.2
 """Seconds between two looks at how far it is; what is over sooner is never shown."""
@@ -73,7 +73,7 @@ class DoingRow(Static):
 
 def said(doing: Doing, width: int) -> str:
     """What is being done, as much of it as fits: `importing seasons.csv: 45,000 of 210,000 rows read`."""
-    words = plain(doing.words)
+    words = visible(doing.words)
     if doing is ASKED:
         return words
     far = f"{doing.done:,} of {doing.total:,} {doing.what}" if doing.total else doing.what

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from textual.content import Content
 
 from nurserytui.tui.ruled import Passage
-from nurserytui.tui.words import days_once, plain
+from nurserytui.tui.words import days_once
+from nurserytui.visible import visible
 
 if TYPE_CHECKING:
     from nurserytui.answers.answer import Answer
@@ -44,9 +45,9 @@ def passages(exchange: Exchange, unfolded: bool = False, newest: bool = False) -
     if exchange.new_day:
         found.append(_passage(f"{exchange.when.day} {exchange.when:%b}", Content.styled(f"{exchange.when:%A}", "$secondary")))
     if exchange.asked:
-        found.append(_passage(f"{exchange.when:%H:%M}", Content.styled(plain(exchange.asked), "bold")))
+        found.append(_passage(f"{exchange.when:%H:%M}", Content.styled(visible(exchange.asked), "bold")))
     if exchange.told:
-        found.append(_passage("", Content.styled(plain(exchange.told), "$foreground-muted")))
+        found.append(_passage("", Content.styled(visible(exchange.told), "$foreground-muted")))
     if exchange.answer is not None:
         answer = exchange.answer
         rule, style = RULE.get(answer.status, PLAIN_RULE)
@@ -67,14 +68,14 @@ def foldable(answer: Answer | None) -> bool:
 
 
 def _said(answer: Answer, unfolded: bool, choices: dict[int, str], newest: bool) -> Content:
-    first, _, rest = days_once(plain(answer.text)).partition("\n")
+    first, _, rest = days_once(visible(answer.text)).partition("\n")
     parts = [_with_numbers(first)]
     if rest:
         parts.append(Content(rest))
     numbers = {sentence: number for number, sentence in choices.items()}
     parts += [_offered(option, numbers) for option in answer.options]
     for caution in answer.cautions:
-        parts.append(Content.assemble(("! Take care: ", "bold $warning"), plain(caution)))
+        parts.append(Content.assemble(("! Take care: ", "bold $warning"), visible(caution)))
     if foldable(answer):
         parts += _unfolded(answer) if unfolded else [_folded(answer)]
     if newest and not answer.options:
@@ -85,7 +86,7 @@ def _said(answer: Answer, unfolded: bool, choices: dict[int, str], newest: bool)
 def _offered(sentence: str, numbers: dict[str, int], style: str = "") -> Content:
     """A sentence that can be sent, with its number where a number alone would send it: elsewhere a number is a number of animals."""
     sign = f"{numbers[sentence]}. " if sentence in numbers else "· "
-    return Content.assemble((sign, "bold $secondary"), (plain(sentence), style))
+    return Content.assemble((sign, "bold $secondary"), (visible(sentence), style))
 
 
 def _with_numbers(line: str) -> Content:
@@ -108,8 +109,8 @@ def _folded(answer: Answer) -> Content:
 
 def _unfolded(answer: Answer) -> list[Content]:
     parts = [Content.styled("▾ working", "$foreground-muted")] if answer.working else []
-    parts += [Content(f"{number}. {plain(step)}") for number, step in enumerate(answer.working, 1)]
+    parts += [Content(f"{number}. {visible(step)}") for number, step in enumerate(answer.working, 1)]
     if answer.sources:
         parts.append(Content.styled("▾ from", "$foreground-muted"))
-        parts += [Content(f"· {plain(source.citation)} ({source.kind})") for source in answer.sources]
+        parts += [Content(f"· {visible(source.citation)} ({source.kind})") for source in answer.sources]
     return parts

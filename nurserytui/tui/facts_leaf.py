@@ -16,7 +16,8 @@ from nurserytui.pages.facts_index import Entry, Index
 from nurserytui.pages.facts_words import KINDS_OF_SOURCE, Card, Which
 from nurserytui.tui.leaf import Leaf
 from nurserytui.tui.stops import Stops, Stroke, text_of
-from nurserytui.tui.words import plain, short
+from nurserytui.tui.words import short
+from nurserytui.visible import visible
 
 SLIM, LOW = 60, 22
 """Columns or rows below which only the list or the card is seen, not both."""
@@ -227,7 +228,7 @@ def _strokes(card: Card) -> list[Stroke]:
     """Title, facts with the numbers of their sources, then the sources with their kind."""
     own = "  with your own additions" if card.own else ""
     strokes = [
-        Stroke(Content.assemble((plain(card.title), "bold $primary"), (own, "bold $accent")), card.which.kind),
+        Stroke(Content.assemble((visible(card.title), "bold $primary"), (own, "bold $accent")), card.which.kind),
         Stroke(Content("")),
     ]
     last = ""
@@ -236,7 +237,7 @@ def _strokes(card: Card) -> list[Stroke]:
         trust = card.trust(fact)
         leads = " →" if fact.leads else ""
         text = Content.assemble(
-            (mark, TONES.get(fact.tone, "")), plain(fact.text), (f" [{trust}]" if trust else "", "$text-muted"), leads
+            (mark, TONES.get(fact.tone, "")), visible(fact.text), (f" [{trust}]" if trust else "", "$text-muted"), leads
         )
         label = "" if fact.label == last else fact.label
         last = fact.label
@@ -247,7 +248,7 @@ def _strokes(card: Card) -> list[Stroke]:
             Stroke(Content.styled(SOURCES, "bold"), act=SOURCES, heading=SOURCES, gist=f"{len(card.cited)}"),
         ]
     for number, source in enumerate(card.cited, 1):
-        text = Content.assemble(plain(source.citation), (f" ({KINDS_OF_SOURCE[source.kind]})", "$text-muted"))
+        text = Content.assemble(visible(source.citation), (f" ({KINDS_OF_SOURCE[source.kind]})", "$text-muted"))
         same = card.which == Which("source", source.id)
         strokes.append(Stroke(text, str(number), "$text-muted", None if same else Which("source", source.id)))
     return strokes

@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from nurserytui.tui.doing_row import DoingRow
 from nurserytui.tui.keys_row import KeysRow
-from nurserytui.tui.words import plain
+from nurserytui.visible import visible
 
 PATIENCE = 0.4
 """Seconds after which a leaf that is still being read says so; what is there sooner is shown without a word."""
@@ -86,6 +86,6 @@ class Leaf(Screen):
         """Put words after the heading: of whom it is, of which moment."""
         self._more = more
         waits = "  working it out" if self._waits else ""
-        words = Content.assemble((self.HEADING, "bold"), (waits, "bold $secondary"), (f"  {plain(more)}", ""))
+        words = Content.assemble((self.HEADING, "bold"), (waits, "bold $secondary"), (f"  {visible(more)}", ""))
         # One line whatever it says: nothing else has to be laid out again.
         self.query_one(".heading", Static).update(words, layout=False)

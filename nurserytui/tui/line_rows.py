@@ -7,7 +7,7 @@ from textual import events
 from textual.content import Content
 from textual.widgets import Static
 
-from nurserytui.tui.words import plain
+from nurserytui.visible import visible
 
 
 class LineRows(Static):
@@ -34,7 +34,7 @@ class LineRows(Static):
         self._draw()
 
     def _draw(self) -> None:
-        on, heard, first = (plain(part).replace("\n", " ") if isinstance(part, str) else part for part in self._parts)
+        on, heard, first = (visible(part).replace("\n", " ") if isinstance(part, str) else part for part in self._parts)
         if self.size.height == 1:
             text = on if first or not heard else heard
         else:

@@ -16,7 +16,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from nurserytui.tui.words import plain
+from nurserytui.visible import visible
 
 MOST = 200
 """Names that are offered at most."""
@@ -87,7 +87,7 @@ class PathLine(ModalScreen[Path | None]):
             self._names = names
             listed = self.query_one(OptionList)
             listed.clear_options()
-            listed.add_options([Option(Content(plain(name))) for name in names])
+            listed.add_options([Option(Content(visible(name))) for name in names])
             listed.set_class(bool(names), "there")
 
     def action_complete(self) -> None:
@@ -132,7 +132,7 @@ class PathLine(ModalScreen[Path | None]):
             wrong = ""
         self._sure_of = typed if wrong == EXISTS else ""
         if wrong:
-            self.query_one(".hint", Static).update(Content.styled(plain(wrong), "bold $warning"))
+            self.query_one(".hint", Static).update(Content.styled(visible(wrong), "bold $warning"))
         else:
             self.dismiss(path)
 

@@ -15,7 +15,7 @@ from textual.widgets import Input
 from nurserytui.tui.after_escape import MARKED, mark
 from nurserytui.tui.line_rows import LineRows
 from nurserytui.tui.sent_lines import SentLines
-from nurserytui.tui.words import plain
+from nurserytui.visible import visible
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -393,7 +393,7 @@ class QuestionLine(Input):
 
 def clean(text: str) -> str:
     """Text that can stand on one line: a sign where a line ended, nothing in it that steers a terminal."""
-    parts = [plain(part.replace("\t", " ")) for part in text.splitlines()]
+    parts = [visible(part.replace("\t", " ")) for part in text.splitlines()]
     kept = [part.strip() for part in parts if part.strip()]
     return f" {LINE_END} ".join(kept) if len(kept) > 1 else "".join(parts)
 

@@ -15,7 +15,8 @@ from nurserytui.answers.tasks import Task
 from nurserytui.answers.wording import counted
 from nurserytui.pages.round import KINDS, PERIODS, Done, Entry, Item, Round, Why, by_when, nothing, reasons
 from nurserytui.tui.tick_list import Row
-from nurserytui.tui.words import plain, short
+from nurserytui.tui.words import short
+from nurserytui.visible import visible
 
 LONGEST = 300
 """Characters of a task that a row looks at; it shows fewer."""
@@ -170,7 +171,7 @@ def behind(item: Item, page: Round, why: Why | None, width: int, folded: bool = 
         parts.append(Content.assemble(("Space writes  ", "$text-muted"), (_line(task.record), "$accent")))
     if why is None:
         return Content("\n").join(parts)
-    parts += [Content.assemble(("Take care: ", "bold $warning"), (plain(caution), "")) for caution in why.cautions]
+    parts += [Content.assemble(("Take care: ", "bold $warning"), (visible(caution), "")) for caution in why.cautions]
     if folded:
         steps = f"{counted(len(why.working), 'step')} of working, " if why.working else ""
         parts.append(Content.styled(f"▸ w: {steps}{counted(len(why.sources), 'source')}", "$text-muted"))
@@ -205,12 +206,12 @@ def behind_all(entry: Entry, width: int) -> Content:
 
 def behind_done(one: Done) -> Content:
     """What stands behind a record of today."""
-    return Content(f"{one.hour}  {plain(one.words)}\nu takes it back.".strip())
+    return Content(f"{one.hour}  {visible(one.words)}\nu takes it back.".strip())
 
 
 def hung(sign: str, text: str, width: int) -> Content:
     """A text under its sign: further lines begin below its first word."""
-    pieces = Content(plain(text)).wrap(max(width - cell_len(sign), 8))
+    pieces = Content(visible(text)).wrap(max(width - cell_len(sign), 8))
     lead = Content.styled(sign, "$secondary")
     return Content("\n").join(
         Content("").join([lead if not at else Content(" " * cell_len(sign)), Content(piece.plain.rstrip())])

@@ -14,8 +14,8 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 from textual.visual import Visual
 
-from nurserytui.tui.words import plain
 from nurserytui.tui.wrapping import pieces
+from nurserytui.visible import visible
 
 CURSOR = "▌ "
 """Stands in the gutter at the stop where the cursor is: nothing rests on its colour."""
@@ -44,7 +44,7 @@ class Stroke(NamedTuple):
 
 def text_of(words: str, style: str = "") -> Content:
     """Anybody's words as they are, never as markup."""
-    return Content.styled(plain(words), style) if style else Content(plain(words))
+    return Content.styled(visible(words), style) if style else Content(visible(words))
 
 
 class _Laid(NamedTuple):
@@ -234,7 +234,7 @@ class Stops(ScrollView, can_focus=True):
         if stroke.heading:
             folded = stroke.heading in self.folded
             parts = [gutter, (f"{FOLDED if folded else OPEN} ", "$secondary"), stroke.text]
-            line = Content.assemble(*parts, (f"  {plain(stroke.gist)} " if folded and stroke.gist else " ", "$text-muted"))
+            line = Content.assemble(*parts, (f"  {visible(stroke.gist)} " if folded and stroke.gist else " ", "$text-muted"))
             return Content.assemble(line, ("─" * max(self._width - line.cell_length, 0), "$panel"))
         margin, _ = self._room()
         said = ""
@@ -329,6 +329,6 @@ def _rows(number: int, stroke: Stroke, room: int) -> list[_Laid]:
 
 def _right(text: str, width: int) -> str:
     """The text at the right end of so many columns, cut where it is longer."""
-    text = plain(text).replace("\n", " ")
+    text = visible(text).replace("\n", " ")
     size = cell_len(text)
     return " " * (width - size) + text if size <= width else set_cell_size(text, width - 1) + "…"

@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from datetime import datetime
 
 from textual.content import Content
+
+from nurserytui.visible import visible
 
 LONGEST_NAME = 24
 DAY_AGAIN = re.compile(r"(\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]+(?: \d{4})?(?:, \d\d:\d\d)?) \(\d{4}-\d\d-\d\d\)")
 """A day in words with the same day in figures behind it."""
 MOST_GROUPS = 100
 """Groups that the board draws: more would hold up the screen, and nobody reads them there."""
-
-
-def plain(text: str) -> str:
-    """Text that cannot steer a terminal: control characters, escapes and direction marks are shown as their replacement sign."""
-    return "".join(one if one in "\n\t" or unicodedata.category(one) not in ("Cc", "Cf", "Cs") else "\ufffd" for one in text)
 
 
 def days_once(text: str) -> str:
@@ -27,7 +23,7 @@ def days_once(text: str) -> str:
 
 def short(text: str, longest: int = LONGEST_NAME) -> str:
     """A name that cannot break a row."""
-    text = plain(text).replace("\n", " ")
+    text = visible(text).replace("\n", " ")
     return text if len(text) <= longest else text[: longest - 1] + "…"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from nurserytui.language.normalise import LONGEST, breaks, cut, key, normalise, one_line, said, stem, tokenise
+from nurserytui.language.normalise import LONGEST, breaks, cut, key, normalise, one_line, said, stem, tokenise, unsteered
 
 
 @pytest.mark.parametrize(
@@ -109,3 +109,32 @@ def test_no_more_is_read_than_a_line_of_words_has(text, read):
 
 def test_a_run_of_figures_is_no_longer_than_any_number():
     assert normalise("9" * 2000) == "9" * 64
+
+
+SEQUENCES = (
+    "\x1b[2J", "\x1b[31;1m", "\x1b[?25l", "\x1b[38;2;10;20;30m", "\x1b[4 q", "\x1b[200~", "\x1b[>4;2m", "\x1b[15~", "\x1b[[A",
+    "\x9b7m", "\x1b]0;title 12\x07", "\x1b]8;;http://x.test/42\x1b\\", "\x9d52;c;MTI=\x9c", "\x1bP1$r0m\x1b\\", "\x1b_G12\x1b\\",
+    "\x1b^13\x1b\\", "\x1bX14\x1b\\", "\x1b7", "\x1b8", "\x1bc", "\x1b(B", "\x1b)0", "\x1b#8", "\x1b F", "\x1bOP", "\x1bO2P", "\x1b=",
+)  # fmt: skip
+"""By ECMA-48 and ECMA-35, of every kind, as terminals send and take them."""
+
+
+@pytest.mark.parametrize("before", SEQUENCES)
+@pytest.mark.parametrize("after", SEQUENCES)
+def test_a_sequence_that_steers_a_terminal_is_taken_out_whole(before, after):
+    assert unsteered(f"{before}found {after}4 eggs{before}{after}") == "found 4 eggs"
+
+
+def test_a_string_that_is_not_ended_goes_to_the_end_of_its_line():
+    assert unsteered("4 eggs \x1b]0;12 and more\njar 2") == "4 eggs \njar 2"
+    assert unsteered("4 eggs \x1b]0;12\x1b[3m5") == "4 eggs 5"
+
+
+def test_many_sequences_are_taken_out_in_a_moment():
+    import time
+
+    began = time.process_time()
+    for one in ("\x1b]", "\x1b[1;", "\x1b[[", "\x1b!", "\x1bO1"):
+        unsteered(one * 100_000)
+        unsteered(one + one[-1] * 300_000)
+    assert time.process_time() - began < 2
