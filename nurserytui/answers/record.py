@@ -130,6 +130,7 @@ def _read_back(events: list[Event], nursery, count: int | None, corrected: bool 
     for event in events[1:]:
         date = "" if event.when == first.when else f" ({moment_words(event.when)})"
         lines.append(f"Also: {told(event, knowledge)}{date}.")
+    lines += [f"Note: {event.note}." for event in events if event.note and event.note not in told(event, knowledge)]
     lines += _what_it_lasts(events, nursery)
     lines.append(f"Say undo to take {'it' if len(events) == 1 else 'them'} back.")
     about: dict[str, Any] = {"event": first.what}
@@ -280,6 +281,7 @@ def _draft_of(event: Event) -> Draft:
     return Draft(
         event.what, event.cohort, event.mark, Named(event.species, (event.species,)) if event.species else None, event.stage, event.instar, event.count, 0,
         event.estimate, False, event.enclosure, event.to, Named(event.host, (event.host,)) if event.host else None, event.detail, event.note, period, parent=event.parent,
+        place=event.place, latitude=event.latitude, longitude=event.longitude, by=event.by,
     )  # fmt: skip
 
 

@@ -62,6 +62,10 @@ class Entering(Asking):
                 host=host,
                 parent=draft.parent,
                 detail=draft.detail,
+                by=draft.by,
+                place=draft.place,
+                latitude=draft.latitude,
+                longitude=draft.longitude,
             )
         ]
 

@@ -69,6 +69,15 @@ def _quantity(event: Event, knowledge) -> str:
     )
 
 
+def _origin(find: Event | Draft) -> str:
+    """`, place: Long Meadow, 48.5216 N, 9.0576 E, by: Anna`: in words that a line can tell it with."""
+    where = f", place: {find.place}" if find.place else ""
+    if find.latitude is not None and find.longitude is not None:
+        north, east = (f"{abs(angle):.7f}".rstrip("0").rstrip(".") for angle in (find.latitude, find.longitude))
+        where += f", {north} {'S' if find.latitude < 0 else 'N'}, {east} {'W' if find.longitude < 0 else 'E'}"
+    return where + (f", by: {find.by}" if find.by else "")
+
+
 def told(event: Event, knowledge) -> str:
     """What the event says, without its date: `3 of vine-26 hatched in shed tent`."""
     what, at = event.what, _where(event.enclosure)
@@ -78,8 +87,10 @@ def told(event: Event, knowledge) -> str:
         instar = f", instar {event.instar}" if event.instar else ""
         animals = f"{number} {species_word(event.species, knowledge)} {stage_count(event.count or 0, event.stage).split(' ', 1)[1]}{instar}"
         host = f" on {plant_word(event.host, knowledge)}" if event.host else ""
-        return f"{animals} {what}{host}{', ' + event.enclosure if event.enclosure else ''}, as cohort {event.cohort}" + (
-            f" (from a {event.parent} female)" if event.parent else ""
+        return (
+            f"{animals} {what}{host}{', ' + event.enclosure if event.enclosure else ''}, as cohort {event.cohort}"
+            + (f" (from a {event.parent} female)" if event.parent else "")
+            + _origin(event)
         )
     if what in CHANGED:
         return (
@@ -172,10 +183,11 @@ def sentence(draft: Draft, knowledge, keep_when: bool = True) -> str:
         label = f", cohort {draft.cohort}" if draft.cohort else ""
         unknown = ", no idea what they are" if draft.species is not None and draft.species.name == "unknown" else ""
         instar = f" instar {draft.instar}" if draft.instar else ""
+        rest = _origin(draft) + (f", note: {draft.note}" if draft.note else "")
         return (
-            f"found {heads}{instar}{host}{at}{label}{when}{unknown}"
+            f"found {heads}{instar}{host}{at}{label}{when}{unknown}{rest}"
             if what == "found"
-            else f"{heads} laid{host}{at}{label}{when}"
+            else f"{heads} laid{host}{at}{label}{when}{rest}"
         )
     verbs = {
         "hatched": "hatched", "prepupated": "hung up", "pupated": "pupated", "emerged": "emerged", "died": "died", "escaped": "escaped", "missing": "are missing",

@@ -34,12 +34,20 @@ class Draft(NamedTuple):
     unknown: str = ""
     """A label that the records do not have, as typed."""
     parent: str = ""
+    place: str = ""
+    """Where a find was made."""
+    latitude: float | None = None
+    longitude: float | None = None
+    by: str = ""
+    """Who made it."""
     refers: bool = False
     """True where the clause points back (`him`, `another`, `there`, `the rest`): what was spoken of before may fill it."""
     other: bool = False
     """True for `the other one`, `the rest`: not those that the clause before was about."""
     follows: bool = False
     """True where the animals are those that the clause before brought in."""
+    inherits: bool = False
+    """True where the enclosure is only that of the clause before: one that is named after all stands instead."""
     kind: str = ""
     """The noun of the enclosures meant where `all the tubs` are cared for or looked at."""
     lead: str = ""

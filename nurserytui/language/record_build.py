@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_clauses, record_settings, record_slots, record_stock
+from nurserytui.language import record_clauses, record_settings, record_slots, record_stock, record_unheld
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Clause, Verb
-from nurserytui.language.record_words import CAUSE_WORDS, DUD_WORDS, NEGATIONS, SIGN_STATES, SIGN_WORDS
+from nurserytui.language.record_words import CAUSE_WORDS, DUD_WORDS, NEGATIONS, NO_IDEA, SIGN_STATES, SIGN_WORDS
 from nurserytui.language.request import Named
 
 ANIMAL_EVENTS = frozenset(
@@ -19,9 +19,6 @@ ANIMAL_EVENTS = frozenset(
 )
 CARE = frozenset(["cleaned", "fed", "cut", "watered"])
 UNKNOWN = Named("unknown", ("unknown",))
-NO_IDEA = re.compile(
-    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|cant tell|can't tell|havent a clue|who knows|not a clue|what they are|what it is)\b"
-)
 SUMMING = frozenset(("thats", "that's", "that’s", "that", "makes"))
 """How a total is told that something has just added to (`thats 5 pupae now`)."""
 RESULT = {"hatched": "larva", "moulted": "larva", "prepupated": "prepupa", "pupated": "pupa", "emerged": "adult"}
@@ -103,6 +100,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
             and not any(record_slots.plural(item) for item in items if item.word in STAGES)
         ):
             draft = draft._replace(count=1)
+        draft = record_unheld.noted(line, items, draft, verb.taken, labelled)
     elif what not in ("fed",):
         # `the violet cats`: a plant in front of the animals tells which ones they are.
         food = any(one.word == "PLANT" and two.word in STAGES for one, two in zip(items, items[1:]))

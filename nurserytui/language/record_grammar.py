@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_kinds, record_settings, record_slots, record_stock
+from nurserytui.language import record_kinds, record_origins, record_settings, record_slots, record_stock
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, built, counted, sign, sign_clause
@@ -50,6 +50,8 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
         return record_replies.reply(line, items, nursery, context)
     request = request_of(line, referring(found, context))
     clauses = clauses_of(items)
+    if (placed := record_origins.with_origins(line, items, clauses)) is not items:
+        clauses = clauses_of(placed)
     animals = found[0].what in ANIMAL_EVENTS
     unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses), {draft.what for draft in found}))
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
@@ -63,6 +65,8 @@ def by_examples(line: Line, nursery, context=None) -> Request | None:
     if asks(line, items):
         return None
     plain = clauses_of(items)
+    if (placed := record_origins.with_origins(line, items, record_kinds.told(plain)[0])) is not items:
+        plain = clauses_of(placed)
     clauses, chance = record_kinds.told(plain)
     if not chance or planned(plain) or intended(items) or foreign(line, items):
         return None
@@ -135,7 +139,10 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     if planned(clauses):
         return ()
     clauses = [clause for clause in clauses if FORGOTTEN.isdisjoint(clause.words())] or clauses
-    found = _drafts_of(line, record_kinds.corrected(clauses), now, units)
+    told = record_kinds.corrected(clauses)
+    if (placed := record_origins.with_origins(line, items, told)) is not items:
+        told = record_kinds.corrected(clauses_of([item for item in placed if item.raw != figures]))
+    found = _drafts_of(line, told, now, units)
     if not found or strangers(line, items, found):
         return ()
     if day and not any(draft.when for draft in found):

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_slots
+from nurserytui.language import record_slots, record_unheld
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS, CARE, NO_IDEA, RESULT, UNKNOWN, causes, with_result_stage
+from nurserytui.language.record_build import ANIMAL_EVENTS, CARE, RESULT, UNKNOWN, causes, with_result_stage
 from nurserytui.language.record_clauses import STAGES, Clause
-from nurserytui.language.record_words import BIN_WORDS, CAUSE_WORDS, DARK_WORDS, DUD_WORDS, FEMALE, MALE
+from nurserytui.language.record_words import BIN_WORDS, CAUSE_WORDS, DARK_WORDS, DUD_WORDS, FEMALE, MALE, NO_IDEA
 
 LIVES = frozenset(
     """
@@ -49,6 +49,8 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
         return draft._replace(species=draft.species or UNKNOWN)
     if draft.what == "found" and draft.cohort and not label:
         items = tuple(item for item in items if item.kind != "cohort")
+    if draft.inherits and "ENCLOSURE" in words:
+        draft = draft._replace(enclosure="", inherits=False)
     draft = record_slots.filled(draft, items, line, now, frozenset(), labelled)
     draft = draft._replace(host=draft.host if draft.what in ("laid", "found", "fed", "cut", "watered", "stocked") else None)
     if draft.what in ("laid", "found"):
@@ -72,6 +74,8 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
         draft = draft._replace(detail=record_slots.sex_of(items))
         if draft.detail and draft.count is None and set(words) & ((MALE | FEMALE) - {"males", "females", "boys", "girls"}):
             draft = draft._replace(count=1)
+    if draft.what in ("laid", "found"):
+        return record_unheld.noted(line, items, draft, labelled=labelled)
     if draft.what == "died" and late and set(words) & (CAUSE_WORDS | {"AGENT"}):
         text = clause.text(line).strip()
         draft = draft._replace(detail=f"{draft.detail}, {text}" if draft.detail else text)
@@ -146,10 +150,11 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
     if not own or draft.count is None:
         return None
     if before.what in ("laid", "found"):
-        return draft._replace(
+        return record_unheld.noted(line, clause.items, draft, labelled=labelled)._replace(
             cohort=label,
             unknown="",
             enclosure=draft.enclosure or before.enclosure,
+            inherits=not draft.enclosure,
             host=draft.host or (before.host if draft.species in (None, before.species) else None),
             when=draft.when or before.when,
             stage=draft.stage or before.stage,

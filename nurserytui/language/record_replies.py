@@ -248,7 +248,7 @@ def _patched(line: Line, opened: Request, asked: int, patch: Draft, override: bo
     parts = {
         part: getattr(patch, part)
         for part in Draft._fields
-        if part not in ("what", "refers", "other", "follows", "unknown", "lead", *(() if override else ("note",)))
+        if part not in ("what", "refers", "other", "follows", "inherits", "unknown", "lead", *(() if override else ("note",)))
         and getattr(patch, part) not in ("", None, 0, False)
     }
     target = opened.drafts[asked]

@@ -363,6 +363,22 @@ LASTING = frozenset(["prepupated", "missing", "escaped"])
 """Events told as how things stand since (`hanging since Monday`)."""
 
 
+ORIGINS = ("site", "person", "coordinates", "remark")
+"""Kinds of items of `record_origins`."""
+
+
+def _origin(draft: Draft, item: Item) -> dict:
+    """The parts that an item of `record_origins` fills; what has no room any more is noted."""
+    value = item.span.value
+    if item.kind == "coordinates" and draft.latitude is None:
+        return {"latitude": value[0], "longitude": value[1]}
+    part = {"site": "place", "person": "by", "remark": "note"}.get(item.kind, "note")
+    if part != "note" and not getattr(draft, part):
+        return {part: value}
+    text = value if item.kind == "remark" else item.raw
+    return {"note": f"{draft.note}, {text}" if draft.note else text}
+
+
 def filled(
     draft: Draft, items, line: Line, now: datetime, taken: frozenset[int] = frozenset(), labelled: frozenset[int] = frozenset()
 ) -> Draft:
@@ -385,6 +401,8 @@ def filled(
             given.setdefault("stage", item.span.value)
         elif item.kind == "instar" and draft.instar is None:
             given.setdefault("instar", item.span.value)
+        elif item.kind in ORIGINS:
+            given |= _origin(draft, item)
     given |= {key: value for key, value in places_of(free, draft.what).items() if not getattr(draft, key)}
     if draft.count is None:
         skip = frozenset(place - sum(1 for gone in labelled if gone < place) for place in taken if place not in labelled)

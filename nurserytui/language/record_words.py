@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 WEAK = frozenset(["sign", "stocked", "counted"])
 """Read only where no stronger phrase stands in the clause."""
 
@@ -172,3 +174,6 @@ COMMON = frozenset(
     """.split()
 )
 """Words that say nothing about what the line is about."""
+NO_IDEA = re.compile(
+    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|cant tell|can't tell|havent a clue|who knows|not a clue|what they are|what it is)\b"
+)
