@@ -70,7 +70,7 @@ class MemoryStore:
     def readings(self, **_) -> list:
         return []
 
-    def append(self, events) -> Written:
+    def append(self, events, after=None) -> Written:
         new = [event._replace(id=event.id or f"e{len(self._events) + number}") for number, event in enumerate(events)]
         known = {fault.event.id for fault in replay(self._events).faults}
         faults = tuple(fault for fault in replay([*self._events, *new]).faults if fault.event.id not in known)
