@@ -68,7 +68,7 @@ def test_backup_alone_makes_one_and_tells_the_rule_and_the_way_back(db):
     lines = done.stdout.decode().splitlines()
     assert done.returncode == 0 and whys(db) == ["asked"]
     assert lines[0].endswith("with 1 event, read back") and lines[1].startswith("1  ") and lines[1].endswith("asked for")
-    assert "nurserytui restore newest" in lines[2] and lines[3].startswith("A backup is made at the first opening of a day")
+    assert "nurserytui restore newest" in lines[2] and lines[3].startswith("A backup is made after the first answer of a day")
     assert "backups daily, keep 10 days" in lines[4]
 
 
@@ -77,7 +77,7 @@ def test_the_rule_is_changed_by_a_line_and_taken_back_by_undo(db):
     assert (said["status"], said["items"][0]["detail"]) == ("recorded", "backups=off")
     assert whys(db) == [] and b"Backups are off" in run("backup").stdout
     assert run("ask", "undo", "--now", NOW).returncode == 0
-    assert b"A backup is made at the first opening" in run("backup").stdout
+    assert b"A backup is made after the first answer of a day" in run("backup").stdout
 
 
 @pytest.mark.parametrize("left", [b"\x00" * 5000, b"dear", b"", None], ids=["damaged", "a letter", "zero bytes", "gone"])

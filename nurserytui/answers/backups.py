@@ -5,14 +5,25 @@ from __future__ import annotations
 from nurserytui.answers.answer import Answer
 
 SHOWN = 5
+RULES = ("backups daily, keep 10 days", "backups daily, keep 5 weeks and 12 months", "backups off")
 
 
 def backups(request, nursery) -> Answer:
-    """The kept backups of the nursery's file, newest first, and the rule. Makes none and restores none."""
+    """The kept backups of the nursery's file, newest first, and the rule; or why a rule that was told is none. Makes none, restores none."""
+    from nurserytui.language.backup_lines import refused
+    from nurserytui.records.backups.choosing import chosen
     from nurserytui.records.backups.kept import WHY, command, folder_of, kept
     from nurserytui.records.backups.rule import sentence
 
     store, rule = nursery.store, nursery.settings.backups
+    if why := refused(request.text, rule):
+        return Answer(
+            "clarify",
+            "help",
+            f"That is no rule for backups that I can follow: {why}. Nothing was written. They are made once a day, before an import, "
+            "or both; how many are kept is said in days, weeks, months and years.",
+            options=RULES,
+        )
     if store.path is None:
         return Answer("answered", "help", "This nursery lives in memory only, so no backup of it is kept.")
     copies = [*kept(store.path)]
@@ -29,8 +40,16 @@ def backups(request, nursery) -> Answer:
     else:
         lines.append("No backup is kept yet.")
     lines.append(sentence(rule))
+    meant = chosen(store.path)
+    if meant.newest is not None:
+        which = "the newest" if not meant.passed_over else f"the newest that is sound, of {meant.newest.said}"
+        back = (
+            f"to go back to {which}, in a shell: {command('restore newest', store.path)}, which shows first what would change; "
+        )
+    else:
+        back = ""
     lines.append(
-        f"To make one now: {command('backup', store.path)}; to see all and put one back: {command('restore', store.path)}."
+        f"To make one now: {command('backup', store.path)}; {back}to see all and choose another: {command('restore', store.path)}."
     )
     return Answer(
         "answered",
@@ -41,10 +60,10 @@ def backups(request, nursery) -> Answer:
                 "name": one.path.name,
                 "label": one.said,
                 "when": one.moment.isoformat(timespec="minutes"),
-                "reason": WHY[one.why],
+                "why": WHY[one.why],
                 "count": one.events,
             }
             for one in copies
         ),
-        next=("backups daily, keep 10 days",) if rule.on else ("backups on",),
+        next=RULES[:1] if rule.on else ("backups on",),
     )

@@ -63,7 +63,7 @@ def _of_backups(line: Line, nursery) -> Request | None:
 
     if told := backup_lines.rule(line, nursery):
         return request_of(line, told)
-    if backup_lines.asked(line):
+    if backup_lines.asked(line) or backup_lines.refused(line.text, nursery.settings.backups):
         return Request(line.text, "help", cues=frozenset(("backups",)), plain=line.plain, layer="grammar", score=1.0)
     return None
 

@@ -163,7 +163,11 @@ def commands(app) -> Iterable[tuple[str, str, Callable[[], None]]]:
         if errand.asks and _open_to_others():
             continue
         yield errand.title, errand.help, partial(begin, app, name)
-    yield "Backups", "Which are kept, by which rule, and how one is put back", partial(app.action_tell, ASKED)
+    yield (
+        "Backups, and how to restore one",
+        "Which are kept, by which rule, and what to type in a shell to go back",
+        partial(app.action_tell, ASKED),
+    )
 
 
 def _open_to_others() -> bool:

@@ -64,7 +64,37 @@ def test_a_question_about_backups_is_answered_and_makes_none(assistant, line):
     keep(assistant.nursery.store.path, "daily", datetime(2026, 6, 17, 7, 30))
     after = assistant.reply(line)
     assert after.text.startswith("The last backup is of Wed 17 June 2026, 07:30, with 1 event (daily); it is kept in ")
-    assert "first opening of a day" in after.text and "nurserytui restore" in after.text and len(after.items) == 1
+    assert "after the first answer of a day" in after.text and "nurserytui restore" in after.text and len(after.items) == 1
+
+
+@pytest.mark.parametrize(
+    ("line", "why"),
+    [
+        ("backups weekly, keep 4 weeks", "'weekly' is no part of a rule"),
+        ("backups hourly", "'hourly' is no part of a rule"),
+        ("backups every hour", "'every hour' is no part of a rule"),
+        ("backups twice a week", "'twice a week' is no part of a rule"),
+        ("keep backups for 5000 days", "'5000 days' is too many"),
+        ("backups daily, keep 0 days", "keeps the last of 1 day at least"),
+        ("backups not daily, keep 0 days, 0 weeks, 0 months, 0 years", "would keep none"),
+    ],
+)
+def test_a_rule_that_cannot_be_kept_is_told_with_those_that_can(assistant, line, why):
+    """`backups weekly` was once taken for a question about the cold, and `keep 0 days` was written down."""
+    answer = assistant.reply(line)
+    assert answer.status == "clarify" and why in answer.text and "Nothing was written" in answer.text
+    assert assistant.nursery.settings.backups == Rule() and len(answer.options) == 3
+    for option in answer.options:
+        assert assistant.reply(option).status == "recorded"
+
+
+def test_a_number_after_the_list_of_backups_sends_a_sentence_or_nothing(assistant):
+    """Each copy once had a number that sent `asked for`, which nobody understands."""
+    for day in (17, 18, 19):
+        keep(assistant.nursery.store.path, "asked", datetime(2026, 6, day, 7, 30))
+    answer = assistant.reply("which backups are kept")
+    assert assistant.choices() == dict(enumerate(answer.next, 1))
+    assert "to go back to the newest, in a shell: nurserytui restore newest" in answer.text
 
 
 @pytest.mark.parametrize(

@@ -62,8 +62,8 @@ def test_a_rule_that_was_written_is_read_back_and_can_be_said(rule):
 
 def test_the_usual_rule_in_a_sentence():
     assert sentence(Rule()) == (
-        "A backup is made at the first opening of a day, before an import, before a restore and before the file is brought up to a new "
-        "version of the program. Kept are the newest 5, and the last of each of 7 days, 5 weeks, 12 months and every year; of those before "
+        "A backup is made after the first answer of a day if anything was written since the last one, before an import, before a restore "
+        "and before the file is brought up to a new version of the program. Kept are the newest 5, and the last of each of 7 days, 5 weeks, 12 months and every year; of those before "
         "a restore or a new version the newest 10 of each."
     )
 

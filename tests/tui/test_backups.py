@@ -90,7 +90,7 @@ async def test_one_is_made_by_hand_and_those_kept_are_told(tmp_path, path):
         await settled(app, pilot)
         [one] = kept(path)
         assert one.why == "asked" and told(app)[-1].startswith("Backed up: ") and str(one.path) in told(app)[-1]
-        next(call for title, _, call in commands(app) if title == "Backups")()
+        next(call for title, _, call in commands(app) if "restore" in title)()
         await settled(app, pilot)
         answers = [exchange.answer for exchange in app.conversation.query_one(Notebook).exchanges if exchange.answer]
         assert answers[-1].text.startswith(f"The last backup is of {one.said}")

@@ -88,7 +88,14 @@ def sentence(rule: Rule) -> str:
             "Backups are off: one is made only before a restore, before the file is brought up to a new version of the program, "
             "and when you ask for it; none is taken away."
         )
-    when = [words for yes, words in ((rule.daily, "at the first opening of a day"), (rule.imports, "before an import")) if yes]
+    when = [
+        words
+        for yes, words in (
+            (rule.daily, "after the first answer of a day if anything was written since the last one"),
+            (rule.imports, "before an import"),
+        )
+        if yes
+    ]
     spans = [f"{count} {unit if count != 1 else unit[:-1]}" for unit in UNITS if (count := getattr(rule, unit))]
     spans += ["every year"] if rule.years is None else []
     return (
