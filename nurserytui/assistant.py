@@ -63,7 +63,7 @@ class Assistant:
         try:
             if now is not None:
                 self.nursery.at(now)
-            return self._not_overtaken(lambda: take_back(self.nursery, which))
+            return self._with_cautions(self._not_overtaken(lambda: take_back(self.nursery, which)))
         except StoreError as error:
             return Answer("unknown", "undo", f"Nothing was changed: {error}")
 
@@ -104,7 +104,12 @@ class Assistant:
                 return answer
             answer = answer._replace(text=f"{answer.text}\n(Only the first {len(read)} characters of the line were read.)")
         self.context.remember(request, answer)
-        return answer
+        return self._with_cautions(answer)
+
+    def _with_cautions(self, answer: Answer) -> Answer:
+        """The answer behind what is to be known of the nursery's file first."""
+        found = self.nursery.store.cautions()
+        return answer._replace(text="\n".join([*(f"Take care: {one}." for one in found), answer.text])) if found else answer
 
     def _worked_out(self, line: str, whole: bool) -> tuple[Request, Answer]:
         """What the line asks or tells, and the answer, once it is written; a line that is not whole writes nothing. The conversation stays

@@ -27,9 +27,10 @@ PAGES = {
 
 
 def show(name: str, nursery, which: str = "") -> list[str]:
-    """The lines of one page. `name` is one of `PAGES`; `which` says of whom or what, where the page takes it.
+    """The lines of one page, behind what is to be known of the nursery's file first. `name` is one of `PAGES`; `which` says of whom or what, where the page takes it.
 
     A module of the page's name has `read(nursery[, which])`, which gives plain values, and `plain(values)`, which gives lines.
     """
     module = import_module(f"nurserytui.pages.{name}")
-    return module.plain(module.read(nursery, which) if PAGES[name].which else module.read(nursery))
+    lines = module.plain(module.read(nursery, which) if PAGES[name].which else module.read(nursery))
+    return [*(f"Take care: {one}." for one in nursery.store.cautions()), *lines]

@@ -23,9 +23,12 @@ _LOOKING = Lock()
 
 
 def may_write(path: Path) -> bool:
-    """True if the file and its folder may be written by this user, going by their permissions even for an administrator."""
+    """True if the file and its folder are there and may be written by this user, going by their permissions even for an administrator."""
     folder = path.parent
-    allowed = all(os.stat(one).st_mode & 0o222 for one in (path, folder))
+    try:
+        allowed = all(os.stat(one).st_mode & 0o222 for one in (path, folder))
+    except OSError:
+        return False
     return allowed and os.access(path, os.W_OK) and os.access(folder, os.W_OK)
 
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, NamedTuple
 
-from nurserytui.records import connections, schema, sums
+from nurserytui.records import as_written, connections, schema, sums
 from nurserytui.records.errors import (
     Damaged,
     Gone,
@@ -31,6 +31,7 @@ from nurserytui.records.errors import (
     has_backups,
     missing,
     translated,
+    way_back,
 )
 from nurserytui.records.events import Event
 from nurserytui.records.growth import Known, go_on_from
@@ -48,6 +49,7 @@ __all__ = ["Damaged", "Gone", "Locked", "Newer", "NotOurs", "Overtaken", "ReadOn
 
 _COLUMNS = ", ".join("coalesce(withdraws, '')" if name == "withdraws" else f'"{name}"' for name in Event._fields)
 _ID = Event._fields.index("id")
+_WIDTH = len(Event._fields)
 _PLAIN = Event("", "")
 _ESTIMATE = Event._fields.index("estimate")
 _KINDS = tuple(
@@ -98,6 +100,8 @@ class Store:
         self._reading = Lock()
         self._read: list[Event] | Lazily[Event] = []
         self._seq = 0
+        self._changed: list[str] = []
+        self._size = 0
         self._kept: Kept | None = None
         self._known: Known | None = None
 
@@ -121,7 +125,7 @@ class Store:
             connections.create(path)
         store = cls(path, read_only=read_only, from_kept=from_kept)
         store._file = _identity(path)
-        store._connection()
+        store._size = store._least_size(store._connection())
         return store
 
     @classmethod
@@ -152,9 +156,27 @@ class Store:
         return self._file
 
     def moved(self) -> str:
-        """What became of the file while it was open: "" nothing, `gone`, or `replaced` by another of its name."""
-        there = _identity(self.path) if self._file else self._file
-        return "" if there == self._file else "replaced" if there else "gone"
+        """What became of the file while it was open: "" nothing, `gone`, `replaced` by another of its name, or `overwritten` in place."""
+        if self._file is None:
+            return ""
+        try:
+            there = self.path.stat()
+        except OSError:
+            return "gone"
+        if (there.st_dev, there.st_ino) != self._file:
+            return "replaced"
+        return "overwritten" if there.st_size < self._size else ""
+
+    def _least_size(self, connection: sqlite3.Connection) -> int:
+        """Bytes that the file has for good: what SQLite counts may still stand in the write-ahead file, what is there may be taken back."""
+        pages = connection.execute("PRAGMA page_count").fetchone()[0] * connection.execute("PRAGMA page_size").fetchone()[0]
+        return min(pages, self.path.stat().st_size)
+
+    def cautions(self) -> tuple[str, ...]:
+        """What a keeper is to know before anything that is told of these records, one sentence each: of the file, and of events read so far."""
+        became, changed = self.moved(), as_written.told(self._changed)
+        found = [f"{_became(became, self.path)}. What is told is what was read before"] if became else []
+        return (*found, changed) if changed else (*found,)
 
     # Reading -----------------------------------------------------------------------------------------------------------
 
@@ -163,17 +185,35 @@ class Store:
         with self._reading:
             if not self._read and self._from_kept:
                 self._begin()
-            rows = self._rows(f"SELECT {_COLUMNS}, seq FROM events WHERE seq >= ? ORDER BY seq", (self._seq,))
+            rows = self._rows(f"SELECT {_COLUMNS}, {as_written.MORE}, seq FROM events WHERE seq >= ? ORDER BY seq", (self._seq,))
             if self._read and (not rows or rows[0][_ID] != self._read[-1].id):
-                self._read, self._seq, self._kept = [], 0, None  # another file stands in the place of the one that was read
-                rows = self._rows(f"SELECT {_COLUMNS}, seq FROM events ORDER BY seq")
+                # another file stands in the place of the one that was read
+                self._read, self._seq, self._kept, self._changed = [], 0, None, []
+                rows = self._rows(f"SELECT {_COLUMNS}, {as_written.MORE}, seq FROM events ORDER BY seq")
             fresh = rows[1:] if self._read else rows
             if not all(kinds.issuperset(map(type, column)) for kinds, column in zip(_KINDS, zip(*fresh))):
                 raise damaged(self.name, "a field in it holds something else than it should")
+            if fresh:
+                self._changed += as_written.changed(fresh, self._sums(fresh[0][-1]))
             self._read.extend(_event(row) for row in fresh)
             if rows:
                 self._seq = rows[-1][-1]
             return self._read.copy()
+
+    def changed(self) -> str:
+        """Which events of the whole file are not as they were written, also those that were taken from what is kept; "" if all are."""
+        connection = self._connection()
+        try:
+            return as_written.told([id for _, id, *_ in sums.changed_events(connection)])
+        except sqlite3.Error as error:
+            raise translated(error, self.name) from None
+
+    def _sums(self, since: int) -> dict[int, int]:
+        """Number -> sum of the events from that number on; those that cannot be read are left out."""
+        try:
+            return dict(self._rows("SELECT seq, sum FROM sums WHERE seq >= ?", (since,)))
+        except StoreError:
+            return {}
 
     def _begin(self) -> None:
         """Begin with the events of the ledger that is kept, if there is one."""
@@ -426,8 +466,7 @@ class Store:
             raise ReadOnly(f"{self.name} cannot be written: the file or its folder is read-only")
         if moved := self.moved():
             # What is written to the file that was opened would be lost with it.
-            why = "is not there any more" if moved == "gone" else "was replaced by another file while it was open"
-            raise Gone(f"{self.name} {why}")
+            raise Gone(_became(moved, self.path))
         first = self._memory is None and get_ident() not in self._ready
         try:
             if first:
@@ -437,6 +476,8 @@ class Store:
             if first and connections.version_of(connection) == schema.VERSION:
                 schema.guard(connection.execute)
                 self._ready.add(get_ident())
+            if self._memory is None:
+                self._size = self._least_size(connection)
             yield connection
             connection.commit()
         except sqlite3.Error as error:
@@ -475,6 +516,15 @@ def _identity(path: Path) -> tuple[int, int] | None:
     return there.st_dev, there.st_ino
 
 
+def _became(moved: str, path: Path) -> str:
+    """What `Store.moved` found, and what to do about it."""
+    if moved == "gone":
+        return f"{path} is not there any more: put it back in its place, or close this and restore a backup of it"
+    if moved == "replaced":
+        return f"{path} was replaced by another file while it was open: close this and open it again to go on with that one"
+    return f"{path} was overwritten or cut off while it was open: close this. {way_back(path)}"
+
+
 def _stripped(events: list[Event]) -> list[Event]:
     """The events without spaces around their texts. Column by column: of many events few texts differ."""
     texts = [[*set(column)] for column, plain in zip(zip(*events), _PLAIN) if isinstance(plain, str)]
@@ -484,8 +534,8 @@ def _stripped(events: list[Event]) -> list[Event]:
 
 
 def _event(row: tuple) -> Event:
-    """The event of a row of `_COLUMNS` and one more column."""
-    return Event(*row[:_ESTIMATE], row[_ESTIMATE] == 1, *row[_ESTIMATE + 1 : -1])
+    """The event of a row of `_COLUMNS` and whatever more."""
+    return Event(*row[:_ESTIMATE], row[_ESTIMATE] == 1, *row[_ESTIMATE + 1 : _WIDTH])
 
 
 class _OnRecord:

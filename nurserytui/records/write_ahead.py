@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import closing
 from pathlib import Path
 
@@ -31,19 +31,43 @@ def size(path: Path) -> int:
 def strange(path: Path, holds_together: Callable[[sqlite3.Connection], bool]) -> bool:
     """Whether the write-ahead file beside a database is of another database, which SQLite cannot tell: it would mix the two.
 
-    Looked into only where the database was put there, or changed, clearly after the last write.
+    Of every database that has one, some events are looked at; all are where those differ, or where the database was put there, or changed,
+    clearly after the last write.
     """
     try:
         file, wal = os.stat(path), os.stat(f"{path}-wal")
     except OSError:
         return False
-    if not wal.st_size or file.st_ctime - wal.st_ctime < LATER:
+    if not wal.st_size:
         return False
     # Opened for reading only, nothing is carried over from the one to the other when it is closed.
-    alone, both = (_read(f"{path.absolute().as_uri()}?mode={mode}", holds_together) for mode in ("ro&immutable=1", "ro"))
+    ways = [f"{path.absolute().as_uri()}?mode={mode}" for mode in ("ro&immutable=1", "ro")]
+    if file.st_ctime - wal.st_mtime < LATER:  # its other times move whenever somebody opens it
+        before = _some(ways[0], None)
+        after = _some(ways[1], before.keys())
+        if all(after.get(number) == id for number, id in before.items()):
+            return False
+    alone, both = (_read(way, holds_together) for way in ways)
     if alone is None:
         return False  # damaged, or being brought up to date just now
     return both is None or both[: len(alone)] != alone
+
+
+def _some(uri: str, numbers: Iterable[int] | None) -> dict[int, str]:
+    """Number -> id of those events that are there; without numbers, of the last ones and of those half, a quarter … of the way back.
+    None where the file cannot be read."""
+    try:
+        with closing(sqlite3.connect(uri, uri=True, timeout=1)) as connection:
+            if numbers is None:
+                last = connection.execute("SELECT max(seq) FROM events").fetchone()[0] or 0
+                numbers = {*range(max(1, last - 15), last + 1), *(last >> step for step in range(last.bit_length()))}
+            return dict(
+                row
+                for number in numbers
+                for row in connection.execute("SELECT seq, id FROM events NOT INDEXED WHERE seq = ?", (number,))
+            )
+    except (sqlite3.Error, UnicodeDecodeError):
+        return {}
 
 
 def _read(uri: str, holds_together: Callable[[sqlite3.Connection], bool]) -> list[str] | None:

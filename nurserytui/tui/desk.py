@@ -292,7 +292,7 @@ class Desk:
                 self._store.close()  # first, so that it carries nothing of its own over into the other
                 self._sit_down(Store.open(self._path, create=False, from_kept=True))
                 return f"The nursery's file was replaced by another: that one was opened, and a new page begins ({self._path})."
-            if moved:
+            if moved == "gone":
                 self._wrong = f"The nursery's file is not there any more: nothing can be written down until it is ({self._path})."
         except StoreError as error:
             self._wrong = f"{error}."
@@ -300,6 +300,8 @@ class Desk:
             self._assistant.nursery.at(self.now())
         except StoreError as error:
             self._wrong = self._wrong or f"{error}."
+        if not self._wrong and (cautions := self._store.cautions()):
+            self._wrong = f"Take care: {'; '.join(cautions)}."
         if self._wrong:
             return self._wrong if self._wrong != before else ""
         return f"The nursery's file can be used again ({self._path})." if before else ""

@@ -77,6 +77,9 @@ class MemoryStore:
     def readings_stamp(self) -> int:
         return 0
 
+    def cautions(self) -> tuple[str, ...]:
+        return ()
+
     def first_reading(self) -> str:
         return ""
 

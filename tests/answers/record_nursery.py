@@ -61,6 +61,9 @@ class MemoryStore:
     def reading_places(self) -> list[str]:
         return []
 
+    def cautions(self) -> tuple[str, ...]:
+        return ()
+
     def first_reading(self) -> str:
         return ""
 

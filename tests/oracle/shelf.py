@@ -33,6 +33,9 @@ class Shelf:
 
     readings_stamp = stamp
 
+    def cautions(self) -> tuple[str, ...]:
+        return ()
+
     def first_reading(self) -> str:
         return ""
 
