@@ -121,8 +121,8 @@ def found(harm: Harm, whole: bytes, folder: Path, texts: list) -> list[str]:
     path, wrong = folder / "n.db", []
 
     def put() -> bytes:
-        for left in folder.glob("n.db*"):
-            left.unlink()
+        for left in (*folder.glob("n.db*"), folder / "copy.db"):  # a copy that holds other records is not written over
+            left.unlink(missing_ok=True)
         raw = bytearray(whole)
         harm.do(raw)
         path.write_bytes(raw)
