@@ -26,6 +26,10 @@ def import_events(table: Table, store, progress: Progress | None, options: Optio
     recorded = {event.id: event for event in store.events()}
     settings = store.settings()
     order = options.dates or settings.dates
-    rows = EventRows(table, columns, moments.zone(settings.timezone), order, Identities(recorded))
+    on_record = {
+        label for event in recorded.values() for label in (event.cohort, event.mark, event.enclosure, event.to, event.parent)
+    }
+    doubled = {label for label in on_record if "  " in label}
+    rows = EventRows(table, columns, moments.zone(settings.timezone), order, Identities(recorded), doubled)
     found = rows.read()
     return take_in(Incoming(found, rows.with_ids, rows.faults, rows.notes), recorded, store, progress, options)

@@ -32,9 +32,17 @@ class Row(NamedTuple):
 
 
 class EventRows:
-    """Reads the rows of one table. `faults` and `notes` are there when `read` has ended."""
+    """Reads the rows of one table; `doubled` are labels on record with more than one space in a row. `faults` and `notes` are there when `read` has ended."""
 
-    def __init__(self, table: Table, columns: Columns, where: tzinfo | None, order: str, identities: Identities) -> None:
+    def __init__(
+        self,
+        table: Table,
+        columns: Columns,
+        where: tzinfo | None,
+        order: str,
+        identities: Identities,
+        doubled: set[str] = frozenset(),
+    ) -> None:
         self._table, self._identities = table, identities
         self._wide = len(table.header)
         self._take = itemgetter(*(columns.names.index(name) if name in columns.names else self._wide for name in COLUMNS))
@@ -43,7 +51,7 @@ class EventRows:
         self._hashed = sorted((name, at) for at, name in enumerate(columns.names) if name and name != "id")
         self._written = sorted((name, at) for at, name in enumerate(table.header) if name and columns.names[at] != "id")
         self._numbers: dict[tuple[str, str], tuple[float, bool, str]] = {}
-        self._clean = {""}
+        self._clean = {"", *doubled}
         self._dates = DateOrders(order, where)
         self._short: list[int] = []
         self.faults: list[RowFault] = []

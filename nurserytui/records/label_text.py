@@ -7,13 +7,14 @@ import unicodedata
 
 COLUMNS = ("cohort", "mark", "enclosure", "to", "parent")
 _SPACES = re.compile("[\u00a0\u2007\u202f]")
+_RUN = re.compile("  +")
 _UNSEEN = {"Cf": "an invisible sign", "Cc": "a control character", "Zl": "a line separator", "Zp": "a paragraph separator"}
 
 
 def label(text: str) -> str:
-    """A label with letters composed (Unicode normalisation form C, UAX #15) and plain spaces; ValueError names what cannot be seen in it."""
+    """A label with letters composed (Unicode normalisation form C, UAX #15) and plain spaces, one at a time; ValueError names what cannot be seen in it."""
     if text.isascii() and text.isprintable():
-        return text
+        return text if "  " not in text else _plain(text)
     for at, sign in enumerate(text, 1):
         kind = _UNSEEN.get(unicodedata.category(sign))
         if kind:
@@ -25,9 +26,9 @@ def label(text: str) -> str:
 
 
 def alike(one: str, other: str) -> bool:
-    """Whether two texts differ in nothing but how letters are composed and which blank was typed."""
+    """Whether two texts differ in nothing but how letters are composed and which blanks were typed, and how many."""
     return _plain(one) == _plain(other)
 
 
 def _plain(text: str) -> str:
-    return unicodedata.normalize("NFC", _SPACES.sub(" ", text.replace("\r\n", "\n")))
+    return _RUN.sub(" ", unicodedata.normalize("NFC", _SPACES.sub(" ", text.replace("\r\n", "\n"))))

@@ -14,11 +14,13 @@ from nurserytui.records.import_options import Options
 from nurserytui.records.importing import Report
 from nurserytui.records.known_events import sort_out
 from nurserytui.records.ledger import Fault
+from nurserytui.records.outlying import Outlying
 from nurserytui.records.progress import Progress, told
 from nurserytui.records.readings import Reading
 from nurserytui.records.readings_held import Held
 from nurserytui.records.species_named import SpeciesNamed
-from nurserytui.records.two_keepers import both_corrected, left_out, told_by_both
+from nurserytui.records.told_again import told_again
+from nurserytui.records.two_keepers import both_corrected, left_out, told_by_both, zones_apart
 
 
 class Incoming(NamedTuple):
@@ -49,7 +51,9 @@ def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: 
     notes += species.notes
     faults += labels.conflicts(rows, new, recorded, incoming.with_ids)
     notes += labels.notes
+    notes += told_again(rows, new, recorded, incoming.with_ids)
     if incoming.with_ids:
+        notes += zones_apart(rows, new, recorded)
         new, kept = left_out(rows, new, recorded, options.settings)
         notes += kept
         faults += both_corrected(rows, new, recorded)
@@ -62,6 +66,7 @@ def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: 
             readings = held.looked_at(told(progress, incoming.readings(), incoming.count, "readings written"))
         written = store.append((row.event for row in new), progress, readings, merged=bool(incoming.with_ids))
         if not written.faults:
+            notes += _outlying(new, options, incoming.unit)
             known_readings = incoming.count - written.readings
             return Report("events", len(new), known, (), (*notes, *held.notes), written.readings, known_readings)
         refused = written.faults
@@ -79,3 +84,10 @@ def take_in(incoming: Incoming, recorded: Mapping[str, Event], store, progress: 
             faults += [RowFault(lines[fault.event.id], "", fault.reason) for fault in refused]
     faults.sort(key=lambda fault: fault.line)
     return Report("events", 0, known, tuple(fault._replace(unit=incoming.unit) for fault in faults), tuple(notes))
+
+
+def _outlying(rows: Sequence[Row], options: Options, unit: str) -> list[str]:
+    outlying = Outlying(options.now)
+    for row in rows:
+        outlying.look(row.line, row.event.when)
+    return outlying.notes(unit)

@@ -69,6 +69,20 @@ def _spot(event: Event) -> tuple[str, str]:
     return name, event.enclosure.casefold() if name in ("volume", "air") else ""
 
 
+def zones_apart(rows: Sequence[Row], new: Sequence[Row], recorded: Mapping[str, Event]) -> list[str]:
+    """That the other nursery lies in another time zone, and of how many new events the time stays as it was told there."""
+    theirs, ours = _settings(row.event for row in rows), _settings(recorded.values())
+    spot = ("timezone", "")
+    if spot not in theirs or spot not in ours or theirs[spot][1] == ours[spot][1]:
+        return []
+    timed = sum(row.event.timed for row in new)
+    if not timed:
+        return []
+    there, here = theirs[spot][1], ours[spot][1]
+    times = "1 new event has a time, which is" if timed == 1 else f"{timed:,} new events have a time, which is"
+    return [f"their nursery lies in {there}, yours in {here}: {times} kept as the clock there showed it (09:00 stays 09:00)"]
+
+
 def both_corrected(rows: Sequence[Row], new: Sequence[Row], recorded: Mapping[str, Event]) -> list[RowFault]:
     """Events in the place of which both keepers put something else: both corrections would stand."""
     fresh = [row for row in new if row.event.what == "withdrawn"]

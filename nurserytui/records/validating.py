@@ -45,7 +45,7 @@ def findings(event: Event, *, as_row: bool = False) -> list[Finding]:
     what, stage, count = event.what, event.stage, event.count
     found = [] if _is_when(event.when) else when_findings(event.when)
     if what not in WHATS:
-        return found + [("what", f"there is no event called {what!r}" if what else "what happened is not said")]
+        return found + [("what", _no_event(what) if what else "what happened is not said")]
     if as_row or what in NEEDS_ALWAYS:
         for columns, places in _NEEDED[what]:
             for at in places:
@@ -83,6 +83,13 @@ def findings(event: Event, *, as_row: bool = False) -> list[Finding]:
     if event.detail and what in ("temperature", "setting"):
         found += _detail_findings(event)
     return found
+
+
+@lru_cache(maxsize=10_000)
+def _no_event(what: str) -> str:
+    from nurserytui.records.events_meant import no_such_event
+
+    return no_such_event(what)
 
 
 @lru_cache(maxsize=10_000)

@@ -56,11 +56,20 @@ def iso(text: str, order: str = "") -> str:
             f"{text!r} is no date{wrong}: write 2026-07-12, or 2026-07-12T08:00" if text else "when it happened is not said"
         )
     if not order:
+        if plain := _in_any_order(text):
+            return plain
         raise Undated(f"{text!r} is no date as it stands", fits)
     found = _in_order(text, order)
     if found is None:
         raise Undated(f"{text!r} is no date with the {order} first", fits)
     return found
+
+
+def _in_any_order(text: str) -> str | None:
+    """The date in ISO 8601 if it begins with a year of four digits, or names the month and has such a year: no order has to be said."""
+    if not _YEAR_FIRST.fullmatch(text) and (_NUMBERS.fullmatch(text) or two_digits(text)):
+        return None
+    return _in_order(text, "day")
 
 
 def _in_order(text: str, order: str) -> str | None:

@@ -320,3 +320,13 @@ def test_two_keepers_end_with_the_same_records_or_are_both_told_why_not(tmp_path
     finally:
         for store in stores:
             store.close()
+
+
+def test_a_nursery_of_another_time_zone_is_told_how_its_times_were_taken(keepers, tmp_path):
+    north, south = keepers
+    north.append([Event("2031-01-01", "setting", detail="timezone=Europe/Berlin")])
+    south.append([Event("2031-01-01", "setting", detail="timezone=America/New_York")])
+    south.append([Event("2031-06-20T09:00", "cleaned", enclosure="jar"), Event("2031-06-21", "cleaned", enclosure="jar")])
+    report = given_to(south, north, tmp_path)
+    told = "their nursery lies in America/New_York, yours in Europe/Berlin: 1 new event has a time, which is kept"
+    assert not report.faults and any(one.startswith(told) for one in report.warnings)
