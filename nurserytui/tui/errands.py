@@ -51,7 +51,7 @@ def _imported(path: Path, report) -> str:
     count = len(report.faults)
     lines = [f"Nothing was imported from {path.name}: {'one fault' if count == 1 else f'{count:,} faults'}."]
     lines += fault_lines(report.faults, SHOWN)
-    if any("--" in fault.reason for fault in report.faults):
+    if any("--" in fault.reason.replace("--help", "") for fault in report.faults):
         lines.append("What begins with -- is said on the command line: nurserytui import --help")
     return "\n".join([*lines, *notes])
 
