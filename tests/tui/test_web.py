@@ -232,7 +232,8 @@ async def test_where_others_can_reach_it_no_file_is_touched(tmp_path, monkeypatc
 
     monkeypatch.setenv("NURSERYTUI_WEB", "open")
     async with opened(tmp_path) as (app, pilot):
-        assert [title for title, *_ in commands(app)] == ["Check the file"]
+        asking_for_no_file = ["Check the file", "Back up now", "Backups, and how to restore one"]
+        assert [title for title, *_ in commands(app)] == asking_for_no_file
         begin(app, "csv")
         await settled(app, pilot)
         assert "not imported or exported" in app.query_one(Notebook).exchanges[-1].told and app.screen is app.conversation
