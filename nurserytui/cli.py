@@ -451,6 +451,8 @@ def _import(arguments) -> int:
 
     if arguments.file.is_dir():
         raise WrongUse(f"{arguments.file} is a folder: say which file in it")
+    if arguments.file.exists() and not arguments.file.is_file():
+        raise WrongUse(f"{arguments.file} is no ordinary file: name another")
     if not arguments.file.is_file():
         raise WrongUse(f"no such file: {arguments.file}")
     options = Options(

@@ -10,6 +10,7 @@ from nurserytui.assistant import Assistant
 from nurserytui.knowledge.base import load
 from nurserytui.language.normalise import LONGEST
 from nurserytui.nursery import Nursery
+from nurserytui.pages.show import show
 from nurserytui.records.store import Store
 
 NOW = datetime(2031, 6, 10, 8)
@@ -46,3 +47,20 @@ def test_a_record_that_is_longer_than_is_read_is_not_written(assistant, line):
 def test_a_question_that_is_longer_than_is_read_is_answered_with_a_remark(assistant):
     answer = assistant.reply("how many animals do I have" + "?" * LONGEST)
     assert answer.topic == "headcount" and "characters of the line were read" in answer.text
+
+
+def test_a_sign_that_begins_with_its_cohort_names_it_once(assistant):
+    assistant.reply("found 3 monarch larvae on milkweed, jar 1")
+    answer = assistant.reply("A: one larva is black and limp")
+    assert "sign on A in jar 1: one larva is black and limp" in answer.text
+
+
+def test_a_cohort_that_is_not_there_where_none_is(assistant):
+    answer = assistant.reply("2 of Z hatched")
+    assert "are none" not in answer.text and "There is no cohort Z, nor any other" in answer.text
+
+
+def test_up_to_one_day_is_told_as_one(assistant):
+    assistant.reply("found 3 monarch larvae on milkweed, jar 1", NOW)
+    assistant.nursery.at(datetime(2031, 6, 11, 8))
+    assert "over up to 1 day:" in "\n".join(show("season", assistant.nursery, "2031"))

@@ -157,7 +157,9 @@ def median_words(told: Curves, whose: str) -> str:
         return f"Half of {whose} had died by day {number(middle)} (95 % interval {since} to {until})."
     last = curve.survival[-1] if curve.survival else 1.0
     if not watch.died:
-        return f"None of {counted(watch.animals, 'animal')} of {whose} has died, over up to {number(watch.longest())} days: there is no median to tell."
+        days = number(watch.longest())
+        over = f"{days} day{'' if days == '1' else 's'}"
+        return f"None of {counted(watch.animals, 'animal')} of {whose} has died, over up to {over}: there is no median to tell."
     return (
         f"The share alive of {whose} never fell to a half, so there is no median: {percent(last)} were alive after the last death, "
         f"on day {number(curve.times[-1])}."

@@ -215,7 +215,10 @@ class Asking(Ground):
         fits = [key.cohort for key, held in ledger.heads.items() if key.stage in FROM.get(draft.what, STAGES) and held >= wanted]
         options = tuple(sentence(draft._replace(cohort=one, unknown=""), self.knowledge) for one in list(dict.fromkeys(fits))[:6])
         return Ask(
-            f"There is no cohort {label}. Living cohorts are {listed(living) or 'none'}. Which one do you mean?", options, draft
+            f"There is no cohort {label}{', nor any other that is living' if not living else f'. Living cohorts are {listed(living)}'}. "
+            "Which one do you mean?",
+            options,
+            draft,
         )
 
     def _ask_species(self, draft: Draft, ledger) -> Ask:

@@ -127,7 +127,7 @@ def told(event: Event, knowledge) -> str:
         )
         return f"{event.count} {subject}{word} counted{at}{said}"
     if what == "sign":
-        return f"sign on {_of(event) or 'the animals'}{at}: {event.detail}"
+        return f"sign on {_of(event) or 'the animals'}{at}: {event.detail.removeprefix(f'{_of(event)}: ')}"
     if what == "tested":
         return f"{_of(event)} tested{' ' + event.note if event.note.startswith('for ') else ''}: {event.detail}"
     if what in ("cleaned", "watered", "fed"):

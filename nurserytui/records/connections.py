@@ -13,7 +13,7 @@ from threading import Lock
 
 from nurserytui import private
 from nurserytui.records import schema, sums, write_ahead
-from nurserytui.records.errors import Damaged, Newer, NotOurs, ReadOnly, StoreError, damaged, not_ours, translated
+from nurserytui.records.errors import Damaged, Newer, NotOurs, ReadOnly, StoreError, damaged, no_file, not_ours, translated
 
 PATIENCE = 5.0
 """Seconds to wait for another program that is writing."""
@@ -65,6 +65,8 @@ def open_existing(path: Path, *, read_only: bool) -> tuple[sqlite3.Connection, b
     """(a connection for reading, whether it may be made to write). StoreError if the file is not a nursery of this version."""
     if path.is_dir():
         raise NotOurs(f"{path} is a folder, not a nursery file: name a file in it")
+    if path.exists() and not path.is_file():
+        raise no_file(path)
     _look(path)
     writable = not read_only and may_write(path)
     modes = ["rw"] if writable else ["ro"] if Path(f"{path}-wal").exists() else []

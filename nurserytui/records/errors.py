@@ -68,6 +68,11 @@ def damaged(path: str | Path, why: str = "") -> Damaged:
     return Damaged(f"{path} is damaged{f' ({why})' if why else ''}. {way_back(path)}")
 
 
+def no_file(path: str | Path) -> NotOurs:
+    """A pipe, socket or device: opening it might wait for ever."""
+    return NotOurs(f"{path} is no ordinary file: name another")
+
+
 def not_ours(path: str | Path) -> NotOurs:
     """Not a nursery file; where there are backups of one of that name, it was one."""
     from nurserytui.records.backups import choosing
@@ -77,21 +82,22 @@ def not_ours(path: str | Path) -> NotOurs:
     return NotOurs(f"{path} is not a nursery file, {do}")
 
 
-def translated(error: sqlite3.Error | UnicodeDecodeError, path: str) -> StoreError:
-    """The StoreError that stands for an SQLite error, or for a message of SQLite that quotes what is no text any more."""
+def translated(error: sqlite3.Error | UnicodeDecodeError, path: str, undone: str = "nothing was recorded") -> StoreError:
+    """The StoreError that stands for an SQLite error, or for a message of SQLite that quotes what is no text any more. `undone` says what
+    did not come about by it."""
     if isinstance(error, UnicodeDecodeError):
         return damaged(path)
     name, said = getattr(error, "sqlite_errorname", None) or "", " ".join(str(error).split())
     if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
-        return Locked(f"{path} is being written by another window; nothing was recorded, try again")
+        return Locked(f"{path} is being written by another window; {undone}, try again")
     if name.startswith(("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")):
         return ReadOnly(f"{path} cannot be written: the file or its folder is read-only")
     if name.startswith("SQLITE_NOTADB"):
         return not_ours(path)
     if name.startswith("SQLITE_FULL"):
-        return StoreError(f"{path} could not be written: the disk is full; nothing was recorded, make room and try again")
+        return StoreError(f"{path} could not be written: the disk is full; {undone}, make room and try again")
     if name.startswith("SQLITE_IOERR"):
-        return StoreError(f"{path} could not be read or written: its disk is full or failed ({name}); nothing was recorded")
+        return StoreError(f"{path} could not be read or written: its disk is full or failed ({name}); {undone}")
     # Our own statements are right for every file that is as we made it.
     if name.startswith(("SQLITE_CORRUPT", "SQLITE_FORMAT", "SQLITE_MISMATCH", "SQLITE_TOOBIG")):
         return damaged(path)

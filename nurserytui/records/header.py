@@ -15,6 +15,8 @@ def says_ours(path: Path) -> bool:
     False also for a file that is not there or cannot be read: opening it says what is wrong. By the SQLite database file format, section
     1.3: the user version stands in bytes 60 to 63, the application id in bytes 68 to 71, both big-endian.
     """
+    if not path.is_file():
+        return False
     try:
         with open(path, "rb") as file:
             head = file.read(100)

@@ -146,8 +146,8 @@ class NurseryApp(App[int]):
     @on(QuestionLine.Sent)
     def sent(self, message: QuestionLine.Sent) -> None:
         if not message.text.strip():
-            self.action_fresh()
-        elif self.sheet is None:
+            return  # a second Enter of somebody who waits is no new conversation
+        if self.sheet is None:
             self._queue.append(message)
             if self._failed:
                 self.open_nursery()

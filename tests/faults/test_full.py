@@ -93,6 +93,50 @@ def test_a_disk_that_takes_no_more_is_one_line_and_nothing_is_lost(path, what):
     assert not left, left
 
 
+@pytest.mark.skipif(os.name != "posix", reason="limits of POSIX")
+@pytest.mark.parametrize("line", [["ask", "note: the door squeaks"], ["import", "{}/events.csv"]])
+def test_a_backup_that_could_not_be_written_does_not_say_that_nothing_was_recorded(path, line):
+    (path.parent / "events.csv").write_text("when,what,note\n2031-06-03,note,the door squeaks\n")
+    with Store.open(path) as store:
+        assert not store.append([Event("2031-06-02", "note", note="x" * 400_000, id="long")]).faults
+    limit = path.stat().st_size - 4096
+    done = subprocess.run(
+        [sys.executable, "-m", "nurserytui", "--db", path, *(one.format(path.parent) for one in line)],
+        capture_output=True, text=True, timeout=60, env=killing.environment(),
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit)),
+    )  # fmt: skip
+    assert done.returncode == 0 and "no copy was made" in done.stderr and "nothing was recorded" not in done.stderr, done
+    with Store.open(path) as store:
+        assert store.events()[-1].note == "the door squeaks"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes of POSIX")
+@pytest.mark.parametrize(
+    "command",
+    [
+        "--db {pipe} ask x", "--db {pipe} check", "--db {pipe} show board", "--db {pipe} import {table}", "--db {pipe} export o.csv",
+        "--db {pipe} backup", "--db {pipe} restore {nursery}", "--db {pipe} restore {nursery} --yes", "--db {nursery} import {pipe}",
+        "--db {nursery} restore {pipe}", "--db {nursery} backup {pipe}", "--db {nursery} export {pipe} --as csv", "--db /dev/null ask x",
+        "--db {nursery} import /dev/zero", "--db {nursery} export /dev/null --as csv", "--db {nursery} backup /dev/null",
+    ],
+)  # fmt: skip
+def test_a_pipe_or_device_is_told_at_once(path, tmp_path, command):
+    pipe, table = tmp_path / "pipe", tmp_path / "t.csv"
+    os.mkfifo(pipe)
+    table.write_text("when,what,note\n2031-06-03,note,x\n")
+    words = command.format(pipe=pipe, table=table, nursery=path).split()
+    done = subprocess.run(
+        [sys.executable, "-m", "nurserytui", *words],
+        capture_output=True,
+        text=True,
+        timeout=20,
+        cwd=tmp_path,
+        env=killing.environment(),
+    )
+    assert done.returncode == 2 and "is no ordinary file" in done.stderr and len(done.stderr.splitlines()) == 1, done
+    assert pipe.is_fifo()
+
+
 @pytest.mark.skipif(os.name != "posix", reason="modes of POSIX")
 @pytest.mark.parametrize("closed", ["file", "folder", "both"])
 def test_where_nothing_may_be_written_is_one_line_for_a_record_and_questions_are_answered(path, closed):

@@ -128,6 +128,17 @@ async def test_nothing_is_said_of_an_empty_line(tmp_path):
         assert rows(app) == ["", ""]
 
 
+async def test_enter_on_an_empty_line_does_nothing_so_that_the_thread_is_kept(tmp_path):
+    async with opened(tmp_path) as (app, pilot):
+        await send(app, pilot, "how many in jar 2")
+        before = len(app.query_one("#notebook").exchanges)
+        await pilot.press("enter", "space", "enter")
+        await settled(app, pilot)
+        assert len(app.query_one("#notebook").exchanges) == before
+        await send(app, pilot, "and in jar 1?")
+        assert "jar 1" in app.query_one("#notebook").exchanges[-1].answer.text and len(asked(app)) == 2
+
+
 async def test_what_is_stale_is_dropped(tmp_path):
     async with opened(tmp_path) as (app, pilot):
         app.line.value = "undo"

@@ -139,6 +139,7 @@ def _extent(path: Path) -> tuple[int, int, str]:
     """(events, readings, the last event's id): records only grow, so two files alike in these hold the same."""
     import sqlite3
 
+    from nurserytui.records.backups.copying import UNDONE
     from nurserytui.records.connections import open_existing
     from nurserytui.records.errors import translated
 
@@ -149,7 +150,7 @@ def _extent(path: Path) -> tuple[int, int, str]:
             ).fetchone()
             return events, connection.execute("SELECT count(*) FROM readings").fetchone()[0], last or ""
         except sqlite3.Error as error:
-            raise translated(error, str(path)) from None
+            raise translated(error, str(path), UNDONE) from None
 
 
 def _first_today(path: str | Path, now: datetime) -> bool:

@@ -14,6 +14,7 @@ from nurserytui.records.checking import sound
 from nurserytui.records.errors import Damaged, ReadOnly, StoreError, translated
 from nurserytui.records.progress import Progress, interruptible
 
+UNDONE = "no copy was made"
 PAGES = 500
 """Pages of the database that are copied between two looks at whether to go on."""
 
@@ -66,7 +67,7 @@ def _copied(path: Path, unfinished: Path, progress: Progress | None, replayed: b
             source.execute("BEGIN")  # from here on the moment that is copied does not move
             held = _held(source)
         except sqlite3.Error as error:
-            raise translated(error, str(path)) from None
+            raise translated(error, str(path), UNDONE) from None
         try:
             with closing(sqlite3.connect(unfinished)) as made:
                 # What is half written when the lights go out is never used: it has no name yet.
@@ -81,7 +82,7 @@ def _copied(path: Path, unfinished: Path, progress: Progress | None, replayed: b
                         raise Damaged(f"the copy of {path} does not hold what the nursery holds; nothing was written")
                     doubt = altered(made) if held[2] == schema.VERSION else ""
         except sqlite3.Error as error:
-            wrong = translated(error, str(unfinished.with_suffix("")))
+            wrong = translated(error, str(unfinished.with_suffix("")), UNDONE)
             raise ReadOnly(f"{unfinished.with_suffix('')} cannot be written") if isinstance(wrong, ReadOnly) else wrong from None
     counts, _, version = held
     if not doubt and replayed and version == schema.VERSION and not adds_up(unfinished, progress):

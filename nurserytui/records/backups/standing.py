@@ -8,7 +8,7 @@ from pathlib import Path
 
 from nurserytui.records import connections
 from nurserytui.records.checking import sound
-from nurserytui.records.errors import Damaged, Newer, NotOurs, StoreError
+from nurserytui.records.errors import Damaged, Newer, NotOurs, StoreError, no_file
 from nurserytui.records.store import Store
 
 
@@ -24,6 +24,8 @@ def standing(path: Path) -> tuple[Standing, str]:
     """(what is there, what is wrong with it). StoreError if it cannot be told, or is a folder."""
     if path.is_dir():
         raise NotOurs(f"{path} is a folder, not a nursery file")
+    if path.exists() and not path.is_file():
+        raise no_file(path)
     if not path.exists() or not path.stat().st_size:
         return Standing.NONE, ""
     try:

@@ -10,7 +10,7 @@ from pathlib import Path
 from nurserytui.records import connections
 from nurserytui.records.backups.copying import copy
 from nurserytui.records.backups.kept import counted
-from nurserytui.records.errors import NotOurs, StoreError, translated
+from nurserytui.records.errors import NotOurs, StoreError, no_file, translated
 from nurserytui.records.events import Event
 from nurserytui.records.progress import Progress
 
@@ -31,6 +31,8 @@ def backup(path: str | Path, target: str | Path, progress: Progress | None = Non
     path, target = Path(path), Path(target)
     if target.exists() and os.path.samefile(path, target):
         raise StoreError(f"{target} is the nursery itself")
+    if target.exists() and not target.is_file():
+        raise no_file(target)
     if target.exists() and target.stat().st_size:
         _older_of_the_same(path, target)
     copied = copy(path, target, progress)
