@@ -61,6 +61,6 @@ def test_a_cohort_that_is_not_there_where_none_is(assistant):
 
 
 def test_up_to_one_day_is_told_as_one(assistant):
-    assistant.reply("found 3 monarch larvae on milkweed, jar 1", NOW)
+    assistant.reply("found 30 monarch larvae on milkweed, jar 1", NOW)
     assistant.nursery.at(datetime(2031, 6, 11, 8))
     assert "over up to 1 day:" in " ".join(" ".join(show("season", assistant.nursery, "2031")).split())
