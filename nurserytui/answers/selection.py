@@ -106,7 +106,8 @@ def present_label(ledger, label: str) -> str:
 def trouble(request, nursery, topic: str) -> Answer | None:
     """What keeps the request from being looked up: no records yet, or a name that is not in them. None if nothing does."""
     ledger = nursery.ledger
-    if not ledger.cohorts and not nursery.events:
+    logged = set(nursery.logged_places()) if request.enclosures else set()
+    if not ledger.cohorts and not nursery.events and not (request.enclosures and logged.issuperset(request.enclosures)):
         return unknown(
             topic,
             "There are no cohorts yet: nothing has been recorded. Write down the first animals as you would say it, "
@@ -115,7 +116,7 @@ def trouble(request, nursery, topic: str) -> Answer | None:
         )
     strange = [label for label in request.cohorts if present_label(ledger, label) not in ledger.cohorts]
     unknown_places = [place for place in request.enclosures if place not in known_enclosures(nursery)]
-    strange += [place for place in unknown_places if place not in nursery.logged_places()]
+    strange += [place for place in unknown_places if place not in logged]
     strange += [name for name in request.unknown_names if name not in strange]
     return _not_in_records(request, nursery, topic, strange[0]) if strange else None
 

@@ -20,12 +20,12 @@ def way_back(store) -> Callable[[Report], str] | None:
         copy, empty = None, False
 
     def told(report: Report) -> str:
-        why = "Readings never change, so" if report.kind == "readings" else "Undo takes back one row;"
+        why = "Readings never change" if report.kind == "readings" else "Undo takes back one row"
         if copy is not None:
             back = command(f"restore {copy.moment:%Y-%m-%dT%H%M%S}", store.path)
-            return f"{why} to take back all of it go back to the copy from before: {back} (it is shown first what would change)"
+            return f"{why}; to take all of it back, go to the copy from before: {back} (it is shown first what would change)"
         if empty:
-            return f"{why} to take back all of it close the program and put {store.path} elsewhere: it was empty before"
-        return f"{why} there is no copy from before the import to go back to"
+            return f"{why}; to take all of it back, close the program and put {store.path} elsewhere: it was empty before"
+        return f"{why}, and there is no copy from before the import to go back to"
 
     return told

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from nurserytui.records.columns import near_miss
 
+NOTED = 10
+
 
 def strange_places(places: Iterable[str], known: Sequence[str]) -> list[str]:
     """What to say of places that are no enclosure of the nursery; nothing while it has none."""
@@ -23,7 +25,7 @@ def strange_places(places: Iterable[str], known: Sequence[str]) -> list[str]:
             notes.append(
                 f"no enclosure is called {place}: its readings count where you ask for {place}, and for enclosures that share its air"
             )
-    return notes
+    return notes[:NOTED] + ([f"and {len(notes) - NOTED} more places that are no enclosure"] if len(notes) > NOTED else [])
 
 
 def _near(place: str, known: Sequence[str]) -> str:

@@ -126,14 +126,14 @@ class SpeciesNamed:
         if sure and not (genus_alone and text.casefold() == sure.partition(" ")[0].casefold() and not sure.endswith(" spp.")):
             others = [one for alias in exact for one in alias.means if one != sure]
             too = f" (the name is used of {others[0]} too)" if others else ""
-            return _Found(sure, "" if sure == text else f"{text} was recorded as {sure}{too}")
+            return _Found(sure, "" if sure == text else f"{text} is recorded as {sure}{too}")
         if exact:
             means = list(dict.fromkeys(one for alias in exact for one in alias.means))[:4]
-            return _Found(text, f"{text} can be {' or '.join(means)}; it was kept as it is")
+            return _Found(text, f"{text} can be {' or '.join(means)}; it is kept as it is")
         near = next((alias.alias for alias, score in knowledge.match(text, (kind,)) if score < 1), "")
         if near:
             return _Found(text, "", near)
-        return _Found(text, f"the knowledge base does not know {text}; it was kept as it is" if column == "species" else "")
+        return _Found(text, f"the knowledge base does not know {text}; it is kept as it is" if column == "species" else "")
 
 
 def _fault(column: str, text: str, near: str, times: int) -> str:

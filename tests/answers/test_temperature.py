@@ -7,7 +7,11 @@ from datetime import datetime, timedelta
 import pytest
 
 from nurserytui.answers.measured_sums import heat_sum, weighted_mean
+from nurserytui.assistant import Assistant
+from nurserytui.knowledge.base import load
+from nurserytui.nursery import Nursery
 from nurserytui.records.readings import Reading
+from nurserytui.records.store import Store
 
 ASKED = [
     ("mean temperature in the jar", {}, "mean", 23.2, "°C"),
@@ -179,3 +183,11 @@ def test_a_line_may_ask_about_a_place_that_only_a_logger_names(line):
         assert (
             "shelf 1" not in Assistant(Nursery(store, base.load(), datetime(2031, 6, 20, 9))).reply("which cages are empty").text
         )
+
+
+def test_a_place_that_only_a_logger_tells_of_is_answered_before_any_event_is_recorded(tmp_path):
+    with Store.open(tmp_path / "n.db") as store:
+        store.add_readings([Reading(datetime(2031, 5, 1, hour), "jar 9", 20.0, 20.0) for hour in (8, 9)])
+        assistant = Assistant(Nursery(store, load(), datetime(2031, 5, 2, 8)))
+        assert assistant.reply("mean temperature in jar 9").values["mean"].value == 20
+        assert "nothing has been recorded" in assistant.reply("how many animals are there").text

@@ -16,9 +16,9 @@ def table(*names, host=""):
 @pytest.mark.parametrize(
     ("written", "recorded", "note"),
     [
-        ("peacock", "Aglais io", "line 2: peacock was recorded as Aglais io (the name is used of"),
-        ("Peacock", "Aglais io", "line 2: Peacock was recorded as Aglais io"),
-        ("aglais io", "Aglais io", "line 2: aglais io was recorded as Aglais io"),
+        ("peacock", "Aglais io", "line 2: peacock is recorded as Aglais io (the name is used of"),
+        ("Peacock", "Aglais io", "line 2: Peacock is recorded as Aglais io"),
+        ("aglais io", "Aglais io", "line 2: aglais io is recorded as Aglais io"),
         ("Aglais io", "Aglais io", ""),
         ("Danaus", "Danaus", "line 2: Danaus can be Danaus plexippus or"),
         ("Zzyzxia borealis", "Zzyzxia borealis", "line 2: the knowledge base does not know Zzyzxia borealis"),
@@ -57,5 +57,5 @@ def test_names_on_record_stay_as_they_are(load):
 def test_a_host_plant_is_named_as_the_program_names_it(load):
     assert load(HEAD + "2031-06-01,found,D,Danaus plexippus,larva,3,the artificial diet\n").warnings == ()
     report = load(table("Danaus plexippus", host="milkweed"))
-    assert load.store.events()[-1].host == "Asclepias spp." and "milkweed was recorded as Asclepias spp." in report.warnings[0]
+    assert load.store.events()[-1].host == "Asclepias spp." and "milkweed is recorded as Asclepias spp." in report.warnings[0]
     assert "did you mean fennel?" in str(load(table("Papilio machaon", host="fenel")).faults[0])
