@@ -38,17 +38,17 @@ def admit(known: Known, new: Sequence[Event], progress: Progress | None = None, 
         if not known.ledger.faults:
             postings = tuple(known.ledger.postings[before:])
             return Admission(tuple(_filled(new, postings)), (), known.ledger, postings)
-    return _replayed(known, new, faults)
+    return _replayed(known, new, faults, progress)
 
 
-def _replayed(known: Known, new: Sequence[Event], faults: list[Fault]) -> Admission:
+def _replayed(known: Known, new: Sequence[Event], faults: list[Fault], progress: Progress | None) -> Admission:
     """The same, by building the ledger anew, which also tells what stands in the way of what."""
     wrong = {fault.event.id for fault in faults}
-    ledger = known.anew(known.events + [event for event in new if event.id not in wrong])
+    ledger = known.anew(known.events + [event for event in new if event.id not in wrong], progress)
     if ledger.faults:
         ids = {event.id for event in new}
         before = (
-            {fault.event.id for fault in known.anew(known.events).faults}
+            {fault.event.id for fault in known.anew(known.events, progress).faults}
             if any(fault.event.id not in ids for fault in ledger.faults)
             else ()
         )

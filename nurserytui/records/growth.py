@@ -27,8 +27,8 @@ class Known(NamedTuple):
     events: Sequence[Event]
     ledger: Ledger
     ids: Ids
-    anew: Callable[[Sequence[Event]], Ledger]
-    """The ledger of events that begin with those, built without the one that there is."""
+    anew: Callable[[Sequence[Event], Progress | None], Ledger]
+    """The ledger of events that begin with those, built without the one that there is; told to the progress of whoever asks."""
     gone: Callable[[], set[str]]
     """The ids of those that were taken back."""
 

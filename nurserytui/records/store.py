@@ -408,11 +408,11 @@ class Store:
         ledger = keeping.taken_up(self, events, None, progress)
         kept = self._kept if ledger is not None else None
 
-        def anew(events: Sequence[Event]) -> Ledger:
+        def anew(events: Sequence[Event], progress: Progress | None = None) -> Ledger:
             return (kept and go_on_from(kept, events, None, progress)) or replay(events, progress=progress)
 
         ids = {event.id for event in events} if self._kept is None else _OnRecord(self)
-        return Known(events, ledger or anew(events), ids, anew, self.withdrawn)
+        return Known(events, ledger or anew(events, progress), ids, anew, self.withdrawn)
 
     def _insert(self, connection: sqlite3.Connection, admission, progress: Progress | None) -> None:
         from nurserytui.records import moments

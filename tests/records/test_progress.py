@@ -14,6 +14,7 @@ from nurserytui.knowledge.base import load
 from nurserytui.nursery import Nursery
 from nurserytui.records.backups.to_file import backup
 from nurserytui.records.checking import check
+from nurserytui.records.events import Event
 from nurserytui.records.importing import import_file
 from nurserytui.records.progress import Stopped, told
 from nurserytui.records.store import Store
@@ -153,3 +154,19 @@ def test_things_are_told_in_steps_and_all_of_them_are_given():
     watching = Watching()
     assert list(told(watching, iter(range(5)), 5, "things", every=2)) == list(range(5))
     assert watching.calls == [(0, 5, "things"), (2, 5, "things"), (4, 5, "things"), (5, 5, "things")]
+
+
+def test_a_stop_of_one_import_does_not_stop_what_is_done_after_it(tmp_path):
+    """What an import leaves for the next write is not bound to the import's own progress."""
+    stops = []
+
+    def progress(*_):
+        if stops:
+            raise Stopped
+
+    with Store.open(tmp_path / "n.db") as store:
+        assert not import_file(events_file(tmp_path), store, progress).faults
+        stops.append(True)
+        last = store.events()[-1]
+        assert not store.append([Event("2031-06-30T08:00", "withdrawn", withdraws=last.id)]).faults
+        assert last.id in store.withdrawn()
