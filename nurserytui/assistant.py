@@ -131,7 +131,7 @@ class Assistant:
             with self.nursery.store.held():
                 self.nursery.refresh()
                 return work()
-        except StoreError:
+        except Exception:
             with suppress(StoreError):
                 self.nursery.refresh()  # what it took in may not have been written
             raise

@@ -31,7 +31,7 @@ def export(
     with whole_file(path, FORMS[form], nursery.store.path) as file:
         write = partial(_report, season=season) if form == "html" else _WRITERS[form]
         said = write(nursery, file, progress, withheld)
-    return f"{path}: {said}{_doubt(nursery.store)}"
+    return f"{path}: {said}{_doubt(nursery.store, form)}"
 
 
 def export_records(store, path: Path, form: str, progress: Progress | None = None, withheld: Withheld = EXACT) -> str:
@@ -39,12 +39,12 @@ def export_records(store, path: Path, form: str, progress: Progress | None = Non
     path = Path(path)
     with whole_file(path, FORMS[form], store.path) as file:
         said = _WRITERS[form](store, file, progress, withheld)
-    return f"{path}: {said}{_doubt(store)}"
+    return f"{path}: {said}{_doubt(store, form)}"
 
 
-def _doubt(store) -> str:
+def _doubt(store, form: str) -> str:
     """What is to be known of every file made of records that something else has changed."""
-    changed = store.changed()
+    changed = store.changed(with_readings=form in ("jsonl", "readings"))
     return f"; but {changed}" if changed else ""
 
 

@@ -37,3 +37,9 @@ def told(ids: Sequence[str]) -> str:
         else f"{len(ids):,} events are not as they were written, the first {ids[0]}"
     )
     return f"{which}: counts may be wrong; nurserytui check tells more"
+
+
+def readings_told(count: int) -> str:
+    """The same of so many readings."""
+    which = "1 reading is not as it was" if count == 1 else f"{count:,} readings are not as they were"
+    return f"{which} written: temperatures may be wrong; nurserytui check tells more" if count else ""

@@ -102,6 +102,7 @@ class Store:
         self._seq = 0
         self._changed: list[str] = []
         self._size = 0
+        self._overwritten = False
         self._kept: Kept | None = None
         self._known: Known | None = None
 
@@ -165,7 +166,7 @@ class Store:
             return "gone"
         if (there.st_dev, there.st_ino) != self._file:
             return "replaced"
-        return "overwritten" if there.st_size < self._size else ""
+        return "overwritten" if self._overwritten or there.st_size < self._size else ""
 
     def _least_size(self, connection: sqlite3.Connection) -> int:
         """Bytes that the file has for good: what SQLite counts may still stand in the write-ahead file, what is there may be taken back."""
@@ -187,7 +188,8 @@ class Store:
                 self._begin()
             rows = self._rows(f"SELECT {_COLUMNS}, {as_written.MORE}, seq FROM events WHERE seq >= ? ORDER BY seq", (self._seq,))
             if self._read and (not rows or rows[0][_ID] != self._read[-1].id):
-                # another file stands in the place of the one that was read
+                # Events are never taken away: something else has written over them.
+                self._overwritten = self._file is not None
                 self._read, self._seq, self._kept, self._changed = [], 0, None, []
                 rows = self._rows(f"SELECT {_COLUMNS}, {as_written.MORE}, seq FROM events ORDER BY seq")
             fresh = rows[1:] if self._read else rows
@@ -200,11 +202,15 @@ class Store:
                 self._seq = rows[-1][-1]
             return self._read.copy()
 
-    def changed(self) -> str:
-        """Which events of the whole file are not as they were written, also those that were taken from what is kept; "" if all are."""
+    def changed(self, *, with_readings: bool = False) -> str:
+        """Which events of the whole file, or else how many readings, are not as they were written, also those that were taken from what is
+        kept; "" if all are."""
         connection = self._connection()
         try:
-            return as_written.told([id for _, id, *_ in sums.changed_events(connection)])
+            if events := as_written.told([id for _, id, *_ in sums.changed_events(connection)]):
+                return events
+            readings = sum(count for *_, count in sums.changed_readings(connection)) if with_readings else 0
+            return as_written.readings_told(readings)
         except sqlite3.Error as error:
             raise translated(error, self.name) from None
 
@@ -467,7 +473,7 @@ class Store:
         if moved := self.moved():
             # What is written to the file that was opened would be lost with it.
             raise Gone(_became(moved, self.path))
-        first = self._memory is None and get_ident() not in self._ready
+        first, before = self._memory is None and get_ident() not in self._ready, connection.total_changes
         try:
             if first:
                 connections.ready_to_write(connection, self.name)
@@ -485,6 +491,8 @@ class Store:
         finally:
             if connection.in_transaction:
                 connection.rollback()
+                if connection.total_changes != before:
+                    self._read, self._seq, self._kept, self._changed = [], 0, None, []  # some of it may have been taken back
             connection.execute("PRAGMA query_only = ON")
 
     def _within(self, connection: sqlite3.Connection) -> Iterator[sqlite3.Connection]:

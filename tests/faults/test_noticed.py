@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import shutil
 import sqlite3
@@ -20,6 +21,7 @@ from nurserytui.records.backups.rule import Rule
 from nurserytui.records.events import Event
 from nurserytui.records.readings import Reading
 from nurserytui.records.store import Gone, Store
+from nurserytui.tui.desk import Desk
 from tests.oracle.nurseries import random_events
 
 NOW = datetime(2031, 6, 10, 8)
@@ -61,12 +63,36 @@ def test_screens_as_text_say_it_first(path, command):
     assert harming.said(command, path).out.startswith("Take care: event first is not as it was written")
 
 
+def test_the_app_says_it_once_beside_the_board_and_with_every_answer(path):
+    flip(path)
+
+    async def said() -> list[str]:
+        desk = Desk(path, NOW)
+        await desk.open()
+        told = [(await desk.look()).told, (await desk.look()).told]
+        told += [(await desk.reply("how many eggs are there"))[0].text, (await desk.note("fed jar"))[0].text]
+        await desk.close()
+        return told
+
+    first, again, *answers = asyncio.run(said())
+    assert first.startswith("Take care: event first is not as it was written") and again == ""
+    assert all(text.startswith("Take care: event first is not as it was written") for text in answers)
+
+
 @pytest.mark.parametrize("file", ["o.csv", "o.jsonl", "o.ics", "o.zip"])
 def test_an_export_of_a_row_that_was_changed_says_so(path, file):
     assert "not as it was written" not in harming.said(("export", f"{{}}/{file}"), path).out
     flip(path)
     said = harming.said(("export", f"{{}}/{file}"), path)
     assert said.code == 0 and "; but event first is not as it was written" in said.out, said
+
+
+@pytest.mark.parametrize("form", ["readings", "jsonl"])
+def test_an_export_of_a_reading_that_was_changed_says_so(path, form):
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript("DROP TRIGGER readings_never_change; UPDATE readings SET low = 2.0")
+    said = harming.said(("export", "{}/o.txt", "--as", form), path)
+    assert said.code == 0 and "; but 1 reading is not as it was written" in said.out, said
 
 
 def test_a_whole_file_is_trusted(path):
@@ -168,6 +194,25 @@ def test_nothing_is_written_to_a_file_that_was_cut_off_while_it_was_open(assista
     os.truncate(path, left)
     for text in both(assistant):
         assert "was overwritten or cut off while it was open: close this. " in text and "estore" in text
+
+
+def test_nothing_is_written_where_what_was_read_is_not_there_any_more(assistant, path):
+    """Another program's doing: the events that had been read were exchanged for what stood there then, without a word."""
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript(f"{UNGUARD} UPDATE events SET id = 'another' WHERE note = 'before'")
+    for text in both(assistant):
+        assert "was overwritten or cut off while it was open" in text
+
+
+def test_what_could_not_be_written_after_all_is_not_taken_for_a_file_written_over(path):
+    with Store.open(path) as store:
+        before = store.events()
+        with pytest.raises(ZeroDivisionError), store.held():
+            store.append([Event("2031-06-03", "note", note="never")])
+            assert len(store.events()) == len(before) + 1
+            raise ZeroDivisionError
+        assert store.events() == before and store.moved() == ""
+        assert not store.append([Event("2031-06-03", "note", note="then")]).faults
 
 
 def test_a_file_in_use_is_not_taken_for_one_that_was_cut_off(path):

@@ -118,9 +118,9 @@ def test_a_line_that_is_overtaken_leaves_the_conversation_as_it_was(assistant):
     seen = []
     once = assistant._worked_out
 
-    def watched(line):
+    def watched(*line):
         seen.append((assistant.context.turns, assistant.context.open, assistant.context.last_group))
-        return once(line)
+        return once(*line)
 
     assistant._worked_out = watched
     assistant.reply("found 5 monarch eggs in jar 2")
