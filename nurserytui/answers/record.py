@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from typing import Any
 
 from nurserytui.answers.answer import Answer, Value
@@ -68,7 +69,16 @@ def _write(events: list[Event], nursery, request, withdrawals: list[Event] = ())
     if written.faults:
         return _refused(written.faults, request, nursery, group)
     kept = [event for event in written.events if event.what != "withdrawn"]
-    return _read_back(kept, nursery, count, corrected=bool(withdrawals))
+    return _read_back(kept, nursery, count, corrected=bool(withdrawals), figures=_with_a_point(request.drafts))
+
+
+POINTED = re.compile(r"\d{1,2}\.\d{1,2}\b\.?(?:\d{2,4})?")
+
+
+def _with_a_point(drafts) -> str:
+    """The day in figures with points by which the line told when it was."""
+    said = (POINTED.search(draft.when.said) for draft in drafts if draft.when is not None and not draft.when.exact)
+    return next((found[0] for found in said if found), "")
 
 
 def _count(first: Event, events: list[Event], ledger) -> int | None:
@@ -119,7 +129,7 @@ def _refused(faults, request, nursery, group: str) -> Answer:
     return ask(TOPIC, f"{text} Nothing was written.", tuple(dict.fromkeys(options)), about=about)
 
 
-def _read_back(events: list[Event], nursery, count: int | None, corrected: bool = False) -> Answer:
+def _read_back(events: list[Event], nursery, count: int | None, corrected: bool = False, figures: str = "") -> Answer:
     knowledge, first = nursery.knowledge, events[0]
     lead = "Corrected" if corrected else "Recorded"
     lines = [f"{lead}: {told(first, knowledge)} ({moment_words(first.when)})."]
@@ -130,6 +140,8 @@ def _read_back(events: list[Event], nursery, count: int | None, corrected: bool 
     for event in events[1:]:
         date = "" if event.when == first.when else f" ({moment_words(event.when)})"
         lines.append(f"Also: {told(event, knowledge)}{date}.")
+    if figures:
+        lines.append(f"“{figures}” was read as a day and its month.")
     lines += [f"Note: {event.note}." for event in events if event.note and event.note not in told(event, knowledge)]
     lines += _what_it_lasts(events, nursery)
     lines.append(f"Say undo to take {'it' if len(events) == 1 else 'them'} back.")

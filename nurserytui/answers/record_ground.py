@@ -29,6 +29,9 @@ LONGEST_SPAN = timedelta(days=3)
 NO_TIME = re.compile(r":|\d\s*[ap]m\b", re.IGNORECASE)
 """What was said for a time of day, not for a day."""
 
+UNREAD = re.compile(r"[\d./-]+")
+"""Figures that stand where a date stands."""
+
 
 class Ask(NamedTuple):
     """One thing that has to be known first."""
@@ -51,12 +54,16 @@ class Ground:
     def when(self, draft: Draft) -> str | Ask:
         now = self.nursery.now
         if draft.impossible:
-            if NO_TIME.search(draft.impossible):
+            if UNREAD.fullmatch(draft.impossible):
+                text = f"“{draft.impossible}” looks like a date, but I cannot read it as one. Which day was it? (Write 3 May or 2026-05-03.)"
+            elif NO_TIME.search(draft.impossible):
                 text = f"There is no “{draft.impossible}” on a clock. At what time was it, or on which day?"
             else:
                 text = f"There is no {draft.impossible}. Which day was it?"
             return Ask(text, self._on_days(draft, now), draft)
         period = draft.when
+        if period is not None and period.other is not None:
+            return self._either_day(draft, period)
         if period is None:
             return now.isoformat(timespec="minutes")
         if (period.exact and period.start > now) or period.start.date() > now.date():
@@ -75,6 +82,19 @@ class Ground:
         if "overnight" in said or period.end - period.start > timedelta(days=1):
             day = min(period.end.date(), now.date())
         return day.isoformat()
+
+    def _either_day(self, draft: Draft, period: Period) -> Ask:
+        """Asked where figures may be meant with the day or with the month first."""
+        turned = period._replace(start=period.other, end=period.other + (period.end - period.start))
+        ways = [draft._replace(when=one._replace(other=None)) for one in (period, turned)]
+        first, second = (f"{one.start.day} {one.start:%B %Y}" for one in (period, turned))
+        figures = re.search(r"[\d/]+", period.said)
+        return Ask(
+            f"“{figures[0] if figures else period.said}” can be {first} or {second}. Which day was it? "
+            "(Say “dates are day first” or “dates are month first”, and it is not asked again.)",
+            tuple(sentence(one, self.knowledge) for one in ways),
+            ways[0],
+        )
 
     def _on_days(self, draft: Draft, now: datetime) -> tuple[str, ...]:
         days = [now - timedelta(days=back) for back in range(3)]

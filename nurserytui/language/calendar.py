@@ -40,6 +40,7 @@ _MONTHS = (
     "december dec",
 )
 MONTHS = {name: at for at, names in enumerate(_MONTHS, start=1) for name in names.split()}
+MONTHS |= {"januar": 1, "februar": 2, "märz": 3, "maerz": 3, "mai": 5, "juni": 6, "juli": 7, "oktober": 10, "dezember": 12}
 SURE_MONTHS = frozenset(name for names in _MONTHS for name in names.split()[:1]) - {"may", "march"}
 MODAL_FOLLOWERS = frozenset(
     "be have not still need hatch also get die pupate emerge moult well take eat want look go come just yet only".split()

@@ -66,9 +66,9 @@ class Calendar(NamedDays):
         last, days, clock = inner
         if days is None:
             return Found(last, None)
-        return Found(
-            last, Period(self._begin(days, clock), self._end(days, clock), "", clock is not None or days.moment is not None)
-        )
+        exact = clock is not None or days.moment is not None
+        other = self._begin(days._replace(first=days.other), clock) if days.other else None
+        return Found(last, Period(self._begin(days, clock), self._end(days, clock), "", exact, other))
 
     # ------------------------------------------------------------------ joining day and clock
 

@@ -15,7 +15,15 @@ from nurserytui.language.calendar import (
     WEEKDAYS,
     months_on,
 )
+from nurserytui.language.record_words import CONTAINERS
 from nurserytui.language.relative_days import Days, RelativeDays
+
+NEAR, FAR = 14, 60
+"""Days ago: what is told of is seldom older than the first, so that a day as near is meant rather than one farther than the second."""
+AFTER_A_DAY = CONTAINERS | frozenset(
+    "in at by from near and then with i we she he they it a an the under off around about on as cohort group found".split()
+)
+"""Words that may follow a day where a number would need what it counts."""
 
 
 class NamedDays(RelativeDays):
@@ -89,7 +97,7 @@ class NamedDays(RelativeDays):
         return None
 
     def _figures(self, at: int, cue: bool) -> tuple[int, Days | None] | None:
-        """`2026-07-04`, `4/6`, `4/6/2026`, `4.6.2026`."""
+        """`2026-07-04`, `4/6`, `4/6/2026`, `4.6.2026`, `on 4.6.`; with points the day always comes first."""
         word = self.word(at)
         if len(word) >= 10 and word[:4].isdigit() and word[4] == "-":
             try:
@@ -98,7 +106,8 @@ class NamedDays(RelativeDays):
                 return at, None
             day = moment.date()
             return at, Days(day, day, "", moment if len(word) > 10 else None)
-        parts = word.split("/") if "/" in word else word.split(".") if word.count(".") == 2 else []
+        dotted = word.count(".") == 2 or self._day_with_a_point(at)
+        parts = word.split("/") if "/" in word else word.split(".") if dotted else []
         if not all(part.isdigit() for part in parts) or len(parts) not in (2, 3):
             return None
         first, second = int(parts[0]), int(parts[1])
@@ -107,12 +116,34 @@ class NamedDays(RelativeDays):
             if month > 12 >= day:
                 day, month = month, day
             year = int(parts[2]) + (2000 if len(parts[2]) == 2 else 0)
-            return at, self._dated(year, month, day)
-        if not cue:
+            turned = self._dated(year, day, month) if "/" in word else None
+            return at, self._either(self._dated(year, month, day), turned)
+        if not cue and not dotted:
             return None
-        if month > 12 >= day:
+        if month > 12 >= day and not dotted:
             day, month = month, day
-        return at, self._nearest(month, day)
+        return at, self._either(self._nearest(month, day), self._nearest(day, month) if "/" in word else None)
+
+    def _day_with_a_point(self, at: int) -> bool:
+        """`on 3.5.`, `am 03.05`: a number with a point is a day behind these words, unless it counts what follows (`on 3.5 stems`)."""
+        first, point, second = self.word(at).partition(".")
+        if not point or not (first.isdigit() and second.isdigit() and len(first) < 3 and len(second) < 3):
+            return False
+        if self.word(at - 1) not in ("on", "dated") and not (self.word(at - 1) == "am" and not self.word(at - 2).isdigit()):
+            return False
+        return at == len(self.words) - 1 or at in self.clauses or self.word(at + 1) in AFTER_A_DAY
+
+    def _either(self, day: Days | None, turned: Days | None) -> Days | None:
+        """The day of figures that may be meant either way round: where the keeper has not said which comes first, the one that lies in
+        the past or is by far the nearer; else the first with the other beside it."""
+        if self.settled or self.direction == "ahead" or turned is None or day is None or turned == day:
+            return day
+        ago, turned_ago = (self.today - day.first).days, (self.today - turned.first).days
+        if ago < 0 or turned_ago < 0:
+            return turned if turned_ago >= 0 else day
+        if min(ago, turned_ago) <= NEAR and max(ago, turned_ago) > FAR:
+            return day if ago < turned_ago else turned
+        return day._replace(other=turned.first)
 
     def _day_number(self, at: int) -> int | None:
         word = self.word(at)

@@ -134,6 +134,8 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
         return (seen._replace(impossible=impossible),) if inside else ()
     if stocked := record_stock.told(items, now):
         return tuple(draft._replace(impossible=impossible) for draft in stocked)
+    if unread := record_slots.unread(line):
+        items = [item for item in items if not unread[0] <= item.start < unread[1]]
     day, figures = _bare_day(line, nursery)
     clauses = clauses_of([item for item in items if item.raw != figures])
     if planned(clauses):
@@ -145,7 +147,7 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     found = _drafts_of(line, told, now, units)
     if not found or strangers(line, items, found):
         return ()
-    if day and not any(draft.when for draft in found):
+    if day and not any(draft.when for draft in found) and ("/" in figures or found[0].what in ANIMAL_EVENTS):
         found = tuple(draft._replace(when=day) for draft in found)
     if impossible:
         found = tuple(draft._replace(impossible=impossible) for draft in found)
@@ -154,7 +156,7 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
 
 FORGOTTEN = frozenset(("forgot", "forgotten"))
 """A clause with one of these (`forgot to put it in`) tells of the keeper, not of animals."""
-BARE_DAY = re.compile(r"^(\d{1,2}/\d{1,2})(?=[:,\s])|\s(\d{1,2}/\d{1,2})(?=[.,;]|\s*$)")
+BARE_DAY = re.compile(r"^(\d{1,2}/\d{1,2}|\d{1,2}\.\d{1,2}\.)(?=[:,\s])|\s(\d{1,2}/\d{1,2}|\d{1,2}\.\d{1,2}\.)(?=[.,;]|\s*$)")
 FRACTIONS = frozenset(["1/2", "1/3", "2/3", "1/4", "3/4"])
 
 
@@ -168,7 +170,7 @@ def _bare_day(line: Line, nursery) -> tuple[Period | None, str]:
 
     day = scan(f"on {figures}", Vocabulary.of(nursery), nursery.now, nursery.settings)
     period = next((record_slots.in_the_past(span.value, nursery.now) for span in day.of("period")), None)
-    return period, figures if period else ""
+    return period, figures.rstrip(".") if period else ""
 
 
 def _note(line: Line, items: list[Item], note: re.Match, now) -> tuple[Draft, ...]:

@@ -29,8 +29,29 @@ _MONTH = r"(jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug
 
 def impossible_date(line: Line, now: datetime) -> str:
     """A date in the line that no calendar has (`31 June`), or a time that no clock has (`25:99`), as typed; "" if there is none."""
+    if figures := unread(line):
+        return line.text[slice(*figures)]
     bad = next((span.said for span in line.of("bad-date")), "")
     return re.sub(r"^(?:on|since|from|by|until|till|at|around|about|before|after)\s+(?:the\s+)?", "", bad, flags=re.I)
+
+
+UNREAD = re.compile(
+    r"\b(?:on|am|dated)\s(?:the\s)?(\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{1,2}[.-]\d{1,2}|\d{1,2}\.|\d{8})(?=\.?(?:$|[,;:)]|\s(?:in|at|by|from|near|and|then)\b))|"
+    r"\b(?:on|am|dated)\s(?:the\s)?(\d{1,2}\.\d{1,2}\.|\d{1,4}/\d{1,2}(?:/\d{1,4})?)(?=$|[\s,;:)])",
+    re.IGNORECASE,
+)
+"""Figures in the place of a date."""
+
+
+def unread(line: Line) -> tuple[int, int] | None:
+    """From where to where in the line figures stand that look like a date and were read as none."""
+    spans = [(line.tokens[span.first].start, line.tokens[span.last].end) for span in line.of("period", "amount")]
+    for said in UNREAD.finditer(line.text):
+        start, end = said.span(1 if said[1] else 2)
+        last = end - (line.text[end - 1] == ".")
+        if not any(first <= start and last <= after for first, after in spans):
+            return start, last
+    return None
 
 
 def in_the_past(period: Period, now: datetime) -> Period:

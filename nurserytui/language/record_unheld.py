@@ -13,7 +13,7 @@ SMALL = frozenset(
     a an the and or then so also too but i ive we weve me us he she they it its this that these those them there here now just some more
     another one ones is are was were be been being has have had am do did of to new please log record add note total please out off up
     total today yesterday all in on at from with for by as into onto over if my our his her their live lives living sits sitting are kept
-    keep keeping put stay stays no not don't dont know what who which where when while got get left down lot thank you thanks thank em
+    am keep keeping put stay stays no not don't dont know what who which where when while got get left down lot thank you thanks thank em
     can cant can't cannot theyre they're im i'm about around roughly circa approx them both each every any let see saw came come gave
     """.split()
 )

@@ -20,6 +20,8 @@ class Days(NamedTuple):
     part: str = ""
     moment: datetime | None = None
     """For `an hour ago`: an exact moment."""
+    other: date | None = None
+    """The day with day and month the other way round, where nothing tells which is meant."""
 
 
 class RelativeDays:
@@ -36,12 +38,15 @@ class RelativeDays:
         month_first: bool = False,
         season_start: int = 1,
         clauses: frozenset[int] = frozenset(),
+        settled: bool = True,
     ):
         self.words, self.now, self.today = words, now, now.date()
         self.direction = direction_of(words) if direction == "auto" else direction
         self.month_first, self.season_start = month_first, season_start
         self.clauses = clauses
         """Tokens after which a clause ends."""
+        self.settled = settled
+        """Whether the keeper has said if the day or the month comes first."""
 
     def word(self, at: int) -> str:
         return self.words[at] if 0 <= at < len(self.words) else ""

@@ -46,6 +46,8 @@ class Period(NamedTuple):
     end: datetime
     said: str
     exact: bool = False
+    other: datetime | None = None
+    """The start of the day that the same figures name with day and month the other way round, where nothing tells which is meant."""
 
 
 DANGLING = "dangling"

@@ -44,6 +44,7 @@ def _dates(line: Reading, measured: list[Proposal]) -> Iterator[Proposal]:
         str(getattr(settings, "dates", "") or "day").startswith("m"),
         start if isinstance(start, int) and 1 <= start <= 12 else 1,
         line.clauses,
+        bool(getattr(settings, "dates", "")),
     )
     at = 0
     while at < len(line):
