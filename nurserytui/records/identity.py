@@ -27,7 +27,7 @@ def with_ids(events: Iterable[Event], known: Container[str]) -> list[Event]:
     Events of one call that carry the same `group` text (or none) are one group; a text that is a group of ours already is kept.
     """
     fresh: dict[str, str] = {}
-    used: set[str] = set()
+    taken: dict[str, int] = {}
     found = []
     for event in events:
         if event.id:
@@ -37,9 +37,9 @@ def with_ids(events: Iterable[Event], known: Container[str]) -> list[Event]:
         group = fresh.get(event.group)
         if group is None:
             group = fresh[event.group] = event.group if _GROUP.fullmatch(event.group) else f"g{os.urandom(6).hex()}"
-        number = 1
-        while f"{group}-{number}" in used or f"{group}-{number}" in known:
+        number = taken.get(group, 0) + 1
+        while f"{group}-{number}" in known:
             number += 1
-        used.add(f"{group}-{number}")
+        taken[group] = number
         found.append(event._replace(id=f"{group}-{number}", group=group))
     return found
