@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from zlib import crc32
 
 MORE = "instant, written"
@@ -12,6 +12,14 @@ MORE = "instant, written"
 def changed(rows: Sequence[tuple], sums: Mapping[int, int]) -> list[str]:
     """The ids of those rows whose sum is not the one kept. A row has the columns of an event, `MORE` and its number."""
     return [row[14] for row in rows if _sum(*row) != sums.get(row[-1])]
+
+
+def unlike(numbers: Sequence[int], sums: Iterable[int], first: int) -> bool:
+    """Whether events are gone or stand there twice: they are numbered without a gap from `first` on, and `sums` are kept of no others.
+
+    Where a page was lost and another stands in its place, SQLite reads on.
+    """
+    return numbers != [*range(first, first + len(numbers))] or not {*sums} <= {*numbers}
 
 
 def _sum(
@@ -27,8 +35,10 @@ def _sum(
     return crc32(cells.encode("utf-8", "surrogatepass"))
 
 
-def told(ids: Sequence[str]) -> str:
-    """What a keeper is to know of them; "" if there are none."""
+def told(ids: Sequence[str], unlike: bool = False) -> str:
+    """What a keeper is to know of changed events, and of some that are gone or stand there twice; "" if there is nothing."""
+    if unlike:
+        return "some events are gone or stand there twice: counts may be wrong; nurserytui check tells more"
     if not ids:
         return ""
     which = (

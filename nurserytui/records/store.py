@@ -101,6 +101,7 @@ class Store:
         self._read: list[Event] | Lazily[Event] = []
         self._seq = 0
         self._changed: list[str] = []
+        self._unlike = False
         self._size = 0
         self._overwritten = False
         self._kept: Kept | None = None
@@ -175,7 +176,7 @@ class Store:
 
     def cautions(self) -> tuple[str, ...]:
         """What a keeper is to know before anything that is told of these records, one sentence each: of the file, and of events read so far."""
-        became, changed = self.moved(), as_written.told(self._changed)
+        became, changed = self.moved(), as_written.told(self._changed, self._unlike)
         found = [f"{_became(became, self.path)}. What is told is what was read before"] if became else []
         return (*found, changed) if changed else (*found,)
 
@@ -190,13 +191,15 @@ class Store:
             if self._read and (not rows or rows[0][_ID] != self._read[-1].id):
                 # Events are never taken away: something else has written over them.
                 self._overwritten = self._file is not None
-                self._read, self._seq, self._kept, self._changed = [], 0, None, []
+                self._read, self._seq, self._kept, self._changed, self._unlike = [], 0, None, [], False
                 rows = self._rows(f"SELECT {_COLUMNS}, {as_written.MORE}, seq FROM events ORDER BY seq")
             fresh = rows[1:] if self._read else rows
             if not all(kinds.issuperset(map(type, column)) for kinds, column in zip(_KINDS, zip(*fresh))):
                 raise damaged(self.name, "a field in it holds something else than it should")
             if fresh:
-                self._changed += as_written.changed(fresh, self._sums(fresh[0][-1]))
+                kept = self._sums(fresh[0][-1])
+                self._changed += as_written.changed(fresh, kept)
+                self._unlike |= as_written.unlike([row[-1] for row in fresh], kept, self._seq + 1)
             self._read.extend(_event(row) for row in fresh)
             if rows:
                 self._seq = rows[-1][-1]
@@ -207,7 +210,9 @@ class Store:
         kept; "" if all are."""
         connection = self._connection()
         try:
-            if events := as_written.told([id for _, id, *_ in sums.changed_events(connection)]):
+            numbers = [number for (number,) in connection.execute("SELECT seq FROM events NOT INDEXED ORDER BY seq")]
+            ids = [id for _, id, *_ in sums.changed_events(connection)]
+            if events := as_written.told(ids, as_written.unlike(numbers, self._sums(0), 1)):
                 return events
             readings = sum(count for *_, count in sums.changed_readings(connection)) if with_readings else 0
             return as_written.readings_told(readings)
@@ -492,7 +497,13 @@ class Store:
             if connection.in_transaction:
                 connection.rollback()
                 if connection.total_changes != before:
-                    self._read, self._seq, self._kept, self._changed = [], 0, None, []  # some of it may have been taken back
+                    self._read, self._seq, self._kept, self._changed, self._unlike = (
+                        [],
+                        0,
+                        None,
+                        [],
+                        False,
+                    )  # some of it may have been taken back
             connection.execute("PRAGMA query_only = ON")
 
     def _within(self, connection: sqlite3.Connection) -> Iterator[sqlite3.Connection]:

@@ -24,6 +24,10 @@ SAYING = ("damaged", "not a nursery", "newer version", "cannot be read", "read-o
 """What a refused file is said to be. (A bit in the header may make it another's, newer or one that may not be written.)"""
 
 
+CHANGED = ("is not as it was written", "are not as they were written", "some events are gone or stand there twice")
+"""What is said of events that are not what was recorded."""
+
+
 class Harm(NamedTuple):
     name: str
     do: Callable[[bytearray], None]
@@ -129,7 +133,8 @@ def found(harm: Harm, whole: bytes, folder: Path, texts: list) -> list[str]:
         return bytes(raw)
 
     harmed = put()
-    noticed = False
+    noticed, there = False, contents(path)
+    others = len(there) == 2 and there[0] != texts[0]
     for arguments in COMMANDS:
         try:
             one = said(arguments, path)
@@ -144,6 +149,8 @@ def found(harm: Harm, whole: bytes, folder: Path, texts: list) -> list[str]:
             wrong.append(f"{harm.name}: {' '.join(arguments)} fell: {told}")
         if one.code == 2 and (len(one.wrong.splitlines()) != 1 or not any(words in one.wrong for words in SAYING)):
             wrong.append(f"{harm.name}: {' '.join(arguments)} says {one.wrong!r}")
+        if others and one.code != 2 and arguments[0] != "check" and not any(words in one.out for words in CHANGED):
+            wrong.append(f"{harm.name}: the events are others, and {' '.join(arguments)} does not say so: {one.out[:200]}")
         if path.read_bytes() != harmed:
             # An append that had no cause to look at what was harmed keeps everything else.
             if one.code == 2 or arguments[0] != "ask" or not arguments[1].startswith("note"):
