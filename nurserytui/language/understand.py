@@ -11,6 +11,7 @@ from nurserytui.language.line import Line
 from nurserytui.language.request import DANGLING, Request
 from nurserytui.language.spans import scan
 from nurserytui.language.vocabulary import Vocabulary
+from nurserytui.records.errors import StoreError
 
 LOOKS = ("health-sign", "egg-viability", "egg-identification")
 """Topics that a statement is a question about, unless it names a cohort, a mark or an enclosure of the keeper."""
@@ -31,9 +32,12 @@ REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure", "survi
 
 
 def understand(text: str, nursery, context: Context) -> Request:
-    """What one line asks for or tells. Never raises; a line that nothing understands has the topic ""."""
+    """What one line asks for or tells; a line that nothing understands has the topic "". Raises nothing but a StoreError: a file that cannot
+    be read is no line that cannot be understood."""
     try:
         return _understand(text, nursery, context)
+    except StoreError:
+        raise
     except Exception:
         import os
 

@@ -118,6 +118,14 @@ def test_the_sum_of_rows_that_are_read_is_the_one_kept(tmp_path):
         ).fetchone() == (events,)
 
 
+def test_a_table_that_cannot_be_read_is_no_line_that_cannot_be_understood(path):
+    """Every question was answered `I did not understand that` where a page of the readings was lost."""
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("DROP TABLE readings")
+    said = harming.said(("ask", "how many eggs are there"), path)
+    assert said.code == 2 and "is damaged" in said.wrong and "estore" in said.wrong, said
+
+
 UNGUARD = "DROP TRIGGER events_never_change; DROP TRIGGER sums_never_go;"
 
 
