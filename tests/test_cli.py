@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from nurserytui.paths import shipped
+from nurserytui.records.events import STAGES, WHATS
 
 NOW = "2031-06-10T08:00"
 EVENTS = """when,what,cohort,species,stage,count,enclosure,to,host,detail
@@ -307,6 +308,24 @@ def test_an_import_says_what_the_file_means_and_can_be_looked_at_first(db, tmp_p
     assert undated.returncode == 1 and b"in line 3 only day first fits; import again with --dates day-first" in undated.stderr
     assert (tmp_path / "faults.txt").read_text().count("\n") == 3
     assert run("import", file, "--column", "nothing", "--db", db).returncode == 2
+
+
+def test_an_import_says_how_all_of_it_is_taken_back_and_that_does_it(db, tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("when,what,cohort,species,stage,count\n2031-07-01,found,Z,Peacok,larva,3\n", encoding="utf-8")
+    told = run("import", file, "--db", db, "--now", NOW)
+    assert told.returncode == 1 and b"--species Peacok=peacock" in told.stderr
+    done = run("import", file, "--species", "Peacok=peacock", "--db", db, "--now", NOW)
+    assert b"1 row lies ahead of today, the first in line 2 (2031-07-01)" in done.stderr
+    assert done.stdout.startswith(b"1 event imported, 0 already known\nUndo takes back one row; to take all of it back")
+    which = done.stdout.decode().partition("nurserytui restore ")[2].split()[0]
+    assert run("restore", which, "--yes", "--db", db).returncode == 0
+    assert b"1 event would come in" in run("import", file, "--species", "Peacok=peacock", "--look", "--db", db).stdout
+
+
+def test_the_help_of_import_lists_what_a_table_may_hold():
+    told = " ".join(run("import", "--help").stdout.decode().split())
+    assert all(f" {name}" in told for name in (*WHATS, *STAGES, "cohort,", "temperature_F"))
 
 
 def test_very_many_faults_are_told_by_kind(db, tmp_path):

@@ -102,7 +102,10 @@ def _reason(line: int, begun: str, text: str, single: dict[str, int], deciding: 
     if len(deciding) == 2:
         return f"{begun}: line {single['day']} has the day first and line {single['month']} the month: write all as 2026-07-12"
     day, month = (written_dates.iso(text, order)[:10] for order in ORDERS)
-    could = (
-        f"{day} with the day first, {month} with the month first" if day != month else "the order of day and month was not stated"
-    )
+    if day != month:
+        could = f"{day} with the day first, {month} with the month first"
+    elif written_dates.two_digits(text):
+        could = f"{day}, if the year is its last number"
+    else:
+        could = "the order of day and month was not stated"
     return f"{begun} ({could}): import again with --dates day-first or --dates month-first"

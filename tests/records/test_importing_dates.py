@@ -76,6 +76,7 @@ def test_what_can_be_one_date_only_needs_no_order(text, found):
         ("31/6/2031", "'31/6/2031' is no date (no calendar has it)"),
         ("4/6/98", "(1998 or 2098? write the year with four digits)"),
         ("4/6/2031", "'4/6/2031' is no date as it stands (2031-06-04 with the day first, 2031-04-06 with the month first): import again with --dates"),
+        ("6-May-31", "'6-May-31' is no date as it stands (2031-05-06, if the year is its last number): import again with --dates"),
         ("14/6/2031", "'14/6/2031' is no date as it stands: here only day first fits; import again with --dates day-first"),
     ],
 )  # fmt: skip
