@@ -9,13 +9,15 @@ from contextlib import ExitStack, contextmanager, suppress
 from datetime import UTC, date, datetime
 from functools import partial
 from pathlib import Path
-from threading import Thread
+from threading import Thread, Timer
 
 from nurserytui import __version__, printing
 from nurserytui.visible import visible_line
 
 EXIT = {"answered": 0, "recorded": 0, "clarify": 3, "unknown": 4, "refused": 5}
 WRONG_USE = 2
+LONG = 2.0
+"""Seconds after which it is told what goes on."""
 NOT_PRINTED = 6
 
 
@@ -514,6 +516,18 @@ def _pairs(texts: list[str], option: str) -> dict[str, str]:
     return found
 
 
+@contextmanager
+def _told_when_long(words: str):
+    """A line for standard error while something takes long, so that nobody takes it for stuck."""
+    told = Timer(LONG, printing.complain, (f"nurserytui: {words}: with very many events this may take a minute; leave it going",))
+    told.daemon = True
+    told.start()
+    try:
+        yield
+    finally:
+        told.cancel()
+
+
 def _export(arguments) -> int:
     from nurserytui.exports.forms import FORMS, form_of
 
@@ -582,13 +596,17 @@ def _restore(arguments) -> int:
         if not arguments.which:
             printing.write("\n".join(listed(path)))
             return 0
-        file = meant(arguments.which, path)
-        for line in preview(file, path):
+        with _told_when_long("looking through the backup, and what would change"):
+            file = meant(arguments.which, path)
+            lines = preview(file, path)
+        for line in lines:
             printing.write(line)
         if not arguments.yes:
             printing.write("Nothing done yet: say --yes to put the backup in place.")
             return 0
-        printing.write(restore(file, path), "it was restored")
+        with _told_when_long("putting the backup in place and reading it back"):
+            said = restore(file, path)
+        printing.write(said, "it was restored")
     return 0
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import os
 import sqlite3
 from datetime import date
 
 import pytest
 
+from nurserytui import cli
 from nurserytui.records.backups.kept import folder_of, kept
 from nurserytui.records.checking import check
 from nurserytui.records.events import Event
@@ -136,3 +138,27 @@ def test_a_lost_nursery_is_told_with_its_backups_and_no_empty_one_takes_its_plac
     assert run("restore", "newest", "--yes").returncode == 0 and check(db) == []
     assert run("backup", "--db", db.with_name("new.db")).returncode == 2
     assert run("ask", "cleaned jar 1", "--db", db.with_name("new.db"), "--now", NOW).returncode == 0
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes of POSIX")
+def test_a_pipe_is_no_nursery_and_nobody_waits_for_it(db, tmp_path):
+    """Opening one to look at its first bytes once waited for ever, and a restore or a backup took its place."""
+    pipe = tmp_path / "pipe.db"
+    os.mkfifo(pipe)
+    for call in (("ask", "how many eggs"), ("show", "board"), ("check",), ("backup",), ("restore", db, "--yes")):
+        done = run(*call, "--db", pipe)
+        assert done.returncode == 2 and b"is no ordinary file" in done.stderr, call
+    for call in (("backup", pipe), ("restore", pipe)):
+        done = run(*call)
+        assert done.returncode == 2 and b"is no ordinary file" in done.stderr, call
+    assert pipe.is_fifo()
+
+
+def test_a_restore_that_takes_long_says_what_goes_on(db, capsys, monkeypatch):
+    run("backup")
+    monkeypatch.setattr(cli, "LONG", 0.0)
+    assert cli.main(["restore", "newest", "--yes"]) == 0
+    told = capsys.readouterr()
+    assert "looking through the backup" in told.err and "putting the backup in place" in told.err and "read back" in told.out
+    monkeypatch.setattr(cli, "LONG", 600.0)
+    assert cli.main(["restore", "newest"]) == 0 and not capsys.readouterr().err

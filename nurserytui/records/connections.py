@@ -56,7 +56,7 @@ def _look(path: Path) -> None:
         if write_ahead.strange(path, holds_together):
             raise Damaged(
                 f"{path}-wal beside {path} belongs to another file of that name, or the file was put there while it was in use: "
-                f"move {path.name}-wal away, then try again"
+                f"move {path.name}-wal away and keep it, since the last records of that other file may be in it alone; then try again"
             )
         _LOOKED_AT.add((there.st_dev, there.st_ino))
 

@@ -63,6 +63,19 @@ def test_another_file_put_under_a_write_ahead_file_is_not_mixed_with_it(path, tm
     assert check(path) == []
 
 
+def test_looking_at_what_was_put_there_does_not_make_the_next_look_trust_it(path, tmp_path):
+    """The first look was refused and the second laid the one file's records over the other's: by the first, the times of both were near."""
+    left_open(path)
+    os.utime(tmp_path / "n.db-wal", (1, 1))
+    with Store.open(tmp_path / "other.db") as store:
+        store.append([note(f"other {at} " + "y" * 900) for at in range(300)])
+    shutil.copyfile(tmp_path / "other.db", tmp_path / "put")
+    os.replace(tmp_path / "put", path)
+    for _ in range(3):
+        with pytest.raises(Damaged, match="n.db-wal away and keep it"):
+            Store.open(path)
+
+
 def test_its_own_write_ahead_file_is_taken_in_however_late(path, monkeypatch):
     monkeypatch.setattr(write_ahead, "LATER", -1e9)  # looked into whatever the times are
     left_open(path)
