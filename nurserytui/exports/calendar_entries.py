@@ -12,6 +12,7 @@ from nurserytui.answers.board import Row, board_so_far
 from nurserytui.answers.outlook import EVENT_AFTER
 from nurserytui.answers.tasks import tasks
 from nurserytui.answers.wording import capital, stage_count
+from nurserytui.nursery import Nursery
 from nurserytui.records.events import ENTERING, STAGES, Event
 from nurserytui.records.postings import Posting
 from nurserytui.records.progress import Progress, told
@@ -20,6 +21,8 @@ AHEAD = 8
 """Days for which tasks that come again are told: what was done today stands on its next day, so that its entry moves there."""
 BACK = 30
 """Days for which a change that is settled is still told, so that a calendar that was given it before can drop it."""
+MOST_REPLAYED = 200_000
+"""Events that are replayed to see what was to be done on the days before: of a long history fewer days are looked at, the last ones."""
 STEP = 0.05
 """Seconds of work between two looks at whether to go on."""
 DONE = {"hatch": "hatched", "pupate": "pupated", "emerge": "came out"}
@@ -53,6 +56,8 @@ def entries(nursery, progress: Progress | None = None) -> list[Entry]:
             number += 1
             name = (*entry.name, str(number))
         found[name] = entry._replace(name=name)
+    for entry in _fallen_away(nursery, progress):
+        found.setdefault(entry.name, entry)
     return list(found.values())
 
 
@@ -129,9 +134,7 @@ def _settled(nursery, progress: Progress | None) -> Iterator[Entry]:
         if group not in there:
             changed = [posting for posting in postings if _grew(posting)]
             last = max(posting.event.day for posting in changed or postings)
-            summary = (
-                _what_became(group, changed) if changed else f"{group[0]}: nobody is expected to {EVENT_AFTER[group[1]]} any more"
-            )
+            summary = _what_became(group, changed) if changed else _whereto_all(group, postings)
             yield Entry(_change(nursery, *group), date.fromisoformat(last), summary, f"{_whereto(postings)}.", "CANCELLED")
 
 
@@ -151,6 +154,22 @@ def _what_became(group: tuple[str, str, str], changed: list[Posting]) -> str:
     cohort, stage, _ = group
     verb = "hung up to pupate" if changed[-1].target.stage == "prepupa" else DONE[EVENT_AFTER[stage]]
     return f"{cohort}: {stage_count(sum(posting.count for posting in changed), stage)} {verb}"
+
+
+def _whereto_all(group: tuple[str, str, str], postings: list[Posting]) -> str:
+    """Of a group of which nobody changed: where those went that are still expected to, else that nobody is."""
+    cohort, stage, enclosure = group
+    went: dict[str, int] = {}
+    for posting in postings:
+        target = posting.target
+        if target is not None:
+            place = (
+                f"went to cohort {target.cohort}" if target.cohort != cohort else f"moved to {target.enclosure or 'no enclosure'}"
+            )
+            went[place] = went.get(place, 0) + posting.count
+    if not went:
+        return f"{cohort}: nobody{f' in {enclosure}' if enclosure else ''} is expected to {EVENT_AFTER[stage]} any more"
+    return f"{cohort}: {', '.join(f'{stage_count(count, stage)} {place}' for place, count in went.items())}"
 
 
 def _whereto(postings: list[Posting]) -> str:
@@ -181,3 +200,26 @@ def _tasks(nursery, progress: Progress | None) -> Iterator[Entry]:
                 who = origin(nursery, task.name) if task.name in nursery.ledger.cohorts else task.name
                 name = ("task", task.kind, who, task.enclosure, task.host, task.event, task.rule)
                 yield Entry(name, task.due, task.label, task.reason, "CONFIRMED")
+
+
+def _fallen_away(nursery, progress: Progress | None) -> Iterator[Entry]:
+    """What a calendar that was given the file on one of the days before may still show ahead: done since, or of animals that are gone."""
+    today = nursery.now.date()
+    for moment in _moments_before(nursery):
+        for entry in _tasks(Nursery(nursery.store, nursery.knowledge, moment), progress):
+            if entry.day >= today:
+                yield entry._replace(
+                    summary=f"Not to be done any more: {entry.summary}",
+                    description=f"As of {moment:%Y-%m-%d} it was to be done; by the records of {today} it is not.",
+                    status="CANCELLED",
+                )
+
+
+def _moments_before(nursery) -> list[datetime]:
+    """The moments just before the first events of each of the last days, and before the very last one, the newest first."""
+    chronicle, today = nursery.ledger.chronicle, nursery.now.date()
+    days = chronicle.days((today - timedelta(days=AHEAD)).isoformat(), today.isoformat())
+    begun = {min(event.when for event in chronicle.on(day)) for day in days}
+    last = {max(event.when for event in chronicle.on(day)) for day in days[-1:]}
+    most = max(1, MOST_REPLAYED // max(len(nursery.ledger.events), 1))
+    return [datetime.fromisoformat(when) - timedelta(seconds=1) for when in sorted(begun | last, reverse=True)[:most]]

@@ -169,7 +169,7 @@ def test_a_calendar_that_is_given_the_file_again_updates():
     kept.at(datetime(2031, 6, 13, 10))
     taken_in(shelf, calendar(kept)[0])
     assert [*expected(shelf)] == ["B: 12 larvae expected to pupate in jar"]
-    [settled] = [event for event in shelf.values() if event["status"] == "CANCELLED"]
+    [settled] = [event for event in shelf.values() if event["status"] == "CANCELLED" and str(event["summary"]).startswith("B:")]
     assert str(settled["summary"]) == "B: 12 eggs hatched" and settled["dtstart"].dt == date(2031, 6, 13)
     kept.at(datetime(2031, 6, 13, 10) + timedelta(days=BACK + 1))
     assert settled["uid"] not in read(calendar(kept)[0])
@@ -188,20 +188,49 @@ def test_a_task_that_was_done_moves_to_its_next_day():
 
 
 GONE = {
-    "died": (Event("2031-06-10", "died", "B", count=12), "12 died."),
-    "moved": (Event("2031-06-10", "moved", "B", enclosure="jar", to="tub"), "12 were moved to tub."),
-    "merged": (Event("2031-06-10", "merged", "B", to="C"), "12 went to cohort C."),
+    "died": (Event("2031-06-10", "died", "B", count=12), "12 died.", "B: nobody in jar is expected to hatch any more"),
+    "moved": (Event("2031-06-10", "moved", "B", enclosure="jar", to="tub"), "12 were moved to tub.", "B: 12 eggs moved to tub"),
+    "merged": (Event("2031-06-10", "merged", "B", to="C"), "12 went to cohort C.", "B: 12 eggs went to cohort C"),
 }
 
 
 @pytest.mark.parametrize("how", GONE)
 def test_what_is_not_to_be_expected_any_more_is_cancelled(how):
-    event, said = GONE[how]
+    event, said, summary = GONE[how]
     kept = nursery(eggs(), eggs(cohort="C", enclosure="box"))
     [before] = [entry for entry in entries(kept) if entry.name[0] == "change" and entry.summary.startswith("B:")]
     kept.write([event])
     [after] = [entry for entry in entries(kept) if entry.name == before.name]
-    assert (after.status, after.description) == ("CANCELLED", said) and "nobody is expected to hatch any more" in after.summary
+    assert (after.status, after.description, after.summary) == ("CANCELLED", said, summary)
+
+
+def tasks_ahead(shelf: dict, today: date) -> list[str]:
+    """Summaries of what such a calendar shows as to be done from today on."""
+    return [str(event["summary"]) for event in shelf.values() if event["status"] == "CONFIRMED" and event["dtstart"].dt >= today]
+
+
+LEAVING = {
+    "given": [Event("2031-06-12T09:00", "given", "B", count=12)],
+    "moved": [Event("2031-06-12T09:00", "moved", "B", enclosure="jar", to="tub")],
+    "died": [Event("2031-06-11T09:00", "died", "B", count=5), Event("2031-06-12T09:00", "died", "B", count=7)],
+    "renamed": [Event("2031-06-12T09:00", "renamed", "B", to="fennel-2")],
+}
+
+
+@pytest.mark.parametrize("how", LEAVING)
+def test_a_task_that_fell_away_does_not_stay_in_the_calendar(how):
+    kept, shelf = (
+        nursery(eggs(), Event("2031-06-09", "hatched", "B", count=12), Event("2031-06-09", "fed", "B", enclosure="jar")),
+        {},
+    )
+    taken_in(shelf, calendar(kept)[0])
+    assert tasks_ahead(shelf, NOW.date())
+    kept.write(LEAVING[how])
+    kept.at(datetime(2031, 6, 12, 10))
+    text = calendar(kept)[0]
+    taken_in(shelf, text)
+    now = tasks_ahead(read(text), kept.now.date())
+    assert sorted(tasks_ahead(shelf, kept.now.date())) == sorted(now) and all(rule(text) for rule in RULES.values())
 
 
 def test_a_cohort_keeps_its_entries_by_any_label():
