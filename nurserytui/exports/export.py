@@ -15,6 +15,8 @@ from nurserytui.records.progress import Progress
 OF_RECORDS = ("csv", "jsonl", "readings")
 """Forms that hold the records as they are, whatever the moment: no answer is worked out for them."""
 
+NONE_OF_IT = "coordinates, people's names and your notes are never in it"
+
 
 def export(
     nursery, path: Path, form: str, progress: Progress | None = None, withheld: Withheld = EXACT, season: int | None = None
@@ -80,7 +82,8 @@ def _readings(store, file: Path, progress: Progress | None, withheld: Withheld) 
 
     written, ranges = export_readings(store, file, progress)
     said = _many(written, "reading")
-    return f"{said}; {_many(ranges, 'range')} of low to high left out, a .jsonl file holds them" if ranges else said
+    said += f"; {_many(ranges, 'range')} of low to high left out, a .jsonl file holds them" if ranges else ""
+    return f"{said}; {NONE_OF_IT}" if withheld.anything else said
 
 
 def _archive(nursery, file: Path, progress: Progress | None, withheld: Withheld) -> str:
@@ -96,7 +99,7 @@ def _calendar(nursery, file: Path, progress: Progress | None, withheld: Withheld
 
     text, count = calendar(nursery, progress)
     file.write_bytes(text.encode("utf-8"))
-    return _many(count, "date")
+    return f"{_many(count, 'date')}; {NONE_OF_IT}" if withheld.anything else _many(count, "date")
 
 
 def _report(nursery, file: Path, progress: Progress | None, withheld: Withheld, season: int | None = None) -> str:
@@ -105,6 +108,8 @@ def _report(nursery, file: Path, progress: Progress | None, withheld: Withheld, 
     text, year, cohorts, lacking = report(_shown(nursery, withheld), progress, year=season)
     file.write_bytes(text.encode("utf-8"))
     said = f"report of season {year}, {_many(cohorts, 'cohort')}"
+    if withheld.anything:
+        said += f"; {'without the name of the place, and ' if withheld.locations != 'exact' else ''}{NONE_OF_IT}"
     return f"{said}; without its pictures, which could not be drawn: {lacking}" if lacking else said
 
 

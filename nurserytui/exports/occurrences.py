@@ -32,7 +32,7 @@ class Rows:
 
     def __init__(self, nursery, known: Origins, withheld: Withheld) -> None:
         self._ledger, self._knowledge = nursery.ledger, nursery.knowledge
-        self._where = moments.zone(nursery.settings.timezone)
+        self._where = None if withheld.locations == "none" else moments.zone(nursery.settings.timezone)
         self._known, self._withheld = known, withheld
         self._identified: dict[str, list[Event]] = {}
         for event in self._ledger.chronicle.events_of("identified"):

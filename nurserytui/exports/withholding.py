@@ -19,7 +19,8 @@ class Withheld(NamedTuple):
     """What is left out. Enclosures, causes and results are told always: without them the records would say nothing."""
 
     locations: str = "exact"
-    """`coarse` rounds coordinates and leaves out the names of places, `none` leaves out both. The time zone stays: times need it."""
+    """`coarse` rounds coordinates and leaves out the names of places, `none` leaves out both, and the time zone: times are then local ones of
+    a place that is not told."""
     names: bool = False
     """Leave out who recorded an event, and whom animals were given to."""
     notes: bool = False
@@ -34,7 +35,7 @@ class Withheld(NamedTuple):
         places = {
             "exact": "",
             "coarse": f"places left out, coordinates rounded to {STEP} degrees",
-            "none": "places and coordinates left out",
+            "none": "places, coordinates and the time zone left out",
         }
         said = (places[self.locations], "names left out" if self.names else "", "notes left out" if self.notes else "")
         return ", ".join(words for words in said if words)
@@ -74,7 +75,7 @@ class Withheld(NamedTuple):
     def _leaves_out(self, event: Event) -> bool:
         if event.what == "setting" and self.locations != "exact":
             name = _setting(event)
-            return name == "place" or (name == "latitude" and self.locations == "none")
+            return name == "place" or (name in ("latitude", "timezone") and self.locations == "none")
         return self.notes and event.what == "note"
 
     def _detail(self, event: Event) -> str:

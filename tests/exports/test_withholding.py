@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from nurserytui.exports.events_table import export_csv
 from nurserytui.exports.everything import export_everything
-from nurserytui.exports.export import export_records
+from nurserytui.exports.export import export, export_records
 from nurserytui.exports.withholding import UNCERTAINTY, Withheld, coarse
+from nurserytui.knowledge.base import load
+from nurserytui.nursery import Nursery
 from nurserytui.records.events import Event
 from nurserytui.records.importing import import_file
 from nurserytui.records.store import Store
@@ -49,7 +53,8 @@ def test_what_is_withheld_is_nowhere_in_the_file(store, tmp_path, write, locatio
     assert not [secret for secret in SECRETS[locations] if secret in text]
     assert ("Ada Quill" in text) == (not names)
     assert ("51.2" in text) == (locations != "none") and ("Quarry" in text) == (locations == "exact")
-    assert "called" not in text and "gate" not in text and "Europe/Paris" in text and "virus" in text
+    assert "called" not in text and "gate" not in text and "virus" in text
+    assert ("Europe/Paris" in text) == (locations != "none")
 
 
 @pytest.mark.parametrize(
@@ -72,7 +77,20 @@ def test_coarse_coordinates_are_not_taken_for_a_correction_of_the_exact_ones(sto
     assert report.faults and all("on record with other content" in fault.reason for fault in report.faults)
     assert store.events() == before
     export_csv(store, tmp_path / "none.csv", withheld=Withheld("none", names=True, notes=True))
-    assert import_file(tmp_path / "none.csv", store)[1:4] == (0, 4, ())  # what says less is known
+    assert import_file(tmp_path / "none.csv", store)[1:4] == (0, 3, ())  # what says less is known
+
+
+@pytest.mark.parametrize("form", ["ics", "html", "readings", "zip"])
+@pytest.mark.parametrize("withheld", [Withheld("none", True, True), Withheld("coarse")])
+def test_each_form_says_what_of_it_was_withheld(store, tmp_path, form, withheld):
+    kept = Nursery(store, load(), datetime(2031, 5, 6, 8))
+    said = export(kept, tmp_path / f"out.{form}", form, withheld=withheld)
+    assert withheld.words() in said if form == "zip" else "never in it" in said
+    assert ("without the name of the place" in said) == (form == "html")
+    assert "never in it" not in export(kept, tmp_path / f"all.{form}", form)
+    for name in ("all", "out"):
+        text = (tmp_path / f"{name}.{form}").read_text(encoding="utf-8", errors="replace") if form != "zip" else ""
+        assert not [secret for secret in ("Quill", "51.2", "gate") if secret in text]
 
 
 def test_without_anything_withheld_every_event_is_as_it_is(store):
