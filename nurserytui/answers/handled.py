@@ -41,7 +41,7 @@ def _came_in(nursery, year: int, want: Wanted) -> Counter:
     start, end = (moment_of(day) for day in season_days(year, nursery.settings.season_start or 1))
     found: Counter = Counter()
     ledger = nursery.ledger
-    for family in families(nursery):
+    for family in _of_those_that_came(nursery, *season_days(year, nursery.settings.season_start or 1)):
         box = shelf(nursery, family)
         if "entries" not in box:
             entries: Counter = Counter()
@@ -52,6 +52,19 @@ def _came_in(nursery, year: int, want: Wanted) -> Counter:
             if start <= when < end + 1 and want.cohort_fits(cohort, ledger):
                 found[ledger.cohorts[cohort].species, how, stage] += count
     return found
+
+
+def _of_those_that_came(nursery, first: date, last: date) -> list[tuple[str, ...]]:
+    """The families into which animals came in those days."""
+    chronicle = nursery.ledger.chronicle
+    numbers = chronicle.numbers(days=chronicle.days(first.isoformat(), last.isoformat()))
+    came = {
+        posting.target.cohort
+        for number in numbers
+        for posting in chronicle.postings_of(number)
+        if posting.source is None and posting.target is not None
+    }
+    return [family for family in families(nursery) if not came.isdisjoint(family)]
 
 
 def moment_of(day: date) -> float:

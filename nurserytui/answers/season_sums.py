@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from typing import NamedTuple
 
 from nurserytui.answers.fates import Fates
@@ -29,10 +30,15 @@ class Season(NamedTuple):
     """Stage -> animals that were here then."""
     adult: Fates
     """On the way to adult."""
-    steps: tuple[tuple[str, str, Fates], ...]
-    """From stage to stage."""
+    fates: Callable[[str, str], Fates]
+    """On the way from stage to stage: worked out when it is asked for, since beside other seasons nobody does."""
     watch: Watch
     """The days for which they were watched, from coming in to death or to the moment."""
+
+    @property
+    def steps(self) -> tuple[tuple[str, str, Fates], ...]:
+        """From stage to stage."""
+        return tuple((first, last, self.fates(first, last)) for first, last in STEPS)
 
     @property
     def total(self) -> int:
@@ -90,8 +96,7 @@ def _season(nursery, year: int, want: Wanted, until: float | None) -> Season:
     def fates(origin: str | None, goal: str) -> Fates:
         return added(by_source(nursery, meant, origin, goal, until=until).values())
 
-    steps = tuple((a, b, fates(a, b)) for a, b in STEPS)
-    return Season(year, came, reached, ended, causes, here, fates(None, "adult"), steps, Watch(died, left, why))
+    return Season(year, came, reached, ended, causes, here, fates(None, "adult"), fates, Watch(died, left, why))
 
 
 def seasons_known(nursery) -> list[int]:

@@ -115,3 +115,16 @@ def test_a_past_year_taken_for_history_is_counted_too(ask):
     answer = ask("history", "how many did i handle in 2030")
     # 20 eggs of fennel-1 laid and 12 larvae of thistle-1 found.
     assert "32 animals handled in season 2030: 20 laid here and 12 found" in answer.text
+
+
+def test_only_the_families_that_animals_came_into_are_looked_through(keeping, monkeypatch):
+    from nurserytui.answers import handled
+
+    nursery = keeping.nursery(
+        keeping.EVENTS + "2032-02-01,found,new,,Danaus plexippus,egg,,4,jar 9,,,,\n", now="2032-08-10T09:00"
+    )
+    everything = [handled._came_in(nursery, year, handled.EVERY) for year in (2030, 2031, 2032)]
+    read = []
+    monkeypatch.setattr(handled, "shelf", lambda nursery, family: read.append(family) or {"entries": {}})
+    handled._came_in(nursery, 2032, handled.EVERY)
+    assert len(read) == 1 and [sum(one.values()) for one in everything] == [32, 49, 4]
