@@ -49,6 +49,8 @@ def import_file(path: str | Path, store, progress: Progress | None = None, optio
         return Report("", 0, 0, (RowFault(0, "", "this is the nursery itself"),))
     if path.is_dir():
         return Report("", 0, 0, (RowFault(0, "", "this is a folder: say which file in it"),))
+    if path.exists() and not path.is_file():  # a pipe would never end
+        return Report("", 0, 0, (RowFault(0, "", "this is no file that can be read through: say one with a table in it"),))
     if path.exists() and not path.is_file():
         return Report("", 0, 0, (RowFault(0, "", "this is no ordinary file: name another"),))
     try:

@@ -8,7 +8,7 @@ from nurserytui.records.columns import matched
 from nurserytui.records.file_text import RowFault
 from nurserytui.records.headers import lacking, quoted
 from nurserytui.records.import_options import Options
-from nurserytui.records.reading_units import UNITS, unit_of
+from nurserytui.records.reading_units import UNITS, asks, unit_of
 from nurserytui.records.tables import Table
 
 OURS = ("time", "place", "temperature", "temperature_c", "temperature_f", "humidity", "unit")
@@ -54,7 +54,7 @@ def reading_columns(table: Table, options: Options) -> ReadingColumns | list[Row
     if unit and unit not in UNITS:
         faults.append(RowFault(table.line, measured, f"{unit} is no unit: write temperature_C or temperature_F"))
     if not unit and "unit" not in names:
-        reason = "the unit is not said: write temperature_C or temperature_F, or add a column unit"
+        reason = f"the unit is not said: import again with {asks(quoted(measured), measured)}; or add a column unit"
         faults.append(RowFault(table.line, measured, reason))
     own = unit_of(measured)
     if own and UNITS.get(unit) and own != UNITS[unit]:

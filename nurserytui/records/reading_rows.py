@@ -75,7 +75,8 @@ class ReadingRows:
         if self._without:
             has, were = ("have", "were") if len(self._without) > 1 else ("has", "was")
             notes.append(f"{lines_named(self._without)} {has} no value and {were} left out")
-        if self._columns.by_keeper and (remark := self._middles.remark(self._columns.said, quoted(self._columns.measured))):
+        columns = self._columns
+        if remark := self._middles.remark(columns.said, quoted(columns.measured), columns.by_keeper):
             notes.append(remark)
         return notes + self._outlying.notes()
 

@@ -54,12 +54,14 @@ class Middles:
             )
         return ""
 
-    def remark(self, unit: str, name: str) -> str:
-        """What to look at where values that a keeper called °F may be °C; "" for nothing."""
-        middle = round(self.middle() * 1.8 + 32)
-        if unit == "F" and self.degrees and middle < COLDEST_MIDDLE:
+    def remark(self, unit: str, name: str, by_keeper: bool) -> str:
+        """What to look at where the values speak against the unit that the file says, or that a keeper called °F; "" for nothing."""
+        middle = self.middle()
+        if unit == "C" and not by_keeper and middle > WARMEST_MIDDLE:
+            return f"the middle value is {middle} °C, as the header says: if it is in °F, go back and write temperature_F there"
+        if unit == "F" and by_keeper and self.degrees and middle * 1.8 + 32 < COLDEST_MIDDLE:
             return (
-                f"the middle value is {middle} °F, which is {self.middle()} °C: if the file is in °C, go back and import it with "
+                f"the middle value is {round(middle * 1.8 + 32)} °F, which is {middle} °C: if the file is in °C, go back and import it with "
                 f"--column {name}=temperature_C"
             )
         return ""

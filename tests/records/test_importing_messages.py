@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from zipfile import ZipFile
 
 import pytest
@@ -36,6 +37,11 @@ def test_a_file_of_another_kind_is_named_with_what_to_do(load, tmp_path, part, w
 
 def test_a_folder_is_told_as_one(load, tmp_path):
     assert str(import_file(tmp_path, load.store).faults[0]) == "this is a folder: say which file in it"
+
+
+def test_a_pipe_is_not_waited_for(load, tmp_path):
+    os.mkfifo(tmp_path / "pipe")
+    assert "this is no file" in str(import_file(tmp_path / "pipe", load.store).faults[0])
 
 
 @pytest.mark.parametrize(

@@ -47,7 +47,7 @@ def test_a_loggers_file_is_read_in_the_shapes_loggers_write(load, table, options
         ("time,temperature_C\n2031-06-01T08:00,20\n", {}, "of one sensor's file say where it was with --place NAME"),
         ("time,place,temperature_C\n" + ROWS, {"place": "shed"}, "leave --place out"),
         ("time,place,temprature_C\n" + ROWS, {}, "import again with --column temprature_c=temperature_C"),
-        ("time,place,temperature\n" + ROWS, {}, "the unit is not said"),
+        ("time,place,temperature\n" + ROWS, {}, "the unit is not said: import again with --column temperature=temperature_C if it is in °C, or"),
         ("time,place,temperature_C\n2031-06-01T08:00,shed,20,5\n", {}, "line 2: the row has 4 cells, the header 3"),
         ("time,place,temperature_C\n2031-06-01T08:00,sh\u202eed,20\n", {}, "line 2, place: there is an invisible sign"),
         ("time,place,temperature_C\n" + ROWS + "Average,,20.75\n", {}, "line 4, time: 'Average' is no time"),
@@ -117,7 +117,8 @@ def test_fahrenheit_is_not_taken_for_celsius(load):
 
 def test_a_unit_that_the_file_says_counts(load):
     table = "time,place,temperature_C\n2031-06-01T08:00,glass frame,61\n"
-    assert load(table).added == 1
+    report = load(table)
+    assert report.added == 1 and "the middle value is 61 °C, as the header says: if it is in °F, go back" in report.warnings[0]
     report = load("time,place,Temp (°F)\n2031-06-01T08:00,jar 2,68\n", columns={"Temp (°F)": "temperature_C"})
     assert "the header says °F and --column says °C" in str(report.faults[0])
 
@@ -170,3 +171,10 @@ def test_an_import_tells_how_all_of_it_is_taken_back(tmp_path):
         which = back.partition("nurserytui restore ")[2].split()[0]
         with Store.open(meant(which, store.path), create=False, read_only=True) as copy:
             assert len(copy.readings()) == 1
+
+
+def test_a_bare_temperature_is_read_in_the_unit_that_is_asked_for(load):
+    table = "time,place,temperature\n2031-06-01T08:00,shed,68\n"
+    assert load(table, columns={"temperature": "temperature_F"}).told == (
+        "shed: 1 reading from 2031-06-01 08:00 to 2031-06-01 08:00, 20 to 20 °C",
+    )
