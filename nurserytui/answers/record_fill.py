@@ -10,7 +10,7 @@ from nurserytui.answers.record_ground import CARE, PLAIN, Ask
 from nurserytui.answers.record_looking import Looking
 from nurserytui.answers.record_taking import Taking
 from nurserytui.language.draft import Draft
-from nurserytui.language.record_build import SUMMING, UNKNOWN
+from nurserytui.language.record_build import NOTED, SUMMING, UNKNOWN
 from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import Request
 from nurserytui.records.events import Event
@@ -29,6 +29,11 @@ class Filler(Taking, Entering, Looking, Caring):
         if (uncounted := self._no_number(draft)) is not None:
             return uncounted
         ledger = self.ledger(when)
+        if draft.what == "sign" and draft.lead == NOTED and not self.groups(draft, ledger):
+            # none of these stand there by the records: the keeper's words are kept all the same
+            draft = Draft("note", cohort=draft.cohort, enclosure=draft.enclosure, when=draft.when, note=draft.detail)
+        if draft.what == "note" and draft.when is not None and draft.cohort and ledger.label(draft.cohort) is None:
+            return self.fill(draft._replace(when=None))  # the day in its words lies before there was such a cohort
         if draft.follows and self.made and not draft.cohort:
             draft = draft._replace(cohort=self.made[-1].cohort, species=None)
         draft = self._labels(draft, ledger)

@@ -39,6 +39,10 @@ def to_take_back(request, nursery) -> list[Event]:
 
 def undo(request, nursery) -> Answer:
     """Take back the last group of this conversation, else the newest; what a correction had replaced comes back."""
+    if "older" in request.cues:
+        from nurserytui.answers.older_records import older
+
+        return older(request, nursery)
     group = to_take_back(request, nursery)
     if not group:
         more = "nothing more that was typed" if request.group else "nothing"
@@ -113,7 +117,12 @@ def _standing_again(nursery, ids: set[str]) -> list[Event]:
 def _in_the_way(faults, taken: list[Event], nursery) -> Answer:
     """What was recorded later and could not have happened without these."""
     knowledge = nursery.knowledge
-    later = list(dict.fromkeys(fault.event for fault in faults))
+    later = list(
+        dict.fromkeys(
+            fault.standing_in_the_way if fault.event.what == "withdrawn" and fault.standing_in_the_way else fault.event
+            for fault in faults
+        )
+    )
     names = listed([f"{told(event, knowledge)} ({moment_words(event.when)})" for event in later[:4]])
     text = f"{'; '.join(told(event, knowledge) for event in taken)} cannot be taken back: {names} was recorded later and rests on it. Take that back first. Nothing was changed."
     return ask(TOPIC, text, (), about={"event": taken[0].what}, items=tuple(item(event, knowledge) for event in later))

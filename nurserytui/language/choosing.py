@@ -71,10 +71,11 @@ def chosen_option(text: str, context: Context) -> str:
         return options[0]
     match = CHOICE.fullmatch(plain)
     if not match:
-        return _half_said(plain, options)
+        labels = re.findall(r"(?<=\W)[A-HJ-Z](?!\w)", text.strip())
+        return _half_said(plain, tuple(one for one in options if all(re.search(rf"\b{label}\b", one) for label in labels)))
     if match[1].isdigit() and context.open.topic == "record" and plain.isdigit():
         return ""
-    if match[1].isdigit():
+    if match[1].isdigit() and context.open.topic != "undo":  # where `jar 1` in a sentence is never what `1` picks
         numbered = [option for option in options if re.search(rf"[a-z] {match[1]}(?![\w.%])(?! \w)", option.casefold())]
         if len(numbered) == 1:
             return numbered[0]

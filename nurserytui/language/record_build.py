@@ -19,6 +19,8 @@ ANIMAL_EVENTS = frozenset(
 )
 CARE = frozenset(["cleaned", "fed", "cut", "watered"])
 UNKNOWN = Named("unknown", ("unknown",))
+NOTED = "note"
+"""The `lead` of a sign that was told as a note."""
 SUMMING = frozenset(("thats", "that's", "that’s", "that", "makes"))
 """How a total is told that something has just added to (`thats 5 pupae now`)."""
 RESULT = {"hatched": "larva", "moulted": "larva", "prepupated": "prepupa", "pupated": "pupa", "emerged": "adult"}

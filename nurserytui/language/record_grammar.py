@@ -11,7 +11,7 @@ import re
 from nurserytui.language import record_kinds, record_origins, record_settings, record_slots, record_stock
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, built, counted, sign, sign_clause
+from nurserytui.language.record_build import ANIMAL_EVENTS, NOTED, RESULT, built, counted, sign, sign_clause
 from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, best_verb, clauses_of, items_of
 from nurserytui.language.record_guard import asks, doubted, foreign, holed, intended, negated, planned, polite, strangers
 from nurserytui.language.record_joining import inheriting, modified, referring, repeated, tidied, told_earlier
@@ -54,6 +54,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
         clauses = clauses_of(placed)
     animals = found[0].what in ANIMAL_EVENTS
     unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses), {draft.what for draft in found}))
+    unsure = unsure or (found[0].what == "note" and found[0].note.isdecimal() and ":" not in line.text)
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
 
 
@@ -188,8 +189,8 @@ def _note(line: Line, items: list[Item], note: re.Match, now) -> tuple[Draft, ..
     ):
         return _drafts_of(line, clauses_of(inside), now, "C")
     if animals and (words & SIGN_WORDS or "sign" in words):
-        return (sign(line, inside, rest, now),)
-    if len(rest) < 2:
+        return (sign(line, inside, rest, now)._replace(lead=NOTED),)
+    if not rest:
         return ()
     place = next((item for item in inside if item.word == "ENCLOSURE"), None)
     draft = record_slots.filled(Draft("note"), [item for item in inside if item.word in ("COHORT", "PERIOD")], line, now)

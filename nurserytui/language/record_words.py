@@ -155,7 +155,7 @@ PLURAL_STAGES = frozenset(
 )
 FIXERS = frozenset(
     """
-    no oops sorry actually wait correction scrap whoops mistake typo wrong meant nope ooops argh hang rather doh
+    no oops sorry actually wait correct correction scrap whoops mistake typo wrong meant nope ooops argh hang rather doh
     """.split()
 )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import choosing, followups, intents, phrases, slots, weighing
+from nurserytui.language import choosing, followups, intents, older_records, phrases, slots, weighing
 from nurserytui.language import cues as cues_of
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
@@ -54,7 +54,9 @@ def _understand(text: str, nursery, context: Context) -> Request:
     if not line.tokens:
         return Request(text, plain=line.plain)
     found = cues_of.find(line, tables, nursery)
-    request = _of_backups(line, nursery) or _read(line, found, tables, nursery, context)
+    request = (
+        _of_backups(line, nursery) or older_records.told(line, nursery, context) or _read(line, found, tables, nursery, context)
+    )
     return request._replace(text=text) if chosen else request
 
 
@@ -96,7 +98,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     guess = intents.understand(found, tables, weighed if clear else None)
     if context.last is not None and intents.of_the_talk(weighed):
         guess = intents.Guess("explain", weighed.chance, "weighed")
-    if context.open is not None and context.open.topic and not recording:
+    if context.open is not None and context.open.topic not in ("", "undo") and not recording:
         told = None if asking or not followups.content(found) else _recorded(line, nursery, context)
         answer = told or followups.reply(line, found, guess, nursery, context)
         if answer is not None:
