@@ -69,13 +69,11 @@ class Trace:
         """(group, stage) -> [animals, arrivals, most at a time]"""
         self._moves: list[Move] = []
         self._posted = 0
-        self._of: dict[str, list[Stay]] | None = None
         self._since: dict[date, tuple[list[Stay], list[Move]]] = {}
         self._at: dict[date, dict[str, list[Stay]]] = {}
 
     def take_in(self, ledger) -> Trace:
         if self._posted < len(ledger.postings):
-            self._of = None
             self._since.clear()
             self._at.clear()
             for posting in ledger.postings[self._posted :]:
@@ -126,14 +124,6 @@ class Trace:
                 found.setdefault(stay.group.enclosure, []).append(stay)
         return self._at[day].get(place, [])
 
-    def of_cohort(self, label: str) -> list[Stay]:
-        """The stays of one cohort, by their start."""
-        if self._of is None:
-            self._of = {}
-            for stay in self.since(datetime.min)[0]:
-                self._of.setdefault(stay.group.cohort, []).append(stay)
-        return self._of.get(label, [])
-
 
 def followed(ledger) -> Trace:
     """The trace of a ledger, kept beside it: one answer asks many times for the same."""
@@ -141,8 +131,14 @@ def followed(ledger) -> Trace:
 
 
 def of_cohort(ledger, cohort: str) -> list[Stay]:
-    """The stays of one cohort, by their start."""
-    return followed(ledger).of_cohort(cohort)
+    """The stays of one cohort, by their start; followed along its own postings, so that a long history stays unread for it."""
+    kept = ledger.kept.setdefault("stays", {})
+    if cohort not in kept:
+        own = Trace()
+        for posting in ledger.chronicle.of_cohort(cohort):
+            own._follow(*posting)
+        kept[cohort] = [stay for stay in own.since(datetime.min)[0] if stay.group.cohort == cohort]
+    return kept[cohort]
 
 
 def trace(ledger, since: datetime = datetime.min) -> tuple[list[Stay], list[Move]]:

@@ -5,8 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from oracle.nurseries import random_events
 
-from nurserytui.answers.stays import cleared, followed
+from nurserytui.answers.stays import cleared, followed, of_cohort
+from nurserytui.records.ledger import replay
 
 HEAD = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by\n"
 FOUND = "2031-06-01T09:00,found,A,,Vanessa cardui,larva,2,4,tub,,,,,\n"
@@ -39,7 +43,17 @@ def test_clean_is_what_was_cleaned_while_it_stood_empty(keeping, rows, clean):
 
 def test_stays_in_an_enclosure_since_a_day(keeping):
     rows = FOUND + OUT.format("2031-06-03") + IN.format("2031-06-04")
-    trace = followed(keeping.nursery(HEAD + rows, "2031-06-20T09:00").ledger)
+    nursery = keeping.nursery(HEAD + rows, "2031-06-20T09:00")
+    trace = followed(nursery.ledger)
     assert [stay.group.cohort for stay in trace.at("tub", datetime(2031, 6, 1))] == ["A", "B"]
     assert [stay.group.cohort for stay in trace.at("tub", datetime(2031, 6, 4))] == ["B"]
-    assert [stay.group.cohort for stay in trace.of_cohort("A")] == ["A", "A"]
+    assert [stay.group.cohort for stay in of_cohort(nursery.ledger, "A")] == ["A", "A"]
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.integers(0, 10_000))
+def test_the_stays_of_a_cohort_by_its_own_postings_are_those_of_the_whole_history(seed):
+    ledger = replay(random_events(seed))
+    stays = followed(ledger).since(datetime.min)[0]
+    for label in (*ledger.cohorts, "nobody"):
+        assert of_cohort(ledger, label) == [stay for stay in stays if stay.group.cohort == label]
