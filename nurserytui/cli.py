@@ -594,7 +594,9 @@ def _restore(arguments) -> int:
     with ExitStack() as stack:
         path, _ = _place(arguments, stack)
         if not arguments.which:
-            printing.write("\n".join(listed(path)))
+            with _told_when_long("looking through the backups"):
+                lines = listed(path)
+            printing.write("\n".join(lines))
             return 0
         with _told_when_long("looking through the backup, and what would change"):
             file = meant(arguments.which, path)

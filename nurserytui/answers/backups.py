@@ -11,7 +11,6 @@ RULES = ("backups daily, keep 10 days", "backups daily, keep 5 weeks and 12 mont
 def backups(request, nursery) -> Answer:
     """The kept backups of the nursery's file, newest first, and the rule; or why a rule that was told is none. Makes none, restores none."""
     from nurserytui.language.backup_lines import refused
-    from nurserytui.records.backups.choosing import chosen
     from nurserytui.records.backups.kept import WHY, command, folder_of, kept
     from nurserytui.records.backups.rule import sentence
 
@@ -40,14 +39,11 @@ def backups(request, nursery) -> Answer:
     else:
         lines.append("No backup is kept yet.")
     lines.append(sentence(rule))
-    meant = chosen(store.path)
-    if meant.newest is not None:
-        which = "the newest" if not meant.passed_over else f"the newest that is sound, of {meant.newest.said}"
-        back = (
-            f"to go back to {which}, in a shell: {command('restore newest', store.path)}, which shows first what would change; "
-        )
-    else:
-        back = ""
+    back = (
+        f"to go back to the newest that is sound, in a shell: {command('restore newest', store.path)}, which shows first what would change; "
+        if copies
+        else ""
+    )
     lines.append(
         f"To make one now: {command('backup', store.path)}; {back}to see all and choose another: {command('restore', store.path)}."
     )

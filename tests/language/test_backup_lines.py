@@ -94,7 +94,7 @@ def test_a_number_after_the_list_of_backups_sends_a_sentence_or_nothing(assistan
         keep(assistant.nursery.store.path, "asked", datetime(2026, 6, day, 7, 30))
     answer = assistant.reply("which backups are kept")
     assert assistant.choices() == dict(enumerate(answer.next, 1))
-    assert "to go back to the newest, in a shell: nurserytui restore newest" in answer.text
+    assert "to go back to the newest that is sound, in a shell: nurserytui restore newest" in answer.text
 
 
 @pytest.mark.parametrize(
