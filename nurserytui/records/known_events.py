@@ -54,7 +54,7 @@ def differing(told: Event, recorded: Event) -> list[str]:
 
 def _alike(name: str, told: Event, recorded: Event) -> bool:
     new, old = getattr(told, name), getattr(recorded, name)
-    if new in ("", None) or (old == "" and name in FILLED_IN):
+    if new in ("", None) or new == old and name != "count" or (old == "" and name in FILLED_IN):
         return True
     if name == "count":
         return (new, told.estimate) == (old, recorded.estimate)
