@@ -10,6 +10,7 @@ from pathlib import Path
 from nurserytui.exports.forms import FORMS
 from nurserytui.exports.targets import whole_file
 from nurserytui.exports.withholding import EXACT, Withheld
+from nurserytui.records.errors import StoreError
 from nurserytui.records.progress import Progress
 
 OF_RECORDS = ("csv", "jsonl", "readings")
@@ -46,7 +47,10 @@ def export_records(store, path: Path, form: str, progress: Progress | None = Non
 
 def _doubt(store, form: str) -> str:
     """What is to be known of every file made of records that something else has changed."""
-    changed = store.changed(with_readings=form in ("jsonl", "readings"))
+    try:
+        changed = store.changed(with_readings=form in ("jsonl", "readings"))
+    except StoreError as error:
+        changed = str(error)  # the file was written all the same
     return f"; but {changed}" if changed else ""
 
 

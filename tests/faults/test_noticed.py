@@ -87,6 +87,13 @@ def test_an_export_of_a_row_that_was_changed_says_so(path, file):
     assert said.code == 0 and "; but event first is not as it was written" in said.out, said
 
 
+def test_an_export_without_sums_to_hold_it_against_says_so(path):
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("DROP TABLE sums")
+    said = harming.said(("export", "{}/o.csv"), path)
+    assert said.code == 0 and "; but " in said.out and "is damaged (no such table: sums)" in said.out, said
+
+
 @pytest.mark.parametrize("form", ["readings", "jsonl"])
 def test_an_export_of_a_reading_that_was_changed_says_so(path, form):
     with closing(sqlite3.connect(path)) as connection:
