@@ -580,7 +580,9 @@ def _backup(arguments) -> int:
         path, _ = _place(arguments, stack)
         with _open(path, create=False) as store:
             if not arguments.file:
-                printing.write("\n".join(asked(store)), "the backup was made")
+                with _told_when_long("making a backup and looking through those that are kept"):
+                    lines = asked(store)
+                printing.write("\n".join(lines), "the backup was made")
                 return 0
         printing.write(backup(path, arguments.file), "the copy was made")
     return 0
