@@ -382,6 +382,9 @@ def _columns() -> int | None:
 
 
 def _show(arguments) -> int:
+    import gc
+
+    gc.disable()  # one screen ends before garbage matters
     from nurserytui.answers.page import folded
     from nurserytui.pages.show import PAGES, show
 
