@@ -193,7 +193,8 @@ def test_where_the_cache_cannot_be_written_pictures_are_drawn_all_the_same(cache
     assert report(nursery(FOUND))[3] == "" and capfd.readouterr() == ("", "")
 
 
-def test_a_keepers_own_set_up_of_the_plot_library_is_neither_read_nor_written(tmp_path, monkeypatch, capfd):
+def test_a_keepers_own_set_up_of_the_plot_library_is_neither_read_nor_written(tmp_path, tmp_path_factory, monkeypatch, capfd):
+    monkeypatch.setenv("NURSERYTUI_CACHE", str(tmp_path_factory.mktemp("cache")))
     before = report(nursery(FOUND))[0]
     home, other = tmp_path / "home", tmp_path / "other"
     for folder in (home, home / ".config" / "matplotlib", other):

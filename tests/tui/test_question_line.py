@@ -478,7 +478,7 @@ async def test_a_read_back_too_long_for_its_row_begins_in_the_row_above_it(tmp_p
     async with opened(tmp_path, (60, 24)) as (app, pilot):
         await typed(app, pilot, "found 3 monarch eggs on milkweed, jar 1 yesterday")
         assert rows(app)[0].startswith("would note: 3 monarch eggs found on milkweed")
-        assert " ".join(rows(app)).endswith("as cohort F · on Wed 17 June")
+        assert " ".join(rows(app)).endswith("as cohort J · on Wed 17 June")
         assert all(len(row) <= 56 for row in rows(app))
 
 
