@@ -25,6 +25,22 @@ WARMING = (
 """Lines after which what answers rest on is worked out."""
 
 
+YARD = 0.0235
+"""Processor seconds of `yard` on the machine on which the promise is measured."""
+
+
+def yard() -> float:
+    """Processor seconds of some work of fixed size: how fast this machine is just now."""
+    start = thread_time()
+    sorted(str(number)[::-1] for number in range(100_000))
+    return thread_time() - start
+
+
+def slowness() -> float:
+    """How many times slower this machine is just now than the one on which the promise is measured; never less than 1."""
+    return max(1.0, min(yard() for _ in range(5)) / YARD)
+
+
 def said(lines: Iterable[str]) -> list[tuple[float, str]]:
     """(seconds, line) of answers by the demo nursery. After a record forecasts are made anew, which is not counted as the next line's."""
     keeper = Keeper("demo")

