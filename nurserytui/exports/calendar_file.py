@@ -11,6 +11,7 @@ import re
 from datetime import UTC, datetime, timedelta
 
 from nurserytui.exports.calendar_entries import Entry, entries
+from nurserytui.records import moments
 from nurserytui.records.progress import Progress, told
 
 MARK = "-//nurserytui//nurserytui//EN"
@@ -59,8 +60,6 @@ def _text(text: str) -> str:
 
 def _instant(nursery) -> datetime:
     """Now as an instant of universal time, by the nursery's time zone, else the computer's."""
-    from zoneinfo import ZoneInfo
-
-    zone = nursery.settings.timezone
-    local = nursery.now.replace(tzinfo=ZoneInfo(zone)) if zone else nursery.now.astimezone()
+    # Without a zone the time is taken for this computer's own.
+    local = nursery.now.replace(tzinfo=moments.zone(nursery.settings.timezone))
     return local.astimezone(UTC).replace(microsecond=0)

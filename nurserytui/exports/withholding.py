@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from nurserytui.records.events import Event
 
-LOCATIONS = ("exact", "coarse", "none")
 STEP = 0.1
 """Degrees to which coarse coordinates are rounded."""
 UNCERTAINTY = 7900

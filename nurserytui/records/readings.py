@@ -61,13 +61,11 @@ def read(detail: str) -> tuple[float, float, str]:
     return min(low, high), max(low, high), unit
 
 
-def readings_of_events(events: Iterable[Event]) -> list[Reading]:
-    """The readings that `temperature` events hold, in their order. One without a time of day stands at that day's noon."""
-    return typed_readings(events)[0]
-
-
 def typed_readings(events: Iterable[Event]) -> tuple[list[Reading], list[Rejected]]:
-    """The readings that `temperature` events hold, in their order, and those that cannot be read or cannot be."""
+    """The readings that `temperature` events hold, in their order, and those that cannot be read or cannot be.
+
+    One without a time of day stands at that day's noon.
+    """
     found, rejected = [], []
     for event in events:
         if event.what == "temperature":

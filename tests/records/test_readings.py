@@ -7,7 +7,7 @@ from datetime import datetime
 import pytest
 
 from nurserytui.records.events import Event
-from nurserytui.records.readings import Reading, read, readings_of_events
+from nurserytui.records.readings import Reading, read, typed_readings
 
 
 @pytest.mark.parametrize(
@@ -39,7 +39,7 @@ def test_what_is_no_temperature_of_a_nursery_is_told(detail):
 
 def test_events_give_readings_and_a_day_alone_stands_at_noon():
     events = [Event("2031-06-01", "temperature", enclosure="jar", detail="21..29 C"), Event("2031-06-02T08:00", "temperature", detail="77 F"), Event("2031-06-02", "note", note="24 C")]  # fmt: skip
-    assert readings_of_events(events) == [
+    assert typed_readings(events)[0] == [
         Reading(datetime(2031, 6, 1, 12), "jar", 21, 29, True),
         Reading(datetime(2031, 6, 2, 8), "", 25, 25, True),
     ]
