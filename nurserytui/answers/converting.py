@@ -46,6 +46,7 @@ def convert(request, nursery) -> Answer:
     amounts = [amount for amount in request.amounts if amount.unit in SYMBOLS]
     if not amounts:
         return unknown(TOPIC, "Tell me a number with its unit and the unit you want: 75 F in C, or 3 US tablespoons in ml.")
+    amounts = _together(amounts)
     target = request.target_unit
     fitted = _fitted(amounts, request.plain) if len(amounts) == 2 and not target else None
     if fitted:
@@ -85,6 +86,18 @@ def convert(request, nursery) -> Answer:
         sources=(EXACT,),
         next=("64 F in C", "How many ml in a US cup?"),
     )
+
+
+SMALLER = {"foot": "inch", "pound": "ounce"}
+
+
+def _together(amounts: list) -> list:
+    """The amounts with `3 feet 2 inches` as one."""
+    if len(amounts) < 2 or SMALLER.get(amounts[0].unit) != amounts[1].unit:
+        return amounts
+    first, second = amounts[:2]
+    value = first.value + converted(second.value, second.unit, first.unit)
+    return [first._replace(value=value, said=f"{first.said} {second.said}"), *amounts[2:]]
 
 
 SYSTEMS = (

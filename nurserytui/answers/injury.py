@@ -18,6 +18,8 @@ AIR = re.compile(
 )
 GASSING = re.compile(r"\b(green|yellow) gas\b|\b(gas|fumes?) (is |are |was )?(coming|came|rising|off)\b|\bfizz(es|ing|ed)\b")
 SPILT = re.compile(r"\b(spilt|spill\w*|splash\w*|drip\w*|drop\w*|sprayed|tipped)\b")
+MEASURED = re.compile(r"\b(splash|dash|drop|drip)(es|s)? of\b(?! \w+ (hit|got|went|landed|flew)\b)")
+"""Liquid by the splash that goes into a mix, and on nobody."""
 SKIN = re.compile(
     r"\b(skin|hands?|arms?|legs?|face|rash\w*|blister\w*|burn\w*|itch\w*|splash\w*|spill\w*|spilt|fingers?|sting\w*|stung|hairs?|wrists?|neck|thumb|welts?|hives"
     r"|palms?|forearms?|shins?|on fire|ting\w+|prick\w*|swell\w*|swollen|lips?|paws?|sprayed)\b"
@@ -54,6 +56,8 @@ def injury(text: str, chemicals: list[str], plant: bool) -> tuple[str, ...]:
     if ASKS_ONLY.search(text) and not HAPPENED.search(text):
         return ()
     touched = bool(ON_PERSON.search(text))
+    if not touched:
+        text = MEASURED.sub(" ", text)
     person = bool(PEOPLE_HURT.search(text)) or touched
     found = []
     if EYE.search(text) and (chemicals or plant or person):

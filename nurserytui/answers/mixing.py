@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 from nurserytui.amounts.factors import VOLUMES
 from nurserytui.amounts.factors import convert as converted
@@ -10,7 +11,7 @@ from nurserytui.amounts.mix import PPM_PER_PERCENT, share_for
 from nurserytui.answers import mix_there, soaking
 from nurserytui.answers.answer import Answer, Cited, Value
 from nurserytui.answers.converting import convert, said
-from nurserytui.answers.mix_roles import Asked, roles
+from nurserytui.answers.mix_roles import OTHER_PRODUCTS, Asked, roles
 from nurserytui.answers.mix_words import (
     COMMON,
     parts_words,
@@ -25,6 +26,7 @@ from nurserytui.answers.mix_words import (
     volumes,
 )
 from nurserytui.answers.wording import ask, cite, number, unknown
+from nurserytui.language import numbers
 
 __all__ = ["convert", "dilution"]
 
@@ -56,9 +58,9 @@ OTHER_CAUTIONS = (
 )
 """For products other than bleach."""
 _KEEPING = re.compile(
-    r"\b(keeps?|kept|stays?|lasts?|last|store[ds]?|good for|still good|go(es)? off|expires?|shelf|make it fresh|old|reuse|re-use|tomorrow|next day|overnight)\b"
+    r"\b(keeps?|kept|stays?|lasts?|last|store[ds]?|remains?|usable|potent|effective|good for|still good|go(es)? off|expires?|shelf|make it fresh|old|reuse|re-use|tomorrow|next day|overnight)\b"
 )
-_SOAKING = re.compile(r"\b(soak\w*|contact|leave|left|sit|stand|wipe\w*|wet|dip\w*|submerge\w*|steep\w*|disinfect\w*)\b")
+_SOAKING = re.compile(r"\b(soak\w*|contact|leave|left|sit|stand|wipe\w*|wet|dip\w*|submerge\w*|steep\w*|disinfect\w*|act)\b")
 _STILL_GOOD = re.compile(
     r"\bstill (good|ok|okay|fine|work\w*|strong|active|usable|safe)\b|\b(go|goes|gone|going) (off|stale|bad|weak)\b|\b(any (use|good)|still|bin it|chuck it|throw it|tip it)\b.*\b(still|bin|chuck|throw|tip|use|good|strong)\b|\b(lose|loses|lost) (its )?strength\b"
     r"|\b(use|reuse|keep|store|save)\b.*\b(yesterday|last (week|night|month)|days?|weeks?|leftover|left over|old|overnight)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b"
@@ -66,7 +68,11 @@ _STILL_GOOD = re.compile(
 _NEVER_WITH = re.compile(
     r"\b(never|not|don't|dont|must not|mustn't|should not|shouldn't|avoid\w*)\b.*\bmix\w*|\bmix\w*\b.*\b(never|not)\b|\bwhat .*\bmix\w* with\b"
 )
-_TIME = re.compile(r"\b(how long|how many (minutes|hours)|time|until when|when)\b")
+_MEANING = re.compile(r"\b(means?|meaning|meant|stands? for|same as|difference|one (and|plus) (nine|ten|\d+))\b")
+_BACK = re.compile(
+    r"\brins(e|es|ed|ing)\b|\b(after|once|since)\b.*\b(bleach\w*|disinfect\w*|steril\w*)|\b(bleached|disinfected|steril\w+ed)\b.*\b(back|again|return|safe|when)\b|\bsmells? (still )?of (the )?(bleach|chlorine)"
+)
+_TIME = re.compile(r"\b(how long|how many (minutes|hours|days)|time|until when|when)\b")
 
 
 _OTHER_LIQUIDS = re.compile(
@@ -83,6 +89,23 @@ MOST = 500_000.0
 _PRODUCT = re.compile(r"\b(ble+a?ch\w*|hypochlorite|chlorine|disinfect\w*|steril\w*|stock)\b")
 
 
+def _strange(plain: str) -> str:
+    """The word of a line that may be the name of a product which nobody here knows, "" where a product is named or nothing is strange."""
+    if _PRODUCT.search(plain) or OTHER_PRODUCTS.search(plain):
+        return ""
+    from nurserytui.language import phrases, units
+    from nurserytui.language.ordinary import ordinary
+
+    tables = phrases.load()
+    for before, word in pairwise(["of", *plain.split()]):
+        if before not in ("of", "%", "percent", "cent"):
+            continue
+        known = word in tables.known or word in tables.told or ordinary(word) or word in units.UNITS or units.slipped(word)
+        if len(word) > 3 and word.isalpha() and not known and word not in numbers.WORDS and not numbers.mended(word):
+            return word
+    return ""
+
+
 def dilution(request, nursery) -> Answer:
     """How much stock and water make a volume of a strength, how strong a mix is, how long it keeps and how long to soak in it."""
     plain = request.plain or request.text.casefold()
@@ -91,15 +114,30 @@ def dilution(request, nursery) -> Answer:
     asked = roles(request, nursery.settings.volumes or {})
     if asked.totals and asked.totals[0] > MOST:
         return unknown(TOPIC, f"I know mixes of disinfectants for a nursery: {volume_words(asked.totals[0])} is none.")
+    if asked.totals and not request.enclosures and request.layer != "follow-up" and (name := _strange(plain)):
+        return ask(
+            TOPIC,
+            f"I know no product called “{name}”, so mix it by its label only. If it is household bleach, say so.",
+            (f"{asked.said or '10 %'} bleach, {volume_words(asked.totals[0])}",),
+            cautions=OTHER_CAUTIONS,
+        )
     about = {"enclosure": request.enclosures[0]} if request.enclosures else {}
     there = mix_there.told(request)
     if there:
         return _finish(there.lines, there.values, there.working, asked._replace(stock=there.label), nursery, plain, about)
-    if not asked.totals and asked.stock_ml is None:
-        timed = _TIME.search(plain)
-        if _STILL_GOOD.search(plain) or (timed and _KEEPING.search(plain) and not re.search(r"\b(soak\w*|contact)\b", plain)):
+    follows = request.layer == "follow-up" and _TIME.search(
+        request.text.casefold()
+    )  # `how long must it act`, of a mix told before
+    if follows or (not asked.totals and asked.stock_ml is None):
+        said = request.text.casefold() if follows else plain
+        timed = _TIME.search(said)
+        if _MEANING.search(plain) and asked.reading in ("ratio", "parts"):
+            return soaking.by_rules(("bleach-ways",), nursery, CAUTIONS)
+        if _BACK.search(said) and not re.search(r"\b(eggs?|ova|strength|strong)\b", said):
+            return soaking.by_rules(("rinse",), nursery, CAUTIONS)
+        if _STILL_GOOD.search(said) or (timed and _KEEPING.search(said) and not re.search(r"\b(soak\w*|contact)\b", said)):
             return soaking.keeping(request, nursery, CAUTIONS)
-        if timed and _SOAKING.search(plain):
+        if (timed and _SOAKING.search(plain)) or follows:
             return soaking.contact(request, nursery, CAUTIONS)
         from nurserytui.answers import disinfecting, safety  # only here: most lines name amounts, and their answer need not wait
 

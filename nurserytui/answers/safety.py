@@ -17,9 +17,9 @@ SAFETY, LAW = "safety", "law"
 
 CHEMICALS = {
     "bleach": r"\b(ble+a?ch\w*|hypochlorite|chlorine|javel\w*|domestos|milton)\b",
-    "ammonia": r"\b(ammonia\w*|window (cleaner|stuff|spray)|glass cleaner|urine|(cat )?(wee|pee)|quat\w*|quaternary)\b",
-    "acid": r"\b(vin[ei]g[ae]r|acids?|acetic|citric|lemon juice|toilet cleaner|bowl cleaner|rust remover|descaler|limescale|harpic|loo cleaner|hydrochloric|muriatic)\b",
-    "alcohol": r"\b(alch?oh?ol|ethanol|isopropyl|isopropanol|meth(s|ylated)|rubbing|surgical spirit|hand (gel|sanitis?z?er))\b",
+    "ammonia": r"\b(ammonia\w*|salmiak|window (cleaner|stuff|spray)|glass cleaner|urine|(cat )?(wee|pee)|quat\w*|quaternary)\b",
+    "acid": r"\b(vin[ei]g[ae]r|acids?|acetic|citric|lemon juice|(toilet|wc) cleaner|spirits? of salts?|descal\w*|sulfamic|phosphoric|bowl cleaner|rust remover|descaler|limescale|harpic|loo cleaner|hydrochloric|muriatic)\b",
+    "alcohol": r"\b(acetone|nail polish remover|alch?oh?ol|ethanol|isopropyl|isopropanol|meth(s|ylated)|rubbing|surgical spirit|hand (gel|sanitis?z?er))\b",
     "peroxide": r"\b(peroxide|h2o2|oxygen bleach|oxi\w*)\b",
     "other": r"\b(detergent|washing.?up liquid|washing powder|fabric softener|caustic soda|ster[ie]li[sz]ing|dish soap|soap|cleaner|cleaning product|drain|oven|pool|insecticide|pesticide|disinfectant|dettol|virkon)\b",
 }
@@ -38,6 +38,7 @@ MAKING = re.compile(
     r"\b(make|produce|create|generate|release)\b.*\b(gas|chlorine|chloramine|poison|toxic)\b|\bpoison (him|her|someone|them|my)\b"
     r"|\bgas(s?ing)? (the |my |a |that |an |next )?(neighbou?rs?|bloke|man|woman|guy|someone|somebody|him|her|them|people|person|boss|ex|brother|sister|flatmate|landlord|lodger)\b"
 )
+HOT_WATER = re.compile(r"\b(hot|hotter|warm|boiling|lukewarm)\b")
 MIXED = re.compile(
     r"\b(by (accident|mistake)|accident\w*|i('ve| have)? (mixed|put|poured|added|tipped)|(have|has|been|got) mixed|smells?|stinks?|just (mixed|poured|added|put)|^(mixed|poured|added|tipped))\b"
 )
@@ -80,6 +81,8 @@ def safety(request, nursery) -> Answer:
         return of_larvae(request, nursery, told)
     if request.species and not chemicals:
         return of_larvae(request, nursery)
+    if "bleach" in chemicals and HOT_WATER.search(text):
+        return general(chemicals, knowledge, [rule] if (rule := knowledge.rule("bleach-handling")) else picked)
     if chemicals or picked:
         return general(chemicals, knowledge, picked)
     if PETS.search(text):

@@ -51,10 +51,12 @@ def missing(request, nursery) -> Answer | None:
     known = {label.casefold() for label in (*nursery.ledger.cohorts, *nursery.ledger.enclosures)}
     known |= {former.casefold() for cohort in nursery.ledger.cohorts.values() for former in cohort.former_labels}
     known |= {key.mark.casefold() for key, _ in nursery.heads() if key.mark}
+    measured = {unit for amount in request.amounts for unit in re.findall(r"[A-Za-z]+", amount.said)}
     found = [
         label
         for match in LABEL.finditer(request.text)
         if (label := match[0]).casefold() not in known
+        and label not in measured
         and not any(re.search(rf"\b{re.escape(label)}\b", name, re.IGNORECASE) for name in known)
         and not (label == "A" and not re.match(r"\W*(?:with|and|or|in|into|to|$)", request.text[match.end() :]))
     ]

@@ -92,6 +92,11 @@ def keeping(request, nursery, cautions: tuple[str, ...]) -> Answer:
     return _told(rules, {"keeps": timed} if timed else {}, nursery, cautions)
 
 
+def by_rules(names: tuple[str, ...], nursery, cautions: tuple[str, ...]) -> Answer:
+    """What these rules of practice say."""
+    return _told([rule for name in names if (rule := nursery.knowledge.rule(name))], {}, nursery, cautions)
+
+
 def _told(rules: list, values: dict[str, Value], nursery, cautions: tuple[str, ...]) -> Answer:
     return Answer(
         "answered",

@@ -219,16 +219,20 @@ def _drop_false(words: list[str | None], phrases: Phrases, said: dict[str, set[s
 
 EATERS = frozenset(("species", "stage", "cohort", "mark"))
 NEAR_EATER = 4
-PETS, ADULTS = frozenset(("cat", "cats")), frozenset("moth moths butterfly butterflies".split())
+PETS = frozenset(("cat", "cats"))
+PREY = frozenset("moth moths butterfly butterflies caterpillar caterpillars larva larvae chrysalis cocoon pupa".split())
+"""What a cat eats that is no caterpillar: nobody who calls those cats calls them this as well."""
 
 
 def _animals_eat(words: list[str], kinds: dict[int, str], said: set[str]) -> bool:
     """Whether it is the animals that have eaten or bitten (`the caterpillars have eaten every leaf`), not a person or a pet: a cat that
-    ate a moth is no caterpillar."""
+    ate a moth or a caterpillar is none."""
     bites = {each.split()[-1] for each in said}
     places = [at for at, word in enumerate(words) if word in bites]
-    if any(words[at - 1] in PETS and ADULTS & set(words[at + 1 : at + 4]) for at in places if at):
-        return False
+    for at in places:
+        after = range(at + 1, min(at + 5, len(words)))
+        if PETS & set(words[max(0, at - 2) : at]) and any(words[each] in PREY or kinds.get(each) == "species" for each in after):
+            return False
     return all(any(kinds.get(before) in EATERS for before in range(max(0, at - NEAR_EATER), at)) for at in places)
 
 
@@ -283,7 +287,7 @@ def stages_in_name(span: Span) -> tuple[str, ...]:
 
 PERCENT_OF = re.compile(r"\d ?(?:%|percent|per cent|pct) of (?:an? )?\d")
 SUM = re.compile(
-    r"\d\s*(?:[a-z]+ )?(?:x|\*|\+|/|×|times|plus|minus|take away|divided by|multiplied by)\s*\d"
+    r"\d\s*(?:[a-z]+ )?(?:x|\*|\+|/|×|times|plus|minus|take away|divided (?:by|through)|multiplied (?:by|with))\s*\d"
     r"|\d+ [a-z]+ (?:x |at |need |eat |eating |on |getting )?\d+ (?:leaves|leafs|leaf|stems?|sprigs?|plants) (?:(?:a|per|each|every) day |daily )?(?:each|apiece)\b"
     r"|\d+ [a-z]+ at \d+ (?:leaves|stems?|sprigs?) (?:(?:a|per|each|every) day|daily)\b|\d+ (?:jars|lots|tubs|bottles|bags|boxes|trays) of \d+(?:\.\d+)? ?(?:ml|l|litres?|liters?|cl|cups?|pints?)\b"
     r"|\d+ (?:leaves|stems?|sprigs?) each (?:for|x) \d+\b"

@@ -118,7 +118,7 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     changed = typed_sums.changed(line, before)
     if changed is not None:
         return changed
-    if typed_sums.rights(line, cues, before) or typed_sums.in_another_unit(line, cues, before):
+    if any(leant(line, cues, before) for leant in (typed_sums.rights, typed_sums.goes_on, typed_sums.in_another_unit)):
         return _elliptic(line, cues, before, nursery)
     if before.period and merging.SHIFTED.fullmatch(line.plain.rstrip("?. ")):
         return _elliptic(line, cues, before, nursery)

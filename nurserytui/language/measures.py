@@ -54,7 +54,22 @@ def proposals(line: Reading) -> Iterator[Proposal]:
 
 
 def _number(line: Reading, at: int) -> tuple[int, int | float] | None:
-    return numbers.read(line.words, at) if 0 <= at < len(line) else None
+    if not 0 <= at < len(line):
+        return None
+    read = numbers.read(line.words, at)
+    return read if read or not line.words[at].isalpha() else _mistyped(line, at)
+
+
+def _mistyped(line: Reading, at: int) -> tuple[int, int | float] | None:
+    """A number in words with a slip in it, right before a unit or a stage (`twnty percent`, `hlaf a litre`, `thre eggs`)."""
+    meant = numbers.mended(line.words[at])
+    if not meant:
+        return None
+    read = numbers.read([*line.words[:at], meant, *line.words[at + 1 :]], at)
+    after = read[0] + 1 + (line.word(read[0] + 1) == "of") if read else at
+    after += line.word(after) in ("a", "an")
+    counted = line.word(after) in STAGES or units.read(line.words, after) or units.slipped(line.word(after))
+    return read if read and counted else None
 
 
 def _ratio(line: Reading, at: int) -> Proposal | None:
@@ -238,7 +253,8 @@ def _unit(line: Reading, at: int, value: float) -> tuple[int, units.Unit] | None
         return at, units.UNITS["inch"]
     unit = units.read(line.words, at)
     if unit is None:
-        return None
+        meant = units.slipped(line.word(at))
+        return (at, meant) if meant else None
     last, found = unit
     if not found.symbol or line.attached(at):
         return unit
@@ -398,7 +414,13 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
         and not (last == len(line) - 1 and found.kind in ("length", "mass"))
     ):
         return None
-    elif not cue and found.name in _VESSELFULS and mixing(line) and not _measured_in_numbers(line):
+    elif (
+        not cue
+        and found.name in _VESSELFULS
+        and mixing(line)
+        and not line.word(last).endswith("s")
+        and not _measured_in_numbers(line)
+    ):
         return Proposal(at, last, "amount", Amount(1.0, found.name, "volume", ""), 6)
     elif not cue and found.name in ("cup", "pint"):
         return None

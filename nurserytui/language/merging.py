@@ -24,10 +24,14 @@ SIDES = ("cohorts", "species", "enclosures")
 """What a comparison puts side by side."""
 HOUSEHOLD = (5, 9)
 """Per cent that household bleach can have on its label."""
+NO_MIX, SHARES = 2.5, (10, 20, 50)
+"""Per cent of active from which nobody mixes; per cents that are said of household bleach by volume."""
 LABELLED = re.compile(
-    r"\b(label|(back|front|side) of|bottle says|says on|on the (bottle|jug|tin|box|carton)|according to|marked|the stuff is)\b"
+    r"\b(label|(back|front|side) of|bottle says|says on|on the (bottle|jug|tin|box|carton)|according to|marked|the stuff is"
+    r"|(it|mine|ours|that|this|the other|(?:bottle|jug|can|canister|jerrycan|carton|tin|stuff|bleach|stock)) (only |just |really )?(has|holds|contains|says|reads)"
+    r"|(has|have|had|got) (only|just|no more than)|only (has|have|got))\b|\b\d+ ?(%|percent|per cent) only\b"
 )
-"""Words that tell where the per cent of a label stands."""
+"""Words that tell what the label of the stock says."""
 ONCE = frozenset(("highest", "lowest", "mean", "latest", "sex:female", "sex:male", "first", "last"))
 """Cues that a later line replaces rather than adds to."""
 
@@ -99,6 +103,9 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
             before.amounts,
             new.amounts,
             stock=labels(line) or "stock" in cues.names or "disinfectant" in cues.names or _label_asked(before, new),
+            share=new.layer != "reply"
+            and not LABELLED.search(before.plain)
+            and sum(each.kind == "volume" for each in before.amounts) < 2,
         )
         if before.topic == "convert":
             changes["amounts"] = new.amounts
@@ -195,20 +202,21 @@ def _elsewhere(before: Request, new: Request, nursery) -> bool:
     return bool(stages) and before.event in after and not stages & after[before.event]
 
 
-def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool) -> tuple[Amount, ...]:
+def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool, share: bool = False) -> tuple[Amount, ...]:
     """Amounts with the new ones in the place of those of their kind. With `stock` a percentage is the bottle's strength, never the
-    strength wanted; a strength wanted replaces one of another kind too (`1:10`, then `and at 1000 ppm`)."""
+    strength wanted; with `share` the only percentage there was is the strength wanted (`10 % bleach`); a strength wanted replaces one of another kind too (`1:10`, then `and at 1000 ppm`)."""
     result = list(before)
     for amount in new:
         percents = [each for each in result if each.kind == "percent"]
         targets = [each for each in result if each.kind in TARGETS]
         labelled = bool(targets and percents) and HOUSEHOLD[0] <= amount.value <= HOUSEHOLD[1]
+        labelled |= _of_another_label(amount, percents, targets)
         if amount.kind == "percent" and (stock or labelled):
             old = _label(percents) if len(percents) > 1 or (percents and targets) else None
         elif amount.kind == "percent":
             old = _wanted(percents) if percents and not targets else (targets or percents or [None])[0]
         elif amount.kind in TARGETS:
-            old = targets[0] if targets else (_wanted(percents) if len(percents) > 1 else None)
+            old = targets[0] if targets else (_wanted(percents) if len(percents) > 1 or (percents and share) else None)
         else:
             same = [each for each in result if each.kind == amount.kind]
             old = same[-1] if same else None
@@ -217,6 +225,20 @@ def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool) ->
         else:
             result[result.index(old)] = amount
     return tuple(result)
+
+
+def _of_another_label(amount: Amount, percents: list[Amount], targets: list[Amount]) -> bool:
+    """Whether a per cent after a mix with label and strength is that of another label: no mix is as strong as its stock, and none for a
+    nursery has that much. `10 % bleach` and the like mean a share."""
+    if not percents or len(percents) + len(targets) < 2 or amount.kind != "percent" or amount.value in SHARES:
+        return False
+    return amount.value >= _label(percents).value or amount.value >= NO_MIX
+
+
+def target_of(amounts: tuple[Amount, ...]) -> Amount | None:
+    """Of the amounts of a mix the strength wanted, None where there is none."""
+    percents = [each for each in amounts if each.kind == "percent"]
+    return next((each for each in amounts if each.kind in TARGETS), None) or (_wanted(percents) if percents else None)
 
 
 def labels(line: Line) -> bool:

@@ -58,7 +58,7 @@ _SIDES_MARKED = re.compile(
 )
 """A line in which such a mark stands at a side of something: elsewhere it only closes a quotation."""
 _MARKS = {'"': "inch", "''": "inch", "'": "ft"}
-_SAME = {"&": "and", "@": "at", "a.m": "am", "p.m": "pm", "u.s": "us"}
+_SAME = {"&": "and", "@": "at", "abt": "about", "a.m": "am", "p.m": "pm", "u.s": "us"}
 
 
 def _folded(text: str) -> tuple[str, list[int] | range]:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import cache
+
+from nurserytui.language.ordinary import ordinary
 
 _SMALL = (
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
@@ -61,6 +64,21 @@ def _words(words: Sequence[str], at: int) -> tuple[int, int] | None:
         last += 1
         value += WORDS[words[last]]
     return last, value
+
+
+SLIPPED = 3
+"""Letters from which a word can be a number with one slip."""
+
+
+@cache
+def mended(word: str) -> str:
+    """The number in words that a mistyped one was meant for (`twnty`, `hlaf`, `fivteen`), "" for any other word and where two are as near."""
+    if len(word) < SLIPPED or word in WORDS or not word.isalpha() or ordinary(word):
+        return ""
+    from rapidfuzz.distance import OSA
+
+    near = [name for name in (*WORDS, *_FRACTIONS) if name[0] == word[0] and OSA.distance(word, name, score_cutoff=1) < 2]
+    return near[0] if len(near) == 1 else ""
 
 
 def read(words: Sequence[str], at: int) -> tuple[int, int | float] | None:

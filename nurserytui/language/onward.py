@@ -47,6 +47,8 @@ ONWARD: dict[str, dict[str, str]] = {
     "egg-viability": {"when": "", "until": "", "how-long": ""},
 }
 """The bare questions that go on from a topic (`of what`, `until when`), and the topic each asks for where it is another."""
+ACTING = {"dilution": frozenset("act acts work works soak sit stand leave left stay keep keeps last lasts contact good".split())}
+"""What the thing last asked about does, in questions for its time (`how long must it act`)."""
 HOW_MANY = re.compile(r"(?:and |so |but )?how many(?: of (?:them|those|these)| was (?:it|that)| (?:was|were) (?:that|those))?")
 """A bare count of what was just told."""
 SINCE = re.compile(r"(?:and |so |but )?(?:since when|how long(?: for| already)?|from when)")
@@ -62,7 +64,9 @@ def onward(line: Line, cues: Cues, guess: Guess, before: Request) -> str:
     counts = before.topic == "survival" and bool(HOW_MANY.fullmatch(line.plain.rstrip("?. ")))
     if not asked or line.spans or not (counts or guess.topic in ("", before.topic)):
         return ""
-    said = {word for cue in (*asked, "when-did") for phrase in cues.said.get(cue, ()) for word in phrase.split()}
+    said = ACTING.get(before.topic, frozenset()) | {
+        word for cue in (*asked, "when-did") for phrase in cues.said.get(cue, ()) for word in phrase.split()
+    }
     if any(word not in said and word not in FILLER and word not in MODAL for word in cues.words):
         return ""
     if (

@@ -192,7 +192,7 @@ ORDINARY = frozenset(
     underfeed trim shade cram squeeze decent dumb smart lucky blind deaf mute fierce tame timid shy bold brave meek lone solo twin
     triplet vintage exotic foreign alien native pure raw crude bland
     doomed bodies tentacle tentacles trace mesh cocoons socket soup
-    stress stressed stretch stretching sluggish listless lethargic hollowed darkening clarify translate train printer joke poem match
+    stress stressed stretch stretching sluggish listless lethargic hollowed darkening canister canisters jerrycan flask drum clarify translate train printer joke poem match
     """.split()
 )
 ENDINGS = ("ing", "ed", "ly", "es", "s")

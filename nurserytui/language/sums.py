@@ -19,7 +19,7 @@ _FACTORS = {"double": "2", "twice": "2", "treble": "3", "triple": "3"}
 _TOGETHER = frozenset("together altogether alltogether total all combined sum plus added".split())
 _VESSELS = frozenset("jars bottles tubs buckets bags boxes cartons jugs cups packs pots".split())
 _SPLITTING = frozenset("divided multiplied split shared take".split())
-_JOINS = ("by", "between", "among", "amongst", "away", "into")
+_JOINS = ("by", "with", "between", "among", "amongst", "away", "into")
 _PERCENT = frozenset("percent percentage %".split())
 _EACH = frozenset("each apiece".split())
 _NOT_NOUNS = frozenset(_OPERATORS) | frozenset(
@@ -83,7 +83,7 @@ def in_words(words: list[str]) -> Sum | None:
         elif after_number and word in _SPLITTING and at + 1 < len(words) and words[at + 1] in _JOINS:
             pieces.append(_OPERATORS[word])
             at += 1
-        elif after_number and (shared or (each and word != "into")) and word in _JOINS and following:
+        elif after_number and (shared or (each and word not in ("into", "with"))) and word in _JOINS and following:
             pieces.append("/")
         elif not pieces and word in _FACTORS and following:
             pieces += [_FACTORS[word], "*"]

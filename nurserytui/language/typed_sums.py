@@ -8,6 +8,7 @@ from nurserytui.language import merging
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
 from nurserytui.language.request import Amount, Request
+from nurserytui.language.small_words import FILLER, MODAL
 
 SUMS = ("dilution", "convert")
 TIMES = {
@@ -21,8 +22,10 @@ TIMES = {
     "quarter": 0.25,
     "ten times": 10.0,
 }
-SCALED = re.compile(rf"\b({'|'.join(sorted(TIMES, key=len, reverse=True))})\b(?! (?:a|an|litre|liter|cup|pint|gallon))")
+SCALED = re.compile(rf"\b({'|'.join(sorted(TIMES, key=len, reverse=True))})\b(?! (?:a|an|litre|liter|cup|pint|gallon)\b)")
 """Words that make the last amount so many times what it was."""
+STRENGTH = re.compile(r"\b(strong|strength|stronger|weak|weaker|concentrated)\b")
+"""Words by which it is the strength that is made so many times what it was."""
 SHORT = 6
 """Words of a line that changes nothing but a number."""
 LABEL = re.compile(r"\b(label|bottle|stock|stuff|it is|it's|its)\b")
@@ -57,6 +60,18 @@ def whole(line: Line, cues: Cues, topic: str, leaning: bool) -> bool:
     return topic == "dilution" and "VOLUME" in names and (strengths > 1 or bool(strengths and "disinfectant" in names))
 
 
+SPARE = FILLER | MODAL | frozenset("how much many wd be been need needs needed amount then get bleach water stuff each".split())
+"""Words that a line may hold besides the amount that it puts into the last mix (`how much would that be for 750 ml`)."""
+
+
+def goes_on(line: Line, cues: Cues, before: Request) -> bool:
+    """Whether the line asks for the last mix with one amount of it another, and names no unit in which to tell it."""
+    amounts = [span for span in line.of("amount") if span.value.kind in ("volume", "percent", "ppm", "ratio")]
+    if before.topic != "dilution" or len(amounts) != 1 or len(line.spans) != 1 or "TARGET" in cues.names:
+        return False
+    return not {"that", "it", "this"}.isdisjoint(cues.words) and all(word in SPARE for word in cues.words if not word.isupper())
+
+
 def changed(line: Line, before: Request) -> Request | None:
     """`and 85?`, `if its 5.25`, `double it`: the last mix or conversion with another number; a request without a topic where it is not
     clear which number is replaced; None for a line of another kind."""
@@ -64,8 +79,14 @@ def changed(line: Line, before: Request) -> Request | None:
         return None
     factor = SCALED.search(line.plain)
     if factor and not line.of("amount", "cohort", "species", "enclosure", "stage"):
-        found = _times(before, TIMES[factor[1]])
+        found = _times(before, TIMES[factor[1]], bool(STRENGTH.search(line.plain)))
         return before._replace(text=line.text, amounts=found, layer="follow-up") if found != before.amounts else None
+    parts = line.of("range")
+    if before.topic == "dilution" and len(line.spans) == len(parts) == 1 and parts[0].value[0] == 1:  # `and 1 to 50?`
+        ratio = Amount(1 / (1 + parts[0].value[1]), "ratio", "ratio", parts[0].said)
+        return before._replace(
+            text=line.text, amounts=merging.amounts(before.amounts, (ratio,), False, share=True), layer="follow-up"
+        )
     numbers = figures(line)
     if len(numbers) != 1 or len(line.spans) != 1 or "/" in numbers[0]:
         return None
@@ -73,8 +94,19 @@ def changed(line: Line, before: Request) -> Request | None:
     return before._replace(text=line.text, amounts=found, layer="follow-up") if found else Request(line.text, plain=line.plain)
 
 
-def _times(before: Request, times: float) -> tuple[Amount, ...]:
+def _times(before: Request, times: float, strength: bool = False) -> tuple[Amount, ...]:
+    """The amounts with the volume of a mix, or its `strength`, so many times what it was."""
     kind = "volume" if before.topic == "dilution" else before.amounts[0].kind if before.amounts else ""
+    if strength and before.topic == "dilution":
+        old = merging.target_of(before.amounts)
+        if old is None:
+            return before.amounts
+        said = (
+            f"1:{1 / (old.value * times):g}"
+            if old.kind == "ratio"
+            else f"{old.value * times:g} {'%' if old.kind == 'percent' else 'ppm'}"
+        )
+        return tuple(each._replace(value=old.value * times, said=said) if each is old else each for each in before.amounts)
     return tuple(
         each._replace(value=each.value * times, said=f"{each.value * times:g} {each.unit}") if each.kind == kind else each
         for each in before.amounts

@@ -119,10 +119,13 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             return _taken_back(told, line, context)
         if told is not None and told.topic == "record" and intents.no_record(weighed, found) and not _on_things(told):
             told = None
+    if guess.layer == "weighed" and guess.topic in CATCHING_ALL and _of_elsewhere(found):
+        guess = intents.NOTHING
     if told is not None and (
-        guess.topic
-        and _on_nobody(told, nursery)
+        _seen_on_nobodys(told, found)
         or _by_others(told, found)
+        or guess.topic
+        and _on_nobody(told, nursery)
         or _of_weather(told, found, guess)
         or _of_amounts(found, guess)
     ):
@@ -254,7 +257,8 @@ def _rather_asks(told: Request, weighed: weighing.Weighed | None, found: cues_of
         return False
     if intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
         return True
-    return intents.no_telling(weighed) and not _of_settings(told) and not _dated(told, now)
+    cared = "care-past" in found.names and "QUESTION" not in found.names and all(draft.what in CARE for draft in told.drafts)
+    return intents.no_telling(weighed) and not (cared or _of_settings(told) or _dated(told, now))
 
 
 def _tells_nothing(told: Request, found: cues_of.Cues, tables: phrases.Phrases) -> bool:
@@ -275,6 +279,7 @@ def _dated(told: Request, now) -> bool:
     return any(draft.what in CHANGES and draft.when is not None and draft.when.start <= now for draft in told.drafts)
 
 
+CARE = frozenset(("cleaned", "fed", "watered", "cut"))
 CHANGES = frozenset("laid hatched moulted prepupated pupated emerged died released escaped given".split())
 
 
@@ -296,9 +301,26 @@ def _on_nobody(told: Request, nursery) -> bool:
     )
 
 
+def _seen_on_nobodys(told: Request, found: cues_of.Cues) -> bool:
+    """Whether a line tells of a sign and names no cohort, mark or enclosure: that asks what it means."""
+    return bool(told.drafts) and "OWN" not in found.names and all(draft.what == "sign" for draft in told.drafts)
+
+
+CATCHING_ALL = ("round", "help")
+"""Topics of questions that name nothing of the nursery."""
+NAMING = frozenset("on for from at in this that the my our".split())
+"""Words before the name of a thing or a place."""
+
+
+def _of_elsewhere(found: cues_of.Cues) -> bool:
+    """Whether a line names nothing of the nursery but something that nobody here knows (`whats for dinner tonight`, `from this laptop`)."""
+    pairs = zip(found.words, found.words[1:], strict=False)
+    return intents.ANCHORS.isdisjoint(found.names) and any(one in NAMING and two in found.strange for one, two in pairs)
+
+
 def _by_others(told: Request, found: cues_of.Cues) -> bool:
-    """`a wasp came out of my chrysalis`: what emerged is no animal of the keeper's."""
-    others = {"AGENT", "enemy", "maggot-word"} & found.names
+    """`a wasp came out of my chrysalis`, `red liquid drops out of it`: what came out is no animal of the keeper's."""
+    others = {"AGENT", "enemy", "maggot-word", "liquid-word"} & found.names
     return bool(others) and not {"OWN", "NUMBER"} & found.names and all(draft.what == "emerged" for draft in told.drafts)
 
 

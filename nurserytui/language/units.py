@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from functools import cache
 from typing import NamedTuple
 
+from nurserytui.language.ordinary import ordinary
+
 
 class Unit(NamedTuple):
     name: str
@@ -83,6 +85,9 @@ _PHRASES = {
     ("square", "centimeters"): ("square_centimeter", "area"),
     ("square", "inches"): ("square_inch", "area"),
     ("sq", "in"): ("square_inch", "area"),
+    ("sq", "inch"): ("square_inch", "area"),
+    ("sq", "inches"): ("square_inch", "area"),
+    ("square", "inch"): ("square_inch", "area"),
     ("square", "metres"): ("square_meter", "area"),
     ("square", "meters"): ("square_meter", "area"),
 }
@@ -128,6 +133,28 @@ def _misspelt(word: str) -> Unit | None:
         if len(spelling) > SHORT and spelling[0] == word[0] and DamerauLevenshtein.distance(word, spelling, score_cutoff=1) < 2:
             return unit
     return None
+
+
+COUNTED_BY = 5
+"""Letters from which a word behind a number is a percentage or a volume with one slip."""
+
+
+@cache
+def slipped(word: str) -> Unit | None:
+    """The percentage or the volume that a word right behind a number was meant for (`percnet`, `litirs`), None for any other word."""
+    if len(word) < COUNTED_BY or word in UNITS or not word.isalpha() or ordinary(word):
+        return None
+    from rapidfuzz.distance import OSA
+
+    near = {
+        unit
+        for spelling, unit in UNITS.items()
+        if unit.kind in ("percent", "volume")
+        and len(spelling) >= COUNTED_BY
+        and spelling[0] == word[0]
+        and OSA.distance(word, spelling, score_cutoff=1) < 2
+    }
+    return near.pop() if len(near) == 1 else None
 
 
 def read(words: Sequence[str], at: int) -> tuple[int, Unit] | None:

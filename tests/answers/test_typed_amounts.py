@@ -141,6 +141,22 @@ def last(assistant, lines):
         ("prepare 2 l of 10% bleach in a 6 l bucket", 200),
         ("bleach: 3 litres: 5 percent", 150),
         ("1.2 L 20% bleach soak for pop-up cage", 240),
+        ("20 prcent bleach 300ml", 60),
+        ("fivteen pecent bleach, two lirtes", 300),
+        ("hlaf a liter of 10% bleech", 50),
+        ("tow litres of ten perecnt bleach", 200),
+        ("10 % bleach, quater of a litre", 25),
+        ("750 ml of 10 % bleach // what abt 1 in 30", 25),
+        ("750 ml of 10 % bleach // half as strong?", 37.5),
+        ("750 ml of 10 % bleach // and 1 to 14?", 50),
+        ("750 ml of 10 % bleach // how much would that be for 2 l", 200),
+        ("750 ml of 10 % bleach // the jug says 8.25 % // what would it be at 1 in 15", 50),
+        ("2 liters of 2000 ppm with 6 % bleach // and if it only has 4%", 100),
+        ("2 liters of 2000 ppm with 6 % bleach // ours has just 3.2 %", 125),
+        ("2 liters of 2000 ppm with 6 % bleach // twice the strength", 133.3),
+        ("2 l of 0.5 % from a 5 % bottle // what if it's 12.5 %", 80),
+        ("2 l of 0.5 % from a 5 % bottle // and with 4 % only", 250),
+        ("my can says 13 % sodium hypochlorite. how much of it for 4 l with 1 %", 307.7),
     ],
 )
 def test_what_is_poured(assistant, lines, stock):
@@ -328,12 +344,51 @@ def test_the_volume_in_the_unit_that_is_asked_for(assistant, lines, said):
         ("20x20x30cm, litres?", 12),
         ("16 x 16 x 21.6 inches, liters", 90.6),
         ("a jar 10 cm across and 15 cm tall, volume in litres", 1.18),
+        ("17 larvae multiplied with 4 leaves", 68),
+        ("2 gallns in litres", 7.571),
+        ("100 sq cm in sq inch", 15.5),
+        ("4 feet 3 inches in cm", 129.54),
+        ("2 lb 4 oz in grams", 1020.6),
     ],
 )
 def test_what_it_comes_to(assistant, lines, result):
     answer = last(assistant, lines)
     assert answer.status == "answered" and answer.topic == "convert"
     assert answer.values["result"].value == pytest.approx(result, rel=0.006)
+
+
+def test_the_share_asked_for_before_becomes_no_label(assistant):
+    """`10 % bleach` is a share: a later `1 in 40` replaces it, and no strength is reckoned from a stock of 10 %."""
+    assert last(assistant, "1 l of 10 % bleach // and 1 in 40").values["strength"].value is None
+
+
+def test_how_long_the_last_mix_must_act_and_keeps(assistant):
+    assert last(assistant, "2 l of 20 % bleach for the tubs // how long must it act").values["contact_time"].value == 240
+    assert last(assistant, "2 l of 20 % bleach for the tubs // and how long does it keep").values["keeps"].value == 1440
+
+
+def test_litres_of_which_the_number_cannot_be_read_are_not_taken_for_one(assistant):
+    assert last(assistant, "gnarf litres of ten percent bleach").values["stock_volume"].value is None
+
+
+def test_a_product_that_nobody_knows_is_not_taken_for_bleach(assistant):
+    answer = last(assistant, "scrubolin 2 % 3 litres")
+    assert answer.status == "clarify" and "scrubolin" in answer.text and "label" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("does 1:25 mean one and twenty-four", "one part in ten in all"),
+        ("what is the difference between 1:4 and 1:5", "one part in ten in all"),
+        ("when can the larvae go back in after bleaching", "dry in air until no smell"),
+        ("must the tubs be rinsed after the bleach", "Rinse twice"),
+        ("for how many hours is mixed bleach usable", "within 24 hours"),
+    ],
+)
+def test_what_is_asked_about_mixes(assistant, line, said):
+    answer = last(assistant, line)
+    assert answer.status == "answered" and answer.topic == "dilution" and said in answer.text
 
 
 @pytest.mark.parametrize(

@@ -83,6 +83,7 @@ caterpillars eat their egg shells?
 do cats eat their own skin
 one cat bit another one
 the cat fell in the water tube
+my cats have eaten the eggs of the others
 my cat is hanging upside down
 the last cat pupated
 cats are off their food
@@ -129,3 +130,18 @@ woolly bears: how long is the pupal stage
 @pytest.mark.parametrize("line", HARMLESS.splitlines())
 def test_no_alarm(line):
     assert understand(line, nursery(), Context()).topic != "safety"
+
+
+ALARMS = """\
+our cat has eaten a swallowtail caterpillar
+cat ate one of the moths
+the cat just licked a chrysalis
+spirit of salts with the bleach for a really filthy tub
+can i mix the bleach with warm water
+2 l of 1:10 bleach and a dash of lemon juice, how much
+"""
+
+
+@pytest.mark.parametrize("line", ALARMS.splitlines())
+def test_alarm(line):
+    assert understand(line, nursery(), Context()).topic == "safety"
