@@ -96,8 +96,8 @@ class Looking(Asking):
             ]
         if not draft.cohort and len(cohorts) == 1:
             draft = draft._replace(cohort=cohorts[0])
-        elif not draft.cohort and (draft.count is not None or draft.species) and len(cohorts) > 1:
-            return self._which(draft, groups)
+        elif not draft.cohort and len(cohorts) > 1 and (draft.species or draft.count is not None and not draft.enclosure):
+            return self._which(draft, groups)  # animals of several cohorts in one enclosure: the sign is on the enclosure
         if what == "sign" and draft.mark and len(groups) > 1 and all(key.mark != draft.mark for key, _ in groups):
             # The mark is new, and which of the animals bears it is not told: the words of the sign keep it.
             draft = draft._replace(mark="", count=1)

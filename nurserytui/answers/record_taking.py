@@ -21,8 +21,14 @@ class Taking(Asking):
         if what == "released" and not draft.stage and self.groups(draft, ledger, ("adult",)):
             stages = ("adult",)
         groups = self.groups(draft, ledger, stages)
+        if what == "pupated" and draft.stage == "prepupa" and not groups:
+            draft = draft._replace(stage="")  # hanging, but never recorded as such
+            groups = self.groups(draft, ledger, stages)
         if what == "moved":
             groups = [group for group in groups if not draft.to or group[0].enclosure != draft.to]
+            if self.made and self.made[-1].what == "moved" and not draft.enclosure:
+                # `3 to jar 1 and 2 to jar 2`: the second lot is none of the first
+                groups = [group for group in groups if group[0].enclosure != self.made[-1].to] or groups
         if what == "moulted" and draft.instar == -1:
             kinds = {ledger.cohorts[key.cohort].species for key, _ in groups}
             known = self.knowledge.species(kinds.pop()) if len(kinds) == 1 else None

@@ -31,6 +31,8 @@ STAGE_WORDS = {
 LIVING = re.compile(
     r"\b(dead|died|alive|living|asleep|dormant|sleeping|give up|giving up|bin|binning|throw|toss|wait|viable|dud|duds)\b"
 )
+CLEAR = 0.6
+"""The least strength of the signs that a line shows, as long as it shows any that strong."""
 STAGED, WHOLLY = 0.75, 0.95
 """The least strength of a sign that alone speaks for a line: with a stage named, and without."""
 EMERGED = re.compile(
@@ -63,7 +65,7 @@ def health_sign(request, nursery) -> Answer:
     stages = stages_of(request, text, nursery)
     about = about_of(request, nursery)
     earlier = recorded(request, nursery)
-    for words, floor in ((text, 0.6), (text, FAINT), ("", 0.6)):
+    for words, floor in ((text, CLEAR), (text, FAINT), ("", CLEAR)):
         if words or earlier:
             answer = describe(words, stages, nursery, about, floor=floor, earlier=earlier)
             if answer is not None:
@@ -149,7 +151,9 @@ def describe_sign(plain_text: str, stage: str, nursery, cohort: str = "", mark: 
     None where the words show no known sign clearly enough.
     """
     earlier = before(nursery, cohort, mark, text=plain_text)
-    return describe(plain_text, (stage,) if stage else stages_in(plain_text), nursery, {}, earlier=earlier)
+    stages = (stage,) if stage else stages_in(plain_text)
+    found = (describe(plain_text, stages, nursery, {}, floor=floor, earlier=earlier) for floor in (CLEAR, FAINT))
+    return next((answer for answer in found if answer is not None), None)
 
 
 def describe(
@@ -159,7 +163,7 @@ def describe(
     about: dict,
     topic: str = TOPIC,
     tilt=None,
-    floor: float = 0.6,
+    floor: float = CLEAR,
     earlier: list = (),
 ) -> Answer | None:
     """The answer for a line, None where it shows no sign clearly.

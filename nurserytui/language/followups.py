@@ -72,6 +72,10 @@ WHOLE = frozenset(("round", "convert", "help", "explain", "law", "undo", "record
 """Topics that need no animals from before."""
 LEAVING_OUT = re.compile(r"\b(?:not|without|excluding|except|leaving out|apart from|aside from|minus|bar|other than|ignoring)\b")
 REFINING = re.compile(r"\b(?:i|we) mean(?:t)?$|^(?:sorry|no|oops|er|ah)?\W*(?:i|we) mean(?:t)?\b|\b(?:that is|i should say)$")
+EVERYWHERE = re.compile(
+    r"\b(?:(?:whole|entire) (?:house|nursery|place|collection)|everywhere|in all|in total|all told|overall|all in all|altogether)\b"
+)
+"""What says that a count is of the whole nursery."""
 REFINED = 6
 """Words of its own that such a line may hold."""
 
@@ -258,7 +262,7 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
         or (guess.layer == "exact" and "that" in cues.words)
         or bool(REST & set(cues.said.get("left", frozenset()) | set(cues.words)))
     )
-    if "together" in cues.names and not REFERRING & set(cues.words):
+    if ("together" in cues.names or EVERYWHERE.search(line.plain)) and not REFERRING & set(cues.words):
         return None
     if subject & cues.names and not inside:
         return None

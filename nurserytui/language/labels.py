@@ -64,12 +64,12 @@ def _enclosure(line: Reading, at: int) -> Proposal | None:
             continue
         label = vocabulary.enclosure(line.words[at : at + length])
         if label:
-            if length == 1 and fold(label) in ORDINARY and line.word(at - 1) not in ("the", "in", "from", "to", "into"):
+            if length == 1 and fold(label) in ORDINARY and not _meant(line, at):
                 continue
             return Proposal(at, at + length - 1, "enclosure", label, 0)
     word = line.word(at)
-    if word in HEADS:
-        return _numbered(line, at, word)
+    if word in HEADS or word == "mesh":
+        return _two_nouns(line, at) or _numbered(line, at, word)
     glued = re.fullmatch(r"([^\W\d_]+)-?(\d{1,3})", word)
     if glued and glued[1] in HEADS:
         return _labelled(line, at, at, glued[1], glued[2])
@@ -78,6 +78,18 @@ def _enclosure(line: Reading, at: int) -> Proposal | None:
         if label:
             return Proposal(at, at, "enclosure", label, 1)
     return None
+
+
+def _meant(line: Reading, at: int) -> bool:
+    """Whether an ordinary word is the enclosure of that label: behind what leads to one, or first, in front of its reading or its care."""
+    if line.word(at - 1) in LEADING_TO_PLACES:
+        return True
+    after = line.word(at + 1)
+    return (at == 0 or at - 1 in line.clauses) and (after[:1].isdigit() or after in CARED_FOR)
+
+
+LEADING_TO_PLACES = frozenset("the in from to into cleaned fed scrubbed washed wiped watered checked misted".split())
+CARED_FOR = frozenset("cleaned fed scrubbed washed wiped watered checked misted reads shows is at now".split())
 
 
 def _numbered(line: Reading, at: int, noun: str) -> Proposal | None:
@@ -104,6 +116,16 @@ def _numbered(line: Reading, at: int, noun: str) -> Proposal | None:
         if only:
             return Proposal(at, at, "enclosure", only, 1)
     return None
+
+
+def _two_nouns(line: Reading, at: int) -> Proposal | None:
+    """`net pot 2`, `mesh tub 3`: a new enclosure called by both words, unless the second alone is a known one."""
+    first, second, figure = (line.word(at + step) for step in range(3))
+    if second not in HEADS or first == second or not (figure.isdigit() and len(figure) < 4) or {at, at + 1} & set(line.clauses):
+        return None
+    if line.vocabulary.enclosure((second, figure)):
+        return None
+    return Proposal(at, at + 2, "unknown-enclosure", f"{first} {second} {figure}", 1)
 
 
 def _placed_before(line: Reading, at: int) -> bool:
@@ -258,7 +280,8 @@ def _suits(line: Reading, first: int, last: int, words: list[str], cued: bool) -
         or phrase in STAGES
         or line.vocabulary.names.find([line.keys[place] for place in range(first, last + 1)])
     ):
-        return line.word(last + 1) in SURE_EVENT_WORDS or line.word(first - 1) in COHORT_WORDS
+        counted = line.word(first - 1) == "many" and (last + 1 == len(line) or line.word(last + 1) in (*_AFTER_MANY, "r"))
+        return counted or line.word(last + 1) in SURE_EVENT_WORDS or line.word(first - 1) in COHORT_WORDS
     return True
 
 

@@ -58,6 +58,10 @@ class NamedDays(RelativeDays):
             return dated
         part = self.word(at + 1)
         last = at + 1 if part in DAYPARTS else at
+        whole = (self.word(last + 1), self.word(last + 2).removesuffix("'s"))
+        if not which and whole in (("next", "week"), ("last", "week"), ("this", "week")):
+            monday = -self.today.weekday() + {"next": 7, "last": -7, "this": 0}[whole[0]]
+            return last + 2, self._one(monday + day, part if part in DAYPARTS else "")
         back = (self.today.weekday() - day) % 7
         if which == "last":
             offset = -(back or 7)

@@ -8,7 +8,16 @@ from nurserytui.language import record_clauses, record_settings, record_slots, r
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Clause, Verb
-from nurserytui.language.record_words import CAUSE_WORDS, DUD_WORDS, NEGATIONS, NO_IDEA, SIGN_STATES, SIGN_WORDS
+from nurserytui.language.record_words import (
+    CAUSE_WORDS,
+    DUD_WORDS,
+    FLYING,
+    NEGATIONS,
+    NO_IDEA,
+    PREDATORS,
+    SIGN_STATES,
+    SIGN_WORDS,
+)
 from nurserytui.language.request import Named
 
 ANIMAL_EVENTS = frozenset(
@@ -56,6 +65,10 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     ):
         bought = record_stock.stock(items, everything, now)
         return [bought] if bought else _care(line, items, verb._replace(what="cut"), now, everything)
+    if what in ("found", "returned") and found and not set(words) & (STAGES | {"SPECIES", "COHORT"}) and "found" in words:
+        pronoun = words[words.index("found") + 1 :][:1]
+        if pronoun in (["it"], ["him"], ["her"], ["them"]) and (what == "found" or found[-1].what == "died"):
+            return []  # `C5 is dead, I found it on the floor`: the find of what the line is about
     if what == "checked" and not set(words) & {"COHORT", "ENCLOSURE", "SPECIES"} | set(words) & STAGES and found:
         return [Draft("checked", lead=items[verb.first].raw)] if found[-1].what == "sign" else []
     if what in RESULT and what != "moulted" and words[0] in SUMMING and "NUMBER" in words[:3]:
@@ -108,6 +121,10 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         food = any(one.word == "PLANT" and two.word in STAGES for one, two in zip(items, items[1:]))
         draft = draft._replace(host=draft.host if food else None)
     draft = with_result_stage(draft)
+    if what in ("escaped", "released") and not draft.stage and FLYING & set(words):
+        draft = draft._replace(stage="adult")
+    if what == "pupated" and not draft.stage and _hanging(items):
+        draft = draft._replace(stage="prepupa", count=1 if draft.count is None and "one" in words else draft.count)
     sexes = record_slots.sexes_counted(items)
     if what in ("released", "emerged", "died", "given", "escaped"):
         if len(sexes) > 1:
@@ -148,6 +165,20 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what == "moved" and "together" in words and draft.to == "":
         draft = draft._replace(what="merged")
     return [draft]
+
+
+HANGING = frozenset("hanging dangling hung suspended j-ing jing".split())
+
+
+def _hanging(items) -> bool:
+    """Whether those that hang already are meant (`the hanging one of B`, `two of the dangling B`)."""
+    words = [item.word for item in items]
+    at = next((at for at, word in enumerate(words) if word in HANGING), None)
+    return (
+        at is not None
+        and {"the", "my", "NUMBER"} & set(words[max(0, at - 2) : at]) != set()
+        and bool({"one", "ones", "COHORT", "LARVA"} & set(words[at + 1 : at + 3]))
+    )
 
 
 ENEMIES = frozenset("wasp wasps fly flies maggot maggots parasite parasites parasitoid parasitoids puparia".split())
@@ -212,7 +243,7 @@ def _cause(line: Line, items, verb: Verb) -> str:
             if after and (lead not in ("found", "dead") or causes(items))
             else causes(items) or ("" if lead not in ("killed", "eaten", "ate") else lead)
         )
-    if lead in ("bird", "spider", "wasp", "ant", "ants", "mouse", "lizard", "AGENT"):
+    if lead in PREDATORS or lead == "AGENT":
         return items[verb.first].raw
     if items[verb.first].word == "had":
         return items[verb.last].raw

@@ -5,11 +5,12 @@ from typing import NamedTuple
 
 from nurserytui.language import phrases
 from nurserytui.language.line import Line, Span
-from nurserytui.language.record_words import CONTAINERS, PLURAL_STAGES, WEAK
+from nurserytui.language.record_words import CONTAINERS, PLURAL_STAGES, PREDATORS, WEAK
 
 GAP = 5
 STOP = re.compile(r"[,;!?\n]|\.(?=\s|$)|:(?=\s|$)|\s[-–—]+\s|\s[-–—]+$|[()]")
 JOINING = frozenset(["and", "then", "but", "&", "+", "plus", "while", "also", "however", "although"])
+SHORT_AND = frozenset(["n", "nd", "'n'"])
 KINDS = {
     "number": "NUMBER", "estimate": "NUMBER", "cohort": "COHORT", "mark": "COHORT", "enclosure": "ENCLOSURE", "species": "SPECIES", "plant": "PLANT",
     "agent": "AGENT", "instar": "INSTAR", "amount": "AMOUNT", "period": "PERIOD", "ordinal": "ORDINAL",
@@ -112,6 +113,8 @@ def items_of(line: Line, labels=()) -> list[Item]:
         raw = line.text[start:end]
         if span and span.kind == "stage" and raw.casefold().endswith("ed") and phrases_from(raw.casefold()):
             span = None  # `two chrysalised`: what they did, not what they are.
+        if span and span.kind in ("plant", "species") and raw.casefold() in PREDATORS:
+            span = None  # `blackbird` is no slip of a plant's name
         if span:
             word = str(span.value).upper() if span.kind == "stage" else KINDS.get(span.kind, span.kind.upper())
             items.append(Item(word, span, start, end, raw))
@@ -130,7 +133,7 @@ def items_of(line: Line, labels=()) -> list[Item]:
             elif re.fullmatch(r"-+>|→|=>", word):
                 items.append(Item("to", None, start, end, raw))
             elif re.search(r"\w|[&+]", word):
-                items.append(Item(word, None, start, end, raw))
+                items.append(Item("and" if raw in SHORT_AND else word, None, start, end, raw))
             elif items and STOP.search(f" {raw} "):
                 items[-1] = items[-1]._replace(stop=True)
         at = last + 1
@@ -138,7 +141,7 @@ def items_of(line: Line, labels=()) -> list[Item]:
         gap = line.text[item.end : items[place + 1].start] if place + 1 < len(items) else ""
         if re.search(r"->|→|=>", gap) and items[place + 1].word != "to":
             items.insert(place + 1, Item("to", None, items[place + 1].start, items[place + 1].start, ""))
-        elif STOP.search(gap):
+        elif STOP.search(gap) and not (item.word in ("label", "name", "cohort", "batch", "group") and gap.strip() == ":"):
             items[place] = item._replace(stop=True)
     return _with_new_places(line, _own_letter(_hanging_in_a_v(line, items), line, labels))
 
@@ -327,11 +330,18 @@ NOT_MENDED = frozenset(
 )
 
 
+NOUNS = frozenset("shift move place transfer pool".split())
+"""Verbs in the form of a command that are nouns behind an article or a describing word."""
+DOERS = frozenset("i we you to please now then also just so and did do lets let's must ok".split())
+
+
 def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb | None:
     """The phrase with most words in a clause; a weak one only where there is no other."""
     found: list[tuple[bool, int, Verb]] = []
     order = phrases.load().events
     for at, item in enumerate(items):
+        if item.word in NOUNS and at and not items[at - 1].span and items[at - 1].word not in DOERS:
+            continue  # `a long shift`, `in a good place`
         for what, parts in phrases_from(item.word):
             hit = match(items, at, parts)
             if hit:
@@ -345,10 +355,13 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
 
 
 def clauses_of(items: list[Item]) -> list[Clause]:
-    """Pieces between stops and joining words, each with its strong verb if it has one."""
+    """Pieces between stops and joining words, and sentences that run on within one, each with its strong verb if it has one."""
+    from nurserytui.language import record_runs
+
     mended = []
-    for item in items:
-        if not item.span and not phrases_from(item.word) and item.word not in NOT_MENDED:
+    for at, item in enumerate(items):
+        infinitive = at and items[at - 1].word == "to"  # `about to pupate` is no slip of `pupated`
+        if not item.span and not infinitive and not phrases_from(item.word) and item.word not in NOT_MENDED:
             better = mend(item.word)
             if better != item.word:
                 item = item._replace(word=better)
@@ -359,8 +372,9 @@ def clauses_of(items: list[Item]) -> list[Clause]:
 
     def close(next_joined: bool) -> None:
         nonlocal piece, joined
-        if piece:
-            clauses.append(Clause(tuple(piece), best_verb(piece, weak=False), joined))
+        for said in record_runs.parted(piece) if piece else ():
+            clauses.append(Clause(tuple(said), best_verb(said, weak=False), joined))
+            joined = False
         piece, joined = [], next_joined
 
     for item in mended:

@@ -11,7 +11,7 @@ import re
 from nurserytui.language import record_kinds, record_origins, record_settings, record_slots, record_stock
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS, NOTED, RESULT, built, counted, sign, sign_clause
+from nurserytui.language.record_build import ANIMAL_EVENTS, CARE, NOTED, RESULT, built, counted, sign, sign_clause
 from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, best_verb, clauses_of, items_of
 from nurserytui.language.record_guard import asks, doubted, foreign, holed, intended, negated, planned, polite, strangers
 from nurserytui.language.record_joining import inheriting, modified, referring, repeated, tidied, told_earlier
@@ -205,6 +205,10 @@ def _drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draf
     if ONE_COHORT.search(line.plain) and sum(item.kind == "cohort" for clause in clauses for item in clause.items) > 1:
         items = tuple(item for clause in clauses for item in clause.items)
         return tuple(built(line, Clause(items, None), Verb("merged", 0, 0, frozenset(), 1), now, False, []))
+    if not any(clause.verb for clause in clauses):
+        readings = record_settings.temperatures([item for clause in clauses for item in clause.items], now, units)
+        if len(readings) > 1:  # of several places, told in one breath (`24 C in crate 1 and 22 in the tent`)
+            return tuple(readings)
     found: list[Draft] = []
     before: list[Clause] = []
     everything = bool(ALL_THERE_IS.search(line.plain))
@@ -231,6 +235,8 @@ def _drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draf
             for draft in made:
                 _put(line, draft, clause, before, found, now)
             before = []
+        elif found and clause.verb and clause.verb.what == "checked" and found[-1].what in CARE:
+            continue  # `fed B, all good`: no number of those fed
         elif found:
             _add(line, clause, found, now)
         else:
@@ -238,6 +244,8 @@ def _drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draf
     if not found and before:
         whole = Clause(tuple(item for clause in before for item in clause.items), None)
         found = list(_weak(line, whole, now, units, everything))
+    if len(found) > 1:
+        found = [draft for draft in found if not _of_nothing(draft)] or found[:1]
     if BOTH_SEXES.search(line.plain):
         found = [_without_sex(line, draft) for draft in found]
     found = [_single(clauses, draft) for draft in found] if len(found) == 1 else found
@@ -256,6 +264,12 @@ def _single(clauses: list[Clause], draft: Draft) -> Draft:
         or {item.word for item in items} & {"some", "several", "few", "loads", "many"}
     )
     return draft if several else draft._replace(count=1)
+
+
+def _of_nothing(draft: Draft) -> bool:
+    """`just got in`, beside what is told of animals: a find of nobody."""
+    named = draft.species or draft.cohort or draft.stage or draft.instar or draft.enclosure or draft.host or draft.detail
+    return draft.what == "found" and draft.count is None and not named
 
 
 ONE_COHORT = re.compile(r"\b(?:one|same|single) (?:cohort|group|batch)\b")
@@ -394,9 +408,8 @@ def _clause(line: Line, clause: Clause, now, units: str, everything: bool, found
     verb = clause.verb
     words = clause.words()
     if verb is None:
-        reading = record_settings.temperature(clause.items, now, units)
-        if reading:
-            return [reading]
+        if readings := record_settings.temperatures(clause.items, now, units):
+            return readings
         weak = best_verb(clause.items)
         if draft := record_stock.stock(clause.items, everything, now):
             return [draft]
@@ -439,9 +452,8 @@ def _another_species(clause: Clause, now) -> Draft | None:
 
 def _weak(line: Line, clause: Clause, now, units: str, everything: bool) -> tuple[Draft, ...]:
     """A line without any strong verb, read as a whole: a sign, plants on hand, a reading, or a cohort's species."""
-    reading = record_settings.temperature(clause.items, now, units)
-    if reading:
-        return (reading,)
+    if readings := record_settings.temperatures(clause.items, now, units):
+        return tuple(readings)
     stocked = record_stock.stock(clause.items, everything, now)
     if stocked:
         return (stocked,)

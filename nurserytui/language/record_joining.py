@@ -141,6 +141,7 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
             detail=causes(clause.items),
         )
     own = own or (draft.when and before.when and draft.when.start != before.when.start)
+    own = own or (before.what == "moved" and draft.to and draft.to != before.to)
     own = (
         own
         or (draft.species and before.species)
@@ -160,7 +161,14 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
             stage=draft.stage or before.stage,
         )
     if before.what == "moved":
-        return draft._replace(to=draft.to or before.to, when=draft.when or before.when, cohort=draft.cohort or before.cohort)
+        same = draft.cohort in ("", before.cohort) and not draft.species
+        return draft._replace(
+            to=draft.to or before.to,
+            when=draft.when or before.when,
+            cohort=draft.cohort or before.cohort,
+            stage=draft.stage or (before.stage if same else ""),
+            enclosure=draft.enclosure or (before.enclosure if same else ""),
+        )
     same = not draft.cohort and not draft.species
     if same and not draft.enclosure:
         draft = draft._replace(enclosure=before.enclosure, stage=draft.stage or before.stage)

@@ -88,7 +88,9 @@ def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
     whole = _whole(clauses)
     what = "" if _named(only) else _clearly(whole.items, only.verb.what)
     if what in TOLD_WHOLE:
-        return [whole._replace(verb=_verb(only, what))]
+        begin = next((at for at, clause in enumerate(clauses) if _names_somebody(clause)), 0)  # past the `just got in from work`
+        whole = _whole(clauses[begin:])
+        return [whole._replace(verb=_verb(whole, what))]
     if not what:
         return [clause if clause is only else _with_own_event(clause) for clause in clauses]
     numbered = [clause for clause in clauses if numbers_in(clause.items)]
@@ -96,12 +98,15 @@ def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
     return [clause._replace(verb=_verb(clause, what) if clause is place else None) for clause in clauses]
 
 
+def _names_somebody(clause: Clause) -> bool:
+    return any(item.span and item.kind != "period" for item in clause.items)
+
+
 def _clearly(items: tuple[Item, ...], what: str) -> str:
     """Another event that the examples clearly tell for these words; "" for none."""
     weighed = weigh(items)
-    other = (
-        weighed and weighed.topic not in (what, *NEVER_INSTEAD) and weighed.chance >= CLEARER and _possible(weighed.topic, items)
-    )
+    never = (what, *NEVER_INSTEAD, "laid" if what == "found" else "")  # who finds eggs saw nobody lay them
+    other = weighed and weighed.topic not in never and weighed.chance >= CLEARER and _possible(weighed.topic, items)
     return weighed.topic if other else ""
 
 
@@ -148,6 +153,12 @@ def _tells(clause: Clause) -> bool:
     return any(not item.span and item.word.isalpha() and item.word not in COMMON for item in clause.items)
 
 
+def _breaks_off(clause: Clause) -> bool:
+    """Whether a clause ends in two letters that are no word (`2 of B ha`)."""
+    last = clause.items[-1]
+    return not last.span and last.word.isalpha() and len(last.word) == 2 and last.word not in COMMON | phrases.load().known
+
+
 def told(clauses: list[Clause]) -> tuple[list[Clause], float]:
     """The clauses of a line without a phrase, with the events that the examples tell, and the chance of the least sure: the line as one
     clause, unless several clauses have numbers of their own. No event and 0 where the examples say nothing."""
@@ -163,7 +174,7 @@ def told(clauses: list[Clause]) -> tuple[list[Clause], float]:
         return found, least
     whole = _whole(clauses)
     weighed = weigh(whole.items)
-    if weighed is None or weighed.chance < THOUGHT or not _possible(weighed.topic, whole.items):
+    if weighed is None or weighed.chance < THOUGHT or not _possible(weighed.topic, whole.items) or _breaks_off(whole):
         return clauses, 0.0
     return [whole._replace(verb=_verb(whole, weighed.topic))], weighed.chance
 
@@ -200,8 +211,7 @@ def of_things(line: Line, clause: Clause, what: str, now: datetime, units: str) 
     if what == "sign":
         return [sign(line, items, clause.text(line), now)]
     if what == "temperature":
-        reading = record_settings.temperature(items, now, units, sure=True)
-        return [reading] if reading else []
+        return record_settings.temperatures(items, now, units, sure=True)
     if what == "stocked":
         stock = record_stock.stock(items, True, now)
         return [stock] if stock else []

@@ -66,6 +66,33 @@ def temperature(items, now: datetime, units: str, sure: bool = False) -> Draft |
     )
 
 
+def temperatures(items, now: datetime, units: str, sure: bool = False) -> list[Draft]:
+    """The readings that a clause tells, one for each place that it names: `crate 1 24 C, crate 2 26`, `21 C in the tent and in the shed`."""
+    items = list(items)
+    places = [at for at, item in enumerate(items) if item.word == "ENCLOSURE"]
+    amounts = [at for at, item in enumerate(items) if item.kind == "amount" and item.span.value.kind == "temperature"]
+    if len(places) < 2 or not (amounts or sure) or {item.word for item in items} & (STAGES | {"SPECIES", "COHORT", "PLANT"}):
+        reading = temperature(items, now, units, sure)
+        return [reading] if reading else []
+    values = [at for at, item in enumerate(items) if at in amounts or item.kind in ("number", "estimate")]
+    leading = not values or values[0] > places[0]  # the place stands in front of its reading
+    edges = [0, *places[1:], len(items)] if leading else [0, *(at + 1 for at in places[:-1]), len(items)]
+    found: list[Draft] = []
+    without: list[str] = []
+    for begin, end in zip(edges, edges[1:]):
+        place = next(item.span.value for item in items[begin:end] if item.word == "ENCLOSURE")
+        reading = temperature(items[begin:end], now, units, sure=True)
+        if reading is None and not leading and found:
+            reading = found[-1]._replace(enclosure=place)
+        if reading is None:
+            without.append(place)
+            continue
+        found += [reading._replace(enclosure=other) for other in (*without, place)]
+        without = []
+    when = when_of(items, now)
+    return [] if without else [draft._replace(when=draft.when or when) for draft in found]
+
+
 PLACE = re.compile(
     r"\s*(?:set (?:the |my |our )?place to|(?:the |our |my )?(?:place|location)\s*(?:is|=|:)|we live in|we are in|i live in|(?:the|my|our) nursery is in)\s+(.{2,60}?)\W*$",
     re.I,

@@ -110,6 +110,15 @@ DARK_WORDS = frozenset(
     """.split()
 )
 """What hangs and looks like this is ill and does not hang up to pupate."""
+FLYING = frozenset("flew flown fly flies flying fluttered flapped".split())
+"""What only adults do."""
+PREDATORS = frozenset(
+    """
+    bird birds robin wren tit blackbird sparrow thrush magpie crow starling spider spiders wasp wasps hornet hornets ant ants earwig
+    earwigs mouse mice rat rats shrew frog toad gecko lizard hedgehog chicken hen hens beetle bug lacewing ladybird ladybug mantis
+    harvestman squirrel dog
+    """.split()
+)
 BIN_WORDS = frozenset("binned threw thrown chucked tossed discarded composted culled euthanised euthanized froze".split())
 DUD_WORDS = frozenset("dud duds dudded infertile never failed".split())
 

@@ -258,7 +258,7 @@ def _rather_asks(told: Request, weighed: weighing.Weighed | None, found: cues_of
     if intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
         return True
     cared = "care-past" in found.names and "QUESTION" not in found.names and all(draft.what in CARE for draft in told.drafts)
-    return intents.no_telling(weighed) and not (cared or _of_settings(told) or _dated(told, now))
+    return intents.no_telling(weighed) and not (cared or _of_settings(told) or _told_in_full(told, now))
 
 
 def _tells_nothing(told: Request, found: cues_of.Cues, tables: phrases.Phrases) -> bool:
@@ -274,9 +274,15 @@ ON_THINGS = frozenset(("setting", "stocked", "temperature", "note", "cleaned", "
 """Kinds of records that tell of no change in an animal: what examples know of animals does not speak against them."""
 
 
-def _dated(told: Request, now) -> bool:
-    """Whether a change of animals is told with its time (`let both lunas go last night`)."""
-    return any(draft.what in CHANGES and draft.when is not None and draft.when.start <= now for draft in told.drafts)
+def _told_in_full(told: Request, now) -> bool:
+    """Whether a change of animals is told with its time (`let both lunas go last night`), of whom and how many (`the rest of B hatched`),
+    or beside something else that was done."""
+    changes = [draft for draft in told.drafts if draft.what in CHANGES]
+    if changes and len({draft.what for draft in told.drafts}) > 1:
+        return True
+    return any(
+        draft.cohort and draft.count is not None or draft.when is not None and draft.when.start <= now for draft in changes
+    )
 
 
 CARE = frozenset(("cleaned", "fed", "watered", "cut"))

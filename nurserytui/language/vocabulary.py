@@ -212,6 +212,8 @@ class Vocabulary:
         for label in {*ledger.enclosures, *set_up, *logged}:
             if label:
                 self.enclosures[fold(label)] = label
+        self._unhyphened = {_joined(label): label for label in self.enclosures.values()}
+        """Labels by how they are looked up where `pop-up` is written `popup`, or the other way round."""
         self._heads: dict[str, list[str]] = {}
         for folded, label in self.enclosures.items():
             words = folded.split()
@@ -268,7 +270,8 @@ class Vocabulary:
 
     def enclosure(self, words: Sequence[str]) -> str | None:
         """The enclosure that these words are the label of."""
-        return self.enclosures.get(fold(" ".join(words)))
+        said = " ".join(words)
+        return self.enclosures.get(fold(said)) or self._unhyphened.get(_joined(said))
 
     def only_enclosure(self, noun: str) -> str | None:
         """The one enclosure called by this noun (`the sleeve`), or None where there are none or several."""
@@ -300,6 +303,11 @@ def _families(nursery) -> dict[str, tuple[str, ...]]:
 
 
 _LABEL = re.compile(r"([^\W\d_]+)(-?\d+)")
+
+
+def _joined(label: str) -> str:
+    """A label as it is looked up where its hyphens join what they stand between."""
+    return fold(label.replace("-", ""))
 
 
 def fold(label: str) -> str:

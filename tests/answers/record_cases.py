@@ -6,6 +6,45 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# sentences that run on
+3 A hatched 2 P eggs died n jar 1 cleaned | hatched A 3 ; died P 2 stage=egg ; cleaned enclosure=jar_1
+N2 pupated fennel-2 is fine tank 2 fed | pupated N mark=2 ; fed enclosure=tank_2
+swamp-1 1 released S 1 emerged | released swamp-1 1 ; emerged S 1
+scrubbed jar 1 fed tank 2 24c in the pop tent | cleaned enclosure=jar_1 ; fed enclosure=tank_2 ; temperature enclosure=pop_tent detail=24_C
+one S is out N3 pupated | emerged S 1 ; pupated N mark=3
+3 hatched in jar 1 moved them to jar 9 | hatched A 3 ; moved A 3 stage=larva to=jar_9
+one S emerged n i let it go | emerged S 1 ; released S 1 stage=adult
+short night shift but cleaned tank 2, 2 A hatched | cleaned enclosure=tank_2 ; hatched A 2
+just in from the allotment n 2 A larvae are limp | sign A 2 stage=larva
+moved 2 A larvae to jar 8 and 3 to jar 9 | moved A 2 to=jar_8 ; moved A 3 to=jar_9
+N1 is dead, found it behind the lid | died N mark=1
+fed A, all good | fed A
+one painted lady flew out of the window as i watered them | escaped swamp-1 1 stage=adult
+# several readings in one line
+jar 1 26C tank 2 24.5C | temperature enclosure=jar_1 detail=26_C ; temperature enclosure=tank_2 detail=24.5_C
+24 C in jar 1 and 22 in tank 2 | temperature enclosure=jar_1 detail=24_C ; temperature enclosure=tank_2 detail=22_C
+crate 1 and tank 2 both 21 C | temperature enclosure=crate_1 detail=21_C ; temperature enclosure=tank_2 detail=21_C
+19 C in the big tent and in the pop tent | temperature enclosure=big_tent detail=19_C ; temperature enclosure=pop_tent detail=19_C
+# hanging up, and those that hang
+2 fennel-2 in tank 2 strung themselves up to pupate | prepupated fennel-2 2
+one fennel-2 in tank 2 has fixed itself to the lid ready to pupate | prepupated fennel-2 1
+N2 is doing the J thing | prepupated N mark=2
+N3 hangs with its head down | prepupated N mark=3
+the hanging fennel-2 has turned into a chrysalis | pupated fennel-2 1 enclosure=blue_cage
+the dangling one of fennel-2 pupated | pupated fennel-2 1 enclosure=blue_cage
+N1 is a chrysalis now, came home to it | pupated N mark=1
+the remaining A eggs have all hatched | hatched A 18
+# who ate them, what was tidied, what was given
+a blackbird has taken 2 of the fennel-2 in tank 2 | died fennel-2 2 detail=blackbird
+earwigs have eaten one A larva | died A 1 stage=larva detail=earwigs
+frass tipped out of jar 1 and tank 2 | cleaned enclosure=jar_1 ; cleaned enclosure=tank_2
+fresh fennel given to tank 2 | fed enclosure=tank_2
+tank 2 got some new fennel before lunch | fed enclosure=tank_2
+inspected swamp-1: nothing changed | checked swamp-1
+taped one S up in tank 2 | moved S 1 to=tank_2
+put N2 in net pot 4 | moved N mark=2 to=net_pot_4
+found 4 comma eggs on hop, call the batch hop-b, jar 6 | found hop-b 4 stage=egg enclosure=jar_6
+2 comma caterpillars off the hop, jar 6. label: hop-c | found hop-c 2 stage=larva
 # as keepers say it
 two fennel-2 in tank 2 died 18/8 | died fennel-2 2 when=2025-08-18
 16/8: N3 pupated | pupated N mark=3 when=2025-08-16
@@ -299,6 +338,8 @@ gave 3 A to the school | A
 fed | which
 rename S to A | already
 2 died in the big tent at 11 tonight | still to come
+2 N pupated on friday next week | still to come
+one luna flew out of the pop tent | no adults
 """
 
 NOTHING = """

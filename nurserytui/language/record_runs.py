@@ -1,0 +1,99 @@
+"""Sentences that run on without a stop or a joining word (`C3 emerged C5 pupated tub 1 fed`), parted where the next one begins."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from nurserytui.language.record_clauses import PREPOSITIONS, STAGES, Item, match, phrases_from
+from nurserytui.language.record_words import WEAK
+
+SUBJECTS = STAGES | {"NUMBER", "COHORT", "ENCLOSURE", "SPECIES", "INSTAR"}
+"""What a sentence may begin with that tells of animals or of their place."""
+LABELS = frozenset(["NUMBER", "COHORT", "ENCLOSURE"])
+OBJECTS = SUBJECTS | {"PLANT"}
+BACK = frozenset("it them him her".split())
+BETWEEN = frozenset("of the has have is are was were just all both now got been finally also".split())
+"""Small words between a subject and what it did."""
+LEADING = PREPOSITIONS | frozenset(
+    "NUMBER i we when while because since after before the a an my our as and or is are was were has have all both only about around than like no not".split()
+)
+"""Words that belong to what stands behind them: no sentence ends with one."""
+BY_KEEPER = frozenset(
+    "cleaned fed watered cut tested checked counted moved released given found died stocked merged split".split()
+)
+"""Events that a keeper tells of with the verb in front (`fed B`, `lost 2 B`)."""
+LOOKS = frozenset("dud duds dead infertile drowned squashed crushed".split())
+"""Words of deaths that stand in front of the animals as what they look like (`binned 4 dud eggs`)."""
+IDLE = frozenset("all no nothing everything everyone".split())
+"""First words of `all good now`, said at the end of what was done."""
+
+
+class Hit(NamedTuple):
+    """A phrase of an event in a piece of a line, by the places of its first and last word."""
+
+    what: str
+    first: int
+    last: int
+
+
+def parted(piece: list[Item]) -> list[list[Item]]:
+    """The sentences of a piece of a line between two stops."""
+    hits = [
+        Hit(what, at, found[0])
+        for at, item in enumerate(piece)
+        for what, parts in phrases_from(item.word)
+        if what not in WEAK and (found := match(piece, at, parts))
+    ]
+    begun = 0
+    found: list[list[Item]] = []
+    for at in range(1, len(piece)):
+        if _ends(piece, begun, at, hits) and _begins(piece, at, hits):
+            found.append(piece[begun:at])
+            begun = at
+    return [*found, piece[begun:]]
+
+
+def _ends(piece: list[Item], begun: int, at: int, hits: list[Hit]) -> bool:
+    """Whether what stands from `begun` up to `at` tells an event and of whom, and leads to nothing behind it."""
+    inside = [hit for hit in hits if begun <= hit.first and hit.last < at]
+    out = piece[at - 1].word in ("out", "off") and any(hit.last == at - 1 for hit in inside)
+    if (piece[at - 1].word in LEADING and not out) or any(begun <= hit.first < at <= hit.last for hit in hits):
+        return False
+    named = [place for place in range(begun, at) if piece[place].word in OBJECTS]
+    if not inside or not named:
+        return False
+    if any(hit.last == at - 1 for hit in inside):
+        # a verb just in front of the names may be theirs (`in crate 1 found C5`): then somebody must stand in front of it
+        first = min(hit.first for hit in inside)
+        return any(place < first and (place == begun or piece[place - 1].word not in PREPOSITIONS) for place in named)
+    return True
+
+
+def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
+    """Whether a sentence may begin there: somebody and what they did, what the keeper did and to whom, a reading, or `all good`."""
+    firsts = {hit.first: hit for hit in hits if hit.first >= at}
+    if piece[at].word in SUBJECTS:
+        if piece[at - 1].word in SUBJECTS and piece[at].word not in LABELS:
+            return False  # `3 instar 2 larvae`, `B eggs`
+        after = at + 1
+        while after < len(piece) and (piece[after].word in SUBJECTS or piece[after].word in BETWEEN) and after not in firsts:
+            after += 1
+        return after in firsts or (piece[at].word == "ENCLOSURE" and _is_reading(piece, at + 1))
+    if _is_reading(piece, at) and [item.word for item in piece[at + 1 : at + 4] if item.word != "the"][:2] in (
+        ["in", "ENCLOSURE"],
+        ["at", "ENCLOSURE"],
+    ):
+        return True
+    hit = firsts.get(at + 1 if piece[at].word in ("i", "we") else at)
+    if hit is None or piece[at].span:
+        return False
+    if hit.what == "checked" and piece[at].word in IDLE:
+        return True
+    behind = piece[hit.last + 1].word if hit.last + 1 < len(piece) else ""
+    if behind in ("the", "my", "all") and hit.last + 2 < len(piece):
+        behind = piece[hit.last + 2].word
+    return hit.what in BY_KEEPER and piece[at].word not in LOOKS and behind in OBJECTS | BACK
+
+
+def _is_reading(piece: list[Item], at: int) -> bool:
+    return at < len(piece) and piece[at].kind == "amount" and piece[at].span.value.kind == "temperature"
