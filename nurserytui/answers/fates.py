@@ -1,5 +1,6 @@
 """What became of animals, read from the postings: how many entered, reached each stage, died of what, or left otherwise."""
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
@@ -17,6 +18,18 @@ LEFT_WORDS = {
     "missing": "missing",
     "counted": "missing at a count",
 }
+
+
+WHETHER_ALL = re.compile(
+    r"^(?:and |so |but )?(?:did|have|has|do|were|are)\b.*\b(?:all|every|each|both|the (?:whole )?lot)\b|^(?:all|every|both)\b"
+)
+MADE_IT = re.compile(r"\b(?:ma[dk]e it|surviv\w*|c[oa]me through|pull(?:ed)? through|live|lived)\b")
+
+
+def asks_whether_all(plain: str, kinds: tuple[str, ...] = ()) -> bool:
+    """Whether a line asks if a change (one of `kinds`, or survival) befell all of some animals (`did all the eggs hatch`)."""
+    change = set(kinds) <= {"hatched", "pupated", "emerged"} if kinds else bool(MADE_IT.search(plain))
+    return change and bool(WHETHER_ALL.search(plain))
 
 
 class Fates(NamedTuple):

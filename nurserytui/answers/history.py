@@ -8,7 +8,7 @@ from collections import Counter
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.astray import asks_missing, missing
 from nurserytui.answers.elapsed import asks_how_long, how_long
-from nurserytui.answers.fates import LEFT_WORDS, became
+from nurserytui.answers.fates import LEFT_WORDS, asks_whether_all, became
 from nurserytui.answers.first_dates import asks_first_dates, first_dates
 from nurserytui.answers.headcount_asked import asks_handled
 from nurserytui.answers.kinds import kinds_asked, when_words
@@ -55,6 +55,8 @@ def history(request, nursery) -> Answer:
         from nurserytui.answers.handled import handled
 
         return handled(request, nursery, want)
+    if want.cohorts and (told := _kin(request, nursery, want)) is not None:
+        return told
     if asks_first_dates(request.plain):
         return first_dates(request, nursery, want)
     sexes = "sex:both" in request.cues or {"sex:male", "sex:female"} <= request.cues
@@ -63,6 +65,10 @@ def history(request, nursery) -> Answer:
         kinds = ("released",)
     if want.enclosures and set(kinds) <= {"moved", "given"} and asks_of_all(request, want):
         return passed(request, nursery, want)
+    if asks_whether_all(request.plain, kinds) and want.animals:
+        from nurserytui.answers.survival import survival
+
+        return survival(request._replace(topic="survival"), nursery)
     told = years_compared(request, nursery, want, kinds)
     if told is None and asks_how_long(request, want):
         told = how_long(request, nursery, want)
@@ -119,6 +125,15 @@ def history(request, nursery) -> Answer:
     elif re.search(r"\b(first|earliest)\b", plain) and kinds:
         rows = rows[:1]
     return _listing(request, nursery, want, kinds, rows, lead)
+
+
+def _kin(request, nursery, want: Wanted) -> Answer | None:
+    """The mother cohort of the cohorts meant, or the cohorts that came of them, where the line asks for these."""
+    from nurserytui.answers.parentage import asks_offspring, asks_parents, offspring, parents
+
+    if asks_offspring(request.plain, nursery, want):
+        return offspring(request, nursery, want)
+    return parents(request, nursery, want) if asks_parents(request.plain, want) else None
 
 
 # Answers ------------------------------------------------------------------------------------------------------------------

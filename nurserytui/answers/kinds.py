@@ -64,6 +64,10 @@ WHOLE = re.compile(
     r"\b(history|what happened|what has happened|happened|went on|became of|become of|the story|timeline|everything|all events|log)\b"
 )
 
+WHOLE_STORY = re.compile(
+    r"\b(?:whole|full|entire|complete|life) (?:history|story|record|life)\b|\beverything (?:that|which|thats|that's)\b"
+)
+
 
 def kinds_asked(request) -> tuple[str, ...]:
     """The event kinds that a line asks about, () for all of them: the slot that language filled first, then the line's own words.
@@ -73,9 +77,15 @@ def kinds_asked(request) -> tuple[str, ...]:
     event = OF_FORECASTS.get(request.event, request.event)
     if event in WHATS:
         return (event,)
-    plain = request.plain
+    plain = (
+        request.plain.replace(request.period.said.casefold(), " ")
+        if request.period is not None and request.period.said
+        else request.plain
+    )
     if re.search(r"\bwho(?:m)?\b", plain) and re.search(
-        r"\b(go|went|gave|given?|handed|passed|got|took|received|has(?! been| had))\b", plain
+        r"\b((?:go|went|got)(?! away| out| missing| astray| off| loose)|gave|given?|handed|passed|took|received|scored|landed|bagged|"
+        r"has(?! been| had| got| gone| escaped| vanished| disappeared))\b",
+        plain,
     ):
         return ("given",)
     found = []
@@ -88,6 +98,8 @@ def kinds_asked(request) -> tuple[str, ...]:
     if not found and request.enclosures and re.search(r"\b(?:out of|into)\b", plain):
         return ("moved",)
     if found == ["note"] and request.period is not None and not ABOUT_NOTES.search(plain):
+        return ()
+    if WHOLE_STORY.search(plain):
         return ()
     if WHOLE.search(plain) and set(found) <= {"found", "checked", "note"}:
         return ()

@@ -191,7 +191,8 @@ def _judge(nursery, known, stage: str, one: Forecast, index: int) -> tuple[Late,
 
 
 def _unsure(knowledge, species: str, stage: str, need: Stage) -> Stage:
-    """The stage with the doubt that is in a duration published without its temperature: as far off as its relatives lie from it."""
+    """The stage with the doubt that is in a duration published without its temperature: as far off as its relatives lie from it, where
+    they take longer. Where they take less, the number published is of a cool place, and waits long enough as it is."""
     relatives = prior_of(knowledge, species)
     rows = [row for row in knowledge.durations(species) if row.stage == stage]
     if stage not in CHAIN or not rows or any(row.temperature is not None for row in rows):
@@ -199,7 +200,7 @@ def _unsure(knowledge, species: str, stage: str, need: Stage) -> Stage:
     if any(row.stage == stage for row in knowledge.thermal(species)):
         return need
     days = getattr(relatives, stage) / max(ROOM - relatives.base, 1.0)
-    off = log(days * need.curve.rate(ROOM)) / sqrt(2.0)
+    off = max(log(days * need.curve.rate(ROOM)), 0.0) / sqrt(2.0)
     return need._replace(between=hypot(need.between, off))
 
 

@@ -307,7 +307,8 @@ def no_volume(enclosure: str, request, nursery) -> Answer:
     what = f"I do not know the volume of {enclosure}. Tell me it once: “{enclosure} holds 10 L”, or “{enclosure} is 30 x 20 x 15 cm”."
     if own.present:
         what += f" In it now: {larvae_words(own)}, which need {number(own.need, 2)} L."
-    return ask(TOPIC, what, options, about={"enclosure": enclosure})
+    values = {"capacity": Value(None, "larvae", reason="the volume is not known"), "present": Value(own.present, "larvae")}
+    return ask(TOPIC, what, options, about={"enclosure": enclosure}, values=values)
 
 
 def by_the_rule(request, text: str, nursery) -> Answer:

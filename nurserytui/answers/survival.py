@@ -6,7 +6,7 @@ import re
 from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.fates import Fates, cause_items, cause_of, censored_words
+from nurserytui.answers.fates import Fates, asks_whether_all, cause_items, cause_of, censored_words
 from nurserytui.answers.life_sums import by_cohort, by_source, total
 from nurserytui.answers.selection import (
     STAGE_ORDER,
@@ -181,7 +181,10 @@ def _rate(request, nursery, want: Wanted) -> Answer:
             else "",
         ]
     else:
-        lines = [_rate_sentence(fates, origin, goal, f"{whose}{period}"), _left_out(fates, goal)]
+        lines = [
+            f"{_whether_all(request, fates)}{_rate_sentence(fates, origin, goal, f'{whose}{period}')}",
+            _left_out(fates, goal),
+        ]
     lines += _steps(nursery, narrowed, origin, goal)
     lines.append(_causes_line(fates))
     per_cohort = _by_cohort(nursery, narrowed, origin, goal, laid_only)
@@ -198,6 +201,15 @@ def _rate(request, nursery, want: Wanted) -> Answer:
         sources=(OWN_RECORDS,),
         next=next_of(want),
     )
+
+
+def _whether_all(request, fates: Fates) -> str:
+    """The plain answer to whether all of them did, before the numbers."""
+    if not asks_whether_all(request.plain, ("emerged",)):
+        return ""
+    if fates.reached == fates.start:
+        return "Yes, all: "
+    return "Not all, so far: " if fates.censored["alive"] else "No, not all: "
 
 
 def percent(share: float) -> str:

@@ -82,6 +82,8 @@ def _trimmings(event) -> str:
         parts.append(f"on {event.host}")
     if event.what == "found" and event.place:
         parts.append(f"at {event.place}")
+    if event.parent:
+        parts.append(f"from a {event.parent} female")
     if event.note:
         parts.append(event.note)
     if event.by:

@@ -72,6 +72,9 @@ _ABSENT = frozenset(
     "alone wait instructions".split()
 )
 """Said of the keeper with `until` or `by`, a day is to come: `we are away until saturday`."""
+_TO_DO = frozenset("todo doing needs need needed must jobs tasks chores want wants wanting".split())
+"""Words for what must be done, which lies ahead of a day that it must be done by."""
+_TOWARDS = frozenset("by before until till til up between to".split())
 _PAST = frozenset(
     "did was were had has have happened since ago yesterday yday last hatched laid found died released pupated emerged moved fed "
     "cleaned lost checked counted saw went came got took moulted escaped gave became killed".split()
@@ -88,7 +91,8 @@ def direction_of(words: Sequence[str]) -> str:
         if word in _AHEAD or word.endswith("'ll"):
             return "ahead"
     told = any(word in _PAST and words[at + 1 : at + 2] != ["to"] for at, word in enumerate(words))
-    if not told and (_UNDERWAY | _ABSENT).intersection(words) and {"by", "before", "until", "till", "til"}.intersection(words):
+    doing = not (_UNDERWAY | _ABSENT | _TO_DO).isdisjoint(words) or "to do" in " ".join(words)
+    if not told and doing and _TOWARDS.intersection(words):
         return "ahead"
     if words and words[0] in ("when", "what", "which", "how") and any(word in ("do", "does", "should") for word in words):
         return "past" if told else "ahead"

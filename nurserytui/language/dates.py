@@ -133,6 +133,8 @@ class Calendar(NamedDays):
     def _range(self, start: int) -> Found | None:
         """`between 1 July and 5 July`, `from 1 to 5 July`, `from Monday to Friday`."""
         joins = ("and",) if self.word(start) == "between" else ("to", "until", "till", "-")
+        if self.word(start + 1) == "now" and self.word(start + 2) in joins:
+            return self._from_now(start + 3)
         first = self._moment(start + 1, cue=True, bare="on")
         if first and first[1] and self.word(first[0] + 1) in joins:
             second = self._moment(first[0] + 2, cue=True, bare="on")
@@ -141,6 +143,15 @@ class Calendar(NamedDays):
                 if begins <= ends:
                     return Found(second[0], Period(begins, ends, "", False))
         return self._days_of_month(start + 1, joins)
+
+    def _from_now(self, at: int) -> Found | None:
+        """The end of `between now and wednesday`, which lies ahead whatever the line tells."""
+        direction, self.direction = self.direction, "ahead"
+        last = self._moment(at, cue=True, bare="on")
+        self.direction = direction
+        if last is None or last[1] is None:
+            return None
+        return Found(last[0], Period(self.now, max(self.now, self._end(*last[1:])), "", False))
 
     def _days_of_month(self, start: int, joins: tuple[str, ...]) -> Found | None:
         """`1 to 5 July`, `1-5 July`."""

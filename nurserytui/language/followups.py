@@ -319,12 +319,19 @@ def _same_kind_of_place(line: Line, nursery, context: Context) -> bool:
     return not line.of("enclosure", "cohort") and not told.isdisjoint(labels)
 
 
+OF_THE_SICK = re.compile(
+    r"\b(?:with|where|in which|that had|of) (?:the |my |a )?(?:\w+ ){0,2}?(?:virus|wasps?|fl(?:y|ies)|disease|sick|infection|mould|oe|parasit\w+|parasites?)\b"
+)
+"""`the cage with the virus`: what was there tells which is meant."""
+
+
 def unplaced(request: Request, nursery) -> bool:
     """Whether a question of the keeper's own is about `the jar` where there are several, and nothing tells which."""
     return (
         request.topic in (PLACED - {"health-sign", "food-supply", "release"})
         and not request.enclosures
         and not request.cohorts
+        and not (request.topic == "exposure" and OF_THE_SICK.search(request.plain))
         and bool(several(request.text, nursery.ledger.enclosures)[1])
     )
 

@@ -16,6 +16,7 @@ from nurserytui.language.ordinary import (
     ORDINARY,
     STAGES,
     SURE_EVENT_WORDS,
+    ordinary,
 )
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.vocabulary import fold
@@ -68,6 +69,8 @@ def _enclosure(line: Reading, at: int) -> Proposal | None:
                 continue
             return Proposal(at, at + length - 1, "enclosure", label, 0)
     word = line.word(at)
+    if near := _mistyped_enclosure(line, at):
+        return near
     if word in HEADS or word == "mesh":
         return _two_nouns(line, at) or _numbered(line, at, word)
     glued = re.fullmatch(r"([^\W\d_]+)-?(\d{1,3})", word)
@@ -90,6 +93,23 @@ def _meant(line: Reading, at: int) -> bool:
 
 LEADING_TO_PLACES = frozenset("the in from to into cleaned fed scrubbed washed wiped watered checked misted".split())
 CARED_FOR = frozenset("cleaned fed scrubbed washed wiped watered checked misted reads shows is at now".split())
+
+
+PLACED = frozenset("in into inside from to of the out at on my our this that".split())
+"""Words after which a mistyped word may be the label of an enclosure."""
+
+
+def _mistyped_enclosure(line: Reading, at: int) -> Proposal | None:
+    """`in the nroth cage`: a label of which one word is mistyped, where an enclosure can stand."""
+    if line.word(at - 1) not in PLACED or ordinary(line.word(at)) and ordinary(line.word(at + 1)):
+        return None
+    for length in range(min(line.vocabulary.longest, 4, len(line) - at), 0, -1):
+        if any(place in line.clauses for place in range(at, at + length - 1)):
+            continue
+        label = line.vocabulary.near_enclosure(line.words[at : at + length])
+        if label:
+            return Proposal(at, at + length - 1, "enclosure", label, 1, 0.8)
+    return None
 
 
 def _numbered(line: Reading, at: int, noun: str) -> Proposal | None:
@@ -255,7 +275,7 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
     several = line.word(at).removesuffix("s").removesuffix("'")
     if several != line.word(at) and several[-1:].isdigit() and (label := vocabulary.cohort([several])):
         return Proposal(at, at, "cohort", label, 0)  # `3 of the dill-25s`
-    match = _MARKED.fullmatch(line.raw[at])
+    match = _MARKED.fullmatch(line.raw[at]) or _MARKED.fullmatch(line.raw[at].removesuffix("s").removesuffix("'"))
     if match:
         letter = match[1] if match[1] in vocabulary.letters else match[1].upper()
         label = vocabulary.letters.get(letter)

@@ -188,6 +188,13 @@ class NamedDays(RelativeDays):
             return last + 1, self._dated(year, month, day)
         return last, self._nearest(month, day)
 
+    def _modal(self, at: int) -> bool:
+        """Whether `may` or `march` is a verb: `it may hatch`, `from what day on may I`."""
+        asks = (
+            self.word(at) == "may" and self.word(at - 1) == "on" and self.word(at + 1) in ("i", "we", "they", "it", "one", "you")
+        )
+        return asks or self.word(at + 1) in MODAL_FOLLOWERS
+
     def _unit_follows(self, at: int) -> bool:
         return self.word(at + 1) in ("%", "percent", "c", "f", "ml", "degrees", "°")
 
@@ -200,7 +207,7 @@ class NamedDays(RelativeDays):
             if year is not None:
                 first = date(year, month, 1)
                 return at_month + 1, Days(first, months_on(first, 1) - timedelta(days=1))
-            if self.word(at_month).removesuffix("'s") in SURE_MONTHS or (cue and self.word(at_month + 1) not in MODAL_FOLLOWERS):
+            if self.word(at_month).removesuffix("'s") in SURE_MONTHS or (cue and not self._modal(at_month)):
                 return at_month, self._month(month, 0)
             return None
         year = self._year_at(at)
@@ -210,7 +217,7 @@ class NamedDays(RelativeDays):
                 return at + 1, Days(first, months_on(first, 12) - timedelta(days=1))
             return at, Days(date(year, 1, 1), date(year, 12, 31))
         if word in SEASONS and self._year_at(at + 1) is not None:
-            first = date(self._year_at(at + 1), SEASONS[word], 1)
+            first = date(self._year_at(at + 1), self._opens(word), 1)
             return at + 1, Days(first, months_on(first, 3) - timedelta(days=1))
         return None
 

@@ -40,6 +40,32 @@ def by_part(plain: str, enclosures) -> str:
     return whole[0] if len(whole) == 1 else ""
 
 
+ROOMS = (
+    "fridge|freezer|cellar|basement|shed|garage|attic|loft|kitchen|bathroom|bedroom|utility room|spare room|porch|greenhouse|conservatory|balcony|"
+    "windowsill|incubator|propagator|airing cupboard|office|study|lounge"
+)
+_HOLDERS = f"{KINDS}|vivarium|terrarium|bin|basket|carton|enclosure|habitat"
+STRANGE = re.compile(rf"\b(?:in|inside) (?:the|my|our|that) ((?:[a-z-]+ ){{0,2}}?)({_HOLDERS}|{ROOMS})\b(?! (?:\d|[A-Z]))")
+NO_ADJECTIVES = frozenset(
+    "same other others whole entire one first last next only each every single fullest emptiest biggest largest smallest right wrong actual very".split()
+)
+"""Words before a kind of enclosure that are no part of a label."""
+
+
+def strange(masked: str, enclosures, air) -> str:
+    """The place that a line says animals stand in and that is no enclosure of the records, nor the room of one (`the blue tent`, `the
+    greenhouse`); "" where there is none. `masked` has the spans of the line as their kinds in capitals."""
+    for found in STRANGE.finditer(masked):
+        adjectives, kind = found[1].split(), found[2]
+        labels = [label.casefold() for label in (*enclosures, *air)]
+        if not NO_ADJECTIVES.isdisjoint(adjectives) or any(
+            kind in label and all(word in label for word in adjectives) for label in labels
+        ):
+            continue
+        return " ".join((*adjectives, kind))
+    return ""
+
+
 def named(text: str, kind: str, label: str) -> str:
     """The line with that enclosure in the place of its kind."""
     return re.sub(rf"\b(?:the|that|this|my|our)\s+{kind}\b", lambda _: label, text, count=1, flags=re.IGNORECASE)

@@ -3,6 +3,7 @@
 from datetime import datetime
 from typing import Any, NamedTuple
 
+from nurserytui.language.chat_spellings import spelt
 from nurserytui.language.line import Token
 from nurserytui.language.normalise import breaks, cut, key, tokenise
 from nurserytui.language.vocabulary import Vocabulary, spelling
@@ -24,7 +25,7 @@ class Reading:
 
     def __init__(self, text: str, vocabulary: Vocabulary, now: datetime, settings: Any) -> None:
         self.text = cut(text)
-        self.tokens: tuple[Token, ...] = tokenise(self.text)
+        self.tokens: tuple[Token, ...] = spelt(tokenise(self.text), vocabulary)
         self.words = [token.text for token in self.tokens]
         self.raw = [self.text[token.start : token.end] for token in self.tokens]
         self.keys = [spelling(key(word)) for word in self.words]

@@ -39,6 +39,7 @@ class RelativeDays:
         season_start: int = 1,
         clauses: frozenset[int] = frozenset(),
         settled: bool = True,
+        south: bool = False,
     ):
         self.words, self.now, self.today = words, now, now.date()
         self.direction = direction_of(words) if direction == "auto" else direction
@@ -47,6 +48,8 @@ class RelativeDays:
         """Tokens after which a clause ends."""
         self.settled = settled
         """Whether the keeper has said if the day or the month comes first."""
+        self.south = south
+        """Whether the nursery lies south of the equator, where summer opens in December."""
 
     def word(self, at: int) -> str:
         return self.words[at] if 0 <= at < len(self.words) else ""
@@ -179,11 +182,15 @@ class RelativeDays:
             first = date(year, self.season_start, 1)
             return at + 1, Days(first, months_on(first, 12) - timedelta(days=1))
         if whole in SEASONS:
-            return at + 1, self._season(SEASONS[whole], which)
+            return at + 1, self._season(self._opens(whole), which)
         month = MONTHS.get(whole)
         if month and start == at:
             return at + 1, self._month(month, -1 if which in ("last", "past") else step, which)
         return None
+
+    def _opens(self, season: str) -> int:
+        """The month in which a quarter of the year opens."""
+        return (SEASONS[season] + 5) % 12 + 1 if self.south else SEASONS[season]
 
     def _season(self, opens: int, which: str) -> Days:
         """A quarter that opens in month `opens`; `last summer`, said in summer, is the year before's."""

@@ -45,6 +45,7 @@ def _dates(line: Reading, measured: list[Proposal]) -> Iterator[Proposal]:
         start if isinstance(start, int) and 1 <= start <= 12 else 1,
         line.clauses,
         bool(getattr(settings, "dates", "")),
+        (getattr(settings, "latitude", None) or 0) < 0,
     )
     at = 0
     while at < len(line):

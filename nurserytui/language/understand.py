@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import choosing, followups, intents, older_records, phrases, slots, weighing
+from nurserytui.language import choosing, followups, intents, main_clause, older_records, phrases, slots, weighing
 from nurserytui.language import cues as cues_of
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
@@ -160,6 +160,15 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         record = record_grammar.by_examples(line, nursery, context)
         if record is not None:
             return record
+    if (
+        not guess.topic
+        and told is None
+        and context.open is None
+        and not part
+        and weighed is not None
+        and weighed.of(weighing.OUTSIDE) <= intents.STRAY
+    ):
+        guess = main_clause.asked(line, tables, Vocabulary.of(nursery), nursery)
     if guess.topic == "explain" and context.last is None:
         return Request(line.text, plain=line.plain)
     if not guess.topic and told is None and context.last is None:
@@ -215,7 +224,11 @@ def _signs_may_tell(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nu
     """Whether a line that stays without a topic may yet show a sign on some animal: it names a stage, or all of its words are known, if
     only as part of a sign."""
     names = found.names
-    if not NOT_AN_ANIMAL.isdisjoint(names) or not (SHOWN - MERE_LOOKS if "QUESTION" in names else SHOWN) & names:
+    if (
+        not NOT_AN_ANIMAL.isdisjoint(names)
+        or "how-many" in names
+        or not (SHOWN - MERE_LOOKS if "QUESTION" in names else SHOWN) & names
+    ):
         return False
     staged = bool({"LARVA", "PREPUPA", "PUPA", "ADULT"} & names)
     if "PLANT" in names and not (staged and "sign" in names):

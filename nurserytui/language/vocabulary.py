@@ -12,7 +12,7 @@ from nurserytui import paths
 from nurserytui.knowledge.compiled import blake2b, kept
 from nurserytui.language import normalise, phrases
 from nurserytui.language.normalise import key, stem, tokenise
-from nurserytui.language.ordinary import NAME_HEADS, STAGES, ordinary
+from nurserytui.language.ordinary import HEADS, NAME_HEADS, STAGES, ordinary
 from nurserytui.language.request import Named
 
 FAMILY_WORDS = frozenset(word for word in NAME_HEADS if word.endswith("s")) - {"butterflies", "moths"} | {"ladies"}
@@ -272,6 +272,33 @@ class Vocabulary:
         """The enclosure that these words are the label of."""
         said = " ".join(words)
         return self.enclosures.get(fold(said)) or self._unhyphened.get(_joined(said))
+
+    def near_enclosure(self, words: Sequence[str]) -> str | None:
+        """The one enclosure whose label these words are with one word mistyped (`nroth cage`), or written apart or together otherwise
+        (`popup cage`); all figures and all other words being the same."""
+        from rapidfuzz.distance import OSA
+
+        typed = fold(" ".join(words)).split()
+        joined = "".join(typed)
+        found = set()
+        for folded, label in self.enclosures.items():
+            parts = folded.split()
+            if len(joined) >= 5 and joined == "".join(parts):
+                return label
+            wrong = [(one, two) for one, two in zip(typed, parts) if one != two]
+            if len(parts) != len(typed) or len(wrong) != 1 or not all(each.isalpha() for each in wrong[0]):
+                continue
+            one, two = wrong[0]
+            short = len(two) == 3 and two in HEADS and sorted(one) == sorted(two)
+            allowed = max(1, edits_allowed(len(two))) if len(two) > 3 or short else 0
+            if OSA.distance(one, two, score_cutoff=allowed) <= allowed and self._mistyped(one, two):
+                found.add(label)
+        return found.pop() if len(found) == 1 else None
+
+    def _mistyped(self, one: str, two: str) -> bool:
+        """Whether a word that is not quite that of a label is no word of its own."""
+        known = ordinary(one) or one in HEADS or one in STAGES or one in self.names.words or self.names.find((key(one),))
+        return not known and one not in phrases.load().known and (one[0] == two[0] or len(two) > 4)
 
     def only_enclosure(self, noun: str) -> str | None:
         """The one enclosure called by this noun (`the sleeve`), or None where there are none or several."""

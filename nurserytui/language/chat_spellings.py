@@ -1,0 +1,57 @@
+"""Words as thumbs write them (`b4`, `2day`, `when'd i`), put into the words that they stand for before a line is read."""
+
+from __future__ import annotations
+
+from nurserytui.language.line import Token
+
+SPELT = {
+    "tonite": "tonight", "tnite": "tonight", "tomoz": "tomorrow", "tmr": "tomorrow", "tmrw": "tomorrow", "tmorrow": "tomorrow", "morn": "morning",
+    "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wk": "week", "wks": "weeks", "hav": "have",
+}  # fmt: skip
+TWO = {"day": "today", "nite": "tonight", "night": "tonight", "moro": "tomorrow", "moz": "tomorrow", "morrow": "tomorrow"}
+"""What follows a figure 2 without a space (`2day`)."""
+ASKING = ("when'd", "where'd", "how'd", "what'd", "why'd")
+DID_NOT = frozenset("you u like be better".split())
+"""Words before which such a `'d` is no `did`."""
+BEFORE = "b4"
+AFTER_BEFORE = frozenset(
+    "i we my the it they work school bed lunch dinner breakfast tea supper shift going leaving monday tuesday wednesday thursday friday saturday sunday "
+    "mon tue tues wed thu thurs fri sat sun today tonight tomorrow dark noon midnight".split()
+)
+"""Words before which `b4` is no mark."""
+
+
+def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
+    """The tokens with such spellings put right; those of the keeper's own labels are left alone."""
+    found: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token, after = tokens[at], tokens[at + 1] if at + 1 < len(tokens) else None
+        if token.text == "2" and after is not None and after.start == token.end and after.text in TWO and _ends(tokens, at + 1):
+            found.append(Token(TWO[after.text], token.start, after.end))
+            at += 1
+        elif token.text in ASKING and after is not None and after.text not in DID_NOT:
+            cut = token.start + len(token.text) - 2
+            found += [Token(token.text[:-2], token.start, cut), Token("did", cut, token.end)]
+        elif token.text == BEFORE and after is not None and (after.text in AFTER_BEFORE or not _labelled(vocabulary)):
+            found.append(token._replace(text="before"))
+        elif token.text == "n" and found and found[-1].text.isalpha() and after is not None and after.text.isalpha():
+            found.append(token._replace(text="and"))
+        else:
+            found.append(token._replace(text=SPELT[token.text]) if _meant(token.text, vocabulary) else token)
+        at += 1
+    return tuple(found)
+
+
+def _ends(tokens: tuple[Token, ...], at: int) -> bool:
+    """Whether a `2day` is no age (`2day old eggs`)."""
+    return at + 1 >= len(tokens) or tokens[at + 1].text not in ("old", "-")
+
+
+def _labelled(vocabulary) -> bool:
+    """Whether the keeper has an animal that is called so."""
+    return bool(vocabulary.cohort([BEFORE])) or "4" in vocabulary.marks.get(vocabulary.letters.get("B", ""), ())
+
+
+def _meant(word: str, vocabulary) -> bool:
+    return word in SPELT and not vocabulary.cohort([word]) and not vocabulary.enclosure([word])
