@@ -59,6 +59,8 @@ def survival(request, nursery) -> Answer:
         return losses(request, nursery, want)
     from nurserytui.answers.side_by_side import compare
 
+    if asks_whether_all(request.plain, ("emerged",)) and want.cohorts:
+        return _rate(request, nursery, want)
     return compare(request, nursery, want) or _rate(request, nursery, want)
 
 
@@ -106,7 +108,7 @@ def stage_pair(request) -> tuple[str | None, str]:
     plain, stages = request.plain, list(request.stages)
     if re.search(r"\bhatch\w*\b", plain) and "adult" not in stages and "pupa" not in stages:
         return "egg", "larva"
-    if re.search(r"\b(emergence|eclosion|emerge[sd]?|eclos\w*)\b", plain) and not {"egg", "larva"} & set(stages):
+    if re.search(r"\b(emergence|eclosion|emerge[sd]?|eclos\w*|c[oa]me out)\b", plain) and not {"egg", "larva"} & set(stages):
         return "pupa", "adult"
     if re.search(r"\bpupat\w*\b", plain) and "adult" not in stages:
         return ("egg" if "egg" in stages else "larva"), "pupa"

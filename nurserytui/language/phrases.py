@@ -190,9 +190,11 @@ def read_signal(topic: str, text: str, place: str) -> tuple[str, float, tuple[tu
 
 
 def example_key(words: list[str]) -> str:
-    """Words of a masked line in the form in which lines and examples are compared; never a bare word that was not alone (`where are they`)."""
-    kept = [SAME.get(word, word) for word in words if word not in STOP]
-    return " ".join(kept if len(kept) > 1 else words)
+    """Words of a masked line in the form in which lines and examples are compared, `i'm` as `im`; never a bare word that was not alone (`where
+    are they`)."""
+    plain = [word.replace("'", "") for word in words]
+    kept = [SAME.get(word, word) for word in plain if word not in STOP]
+    return " ".join(kept if len(kept) > 1 else plain)
 
 
 def expanded(entry: str) -> list[tuple[str, ...]]:
