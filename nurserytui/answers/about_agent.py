@@ -31,7 +31,7 @@ def about_agent(request, nursery) -> Answer:
         taken = f"No kind is named: this is of the usual one, {agent.name}."
     warm = next((one for one in request.amounts if one.kind == "temperature"), None)
     days, working = emergence(agent, warm)
-    parts = card(agent, warm, days, nursery.settings.units == "F")
+    parts = card(agent, warm, days, nursery.settings.units == "F", nursery.knowledge)
     asked = parts_asked(text)
     if warm and "timing" not in asked:
         asked.insert(0, "timing")

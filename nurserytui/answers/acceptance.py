@@ -6,7 +6,18 @@ from typing import NamedTuple
 
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer, Value
-from nurserytui.answers.host_words import BUYING, GOOD, UNTREATED, deadly, hazards_of, named, rank_place, refused_after, too_small
+from nurserytui.answers.host_words import (
+    BUYING,
+    GOOD,
+    UNTREATED,
+    deadly,
+    grave,
+    hazards_of,
+    named,
+    rank_place,
+    refused_after,
+    too_small,
+)
 from nurserytui.answers.wording import cite, listed, sentence, species_label
 from nurserytui.knowledge.facts import Pairing
 
@@ -104,6 +115,8 @@ def accepts(request, nursery, lacked: tuple = ()) -> Answer:
             0, f"Not for larvae this small: on {word} they rarely live. It is for the last instar only, in an emergency."
         )
         del lines[1]
+    if not deadly(plants[0], knowledge) and (danger := grave(plants[:1], knowledge)):
+        lines.insert(0, danger)
     if verdict.reason:
         lines.append(sentence(verdict.reason))
     if verdict.genus:
@@ -161,7 +174,8 @@ def for_each(asked: Answer, request, knowledge) -> Answer:
     verdicts = sentence(f"{request.hosts[0].said}: {'; '.join(told)}")
     if deadly(plants[0], knowledge):
         verdicts += " It is deadly to people: never gather it."
-    return asked._replace(text=f"{asked.text}\n{verdicts}")
+    lines = [grave(plants[:1], knowledge), asked.text, verdicts]
+    return asked._replace(text="\n".join(line for line in lines if line), cautions=hazards_of(plants[:1], knowledge))
 
 
 def by_kind(species: str, plants: tuple[str, ...], knowledge) -> dict[str, list[str]]:

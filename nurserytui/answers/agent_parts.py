@@ -109,11 +109,23 @@ def spreads(agent) -> str:
     return " ".join(told)
 
 
-def card(agent, warm, days: Value | None, fahrenheit: bool) -> dict[str, str]:
+NAMED = 4
+"""As many species of a genus are named."""
+
+
+def hosts_told(agent, knowledge):
+    """The hosts of an agent, a genus with the species of it that are known here (`Pieris (large white, small white)`)."""
+    for host in agent.hosts:
+        kinds = [one for one in knowledge.all_species() if one.scientific.split()[0] == host]
+        names = [knowledge.common(one.scientific) or one.scientific for one in kinds[:NAMED]]
+        yield f"{host} ({', '.join(names)})" if names else host
+
+
+def card(agent, warm, days: Value | None, fahrenheit: bool, knowledge) -> dict[str, str]:
     """All parts that the agent has, in the order of the card."""
     attacks = f"When it strikes: {sentence(agent.window)}" if agent.window else ""
     if agent.hosts:
-        attacks = f"{attacks} Recorded from {listed(agent.hosts)}.".strip()
+        attacks = f"{attacks} Recorded from {listed([*hosts_told(agent, knowledge)])}.".strip()
     shows = f" When it shows: {sentence(agent.emergence)}" if agent.emergence and not warm and not agent.degree_days else ""
     parts = {
         "attacks": attacks,

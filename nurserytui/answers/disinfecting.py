@@ -27,7 +27,7 @@ PURPOSES = {
 }
 """What is disinfected, and the words for it; living things first, since what suits gear kills them."""
 KILLS = re.compile(
-    r"\b(kills?|killed|killing|destroy\w*|work\w*|get rid|eliminat\w*|disinfect\w*|sterili[sz]\w*|enough|effective|any good|good (for|against|enough)|instead|clean\w*|wash\w*|use|safe)\b"
+    r"\b(kills?|killed|killing|destroy\w*|work\w*|get rid|eliminat\w*|disinfect\w*|sterili[sz]\w*|enough|effective|any good|good (for|against|enough)|instead|clean\w*|wash\w*|use|safe|recommend\w*|against|strength|strong)\b"
 )
 CLEANS = re.compile(
     r"\b(soak\w*|disinfect\w*|sterili[sz]\w*|saniti[sz]\w*|decontaminat\w*|bleach\w*|what .*(clean|wash|wipe)\w*|(clean|wash|wipe)\w* .*with|how .*(clean|wash)\w*)\b"

@@ -12,15 +12,15 @@ from nurserytui.answers.lateness import LOOK_FOR, spring
 from nurserytui.answers.sign_match import FAINT
 from nurserytui.answers.sign_records import before
 from nurserytui.answers.signs import agent_label, describe, health_sign
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, day_words, listed, percent, sentence, species_label
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, day_words, listed, lower, percent, sentence, species_label
 
 TOPIC = "egg-viability"
 GIVE_UP = re.compile(
-    r"\b(give up|giving up|discard|throw\w*|bin|toss|how long (should|do|must|can) i (wait|keep)|too (late|old)|over ?due|still (good|alive|viable|not)"
-    r"|(not|never|hasn't|haven't|hasnt|havent|won't|didn't) (yet )?hatch\w*|unhatched|dud|when .* dead|will (it|they) (still )?hatch|past (it|their|its))\b"
+    r"\b(give up|giving up|writ(e|ing) off|write (it|them) off|abandon|count\w* as dead|discard|throw\w*|bin|toss|how long (should|do|must|can) i (wait|keep)|too (late|old)|over ?due|still (good|alive|viable|not)"
+    r"|(not|never|hasn't|haven't|hasnt|havent|won't|didn't) (yet )?hatch\w*|unhatched|dud|(when|days|how long|what point) .* dead|are .* dead\b.* days|will (it|they) (still )?hatch|past (it|their|its))\b"
 )
 WHEN = re.compile(
-    r"\b(when(?! (?:i|we|he|she|it|they|you)\b)|how long|until when|what day|which day)\b|\bgive up|\bgiving up|\bdiscard|\bthrow|\bbin\b|\btoss|\btoo (late|old)"
+    r"\b(when(?! (?:i|we|he|she|it|they|you)\b)|how long|how many days|what point|until when|what day|which day)\b|\bgive up|\bgiving up|\bwrite off|\bdiscard|\bthrow|\bbin\b|\btoss|\btoo (late|old)"
 )
 """Asks for a day, not for a state."""
 WINTERING = re.compile(r"\b([a-z]+(?:-[a-z]+)?) (hairstreak|copper|skipper|fritillary|blue|apollo|parnassian|satyr)s?\b")
@@ -50,6 +50,11 @@ NO_NAMES = {
 SURE_ENOUGH = 0.6
 """The share from which an egg whose species is not named is judged as one of the likeliest."""
 TURNING = re.compile(r"\b(turn\w*|chang\w*|gone|go(es|ing)?|went|becom\w*|became|now|normal|why)\b")
+COLOUR_ASKED = re.compile(
+    r"\b(what|which) colou?rs?\b|\bcolou?rs? (do|does|will|would|should|are|is|before|when)\b"
+    r"|^(do|does|will|would|should)\b.*\b(change colou?r|turn (black|dark|grey|gray|clear|another))"
+)
+"""Asks how eggs look as they ripen, not what one egg shows."""
 LEADS = {
     "alive": "Probably alive",
     "hatched": "Probably hatched",
@@ -125,6 +130,16 @@ def egg_viability(request, nursery) -> Answer:
         lines, items = normal
         sources = cite(knowledge, (*species.egg.sources, *cited))
         return answered([*lines, *until], about, values, items, working, sources, label, species, knowledge)
+    if (
+        COLOUR_ASKED.search(text)
+        and species is not None
+        and not label
+        and (species.egg.before_hatching or species.egg.late_colours)
+    ):
+        sources = cite(knowledge, (*species.egg.sources, *cited))
+        return answered(
+            [*colours_told(species, knowledge), *until], about, values, (), working, sources, label, species, knowledge
+        )
     state = (
         None if told.unchanged else seen(told, nursery, about, species, request.mark, not (asks_when or "tell" in request.cues))
     )
@@ -143,7 +158,7 @@ def egg_viability(request, nursery) -> Answer:
             values = {**values, "alive": alive(items)}
             return answered(lines, about, values, items, working, sources, label, species, knowledge)
         state = seen(told, nursery, about, species, request.mark, not (asks_when or "tell" in request.cues))
-    if state is not None and not (GIVE_UP.search(text) and weak(state)):
+    if state is not None and not (GIVE_UP.search(text) and weak(state) and values and (label or species)):
         rest = [SAID_AGAIN.sub("", line).strip() for line in state.text.split("\n")]
         lines = [*late_line, verdict(state.items, knowledge), *rest, *until]
         if asks_when and until:
@@ -306,6 +321,17 @@ def of_unknown_kind(kind: str, told: egg_states.Told, about: dict, nursery) -> A
     return answered(
         lines, about, values, items, (step,), cite(nursery.knowledge, ("memory", "practice")), "", None, nursery.knowledge
     )
+
+
+def colours_told(species, knowledge) -> list[str]:
+    """The colours of a species' eggs when laid and before they hatch."""
+    label = species_label(species.scientific, knowledge)
+    fresh, late = species.egg.colours, species.egg.late_colours
+    laid = f" are {listed(fresh, 'or')} when laid" if fresh else ""
+    before = f" turn {listed(late, 'or')} before they hatch" if late else " change before they hatch"
+    first = f"Yes: eggs of {label}{laid}{' and' if laid else ''}{before}."
+    last = f"Shortly before hatching: {lower(sentence(species.egg.before_hatching))}" if species.egg.before_hatching else ""
+    return [line for line in (first, last, GENERAL) if line]
 
 
 def colour_change(told: egg_states.Told, species, request, knowledge) -> tuple[list[str], tuple[dict, ...]] | None:

@@ -14,7 +14,9 @@ from nurserytui.biology import feeding
 
 TOPIC = "food-supply"
 WHICH_INSTAR = re.compile(r"\b(which|what) instar\b|\beat\w* (the )?most\b|\b(hungriest|biggest (eater|appetite))\b")
-OF_AN_INSTAR = re.compile(r"\b(most|last instar|share)\b.*\binstar|\binstar\b.*\b(most|share)\b")
+OF_AN_INSTAR = re.compile(
+    r"\b(most|last instar|share)\b.*\binstar|\binstar\b.*\b(most|share)\b|\b(everything|all|total|part|bulk|share|fraction|percent\w*)\b.*\b(last|final) (instar|stage|skin)\b"
+)
 LACKING = re.compile(r"\b(what else|instead|substitut\w*|emergenc\w*|alternativ\w*|any other (plant|food))\b")
 FULL_GROWN = re.compile(r"\bfull(y)?[- ]?grown\b|\b(last|final|ultimate) instar\b")
 ALL = re.compile(r"\b(everything|everyone|everybody|all of (them|my)|all my|them all|they all|the (whole )?lot|altogether)\b")

@@ -59,6 +59,19 @@ def deadly(name: str, knowledge) -> bool:
     return any("deadly" in hazard.what.casefold() and "people" in hazard.who for hazard in (plant.hazards if plant else ()))
 
 
+GRAVE = re.compile(r"\bsevere burns\b|\bdeadly\b", re.IGNORECASE)
+
+
+def grave(names: Iterable[str], knowledge) -> str:
+    """The sentence on the first of the plants that burns people badly or kills them, which is told before all else; "" for none."""
+    for name in names:
+        plant = knowledge.plant(name)
+        for hazard in plant.hazards if plant else ():
+            if "people" in hazard.who and GRAVE.search(hazard.what):
+                return hazard_sentence(naming.plant_word(name, knowledge), hazard)
+    return ""
+
+
 def looks_of(hosts: Iterable, knowledge) -> list[str]:
     """A line for each of the plants named, by which they are told apart."""
     known = [knowledge.plant(naming.plants_among(host, knowledge)[0]) for host in hosts]

@@ -99,6 +99,8 @@ def settle(named: Named, request, nursery) -> Settled | None:
         return None
     if len(names) == 1:
         return Settled(names[0])
+    if told := qualified(named, names, request.plain or request.text.casefold(), knowledge):
+        return Settled(told, tuple(name for name in names if name != told), "the word you added")
     plants = [plant for host in request.hosts for plant in host.names]
     if plants:
         eaters = [name for name in names if any(eats(knowledge, name, plant) for plant in plants)]
@@ -118,6 +120,26 @@ def settle(named: Named, request, nursery) -> Settled | None:
     if named.usual:
         return Settled(names[0], names[1:])
     return None
+
+
+QUALIFYING = frozenset(
+    "eastern western northern southern old new giant pale black canadian common small large little great".split()
+)
+"""Words that tell kinds of one name apart."""
+
+
+def qualified(named: Named, names: tuple[str, ...], text: str, knowledge) -> str:
+    """Of several species of one name the one whose own word stands elsewhere in the line (`the tiger swallowtail, the eastern one`);
+    "" where none or more than one does."""
+    rest = set(text.replace(named.said.casefold(), " ").replace(",", " ").split()) & QUALIFYING
+    if not rest:
+        return ""
+    words = {
+        name: {word for common in getattr(knowledge.species(name), "common", ()) for word in common.casefold().split()}
+        for name in names
+    }
+    found = [name for name in names if words[name] & rest]
+    return found[0] if len(found) == 1 else ""
 
 
 def eats(knowledge, species: str, plant: str) -> bool:

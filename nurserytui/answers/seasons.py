@@ -17,7 +17,7 @@ HOT = 35.0
 RAIN = re.compile(
     r"\b(rain\w*|storm\w*|thunder\w*|wet|pouring|drizzl\w*|wind\w*|gale\w*|gust\w*|bluster\w*|blow(?:s|ing)|breez\w*|hail|snow\w*|frost\w*)\b"
 )
-FEED = re.compile(r"\b(feed\w*|food|nectar|sugar|honey|drink\w*|eat(?:s|ing|en)?|fed|hungry)\b")
+FEED = re.compile(r"\b(feed\w*|nourish\w*|food|nectar|sugar|honey|drink\w*|eat(?:s|ing|en)?|fed|hungry)\b")
 COLD = re.compile(r"\b(cold|cool|warm|hot|heat|heatwave|temperature|degrees)\b")
 PLACE = re.compile(r"\b(where|near|road|street|park|forest|field|site|spot|miles?)\b")
 HURT = re.compile(r"\b(crumpled|deformed|crippled|can ?not fly|can'?t fly|won'?t fly|non.?flier|damaged|bent)\b")

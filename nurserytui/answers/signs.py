@@ -47,6 +47,12 @@ ASKS = (
 )
 
 
+PUPATES = re.compile(
+    r"\bhang\w*\b.*\b(pupat\w*|j\b|change)|\b(about|ready|going|trying) to (pupate|change|turn)\b|\bin (a |the )?j\b"
+)
+"""A larva that has hung itself up is a prepupa, whatever it is called."""
+
+
 def stages_in(text: str) -> tuple[str, ...]:
     """The stages that the words name, in the order of life."""
     words = set(words_of(text))
@@ -118,6 +124,8 @@ def words_said(request) -> str:
 
 def stages_of(request, text: str, nursery) -> tuple[str, ...]:
     said = request.stages or stages_in(text)
+    if said == ("larva",) and PUPATES.search(text):
+        said = ("larva", "prepupa")
     if said == ("egg",) and request.topic == TOPIC:
         # eggs on an animal: `a hornworm covered in white eggs`
         said = stages_in(text)

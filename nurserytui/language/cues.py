@@ -140,6 +140,8 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     for sequence in (open_words, masked):
         collect(sequence, phrases, said)
     _drop_false(open_words, phrases, said)
+    if said.get("law-word") == {"allowed"} and line.of("species") and line.of("plant") and "ship" not in said:
+        del said["law-word"]  # `monarchs and cucumber, is that allowed` asks what they eat
     if IN_THE_HAND.search(line.plain):
         said = {cue: kept for cue, found in said.items() if (kept := {each for each in found if "hand" not in each})}
     if "ingest" in said and _animals_eat(words, kinds, said["ingest"]):
@@ -266,8 +268,9 @@ def span_cues(line: Line) -> set[str]:
             names.add(f"{span.kind.upper()}-TWO")
         names.add("COHORT" if span.kind == "mark" else "NUMBER" if span.kind == "estimate" else span.kind.upper())
         if span.kind == "species":
-            names.update(stage.upper() for stage in stages_in_name(span))
-            if stages_in_name(span):
+            staged = stages_in_name(span, line)
+            names.update(stage.upper() for stage in staged)
+            if staged:
                 names.add("STAGE")
         if span.kind == "stage":
             names.add(str(span.value).upper())
@@ -278,8 +281,10 @@ def span_cues(line: Line) -> set[str]:
     return names
 
 
-def stages_in_name(span: Span) -> tuple[str, ...]:
-    """The stages that the words of a name hold: `monarch caterpillars`, `hornworm`; `luna moth` tells of no stage."""
+def stages_in_name(span: Span, line: Line | None = None) -> tuple[str, ...]:
+    """The stages that the words of a name hold: `monarch caterpillars`, `hornworm`; `luna moth` tells of no stage, nor does `hornworm eggs`."""
+    if line is not None and span.said.casefold().endswith(("worm", "worms")) and line.of("stage"):
+        return ()
     said = span.said.casefold().split()
     words = ("larva" if word.endswith(("worm", "worms")) else STAGES.get(word, "") for word in said)
     return tuple(stage for stage in words if stage not in ("", "adult"))

@@ -178,7 +178,7 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
         if span.kind == "stage":
             found.append(span.value)
         elif span.kind == "species":
-            found.extend(stages_in_name(span))
+            found.extend(stages_in_name(span, line))
     found = list(dict.fromkeys(found))
     if not found and "still-eating" in cues.names:
         found.append("larva")

@@ -96,6 +96,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     free = context.open is None and "PRONOUN" not in found.names and not followups.leans(line)
     clear = not leaning or (free and weighed is not None and weighed.chance >= PLAIN)
     guess = intents.understand(found, tables, weighed if clear else None)
+    if guess.topic in OF_TIMES and {"EGG", "give-up"} <= found.names and found.said["give-up"] & GIVING_UP:
+        guess = intents.Guess("egg-viability", intents.FLOOR, "grammar")
     if context.last is not None and intents.of_the_talk(weighed):
         guess = intents.Guess("explain", weighed.chance, "weighed")
     if context.open is not None and context.open.topic not in ("", "undo") and not recording:
@@ -158,7 +160,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         from nurserytui.language import record_grammar
 
         record = record_grammar.by_examples(line, nursery, context)
-        if record is not None:
+        if record is not None and not _seen_on_nobodys(record, found):
             return record
     if (
         not guess.topic
@@ -322,9 +324,16 @@ def _on_nobody(told: Request, nursery) -> bool:
 
 def _seen_on_nobodys(told: Request, found: cues_of.Cues) -> bool:
     """Whether a line tells of a sign and names no cohort, mark or enclosure: that asks what it means."""
-    return bool(told.drafts) and "OWN" not in found.names and all(draft.what == "sign" for draft in told.drafts)
+    return bool(told.drafts) and not {"OWN", "recorded-note"} & found.names and all(draft.what == "sign" for draft in told.drafts)
 
 
+OF_TIMES = ("stage-duration", "stage-forecast")
+GIVING_UP = frozenset(
+    "give up|giving up|gave up|write off|writing off|written off|throw out|throwing out|throw away|throwing away|discard|discarding|abandon".split(
+        "|"
+    )
+)
+"""Words by which a line asks when eggs are lost, not how long they take."""
 CATCHING_ALL = ("round", "help")
 """Topics of questions that name nothing of the nursery."""
 NAMING = frozenset("on for from at in this that the my our".split())

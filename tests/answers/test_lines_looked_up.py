@@ -1,0 +1,80 @@
+"""Questions of knowledge as they are typed, from the line to what the answer must say."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import pytest
+
+from nurserytui.assistant import Assistant
+from nurserytui.knowledge.base import load
+from nurserytui.nursery import Nursery
+from nurserytui.records.store import Store
+
+
+@pytest.fixture(scope="module")
+def nursery(tmp_path_factory):
+    with Store.open(tmp_path_factory.mktemp("lookup") / "n.db") as store:
+        yield Nursery(store, load(), datetime(2026, 6, 22, 9))
+
+
+@pytest.fixture
+def assistant(nursery):
+    """A conversation of its own for every line."""
+    return Assistant(nursery)
+
+
+@pytest.mark.parametrize(
+    ("line", "topic", "said"),
+    [
+        ("after how many days may one give up on small tortoiseshell eggs in a warm room", "egg-viability", "21 days"),
+        ("how many days until I can throw out red admiral eggs", "egg-viability", "12 days"),
+        ("when do I write off hornworm eggs at room temperature", "egg-viability", "hornworm"),
+        ("which colour do orange-tip eggs turn", "egg-viability", "turn orange"),
+        ("do eggs of the small white change colour before they hatch", "egg-viability", "yellow"),
+        ("my egg has shrunk and is dented ten days after laying, is it still alive", "egg-viability", "infertile"),
+        ("egg went slimy and soft after the bleach rinse", "egg-viability", "dissolved by bleach"),
+        ("how long are hornworm eggs at 24 c", "stage-duration", "egg stage"),
+        ("what share of its food does a larva take in its last stage", "food-supply", "three quarters"),
+        ("how much of everything a caterpillar eats falls in the last instar", "food-supply", "85 %"),
+        ("tiger swallowtail, I mean the western, what do its larvae eat", "hosts-of-species", "Papilio rutulus"),
+        ("red admirals on hop, allowed or not", "species-on-host", "Yes"),
+        ("is pumpkin safe for monarchs in an emergency", "species-on-host", "Only in an emergency"),
+        ("which wasp attacks the caterpillars of the large white", "about-agent", "Cotesia"),
+        ("tell me about cotesia glomerata", "about-agent", "small white"),
+        ("what is to be done with a tub between one brood and the next", "hygiene", "Disinfect between"),
+        ("for how long must black swallowtail pupae be chilled before I warm them", "overwintering", "weeks"),
+        ("with what can I nourish a butterfly that has to stay in for the rain", "release", "Sugar or honey water"),
+        ("how can I let you know that one has died", "help", "Ask about your animals"),
+    ],
+)
+def test_what_a_line_is_told(assistant, line, topic, said):
+    answer = assistant.reply(line)
+    assert answer.status == "answered" and answer.topic == topic and said in answer.text
+
+
+@pytest.mark.parametrize(
+    "line", ["may I pick giant hogweed for my swallowtails", "giant hogweed as food for swallowtail caterpillars, does it work"]
+)
+def test_a_plant_that_burns_is_told_before_which_species_is_asked(assistant, line):
+    answer = assistant.reply(line)
+    assert answer.text.startswith("Giant hogweed (people): Severe burns") and answer.cautions
+
+
+@pytest.mark.parametrize("line", ["can 15 painted ladies live in a 6 L jar", "may 4 monarchs share a 3 L tub"])
+def test_litres_are_no_cohort(assistant, line):
+    assert "no cohort" not in assistant.reply(line).text
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["whats for dinner tonight then", "how do i print from that laptop", "any jobs going at the funfair"],
+)
+def test_what_is_no_matter_of_a_nursery_is_no_round_and_no_help(assistant, line):
+    assert assistant.reply(line).status in ("unknown", "clarify")
+
+
+@pytest.mark.parametrize("line", ["greyish powder on a monarch's belly", "red liquid drips out of a newly emerged butterfly"])
+def test_what_is_seen_on_nobody_of_the_keepers_is_not_written_down(assistant, line):
+    answer = assistant.reply(line)
+    assert answer.topic == "health-sign" and answer.status != "recorded"
