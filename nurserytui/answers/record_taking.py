@@ -100,6 +100,8 @@ class Taking(Asking):
             or not self._one_spot(groups)
         ):
             return None
+        if len({key.instar for key, _ in groups}) < 2:
+            return self._which(draft._replace(count=count), groups)  # each has a mark of its own
         whole = self._narrow(draft, groups)._replace(count=count)
         fits = [(key, held) for key, held in groups if held >= count and not key.mark]
         if len(fits) == len(groups) == 1:

@@ -198,9 +198,12 @@ COUNTING = frozenset((("how", "many"), ("number", "of"), ("hw", "many")))
 TIMES = frozenset("days day weeks hours months minutes times more".split())
 
 
+NO_LAW = re.compile(r"\blaw of averages\b|\b(?:sister|brother|mother|father|daughter|son|parents|cousin)s? in law\b")
+
+
 def _drop_false(words: list[str | None], phrases: Phrases, said: dict[str, set[str]]) -> None:
     """`how many days` counts no animals; `when` inside a statement (`wriggles when I touch it`) asks for no date."""
-    if said.get("law-word") == {"law"} and "law of averages" in " ".join(word or "" for word in words):
+    if said.get("law-word") == {"law"} and NO_LAW.search(" ".join(word or "" for word in words)):
         del said["law-word"]
     after = [*words[1:], None]
     if "how many" in said.get("how-many", ()):

@@ -280,8 +280,8 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
         letter = match[1] if match[1] in vocabulary.letters else match[1].upper()
         label = vocabulary.letters.get(letter)
         if label and (match[1].isupper() or match[1] not in "lc" or match[2] in vocabulary.marks.get(label, ())):
-            if match[1].upper() == "L" and match[2] not in vocabulary.marks.get(label, ()):
-                return None
+            if (match[1].upper() == "L" or line.raw[at] == "b4" and at) and match[2] not in vocabulary.marks.get(label, ()):
+                return None  # an instar, or `before`
             return Proposal(at, at, "mark", (label, match[2]), 0)
     if not cued and line.word(at - 1) not in CALLING and line.word(at - 1) not in COHORT_WORDS:
         near = vocabulary.near_cohort(line.word(at))

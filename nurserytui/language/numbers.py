@@ -108,6 +108,8 @@ def read(words: Sequence[str], at: int) -> tuple[int, int | float] | None:
         return (at + 1 if word(at + 1) in ("a", "an") else at), _FRACTIONS[first]
     if first in ("couple", "pair") and word(at + 1) == "of":
         return at + 1, 2
+    if first == "couple" and (at == 0 or words[at - 1] not in ("the", "this", "that", "my", "our", "happy", "a")):
+        return at, 2
     if first in ("dozen", "hundred") and word(at - 1 if at else len(words)) not in ("a", "an"):
         return at, _GROUPS[first]
     value = figure(first)

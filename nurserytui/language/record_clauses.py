@@ -141,9 +141,19 @@ def items_of(line: Line, labels=()) -> list[Item]:
         gap = line.text[item.end : items[place + 1].start] if place + 1 < len(items) else ""
         if re.search(r"->|→|=>", gap) and items[place + 1].word != "to":
             items.insert(place + 1, Item("to", None, items[place + 1].start, items[place + 1].start, ""))
-        elif STOP.search(gap) and not (item.word in ("label", "name", "cohort", "batch", "group") and gap.strip() == ":"):
+        elif STOP.search(gap) and not (gap.strip() == ":" and _goes_on(items, place)):
             items[place] = item._replace(stop=True)
     return _with_new_places(line, _own_letter(_hanging_in_a_v(line, items), line, labels))
+
+
+def _goes_on(items: list[Item], place: int) -> bool:
+    """Whether a colon behind the item only leads to what belongs to it: `label: K-2`, `split B: 4 larvae become B-2`, `counted the tent: 9`."""
+    words = [item.word for item in items[: place + 1]]
+    if words[-1] in ("label", "name", "cohort", "batch", "group"):
+        return True
+    return (
+        len(words) < 5 and words[0] in ("split", "divided", "separated", "counted", "count", "recounted") and words[-1].isupper()
+    )
 
 
 IN_A_V = re.compile(

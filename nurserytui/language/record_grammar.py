@@ -334,8 +334,18 @@ def _who(item: Item) -> tuple[str, str]:
     return item.span.value if item.kind == "mark" else (item.span.value, "")
 
 
+def _points_there(clause: Clause) -> bool:
+    """`one B in the tent died, two of the C there hung up`: the place is that of the clause before."""
+    words = clause.words()
+    return any(
+        word == "there" and following not in ("is", "are", "was", "were") for word, following in zip(words, [*words[1:], ""])
+    )
+
+
 def _put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: list[Draft], now) -> None:
     """Add the draft of a clause, completed by the pieces that stood before it."""
+    if found and not draft.enclosure and not draft.inherits and _points_there(clause):
+        draft = draft._replace(enclosure=found[-1].to or found[-1].enclosure)
     siblings = []
     for piece in before:
         earlier = told_earlier(line, piece, clause, draft, now)

@@ -124,7 +124,7 @@ def certain(request, ledger, asking: bool) -> bool:
         counted = first.what == "counted" and isinstance(first.count, int) and bool(own or first.enclosure)
         puzzled = (
             own
-            and isinstance(first.count, int)
+            and (isinstance(first.count, int) or first.what == "died")
             and re.search(r"\b(?:no idea|not sure|dont know|don't know|who knows) why$", request.plain)
         )
         return (
@@ -176,12 +176,17 @@ def planned(clauses: list[Clause]) -> bool:
             return True
         if verb.what not in CHANGES and negated(clause):
             return True
-    if UNREAL & {item.word for clause in clauses for item in clause.items if not item.span}:
+    words = " ".join(item.word for clause in clauses for item in clause.items if not item.span)
+    if UNREAL & set(OWN_BOOK.sub("", words).split()):
         return True
     first = clauses[0].items if clauses else ()
     if len(first) == 1 and first[0].word in ("example", "test", "demo"):
         return True
     return len(first) > 1 and first[0].word == "say" and first[1].word in ANCHORS | ALL_WORDS | {"NUMBER", "the", "my", "that"}
+
+
+OWN_BOOK = re.compile(r"\bwith (?:the|my|our) books?\b")
+"""The keeper's own records (`11, which agrees with the book`)."""
 
 
 def intended(items: list[Item]) -> bool:
@@ -212,7 +217,19 @@ def doubted(clauses: list[Clause]) -> bool:
     return False
 
 
-KNOWN = COMMON | ALL_WORDS | SIGN_WORDS | NEGATIONS | MALE | FEMALE | frozenset(UNITS) | JOINING | CONTAINERS | STAGES
+KNOWN = (
+    COMMON
+    | ALL_WORDS
+    | SIGN_WORDS
+    | NEGATIONS
+    | MALE
+    | FEMALE
+    | frozenset(UNITS)
+    | JOINING
+    | CONTAINERS
+    | STAGES
+    | {"animal", "animals"}
+)
 
 
 def strangers(line: Line, items: list[Item], found) -> bool:

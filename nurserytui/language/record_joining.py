@@ -339,6 +339,9 @@ def tidied(found: list[Draft]) -> list[Draft]:
                 count=last.count, stage=draft.stage or last.stage, enclosure=last.enclosure, detail=last.detail
             )
             continue
+        if last and last.what == draft.what == "tested" and draft.cohort in ("", last.cohort):
+            kept[-1] = last._replace(detail=last.detail or draft.detail)
+            continue
         if last and last.what == "escaped" and draft.what == "missing" and draft.count in (None, last.count):
             continue
         if (

@@ -67,7 +67,8 @@ def corrected(clauses: list[Clause]) -> list[Clause]:
 
 def odd(clauses: list[Clause], written: set[str]) -> bool:
     """Whether a phrase of the line tells an event, of those to be written, that neither its clause nor the whole line hardly ever tells."""
-    if any(clause.verb and clause.verb.size == UNSURE for clause in clauses):
+    sure = {clause.verb.what for clause in clauses if clause.verb and clause.verb.size > 0}
+    if any(clause.verb and clause.verb.size == UNSURE and clause.verb.what not in sure for clause in clauses):
         return True
     for clause in clauses:
         if clause.verb and clause.verb.size and clause.verb.what in written and not _named(clause):
@@ -87,6 +88,10 @@ def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
     """A line with a phrase in one clause only: the event of the whole line stands in the clause that has the number."""
     whole = _whole(clauses)
     what = "" if _named(only) else _clearly(whole.items, only.verb.what)
+    if what and only.verb.what not in LOOSE and len(clauses) > 1:
+        own = weigh(only.items)
+        if own and own.topic == only.verb.what and own.chance >= OWN_CLEAR:
+            what = ""  # the clause is sure of its phrase, whatever stands around it (`just eclosed, M1, still dripping`)
     if what in TOLD_WHOLE:
         begin = next((at for at, clause in enumerate(clauses) if _names_somebody(clause)), 0)  # past the `just got in from work`
         whole = _whole(clauses[begin:])
@@ -142,6 +147,8 @@ NEVER_INSTEAD = ASKED | {"renamed"}
 """Events that no examples put in the place of another's phrase: much reads like another name (`B now on dill`)."""
 UNSURE = -1
 """Size of the phrase of an event that is only thought to be told: an animal's fate is asked about rather than passed over."""
+OWN_CLEAR = 0.9
+"""Chance of its phrase's event from which a clause is believed and not the whole line."""
 LONG = 3
 """Words of a phrase from which it means nothing else."""
 TOLD_WHOLE = frozenset(("temperature", "sign"))

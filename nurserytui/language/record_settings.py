@@ -62,7 +62,11 @@ def temperature(items, now: datetime, units: str, sure: bool = False) -> Draft |
     unit = unit or units or "C"
     detail = f"{_number(values[0])} {unit}" if len(values) == 1 else f"{_number(min(values))}..{_number(max(values))} {unit}"
     return Draft(
-        "temperature", enclosure=place, detail=detail, when=when_of(items, now), refers="there" in words[-1:] and not place
+        "temperature",
+        enclosure=place,
+        detail=detail,
+        when=when_of(items, now),
+        refers=not place and ("there" in words[-1:] or ("in", "it") in zip(words, words[1:])),
     )
 
 
@@ -153,7 +157,7 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
         ):
             return (Draft("setting", detail=f"latitude={_number(value)}"),)
     if match := re.search(
-        r"\b(day|month)s?[ -]first\b|\bdates?\b.*\b(dd|mm|day|month)\b[ /-](mm|dd|month|day|before|then)", plain
+        r"\b(day|month)s?[ -]first\b|\bdates?\b.*\b(dd|mm|day|month)\b *[ /.-] *(mm|dd|month|day|before|then)", plain
     ):
         first = match[1] or match[2]
         return (Draft("setting", detail=f"dates={'day' if first[0] == 'd' else 'month'}"),)

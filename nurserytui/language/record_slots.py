@@ -343,7 +343,7 @@ def looks_like_label(raw: str) -> bool:
     """`Q`, `zulu-9`, `b12`: a single capital, or letters with a number."""
     return (
         bool(re.fullmatch(r"[A-Z]|[A-Za-z]+[-_]?\d+[a-z]?|[A-Za-z]+-[A-Za-z0-9-]+", raw))
-        and raw not in ("I", "A")
+        and raw not in ("I", "A", "b4")
         and not re.fullmatch(r"(?i)[lj]\d?|pop-up|\w+-\w+ed|re-\w+|x\d+|\d+x", raw)
     )
 

@@ -18,7 +18,8 @@ LOOKS = ("health-sign", "egg-viability", "egg-identification")
 
 
 RECORD_AFTER_ALL = re.compile(
-    r"^(?:can|could|would|will) you\b|^did an?\b|\bcount|\btest|\bwhy$|\bunits?\b|fahrenheit|celsius|\bfirst\b|\bair\b|latitude|season|"
+    r"^(?:can|could|would|will) you\b|^did an?\b|^(?:please )?(?:note|log|memo|diary)\b|\bdates\b|^-?\d+(?:\.\d+)? ?[cf]\b|"
+    r"\bcount|\btest|\bwhy$|\bunits?\b|fahrenheit|celsius|\bfirst\b|\bair\b|latitude|season|"
     r"time ?zone|\bmeant\b|\bholds?\b|\bnumbers? (?:was |were |is )?wrong\b|\bwrong number"
 )
 """What a line that looks like a question must hold to be read as a record all the same."""
@@ -85,7 +86,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         gone = caught(line, nursery)
         if gone is not None:
             return gone
-    asking = "QUESTION" in found.names and ("?" in line.text or not intents.surely_record(weighed))
+    asking = "QUESTION" in found.names and ("?" in line.text or not (intents.surely_record(weighed) or _tells_with_which(line)))
     recording = context.open is not None and context.open.topic == "record"
     if recording and (not asking or "meant" in line.plain.split()):
         record = _recorded(line, nursery, context)
@@ -193,6 +194,20 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     return request
 
 
+TELLING_WITH_WHICH = re.compile(
+    r"(?:i |we |today )?(?:found|counted|moved|put|took|released|lost|cleaned|collected|picked|brought|got)\b"
+)
+ASKING_WORDS = re.compile(r"\b(?:how|what|when|where|why|which|who|whose|should|can i|do i)\b")
+
+
+def _tells_with_which(line: Line) -> bool:
+    """`found 3 larvae on the kale which I cannot name`: the only word that could ask goes on about what was named."""
+    asking = ASKING_WORDS.findall(line.plain)
+    return (
+        asking in (["which"], ["who"]) and bool(TELLING_WITH_WHICH.match(line.plain)) and not re.search(r"[,;:.] *wh", line.plain)
+    )
+
+
 SHOWN = frozenset(("sign", "looks", "colour-word", "stuff-word", "worry", "egg-state", "wing-fault"))
 """Cues of words that tell what something looks like or does."""
 MERE_LOOKS = frozenset(("looks", "colour-word"))
@@ -290,8 +305,13 @@ ON_THINGS = frozenset(("setting", "stocked", "temperature", "note", "cleaned", "
 
 
 def _told_in_full(told: Request, now) -> bool:
-    """Whether a change of animals is told with its time (`let both lunas go last night`), of whom and how many (`the rest of B hatched`),
-    or beside something else that was done."""
+    """Whether a change of animals is told with its time (`let both lunas go last night`), of whom and how many (`the rest of B hatched`;
+    a count with its place), or beside something else that was done."""
+    first = told.drafts[0]
+    if first.what == "counted" and isinstance(first.count, int) and (first.cohort or first.enclosure):
+        return True
+    if first.what == "checked" and (first.cohort or first.enclosure) and DENIED.search(told.plain):
+        return True
     changes = [draft for draft in told.drafts if draft.what in CHANGES]
     if changes and len({draft.what for draft in told.drafts}) > 1:
         return True

@@ -6,6 +6,26 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# as many as a word says, and where `there` is
+jar 1: couple hatched this morning | hatched A 2
+one fennel-2 in tank 2 died, two of the fennel-2 there hung up | died fennel-2 1 enclosure=tank_2 ; prepupated fennel-2 2 enclosure=tank_2
+A hatched in jar 1 and it is 26 C there | hatched A 18 ; temperature enclosure=jar_1 detail=26_C
+one A egg hatched; 2 A eggs were shrivelled and i binned them | hatched A 1 ; died A 2 stage=egg
+counted tank 2: 3 animals, which agrees with the book | counted 3 enclosure=tank_2
+split A: 4 caterpillars become silk-c | split A 4 stage=larva to=silk-c
+both of the S cocoons opened overnight | emerged S 2
+one S chrysalis has split open | emerged S 1
+gave my brother in law six of the A eggs | given A 6 stage=egg
+gave my neighbour 2 S | given S 2
+just eclosed, one S, still dripping | emerged S 1
+cleared the droppings from tank 2 | cleaned enclosure=tank_2
+full disinfect of tank 2 because of the mess | cleaned enclosure=tank_2
+2 A larvae not found when i looked | missing A 2 stage=larva
+the missing swamp-1 was behind the curtain | returned swamp-1 1
+one of swamp-1 resurfaced | returned swamp-1 1
+had to put one fennel-2 from tank 2 in the freezer | died fennel-2 1
+npv swab on A, came out clean | tested A detail=clear
+a painted lady put 9 eggs under the mallow leaf, cohort mal-3 | laid mal-3 9
 # sentences that run on
 3 A hatched 2 P eggs died n jar 1 cleaned | hatched A 3 ; died P 2 stage=egg ; cleaned enclosure=jar_1
 N2 pupated fennel-2 is fine tank 2 fed | pupated N mark=2 ; fed enclosure=tank_2
@@ -338,6 +358,7 @@ gave 3 A to the school | A
 fed | which
 rename S to A | already
 2 died in the big tent at 11 tonight | still to come
+one N in the shelf jar died | N2
 2 N pupated on friday next week | still to come
 one luna flew out of the pop tent | no adults
 """
