@@ -46,7 +46,7 @@ def exposure(request, nursery) -> Answer:
         there = [one for one in meant if one.place == want.enclosures[0] and one not in recent][-LAST:]
         return safe_again(nursery, want.enclosures[0], [*there, *recent], [*open_watches(nursery), *unseen(nursery)])
     if not meant:
-        return no_case(request, nursery, want, kinds, known)
+        return _no_case(request, nursery, want, kinds, known)
     if ORIGIN.search(plain) or SIBLINGS.search(plain):
         ill = _ill(nursery, want, meant)
         if ill:
@@ -56,7 +56,7 @@ def exposure(request, nursery) -> Answer:
     source, subject = _sides(request, nursery, want, meant)
     meant = _narrowed(request, nursery, source, subject, meant)
     if not meant:
-        return no_case(request, nursery, want, kinds, known)
+        return _no_case(request, nursery, want, kinds, known)
     rows = rows_of(nursery, meant)
     if AHEAD.search(plain) and any(one.kind in PARASITOIDS for one in meant):
         mine = [row for row in rows if subject is None or is_subject(row, subject, nursery.ledger)]
@@ -76,6 +76,20 @@ def exposure(request, nursery) -> Answer:
             text=join(lead, answer.text), values={**answer.values, "over": Value("no" if is_open else "yes")}
         )
     return answer
+
+
+OF_CONTAGION = re.compile(
+    r"\b(?:expos\w+|risk\w*|sick|ill|watch\w*|contagi\w+|infect\w+|diseas\w+|contacts?|caught|catch|stung|sting|clear|safe|isolat\w+|quarantin\w+|trac\w+)\b"
+)
+
+
+def _no_case(request, nursery, want: Wanted, kinds, known) -> Answer:
+    """That nobody is known to be exposed; a line that only asks who shared a place at some time is told that."""
+    if request.period is not None and not kinds and (want.enclosures or want.animals) and not OF_CONTAGION.search(request.plain):
+        from nurserytui.answers.company import company_then
+
+        return company_then(request, nursery, want)
+    return no_case(request, nursery, want, kinds, known)
 
 
 def _asks_of_place(request, want: Wanted) -> bool:
@@ -127,6 +141,9 @@ def _sides(request, nursery, want: Wanted, meant: list[Outbreak]) -> tuple[Wante
     places = {one.place for one in meant}
     asks_one = bool(ASKS_ONE.search(request.plain)) and not re.search(r"\b(who|which)\b", request.plain)
     animals = want._replace(enclosures=())
+    apart = _source_beside(want, request.plain, nursery)
+    if apart is not None:
+        return apart
     if want.animals:
         labels = [label for label in nursery.ledger.cohorts if animals.cohort_fits(label, nursery.ledger)]
         is_source = labels and all(label in sick for label in labels)
@@ -149,6 +166,24 @@ def _sides(request, nursery, want: Wanted, meant: list[Outbreak]) -> tuple[Wante
         if asks_one or not all(place in places for place in want.enclosures):
             return Wanted(), Wanted(enclosures=want.enclosures)
     return Wanted(), None
+
+
+def _source_beside(want: Wanted, plain: str, nursery) -> tuple[Wanted, Wanted] | None:
+    """Where it came from and whose exposure is asked, when both are named (`did A share with B`, `was A with the sick peacocks`)."""
+    if want.cohorts and want.species and not any(want.cohort_fits(label, nursery.ledger) for label in want.cohorts):
+        return Wanted(species=want.species), Wanted(cohorts=want.cohorts, mark=want.mark)
+    if len(want.cohorts) < 2 or want.species:
+        return None
+    beside = tuple(
+        label
+        for label in want.cohorts
+        if re.search(
+            rf"\b(?:with|from|off|by)\b(?: (?:the|my|sick|ill|dead|those|of|virus))* {re.escape(label.casefold())}\b", plain
+        )
+    )
+    asked = tuple(label for label in want.cohorts if label not in beside)
+    mark = want.mark if len(asked) == 1 else ""
+    return (Wanted(cohorts=beside), Wanted(cohorts=asked, mark=mark)) if beside and asked else None
 
 
 def _source_words(plain: str) -> bool:

@@ -60,6 +60,10 @@ def headcount(request, nursery) -> Answer:
     if (re.search(r"\b(else|others?|shar\w+|with)\b", plain) and "who" in request.cues) or re.search(
         r"\b(who|what|any\w*) else\b|\balone\b", plain
     ):
+        if past_moment(request.period, nursery.now) is not None:
+            from nurserytui.answers.company import company_then
+
+            return company_then(request, nursery, want)
         return _company(request, nursery, want)
     if re.search(r"\bunaccounted\b", plain):
         from nurserytui.answers.history import history

@@ -46,7 +46,7 @@ def settle(line: Line, vocabulary) -> Line:
         if span.kind == "species" and span.said.casefold() in COLOURS:
             changed = True
             continue
-        if span.kind == "plant" and _stage_at(line, span.last + 1):
+        if span.kind == "plant" and (_stage_at(line, span.last + 1) or _of_own(line, span, vocabulary)):
             other = _as_species(line, span, vocabulary)
             changed, span = changed or other is not span, other
         spans.append(span)
@@ -61,6 +61,14 @@ def settle(line: Line, vocabulary) -> Line:
 
 def _stage_at(line: Line, at: int) -> bool:
     return at < len(line.tokens) and line.tokens[at].text in STAGES
+
+
+def _of_own(line: Line, span: Span, vocabulary) -> bool:
+    """Whether the plural of a plant (`the pipevines`) means animals of the keeper that are called after it."""
+    if not line.tokens[span.last].text.endswith("s"):
+        return False
+    named = _as_species(line, span, vocabulary)
+    return named.kind == "species" and not vocabulary.own_species.isdisjoint(named.value.names)
 
 
 FAMILIES = ("swallowtail", "hairstreak", "skipper", "blue", "sulphur", "crescent", "checkerspot", "moth")

@@ -14,7 +14,8 @@ LEFT_OUT = re.compile(
 )
 """Words after which stands what is left out."""
 LEFT_BEHIND = re.compile(
-    r"(?:(?:are|is|being|to be) )?(?:not (?:counted|included|counting)|left out|excluded|excl|aside|apart|don't count|dont count|do not count)\b"
+    r"(?:(?:are|is|being|to be) )?(?:not (?:counted|included)|left out|excluded|excl|aside|apart|don't count|dont count|do not count)\b"
+    r"(?! (?:the|those|these|any|my|all|ones?|from)\b)"
 )
 """The same after what is left out (`if the prepupae are not counted`)."""
 ALSO = re.compile(r"(?:(?:and|or|nor|the|any|all|my|in|of)(?: |$))*")

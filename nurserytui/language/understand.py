@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 
 from nurserytui.language import choosing, followups, intents, main_clause, older_records, phrases, slots, weighing
 from nurserytui.language import cues as cues_of
@@ -118,6 +119,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         told = _recorded(line, nursery, context)
         if told is not None and _rather_asks(told, weighed, found, tables, nursery.now):
             told = None
+        if told is not None and told.topic == "record" and "all-of" not in found.names and _over_long(told):
+            told = None
+            guess = guess if guess.topic else intents.Guess("history", intents.FLOOR, "grammar")
         if told is not None and certain(told, nursery.ledger, asking):
             return _taken_back(told, line, context)
         if told is not None and told.topic == "record" and intents.no_record(weighed, found) and not _on_things(told):
@@ -322,6 +326,22 @@ def _told_in_full(told: Request, now) -> bool:
 
 CARE = frozenset(("cleaned", "fed", "watered", "cut"))
 CHANGES = frozenset("laid hatched moulted prepupated pupated emerged died released escaped given".split())
+
+
+LONG_TIME = timedelta(days=20)
+"""A time from which on nothing is told with it that happened once (`females released 2031`)."""
+
+
+def _over_long(told: Request) -> bool:
+    """Whether a record would be of animals uncounted over a month or a year: such a line asks for what was."""
+    drafts = told.drafts
+    return bool(drafts) and all(
+        draft.what in CHANGES
+        and draft.count is None
+        and draft.when is not None
+        and draft.when.end - draft.when.start >= LONG_TIME
+        for draft in drafts
+    )
 
 
 def _of_settings(told: Request) -> bool:

@@ -74,7 +74,7 @@ def test_counts_of_those_meant(assistant, line, count):
 
 
 @pytest.mark.parametrize(
-    "line", ["how many larvae in the greenhouse", "what is in the green tent", "how many eggs in the fridge"]
+    "line", ["how many larvae in the greenhouse", "how many larvae are in the green tent", "how many eggs in the fridge"]
 )
 def test_a_place_that_the_records_do_not_hold_is_asked_about(assistant, line):
     answer = assistant().reply(line)
@@ -151,3 +151,32 @@ def test_an_unknown_volume_is_asked_for_with_what_is_there(assistant):
 def test_what_a_line_asks(assistant, line, topic):
     answer = assistant().reply(line)
     assert answer.topic == topic and "2032-05" not in answer.text, answer.text
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("who else was in the bath with dock-1 last year", "Nobody else stood in bath with dock-1 in 2031"),
+        ("who was in the square tent with rue-2 on 19 july", "1 other group in square tent with rue-2.*rue-3.*8 eggs from"),
+    ],
+)
+def test_who_shared_a_place_at_a_time_that_is_over(assistant, line, words):
+    answer = assistant().reply(line)
+    assert answer.topic == "headcount" and re.search(words, answer.text, re.DOTALL), answer.text
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("females released 2031", "Nothing released|none|0"),
+        ("emerged last august", "6 pupae emerged"),
+        ("painted ladies released in 2031", "6 adults released"),
+    ],
+)
+def test_a_change_over_a_month_or_a_year_is_asked_for_not_told(assistant, line, words):
+    answer = assistant().reply(line)
+    assert (answer.status, answer.topic) == ("answered", "history") and re.search(words, answer.text), answer.text
+
+
+def test_a_change_of_all_of_a_cohort_over_a_month_is_still_told(assistant):
+    assert assistant().reply("released all of dock-2 in june").topic == "record"
