@@ -22,15 +22,17 @@ ALONE = 0.65
 """Chance from which the examples decide where no signal speaks. What chances are worth is measured by tests/language/measure.py."""
 DANGER = 0.75
 """The same for a danger, which is heard before all else."""
-OVERRULING, CLEARLY, OVERRULED = 0.6, 0.5, 0.25
-"""Chance of another topic from which it is taken instead of what the signals say; the second suffices where theirs has less than the third."""
-FOREIGN = 0.6
-"""Chance of being no matter of a nursery from which signals are not believed."""
+HEARD = 5.0
+"""How many times likelier a topic is of which signals speak than its words alone say. Measured by tests/language/measure.py."""
+BELIEVED = 0.3
+"""Chance from which the topic of the signals is taken, if no other is likelier."""
+OVERRULING, CLEARLY = 0.6, 0.5
+"""Chances of another topic from which an alarm is a false one, and from which a line asks or is no record."""
 DIRE, SCARCELY, LAWLESS = 9.0, 0.06, 0.1
 """Score of a signal of danger that nothing overrules (mixed chemicals, eyes, what was swallowed); chances of danger and of law under which
 the other signals are taken for a false alarm."""
 DOUBTED = 0.2
-"""Chance of their own topic under which signals are not believed: then the line is asked back."""
+"""Chance under which a topic that is only guessed is not believed."""
 PERHAPS, HARDLY = 0.07, 0.3
 """Chance from which a topic is offered where none is sure; chance of being no matter of a nursery from which none is."""
 NO_RECORD = 0.05
@@ -93,27 +95,29 @@ def _false_alarm(guess: Guess, weighed: Weighed | None) -> bool:
     return weighed.chance >= OVERRULING and weighed.of(guess.topic) < (SCARCELY if guess.topic == "safety" else LAWLESS)
 
 
-def _overruled(guess: Guess, weighed: Weighed | None) -> bool:
-    """Whether the examples of another topic speak so clearly that the signals must have been misled."""
-    if weighed is None or weighed.topic == guess.topic:
-        return False
-    return weighed.chance >= OVERRULING or (weighed.chance >= CLEARLY and weighed.of(guess.topic) < OVERRULED)
+def joined(guess: Guess, weighed: Weighed) -> Weighed:
+    """The chances of all topics, by the words of a line and by what signals speak of."""
+    if guess.topic not in weighed.chances:
+        return weighed
+    chances = {**weighed.chances, guess.topic: weighed.of(guess.topic) * HEARD}
+    every = sum(chances.values())
+    chances = {topic: chance / every for topic, chance in chances.items()}
+    best = max(chances, key=lambda topic: chances[topic])
+    return Weighed(best, chances[best], chances)
 
 
 def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None, leaning: bool = False) -> Guess:
     """The topic of a line by itself; NOTHING where no layer is sure. What a line leaves out that leans on another need not be told."""
     guess = _by_signals(cues, phrases)
-    if guess.layer == "exact" or weighed is None or weighed.topic == guess.topic:
+    if guess.layer == "exact" or weighed is None or (guess.topic and guess.topic not in weighed.chances):
         return guess
-    if guess.topic and guess.topic not in weighed.chances:
-        return guess
-    if guess.topic and weighed.topic == OUTSIDE and weighed.chance < FOREIGN:
-        return guess
-    alone = weighed.chance >= ALONE and _at_home(cues, weighed) and (leaning or _tells(cues, phrases))
-    clear = _overruled(guess, weighed) if guess.topic else alone
-    if clear and not (weighed.topic == "safety" and weighed.chance < DANGER):
-        return NOTHING if weighed.topic in (RECORD, OUTSIDE) else Guess(weighed.topic, weighed.chance, "weighed")
-    return NOTHING if guess.topic and weighed.of(guess.topic) < DOUBTED else guess
+    told = joined(guess, weighed)
+    if told.topic == guess.topic:
+        return guess if told.chance >= BELIEVED else NOTHING
+    clear = told.chance >= ALONE and _at_home(cues, told) and (leaning or _tells(cues, phrases))
+    if not clear or told.topic in (RECORD, OUTSIDE) or (told.topic == "safety" and told.chance < DANGER):
+        return NOTHING
+    return Guess(told.topic, told.chance, "weighed")
 
 
 def supported(topic: str, weighed: Weighed | None) -> bool:
@@ -124,6 +128,11 @@ def supported(topic: str, weighed: Weighed | None) -> bool:
 def recordable(weighed: Weighed | None) -> bool:
     """Whether a line that no phrase tells of is by all its words a record."""
     return weighed is not None and weighed.topic == RECORD and weighed.chance >= TELLING
+
+
+def takes_back(weighed: Weighed | None, least: float) -> bool:
+    """Whether a line is by its words a wish to take back what was written."""
+    return weighed is not None and weighed.topic == "undo" and weighed.chance >= least
 
 
 def surely_record(weighed: Weighed | None) -> bool:

@@ -87,6 +87,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         gone = caught(line, nursery)
         if gone is not None:
             return gone
+    if context.open is None and intents.takes_back(weighed, intents.SURELY) and not line.of(*PARTICULAR):
+        return _wish_to_undo(line, context)
     asking = "QUESTION" in found.names and ("?" in line.text or not (intents.surely_record(weighed) or _tells_with_which(line)))
     recording = context.open is not None and context.open.topic == "record"
     if recording and (not asking or "meant" in line.plain.split()):
@@ -178,6 +180,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         guess = main_clause.asked(line, tables, Vocabulary.of(nursery), nursery)
     if guess.topic == "explain" and context.last is None:
         return Request(line.text, plain=line.plain)
+    if guess.topic == "undo":
+        return _wish_to_undo(line, context)
     if not guess.topic and told is None and context.last is None:
         guess = _seen_on_an_animal(found)
         if guess.topic and not intents.supported(guess.topic, weighed):
@@ -417,6 +421,17 @@ def _recorded(line: Line, nursery, context: Context) -> Request | None:
     from nurserytui.language import record_grammar
 
     return record_grammar.drafts(line, nursery, context)
+
+
+PARTICULAR = ("cohort", "mark", "enclosure", "number", "estimate", "period")
+"""Spans that say which record is meant, or what is right instead."""
+
+
+def _wish_to_undo(line: Line, context: Context) -> Request:
+    """Right after a record that one is taken back; else it is asked which is meant."""
+    just = context.last is not None and context.last.answer.status == "recorded"
+    cues = frozenset() if just else frozenset(("older", "mistyped"))
+    return Request(line.text, "undo", group=context.last_group, cues=cues, plain=line.plain, layer="weighed", score=1.0)
 
 
 TAKING_BACK = ("undo", "take back", "delete", "cancel", "scrap", "withdraw", "remove the record", "unrecord")

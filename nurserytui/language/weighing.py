@@ -8,9 +8,11 @@ not taken for what a single word of it says. The weights are fitted once for a s
 from __future__ import annotations
 
 from array import array
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Collection
 from math import exp, sqrt
 from pathlib import Path
+from random import Random
 from typing import NamedTuple
 
 from nurserytui import paths
@@ -20,18 +22,14 @@ from nurserytui.language.line import Line
 from nurserytui.language.ordinary import ORDINARY
 from nurserytui.language.phrases import Phrases
 
-ROUNDS = 4
-STEP = 4.0
-"""Length of the first step down the gradient; later rounds take shorter ones."""
-SHORTER = 0.5
-DECAY = 0.03
-"""What every weight loses in a round, so that rare features stay small."""
-SURE = 0.98
-"""An example that is told with more than this moves nothing."""
-SEEN = 3
+ROUNDS = 5
+STEP = 1.0
+"""Length of the first step down the gradient; a feature that has moved takes shorter ones."""
+LEAST = 0.001
+SEEN, SEEN_PARTS = 3, 4
 """Examples that must hold a feature for it to count: what fewer hold tells those and nothing else, and takes half of the room."""
-SLIGHT = 0.005
-"""A topic with less chance than this is not moved: that takes most of the time and changes nothing."""
+PART, PARTS = "~", (3, 4, 5)
+"""What a part of a word begins with as a feature, and its letters."""
 SEED = 7
 SAME = {"MARK": "COHORT", "ESTIMATE": "NUMBER", "UNKNOWN-COHORT": "COHORT", "UNKNOWN-ENCLOSURE": "ENCLOSURE"}
 OWN = frozenset(("COHORT", "ENCLOSURE"))
@@ -116,56 +114,57 @@ def read(file: Path) -> list[list[str]]:
 
 
 def fit(examples: list[tuple[str, set[str]]]) -> Weights:
-    """Multinomial logistic regression by stochastic gradient descent; always the same for the same examples.
-
-    Features that hardly any example has are left out (`SEEN`).
-    """
-    from random import Random
+    """Multinomial logistic regression by stochastic gradient descent, every feature with its own falling steps (AdaGrad: Duchi, Hazan and
+    Singer, 2011); always the same for the same examples. Features that hardly any example has are left out (`SEEN`, `SEEN_PARTS`)."""
+    import numpy
 
     topics = tuple(sorted({topic for topic, _ in examples}))
-    seen: dict[str, int] = {}
-    for _, features in examples:
-        for feature in features:
-            seen[feature] = seen.get(feature, 0) + 1
-    weights = {feature: [0.0] * len(topics) for feature in sorted(seen) if seen[feature] >= SEEN}
-    places = {topic: place for place, topic in enumerate(topics)}
+    seen = Counter(feature for _, features in examples for feature in features)
+    kept = sorted(feature for feature, times in seen.items() if times >= (SEEN_PARTS if feature[0] == PART else SEEN))
+    odd = [strangers(features, seen) for _, features in examples]
+    places = {feature: place for place, feature in enumerate([*kept, *sorted(set(odd) - set(kept))])}
+    weights = numpy.zeros((len(places), len(topics)))
+    moved = numpy.full(len(places), LEAST)
     rows = []
-    for topic, features in examples:
-        odd = strangers(features, weights)
-        weights.setdefault(odd, [0.0] * len(topics))
-        rows.append((places[topic], [weights[feature] for feature in sorted({*features, odd}) if feature in weights]))
+    for (topic, features), stranger in zip(examples, odd, strict=True):
+        held = sorted(feature for feature in {*features, stranger} if feature in places)
+        shares = _shares(held)
+        rows.append(
+            (
+                topics.index(topic),
+                numpy.array([places[one] for one in held]),
+                numpy.array([shares[one[0] == PART] for one in held]),
+            )
+        )
     shuffle = Random(SEED).shuffle
-    for turn in range(ROUNDS):
+    for _ in range(ROUNDS):
         shuffle(rows)
-        step = STEP / (1 + SHORTER * turn)
-        for right, held in rows:
-            chances = _softmax(held)
-            if chances[right] > SURE:
-                continue
-            reach = step / sqrt(len(held) + 1)
-            moves = [(place, -reach * chance) for place, chance in enumerate(chances) if chance > SLIGHT and place != right]
-            moves.append((right, reach * (1 - chances[right])))
-            for row in held:
-                for place, move in moves:
-                    row[place] += move
-        for row in weights.values():
-            row[:] = [weight * (1 - DECAY) for weight in row]
+        for right, held, shares in rows:
+            sums = shares @ weights[held]
+            chances = numpy.exp(sums - sums.max())
+            chances /= chances.sum()
+            chances[right] -= 1
+            moved[held] += shares**2 * (chances @ chances)
+            weights[held] -= numpy.outer(STEP * shares / numpy.sqrt(moved[held]), chances)
     initials: dict[str, list[str]] = {}
-    for feature in weights:
+    for feature in kept:
         if len(feature) >= MENDED and feature.isalpha() and feature.islower():
             initials.setdefault(feature[0], []).append(feature)
-    packed = {feature: array("f", row).tobytes() for feature, row in weights.items()}
+    packed = {feature: array("f", weights[place]).tobytes() for feature, place in places.items()}
     return Weights(topics, packed, {letter: tuple(words) for letter, words in initials.items()})
 
 
-def _softmax(held: list) -> list[float]:
-    """Chances of the topics from the weights of the features that a line holds, scaled by the root of their number."""
-    scale = 1 / sqrt(len(held) + 1)
-    sums = [scale * sum(column) for column in zip(*held, strict=True)]
-    highest = max(sums, default=0.0)
-    parts = [exp(value - highest) for value in sums]
-    total = sum(parts)
-    return [part / total for part in parts]
+def _shares(features: Collection[str]) -> tuple[float, float]:
+    """What one feature counts that is no part of a word, and one that is: a long line says no more than a short one."""
+    parts = sum(feature[0] == PART for feature in features)
+    return 1 / sqrt(max(1, len(features) - parts)), 1 / sqrt(max(1, parts))
+
+
+def _softmax(sums: list[float]) -> list[float]:
+    highest = max(sums)
+    raised = [exp(value - highest) for value in sums]
+    total = sum(raised)
+    return [value / total for value in raised]
 
 
 def shape(line: Line, masked: tuple[str, ...]) -> list[str]:
@@ -195,10 +194,21 @@ def features_of(words: list[str], phrases: Phrases) -> set[str]:
     found = {*words, *(f"{one} {two}" for one, two in zip(ends, ends[1:], strict=False)), *(f"={cue}" for cue in said)}
     found.update(f"{word[:STEM]}~" for word in words if len(word) > STEM and word.islower())
     found.update((f"+{' '.join(kinds)}", f"^{' '.join(words[:3])}", f"#{min(len(words), LONG) // 6}"))
+    found.update(parts_of(words))
     if not OWN.isdisjoint(kinds):
         found.add("=OWN")
     if not PRONOUNS.isdisjoint(words):
         found.add("=PRONOUN")
+    return found
+
+
+def parts_of(words: list[str]) -> set[str]:
+    """Every three to five letters in a row of the words that stand for themselves: what kindred and misspelt words have in common."""
+    found = set()
+    for word in {word for word in words if not word.isupper()}:
+        ended = f" {word} "
+        for size in PARTS:
+            found.update(f"{PART}{ended[at : at + size]}" for at in range(len(ended) - size + 1))
     return found
 
 
@@ -220,9 +230,15 @@ def weigh(words: list[str], phrases: Phrases, weights: Weights, features: Featur
     """The chance of every topic for the words; None where no feature of them is known."""
     found = (features or features_of)([_mended(word, weights) for word in words], phrases)
     found.add(strangers(found, weights.features))
-    held = [array("f", weights.features[feature]) for feature in found if feature in weights.features]
+    held = [feature for feature in found if feature in weights.features]
     if not held:
         return None
-    chances = dict(zip(weights.topics, _softmax(held), strict=True))
+    whole, part = _shares(held)
+    sums = [0.0] * len(weights.topics)
+    for share, of_parts in ((whole, False), (part, True)):
+        rows = [array("f", weights.features[feature]) for feature in held if (feature[0] == PART) == of_parts]
+        if rows:
+            sums = [before + share * sum(column) for before, column in zip(sums, zip(*rows, strict=True), strict=True)]
+    chances = dict(zip(weights.topics, _softmax(sums), strict=True))
     best = max(chances, key=lambda topic: chances[topic])
     return Weighed(best, chances[best], chances)
