@@ -7,12 +7,13 @@ not taken for what a single word of it says. The weights are fitted once for a s
 
 from __future__ import annotations
 
-from array import array
+import json
 from collections import Counter
 from collections.abc import Callable, Collection
 from math import exp, sqrt
 from pathlib import Path
 from random import Random
+from struct import pack, unpack
 from typing import NamedTuple
 
 from nurserytui import paths
@@ -45,6 +46,8 @@ MENDED = 5
 """Letters of the words of examples for which a slip (one letter less, at most) may stand."""
 MANY = 4
 """Strange words from which there are simply many."""
+WIDTH = 2
+"""Bytes of a weight: half precision, which tells three digits."""
 TOPICS, EVENTS = "examples", "records"
 """Folders of examples: by the topic of a line, and by the event that a clause of a record tells."""
 
@@ -52,7 +55,7 @@ TOPICS, EVENTS = "examples", "records"
 class Weights(NamedTuple):
     topics: tuple[str, ...]
     features: dict[str, bytes]
-    """Feature -> one weight a topic, as packed floats."""
+    """Feature -> one weight a topic, packed as floats of `WIDTH` bytes."""
     initials: dict[str, tuple[str, ...]] = {}
     """First letter -> the longer words of the examples, which a typing slip may have been meant for."""
 
@@ -74,21 +77,61 @@ _loaded: dict[str, Weights] = {}
 
 
 def load(phrases: Phrases, folder: str = TOPICS, features: Features | None = None) -> Weights:
-    """The weights of the examples in that folder of knowledge/phrases, from the cache file if it is fresh, else fitted and put there."""
+    """The weights of the examples in that folder of knowledge/phrases: those shipped, if they were fitted to these very examples by this very
+    code; else those in the cache, likewise; else fitted now and put there."""
     if folder not in _loaded:
         features = features or features_of
-        code = Path(__file__), Path(features.__code__.co_filename)
-        digest = blake2b(digest_size=20)
-        for file in (*files(TOPICS), *files(EVENTS), *sorted(_above().glob("*.toml")), *code):
-            digest.update(file.name.encode() + b"\0" + file.read_bytes())
-        made = kept(
-            f"weights-{folder}",
-            digest.hexdigest(),
-            lambda: tuple(fit([(topic, features(words, phrases)) for topic, words in examples(folder)])),
-            paths.user_cache(),
-        )
-        _loaded[folder] = Weights(*made)
+        stamp = _stamp(features)
+        made = shipped(folder, stamp)
+        if made is None:
+            made = Weights(
+                *kept(f"weights-{folder}", stamp, lambda: tuple(fitted(phrases, folder, features)), paths.user_cache())
+            )
+        _loaded[folder] = made
     return _loaded[folder]
+
+
+def fitted(phrases: Phrases, folder: str, features: Features) -> Weights:
+    return fit([(topic, features(words, phrases)) for topic, words in examples(folder)])
+
+
+def ship(phrases: Phrases, folder: str, features: Features) -> Path:
+    """Fit, and write the weights beside the examples, where `load` finds them: done when the program is built, so that nobody waits."""
+    weights = fitted(phrases, folder, features)
+    head = json.dumps({"topics": weights.topics, "features": list(weights.features), "initials": weights.initials})
+    file = _above() / f"{folder}.weights"
+    file.write_bytes(b"\n".join((_stamp(features).encode(), head.encode(), b"".join(weights.features.values()))))
+    return file
+
+
+def shipped(folder: str, stamp: str) -> Weights | None:
+    """The weights that `ship` wrote, unless they are of other examples or other code."""
+    try:
+        content = (_above() / f"{folder}.weights").read_bytes()
+    except OSError:
+        return None
+    found, _, content = content.partition(b"\n")
+    if found != stamp.encode():
+        return None
+    head, _, rows = content.partition(b"\n")
+    told = json.loads(head)
+    width = len(told["topics"]) * WIDTH
+    features = {feature: rows[at * width : (at + 1) * width] for at, feature in enumerate(told["features"])}
+    return Weights(tuple(told["topics"]), features, {letter: tuple(words) for letter, words in told["initials"].items()})
+
+
+def _stamp(features: Features) -> str:
+    """A digest of all examples and phrases, and of the code that reads them."""
+    digest = blake2b(digest_size=20)
+    for file in (
+        *files(TOPICS),
+        *files(EVENTS),
+        *sorted(_above().glob("*.toml")),
+        Path(__file__),
+        Path(features.__code__.co_filename),
+    ):
+        digest.update(file.name.encode() + b"\0" + file.read_bytes())
+    return digest.hexdigest()
 
 
 def _above() -> Path:
@@ -150,7 +193,7 @@ def fit(examples: list[tuple[str, set[str]]]) -> Weights:
     for feature in kept:
         if len(feature) >= MENDED and feature.isalpha() and feature.islower():
             initials.setdefault(feature[0], []).append(feature)
-    packed = {feature: array("f", weights[place]).tobytes() for feature, place in places.items()}
+    packed = {feature: pack(f"<{len(topics)}e", *weights[place]) for feature, place in places.items()}
     return Weights(topics, packed, {letter: tuple(words) for letter, words in initials.items()})
 
 
@@ -233,10 +276,11 @@ def weigh(words: list[str], phrases: Phrases, weights: Weights, features: Featur
     held = [feature for feature in found if feature in weights.features]
     if not held:
         return None
+    form = f"<{len(weights.topics)}e"
     whole, part = _shares(held)
     sums = [0.0] * len(weights.topics)
     for share, of_parts in ((whole, False), (part, True)):
-        rows = [array("f", weights.features[feature]) for feature in held if (feature[0] == PART) == of_parts]
+        rows = [unpack(form, weights.features[feature]) for feature in held if (feature[0] == PART) == of_parts]
         if rows:
             sums = [before + share * sum(column) for before, column in zip(sums, zip(*rows, strict=True), strict=True)]
     chances = dict(zip(weights.topics, _softmax(sums), strict=True))
