@@ -18,13 +18,13 @@ TIE_NEAR = 62.0
 """Likeness from which an example decides between topics whose signals are even."""
 ALARMS = ("safety", "law")
 """Topics that are looked at before all others."""
-ALONE = 0.65
+ALONE = 0.5
 """Chance from which the examples decide where no signal speaks. What chances are worth is measured by tests/language/measure.py."""
 DANGER = 0.75
 """The same for a danger, which is heard before all else."""
 HEARD = 5.0
 """How many times likelier a topic is of which signals speak than its words alone say. Measured by tests/language/measure.py."""
-BELIEVED = 0.3
+BELIEVED = 0.4
 """Chance from which the topic of the signals is taken, if no other is likelier."""
 OVERRULING, CLEARLY = 0.6, 0.5
 """Chances of another topic from which an alarm is a false one, and from which a line asks or is no record."""
@@ -114,9 +114,11 @@ def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None, leaning: b
     told = joined(guess, weighed)
     if told.topic == guess.topic:
         return guess if told.chance >= BELIEVED else NOTHING
-    clear = told.chance >= ALONE and _at_home(cues, told) and (leaning or _tells(cues, phrases))
-    if not clear or told.topic in (RECORD, OUTSIDE) or (told.topic == "safety" and told.chance < DANGER):
+    clear = told.chance >= ALONE and _at_home(cues, told) and (leaning or told.chance >= SURELY or _tells(cues, phrases))
+    if told.topic in (RECORD, OUTSIDE) or (told.topic == "safety" and told.chance < DANGER):
         return NOTHING
+    if not clear:
+        return guess if guess.topic and told.of(guess.topic) >= BELIEVED else NOTHING
     return Guess(told.topic, told.chance, "weighed")
 
 
