@@ -24,8 +24,8 @@ DANGER = 0.75
 """The same for a danger, which is heard before all else."""
 HEARD = 5.0
 """How many times likelier a topic is of which signals speak than its words alone say. Measured by tests/language/measure.py."""
-BELIEVED = 0.4
-"""Chance from which the topic of the signals is taken, if no other is likelier."""
+BELIEVED = 0.3
+"""Chance from which the topic of the signals is taken, if no other is clearly meant."""
 OVERRULING, CLEARLY = 0.6, 0.5
 """Chances of another topic from which an alarm is a false one, and from which a line asks or is no record."""
 DIRE, SCARCELY, LAWLESS = 9.0, 0.06, 0.1
@@ -115,7 +115,7 @@ def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None, leaning: b
     if told.topic == guess.topic:
         return guess if told.chance >= BELIEVED else NOTHING
     clear = told.chance >= ALONE and _at_home(cues, told) and (leaning or told.chance >= SURELY or _tells(cues, phrases))
-    if told.topic in (RECORD, OUTSIDE) or (told.topic == "safety" and told.chance < DANGER):
+    if told.topic in (RECORD, OUTSIDE):
         return NOTHING
     if not clear:
         return guess if guess.topic and told.of(guess.topic) >= BELIEVED else NOTHING

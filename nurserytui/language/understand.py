@@ -128,7 +128,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             return _taken_back(told, line, context)
         if told is not None and told.topic == "record" and intents.no_record(weighed, found) and not _on_things(told):
             told = None
-    if guess.layer == "weighed" and guess.topic in CATCHING_ALL and guess.score < intents.SURELY and _of_elsewhere(found):
+    if guess.layer == "weighed" and guess.topic in CATCHING_ALL and _of_elsewhere(found):
         guess = intents.NOTHING
     if told is not None and (
         _seen_on_nobodys(told, found)
