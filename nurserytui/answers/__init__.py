@@ -43,6 +43,11 @@ TOPICS = {
 def respond(request, nursery):
     """Answer one understood request; a line that was not understood gets `talk:not_understood`, one
     about nobody in particular asks back whom it means."""
+    if "dropped" in request.cues:
+        from nurserytui.answers.answer import Answer
+
+        done = "changed" if request.topic == "undo" else "written"
+        return Answer("answered", request.topic, f"All right, nothing was {done}.")
     if request.layer == DANGLING and request.topic != "exposure":  # which knows whom `when was it stung` means
         from nurserytui.answers.talk import whom
 

@@ -20,8 +20,6 @@ TOPIC = "record"
 
 def record(request, nursery) -> Answer:
     """Write the drafts of a line as events of one group, or ask for the one part that is lacking. Nothing is written until all is certain."""
-    if "dropped" in request.cues:
-        return Answer("answered", TOPIC, "All right, nothing was written.")
     if "correct" in request.cues:
         return _correct(request, nursery)
     filled = fill_all(request, nursery)
@@ -308,6 +306,7 @@ def _patched(draft: Draft, patch: Draft, event: Event) -> Draft:
             "stage",
             "instar",
             "count",
+            "less",
             "enclosure",
             "to",
             "host",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+from itertools import islice
 from typing import Any
 
 from nurserytui.answers.answer import Answer
@@ -43,11 +45,52 @@ def undo(request, nursery) -> Answer:
         from nurserytui.answers.older_records import older
 
         return older(request, nursery)
+    if "exactly" in request.cues:
+        return take_back(nursery, request.group)
     group = to_take_back(request, nursery)
+    if "described" in request.cues:
+        meant = [event for event in group if _is(event, request)]
+        return _withdraw(meant, nursery) if meant else _another(request, group, nursery)
     if not group:
         more = "nothing more that was typed" if request.group else "nothing"
         return Answer("answered", TOPIC, f"There is {more} to take back.")
     return _withdraw(group, nursery)
+
+
+OFFERED = 4
+"""How many records are offered at most that a wish may mean."""
+
+
+def _is(event: Event, request) -> bool:
+    """Whether an event can be the one that a wish to take it back describes."""
+    day = request.period
+    return (
+        event.what != "withdrawn"
+        and request.event in ("", event.what)
+        and (not request.cohorts or not {event.cohort, event.to}.isdisjoint(request.cohorts))
+        and request.mark in ("", event.mark)
+        and (not request.enclosures or not {event.enclosure, event.to}.isdisjoint(request.enclosures))
+        and (request.count is None or request.count == event.count)
+        and (day is None or day.start <= datetime.fromisoformat(event.when) <= day.end)
+    )
+
+
+def _another(request, last: list[Event], nursery) -> Answer:
+    """What was written last is not what the wish describes: which of the records that fit it is meant, the newest first."""
+    gone = nursery.store.withdrawn()
+    fits = (event for event in reversed(nursery.store.events()) if event.id not in gone and _is(event, request))
+    found = {event.group or event.id: event for event in islice(fits, OFFERED)}
+    today = {key: event for key, event in found.items() if event.when[:10] == nursery.now.isoformat()[:10]}
+    found = today or found
+    written = "; ".join(told(event, nursery.knowledge) for event in last if event.what != "withdrawn")
+    lead = f"Written down last: {written}. " if written else ""
+    if not found:
+        return ask(TOPIC, f"{lead}Nothing on record is like what you say. Nothing was changed.", ("undo",) if written else ())
+    names = {key: f"{told(event, nursery.knowledge)} ({moment_words(event.when)})" for key, event in found.items()}
+    which = "Which of these is to be taken back" if len(found) > 1 else "Is this to be taken back"
+    options = tuple(f"take back: {name}" for name in names.values())
+    items = tuple(item(event, nursery.knowledge) for event in found.values())
+    return ask(TOPIC, f"{lead}{which}: {'; '.join(names.values())}? Nothing was changed.", options, items=items)
 
 
 def take_back(nursery, which: str) -> Answer:

@@ -15,6 +15,10 @@ CHOICE = re.compile(
 )
 ASKS_A_NUMBER = re.compile("number|How many")
 """In a question about a record that is asked back: a number typed alone is the answer to it, not the place of a sentence."""
+DENIED = ("no", "nope", "nah", "naw")
+"""What chooses nothing, though an option may begin with it (`no idea`)."""
+WAY = re.compile(r"(to|from)\b")
+"""How a reply begins that tells which end of a move it names."""
 WHOLE_OPTION = 3
 """Words of a reply that may stand for a whole option."""
 
@@ -40,9 +44,11 @@ def to_edit(context: Context) -> frozenset[int]:
 
 
 def asks_a_number(context: Context) -> bool:
-    """Whether the question that was asked back is how many."""
-    asked = context.open is not None and context.open.topic == "record" and context.last is not None
-    return asked and bool(ASKS_A_NUMBER.search(context.last.answer.text))
+    """Whether the question that was asked back is how many, or that is still open (`moved some of A`)."""
+    if context.open is None or context.open.topic != "record" or context.last is None:
+        return False
+    vague = any(draft.count == "some" for draft in context.open.drafts[:1])
+    return vague or bool(ASKS_A_NUMBER.search(context.last.answer.text))
 
 
 def _page(answer) -> tuple[dict, ...]:
@@ -64,6 +70,8 @@ def chosen_option(text: str, context: Context) -> str:
     if not options:
         return ""
     plain = text.strip().casefold().rstrip(".!?")
+    if plain in DENIED:
+        return ""
     for option in options:
         if plain == option.casefold().rstrip(".!?"):
             return option
@@ -88,8 +96,20 @@ def _half_said(plain: str, options: tuple[str, ...]) -> str:
     words = [word for word in re.findall(r"[\w-]+", plain) if word not in SLIGHT]
     if not words or len(words) > WHOLE_OPTION or not any(word[0].isalpha() for word in words):
         return ""
-    found = [option for option in options if all(_begins(word, option) for word in words)]
+    way = WAY.match(plain)
+    labels = [f"{one} {two}" for one, two in zip(words, words[1:]) if two.isdigit()]
+    labels += [f"{way[1]} {' '.join(words)}"] if way else []
+    found = [
+        option
+        for option in options
+        if all(_begins(word, option) for word in words) and all(_holds(option, label) for label in labels)
+    ]
     return found[0] if len(found) == 1 else ""
+
+
+def _holds(option: str, label: str) -> bool:
+    """Whether an option holds those words side by side: `tank 2` is not a `2` and a `tank`, `to tub 3` not `from tub 3`."""
+    return re.search(rf"(?<![\w-]){re.escape(label)}(?![\w-])", option.casefold()) is not None
 
 
 def _begins(word: str, option: str) -> bool:

@@ -89,6 +89,10 @@ def _as_species(line: Line, span: Span, vocabulary) -> Span:
     return span
 
 
+BEHIND_UNITS = frozenset("each please pls instead then rather thanks".split())
+"""Words that may stand behind the unit in which an answer is wanted (`celsius instead, please`)."""
+
+
 def target_unit(line: Line) -> str:
     """The pint name of the unit that the answer is wanted in, or "": `75 F in C`, `how many ml in …`, `mean temperature (celsius)`."""
     units = line.of("unit")
@@ -103,8 +107,10 @@ def target_unit(line: Line) -> str:
         and line.tokens[units[0].last + 1].text in ("in", "per", "from")
     ):
         return units[0].value
-    ends = (len(line.tokens) - 1, len(line.tokens) - 2 if line.tokens and line.tokens[-1].text in ("each", "please") else -1)
-    return units[-1].value if units and units[-1].last in ends else ""
+    last = len(line.tokens) - 1
+    while last > 0 and line.tokens[last].text in BEHIND_UNITS:
+        last -= 1
+    return units[-1].value if units and units[-1].last in (last, len(line.tokens) - 1) else ""
 
 
 SLIPS = {

@@ -66,7 +66,7 @@ PLACED = frozenset(
     )
 )
 """Topics in which an enclosure spoken of before still counts."""
-OWN = PLACED | {"overwintering", "egg-viability", "hosts-of-species"}
+OWN = PLACED | {"overwintering", "egg-viability", "hosts-of-species", "species-on-host"}
 PLANTS = frozenset(("species-on-host", "cutting-care", "food-supply", "about-host", "safety"))
 WHOLE = frozenset(("round", "convert", "help", "explain", "law", "undo", "record"))
 """Topics that need no animals from before."""
@@ -103,6 +103,8 @@ def reply(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> Re
     opened = context.open
     if typed_sums.rights(line, cues, opened):
         return _elliptic(line, cues, opened, nursery)
+    if (labelled := typed_sums.label_told(line, opened)) is not None:
+        return labelled
     if not line.spans or (guess.topic and content(cues, opened.topic)) or typed_sums.whole(line, cues, guess.topic, leans(line)):
         return None
     if len(content(cues, opened.topic)) > 2:
@@ -132,13 +134,17 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     left_out = slots.fill(line, cues, before.topic, nursery, "follow-up", 1.0).without if LEAVING_OUT.search(line.plain) else ()
     if left_out and not line.of("stage", "period") and len(line.spans) == len(left_out) and guess.topic in ("", before.topic):
         return before._replace(text=line.text, without=left_out, layer="follow-up", plain=f"{before.plain} {line.plain}")
+    if (cared := _other_care(line, cues, before)) is not None:
+        return cared
     lean = leans(line) or refines(line)
     words = content(cues, before.topic)
     if refines(line) and before.topic != "record" and guess.topic in ("", before.topic) and len(words) <= REFINED:
         return _elliptic(line, cues, before, nursery)
     topic = onward(line, cues, guess, before)
     if topic:
-        return _elliptic(line, cues, before, nursery)._replace(topic=topic)
+        request = _elliptic(line, cues, before, nursery)
+        ahead = topic == "stage-forecast" and before.topic == "history"
+        return request._replace(topic=topic, event=slots.AFTER.get(request.event, "") if ahead else request.event)
     if (
         before.topic != "record"
         and not _asks_otherwise(cues, before.topic)
@@ -150,13 +156,38 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         alone = not guess.topic or not words or guess.layer == "fuzzy"
         if alone and len(words) <= (2 if lean else 0 if guess.topic else 1):
             return _elliptic(line, cues, before, nursery)
-        if lean and guess.topic == before.topic and not _asks_anew(line, cues, before.topic):
+        after = before.topic == "history" and "happened" in cues.names
+        among = bool(merging.OF_THOSE.search(line.plain))
+        if (among or lean) and guess.topic == before.topic and not after and (among or not _asks_anew(line, cues, before.topic)):
             return _elliptic(line, cues, before, nursery)
         if _narrows(line, cues, before):
             return _elliptic(line, cues, before, nursery)
+    if not guess.topic and "happened" in cues.names and not line.spans and len(words) <= 2:
+        guess = Guess("history", 1.0, "follow-up")  # `what happened next`
     if not guess.topic or guess.topic in WHOLE:
         return None
     return _referring(line, cues, guess, nursery, context, lean)
+
+
+CARE = frozenset(("cleaned", "fed", "watered", "cut", "checked", "counted", "tested"))
+
+
+def _other_care(line: Line, cues: Cues, before: Request) -> Request | None:
+    """`and fed?` after a question when a place was cleaned last: the same of another kind of care."""
+    told = [slots.HAPPENED[word] for word in cues.words if slots.HAPPENED.get(word) in CARE]
+    rest = [
+        word
+        for word in cues.words
+        if word not in FILLER and slots.HAPPENED.get(word) not in CARE and word not in ("when", "last")
+    ]
+    asked = before.topic == "hygiene" or (before.topic == "history" and before.event in CARE)
+    if not asked or len(told) != 1 or rest or line.spans or not (before.enclosures or before.cohorts):
+        return None
+    whose = " ".join((*before.cohorts, *before.enclosures))
+    plain = f"when was {whose} last {told[0]}"
+    return before._replace(
+        text=line.text, topic="history", event=told[0], cues=frozenset(("when", "last")), plain=plain, layer="follow-up"
+    )
 
 
 def of_stage(line: Line, cues: Cues, nursery, context: Context) -> Request | None:
@@ -238,6 +269,16 @@ def narrows(line: Line, cues: Cues, context: Context) -> bool:
     )
 
 
+def restates(line: Line, context: Context) -> bool:
+    """Whether the line puts another number into the last sum (`make that 750`): it counts no animals."""
+    return (
+        context.last is not None
+        and context.last.request.topic in typed_sums.SUMS
+        and bool(typed_sums.RESTATING.match(line.plain))
+        and not line.of("cohort", "mark", "enclosure", "species", "stage")
+    )
+
+
 def _narrows(line: Line, cues: Cues, before: Request) -> bool:
     """`just the deaths please`: a part of what was listed; `how does that compare to last year`: the same of other days."""
     if "compare" in cues.names and line.of("period") and {"that", "it", "this"} & set(cues.words):
@@ -253,14 +294,14 @@ def _elliptic(line: Line, cues: Cues, before: Request, nursery) -> Request:
 def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, lean: bool) -> Request | None:
     """A question of its own about what was last spoken of."""
     subject = {"COHORT", "SPECIES", "ENCLOSURE", "AGENT", "UNKNOWN-COHORT", "UNKNOWN-SPECIES", "UNKNOWN-ENCLOSURE"} | (
-        {"PLANT"} if guess.topic in PLANTS else set()
+        {"PLANT"} if guess.topic in PLANTS and not (guess.topic == "species-on-host" and REFERRING & set(cues.words)) else set()
     )
     inside = "in-there" in cues.names and "same-place" not in cues.names and not line.of("enclosure")
     inside = inside or _same_kind_of_place(line, nursery, context)
     refers = (
         bool(REFERRING & set(cues.words))
         or (guess.layer == "exact" and "that" in cues.words)
-        or bool(REST & set(cues.said.get("left", frozenset()) | set(cues.words)))
+        or (bool(REST & set(cues.said.get("left", frozenset()) | set(cues.words))) and not _of_all(cues))
     )
     if ("together" in cues.names or EVERYWHERE.search(line.plain)) and not REFERRING & set(cues.words):
         return None
@@ -286,11 +327,13 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
             kept[slot] = value
     if not kept and dangles(request, cues):
         return None
-    if last is not None and last.topic == guess.topic:
+    if last is not None and last.topic == guess.topic and "happened" not in cues.names:
         for slot in ("period", "stages", "amounts", "event", "agents", "hosts", "target_unit"):
             if not getattr(request, slot) and getattr(last, slot) and not (slot == "stages" and request.event):
                 kept.setdefault(slot, getattr(last, slot))
     request = request._replace(**kept)
+    if guess.topic == "species-on-host" and request.hosts and {"cohorts", "species"} & set(kept):
+        request = request._replace(cues=request.cues | {"accepts"})
     if guess.topic == "headcount" and last is not None and {"to-go", "not-yet"} & cues.names and not request.stages:
         request = request._replace(stages=slots.to_come(last.event))
     if guess.topic in slots.FORECASTS:
@@ -375,6 +418,11 @@ def _of_nobody(line: Line, cues: Cues, guess: Guess) -> bool:
         "cohort", "mark", "species", "plant", "agent", "enclosure", "stage", "period", "unknown-cohort", "unknown-species"
     )
     return guess.topic in COUNTED and not named and ANYONE.isdisjoint(cues.names - ({"my"} if _mine_only(cues) else set()))
+
+
+def _of_all(cues: Cues) -> bool:
+    """Whether the line speaks of the whole nursery (`left in the whole house`)."""
+    return bool({"whole-word", "all-of", "together"} & cues.names) or bool(cues.said.get("nursery-word", frozenset()) - {"it"})
 
 
 def _mine_only(cues: Cues) -> bool:

@@ -276,7 +276,7 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
     if several != line.word(at) and several[-1:].isdigit() and (label := vocabulary.cohort([several])):
         return Proposal(at, at, "cohort", label, 0)  # `3 of the dill-25s`
     match = _MARKED.fullmatch(line.raw[at]) or _MARKED.fullmatch(line.raw[at].removesuffix("s").removesuffix("'"))
-    if match:
+    if match and line.word(at) != "before":  # `b4 breakfast`
         letter = match[1] if match[1] in vocabulary.letters else match[1].upper()
         label = vocabulary.letters.get(letter)
         if label and (match[1].isupper() or match[1] not in "lc" or match[2] in vocabulary.marks.get(label, ())):
@@ -300,7 +300,9 @@ def _suits(line: Reading, first: int, last: int, words: list[str], cued: bool) -
         or phrase in STAGES
         or line.vocabulary.names.find([line.keys[place] for place in range(first, last + 1)])
     ):
-        counted = line.word(first - 1) == "many" and (last + 1 == len(line) or line.word(last + 1) in (*_AFTER_MANY, "r"))
+        counted = line.word(first - 1) in ("many", "are", "is", "about") and (
+            last + 1 == len(line) or line.word(last + 1) in (*_AFTER_MANY, "r")
+        )
         return counted or line.word(last + 1) in SURE_EVENT_WORDS or line.word(first - 1) in COHORT_WORDS
     return True
 

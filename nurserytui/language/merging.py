@@ -19,6 +19,10 @@ SHIFTED = re.compile(
     r"(?:and |so |but |then )?(?:what about |how about )?(?:the )?(day|week|year|season|summer) (before|after)(?: that)?"
 )
 """`and the day before`: a question about a period, put on the one beside it."""
+OF_THOSE = re.compile(r"\b(?:of|among|amongst) (?:those|these|them)\b|\b(?:in|from) there\b")
+"""Words by which a line asks for some of those that were counted."""
+DEGREES = re.compile(r"(?:at )?(\d{1,2})")
+"""What is no time of day after a question about a temperature (`at 25 C`, then `and at 20`)."""
 TARGETS = ("ppm", "ratio")
 SIDES = ("cohorts", "species", "enclosures")
 """What a comparison puts side by side."""
@@ -38,7 +42,7 @@ ONCE = frozenset(("highest", "lowest", "mean", "latest", "sex:female", "sex:male
 
 def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Request:
     """`before` with the parts that `new` names; parts that can only have belonged to what was replaced are dropped."""
-    new = _dated(before, _measured(before, new, line))
+    new = _dated(before, _measured(before, new, line, nursery))
     changes: dict[str, object] = {}
     subject = bool(new.cohorts or new.species or new.enclosures)
     for slot in (
@@ -60,7 +64,8 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
     if new.cohorts or new.mark:
         changes.update(mark=new.mark, species=new.species, enclosures=new.enclosures)
     elif new.species:
-        changes.update(cohorts=(), mark="", enclosures=new.enclosures)
+        kept = before.enclosures if OF_THOSE.search(line.plain) else ()
+        changes.update(cohorts=(), mark="", enclosures=new.enclosures or kept)
     elif new.enclosures and not _inside(before, new.enclosures, nursery):
         changes.update(cohorts=(), mark="", species=())
     if new.stages:
@@ -122,14 +127,20 @@ def topic_compares(before: Request, cues: Cues) -> bool:
     return before.topic == "survival" and "compare" in cues.names
 
 
-def _measured(before: Request, new: Request, line: Line) -> Request:
+def _measured(before: Request, new: Request, line: Line, nursery) -> Request:
     """A bare number after a question with one kind of measure is in that measure (`75 F in C`, then `and 85?`)."""
-    if new.amounts or new.count is None or len({each.unit for each in before.amounts}) != 1:
+    if before.topic == "stage-duration" and not (new.amounts or before.amounts) and (new.period or new.count is not None):
+        unit = f"deg{nursery.settings.units or 'C'}"
+        before = before._replace(amounts=(Amount(0.0, unit, "temperature", ""),))
+    if new.amounts or len({each.unit for each in before.amounts}) != 1:
         return new
     amount, span = before.amounts[-1], line.of("number")[:1]
-    if not span:
-        return new
-    return new._replace(amounts=(amount._replace(value=float(span[0].value), high=None, said=span[0].said),), count=None)
+    if span and new.count is not None:
+        return new._replace(amounts=(amount._replace(value=float(span[0].value), high=None, said=span[0].said),), count=None)
+    degrees = DEGREES.fullmatch(new.period.said) if new.period and amount.kind == "temperature" else None
+    if degrees:
+        return new._replace(amounts=(amount._replace(value=float(degrees[1]), high=None, said=degrees[1]),), period=None)
+    return new
 
 
 def _dated(before: Request, new: Request) -> Request:
@@ -276,7 +287,8 @@ def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cue
         ([before.period.said] if before.period else [], [new.period.said] if new.period else []),
     ]
     for amount in new.amounts:
-        gone = [each.said for each in before.amounts if each.kind == amount.kind and each not in result.amounts]
+        left = [each for each in before.amounts if each not in result.amounts]
+        gone = [each.said for each in left if each.kind == amount.kind] or [each.said for each in left]
         pairs.append((gone[:1], [amount.said]))
     if topic_compares(before, cues):
         return normalise(f"{plain} {line.plain}")

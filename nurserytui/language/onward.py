@@ -8,7 +8,7 @@ from nurserytui.language.cues import Cues
 from nurserytui.language.intents import Guess
 from nurserytui.language.line import Line
 from nurserytui.language.request import Request
-from nurserytui.language.small_words import FILLER, MODAL
+from nurserytui.language.small_words import FILLER, MODAL, REST
 
 ONWARD: dict[str, dict[str, str]] = {
     "headcount": {
@@ -49,6 +49,8 @@ ONWARD: dict[str, dict[str, str]] = {
 """The bare questions that go on from a topic (`of what`, `until when`), and the topic each asks for where it is another."""
 ACTING = {"dilution": frozenset("act acts work works soak sit stand leave left stay keep keeps last lasts contact good".split())}
 """What the thing last asked about does, in questions for its time (`how long must it act`)."""
+AHEAD = frozenset("out will should shall".split())
+"""Words by which a bare `when` after what happened asks for what is still to come (`and when will it`)."""
 HOW_MANY = re.compile(r"(?:and |so |but )?how many(?: of (?:them|those|these)| was (?:it|that)| (?:was|were) (?:that|those))?")
 """A bare count of what was just told."""
 SINCE = re.compile(r"(?:and |so |but )?(?:since when|how long(?: for| already)?|from when)")
@@ -67,12 +69,12 @@ def onward(line: Line, cues: Cues, guess: Guess, before: Request) -> str:
     said = ACTING.get(before.topic, frozenset()) | {
         word for cue in (*asked, "when-did") for phrase in cues.said.get(cue, ()) for word in phrase.split()
     }
-    if any(word not in said and word not in FILLER and word not in MODAL for word in cues.words):
+    if any(word not in said and word not in FILLER | MODAL | REST for word in cues.words):
         return ""
     if (
         before.topic == "history"
         and "when" in asked
-        and "out" in cues.words
+        and not AHEAD.isdisjoint((*cues.words, *cues.said.get("when", ())))
         and not {"past", "aux-past", "when-did"} & cues.names
     ):
         return "stage-forecast"

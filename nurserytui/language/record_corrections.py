@@ -17,11 +17,20 @@ AFTER_NO = frozenset(["NUMBER", "not", "it", "that", "make", "sorry", "i", "COHO
 BETWEEN = frozenset("i on that it was my bad".split())
 STEERING = re.compile(
     r"\b(make (?:that|it)|should (?:be|have been|read)|i mean|i meant|meant|was actually|it was|that was|they were|"
-    r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead)\b"
+    r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually)*$|^not all NUMBER|^(?:no )?(?:not )?all (?:but|except) NUMBER)\b"
 )
 SEX = re.compile(r"(?:its|it is|hes|he is|shes|she is) a (?:male|female|boy|girl)")
 FRESH = frozenset("checked found cleaned fed watered cut moved laid tested".split())
 """Events that follow a `no` or `actually` as news of their own rather than as another word for what was written."""
+
+
+TAKING = frozenset("undo scrap cancel delete scratch".split())
+"""Words of taking back behind which, after a stop, stands what is right instead."""
+DENIALS = frozenset("not never didnt wasnt werent isnt hasnt havent arent".split())
+OTHERS = frozenset("all more other others another rest some any yet both only just but except".split())
+"""Words by which a denial is of others than those written of, or of some of them."""
+SAME = ("cohort", "enclosure", "stage")
+"""What a denial may name of the record that it denies."""
 
 
 def correction(line: Line, items: list[Item], nursery, context) -> Request | None:
@@ -31,9 +40,14 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     group = nursery.ledger.chronicle.together(context.last_group)
     if not group:
         return None
+    if _denied_altogether(items, group):
+        return Request(line.text, "undo", group=context.last_group, plain=line.plain, layer="follow-up", score=1.0)
     named = _new_label(line, items, group)
     if named is not None:
         return _request(line, named, context)
+    placed = _place(items, group)
+    if placed is not None:
+        return _request(line, placed, context)
     rest, fixed = _after_fixers(items)
     rest, denied_verb = _without_denied_verb(rest)
     phrase = " ".join(item.word for item in items)
@@ -67,9 +81,23 @@ def _request(line: Line, patch: Draft, context, wrong: int | None = None) -> Req
     )
 
 
-def _after_fixers(items: list[Item]) -> tuple[list[Item], bool]:
-    """The items after `no`, `oops`, `sorry, that` …, and whether there were any."""
+def _denied_altogether(items: list[Item], group) -> bool:
+    """Whether a line denies what was written and puts nothing in its place (`it was not dead after all`)."""
     words = [item.word for item in items]
+    verb = best_verb(items, weak=False)
+    if verb is None or verb.what not in {event.what for event in group} or DENIALS.isdisjoint(words):
+        return False
+    whole = [word for at, word in enumerate(words) if not (word == "all" and words[at - 1] == "after")]
+    same = {part for event in group for part in (event.cohort, event.to, event.enclosure, event.stage)}
+    return OTHERS.isdisjoint(whole) and all(item.kind in SAME and item.span.value in same for item in items if item.span)
+
+
+def _after_fixers(items: list[Item]) -> tuple[list[Item], bool]:
+    """The items after `no`, `oops`, `sorry, that`, `undo that,` …, and whether there were any."""
+    words = [item.word for item in items]
+    taken = next((at for at, item in enumerate(items[:3]) if item.stop and words[0] in TAKING), None)
+    if taken is not None and taken + 1 < len(items):
+        return _after_fixers(items[taken + 1 :])[0], True
     start = 0
     while start < len(items) and (words[start] in FIXERS or (start and words[start] in BETWEEN)):
         start += 1
@@ -78,10 +106,11 @@ def _after_fixers(items: list[Item]) -> tuple[list[Item], bool]:
 
 
 def _without_denied_verb(items: list[Item]) -> tuple[list[Item], bool]:
-    """`escaped, not died`: the items without the verb that did not happen."""
+    """`escaped, not died`: the items without the verb that did not happen, where another did."""
     for at, item in enumerate(items[:-1]):
         if item.word == "not" and not items[at + 1].span and best_verb([items[at + 1]], weak=False):
-            return items[:at] + items[at + 2 :], True
+            rest = items[:at] + items[at + 2 :]
+            return (rest, True) if best_verb(rest, weak=False) else (items, False)
     return items, False
 
 
@@ -96,6 +125,20 @@ def _new_label(line: Line, items: list[Item], group) -> Draft | None:
     return Draft(entered.what, **{"to" if entered.what == "split" else "cohort": label})
 
 
+def _place(items: list[Item], group) -> Draft | None:
+    """`in tub 9` after animals came in of whom no enclosure was told."""
+    entered = next((event for event in group if event.what in ("laid", "found") and not event.enclosure), None)
+    places = [item for item in items if item.kind == "enclosure"]
+    rest = {item.word for item in items if item.kind != "enclosure"}
+    if entered is None or len(places) != 1 or not rest <= PLACING:
+        return None
+    return Draft(entered.what, enclosure=places[0].span.value)
+
+
+PLACING = frozenset("in into on inside the they it theyre its are is them both all now sit live living kept put".split())
+"""What a line may hold that only says where those animals are."""
+
+
 def _patch(line: Line, rest: list[Item], verb: Verb | None, group, nursery) -> tuple[Draft, int | None]:
     """The parts that the correction says, and the number that it denies."""
     what = verb.what if verb else ""
@@ -105,7 +148,7 @@ def _patch(line: Line, rest: list[Item], verb: Verb | None, group, nursery) -> t
     )
     right, wrong = _right_and_wrong(rest)
     count = (
-        right if right is not None else None if patch.count == 1 else patch.count
+        patch.count if patch.less else right if right is not None else None if patch.count == 1 else patch.count
     )  # the `it` of `make it friday` counts nothing
     patch = _without_denied(patch._replace(count=count), rest)
     told_sex = {item.word for item in rest} & ((MALE | FEMALE) - {"he", "she", "him", "her"})

@@ -48,6 +48,8 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     found = read(line, items, nursery)
     if not found:
         return record_replies.reply(line, items, nursery, context)
+    if line.tokens[0].text in ("and", "n", "plus", "but") and not record_replies.named(found[0]):
+        found = (found[0]._replace(refers=True), *found[1:])  # `and 3 died`
     request = request_of(line, referring(found, context))
     clauses = clauses_of(items)
     if (placed := record_origins.with_origins(line, items, clauses)) is not items:

@@ -101,11 +101,18 @@ def negated(clause: Clause) -> bool:
     for at, item in enumerate(clause.items):
         if item.word in NEGATIONS and not item.span and at not in verb.taken:
             following = clause.items[at + 1].word if at + 1 < len(clause.items) else ""
-            if following in ("idea", "clue", "sure", "doubt", "longer", "more") or (item.word == "no" and item.stop):
+            if following in ("idea", "clue", "sure", "doubt", "longer") or (item.word == "no" and item.stop):
+                continue
+            if following == "more" and not _no_others(clause.words()[at:], verb.first - at):
                 continue
             if at < verb.first or at <= verb.last + 1:
                 return True
     return False
+
+
+def _no_others(words: list[str], verb: int) -> bool:
+    """Whether `no more …` in front of a verb denies that it happened to others, too (`no more hatched`, not `no more than 3 hatched`)."""
+    return verb > 0 and words[2] != "than" and "all" not in words[:verb]
 
 
 COMMANDS = ("can you", "could you", "would you", "will you")
@@ -248,6 +255,8 @@ def strangers(line: Line, items: list[Item], found) -> bool:
     if found[0].what == "cut" and not unknown and not UNITS.keys().isdisjoint(words):
         return False
     if not (anchored or set(words) & ANCHORS):
+        if found[0].refers and found[0].what in LET_OUT:
+            unknown = [item for item in unknown if not _aside(items, item)]
         if (found[0].refers or found[0].count == "all") and not unknown:
             return False
         return bool(unknown) or found[0].what in ("sign", "checked", "cut", "found", "given") and not found[0].refers
@@ -263,6 +272,18 @@ def strangers(line: Line, items: list[Item], found) -> bool:
             if only_place and not following.word.endswith(("ed", "ly")):
                 return True
     return False
+
+
+LET_OUT = frozenset(("released", "given", "escaped", "moved", "died", "emerged"))
+ASIDE = frozenset("before after at by during over near since past".split())
+
+
+def _aside(items: list[Item], item: Item) -> bool:
+    """Whether a word only tells when or where what was spoken of did so (`released it before breakfast`)."""
+    at = next(place for place, one in enumerate(items) if one is item)
+    while at and items[at - 1].word in ("the", "my", "a", "our", "his", "her"):
+        at -= 1
+    return at > 0 and items[at - 1].word in ASIDE
 
 
 def _is_strange(item: Item) -> bool:

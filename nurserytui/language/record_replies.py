@@ -12,19 +12,24 @@ from nurserytui.language.request import Request
 
 _IT = r"(?:that|this|it|last|(?:the|my|that)\s+last(?:\s+(?:one|record|entry|event|thing|line))?|that\s+(?:one|record|entry)|please)"
 UNDO = re.compile(
-    rf"""(?:(?:no|oops|sorry|wait|please|actually|whoops|ah|oh|ok|argh|hang\ on|never\ mind|can\ you|could\ you)\s+)*
+    rf"""(?:(?:no|nope|nah|oops|ooops|sorry|wait|please|actually|whoops|ah|oh|ok|argh|hang\ on|never\ mind|can\ you|could\ you)\s+)*
     (?:undo(?:\s+(?:that|this|it|please|last|the\s+last.*|my\s+last.*|that\s+one|what\s+i\s+just.*))?
     |(?:scrap|delete|remove|cancel|strike|erase|revert|reverse|retract|withdraw|forget|scratch|unrecord|discard|drop|undo)\s+{_IT}
     |take\s+(?:that|it|this|the\s+last\s+(?:one|record|entry)|that\s+one)\s+(?:back|out|off)|take\s+back\s+{_IT}
-    |that\s+(?:was|is|s)?\s*(?:wrong|a\s+mistake|not\s+right|an\s+error)(?:\s+(?:delete|undo|scrap|remove)\s+(?:it|that))?
+    |(?:that\s+(?:was|is|s)?\s*)?(?:wrong|a\s+mistake|not\s+right|an\s+error)(?:\s+(?:delete|undo|scrap|remove)\s+(?:it|that))?
     |(?:i\s+)?(?:did\s*n\W?t|didnt|did\s+not)\s+mean\s+(?:that|to\s+(?:record|log|write).*)|never\s*mind\s+that|ignore\s+that(?:\s+last.*)?|roll\s*back)
     (?:\s+(?:please|pls|again|sorry|thanks|now|one|record|entry))*""",
     re.VERBOSE,
 )
 YES = frozenset("yes yep yeah y ok okay sure correct right exactly please do".split())
 DROPPED = re.compile(
-    r"(?:no|nope|cancel|stop|forget it|forget that|never ?mind|leave it|none(?: of (?:them|those|these))?|neither|scrap that|no scrap that|drop it|skip it|doesnt matter|doesn't matter)(?: thanks| thank you)?"
+    r"(?:no|nope|nah|naw|cancel|stop|forget it|forget that|never ?mind|leave it|none(?: of (?:them|those|these))?|neither|scrap that|no scrap that|drop it|skip it|doesnt matter|doesn't matter)(?: thanks| thank you)?"
 )
+
+
+def drops(line: Line) -> bool:
+    """Whether the line gives up what was asked back."""
+    return bool(DROPPED.fullmatch(line.plain))
 
 
 REASON = re.compile(r"\s*(?:[,;.!]|\s[-–—]|\bbecause\b|\bcos\b|\bas\b)\s*", re.I)
@@ -38,17 +43,24 @@ def is_undo(line: Line) -> bool:
         return True
     parts = [part for part in REASON.split(line.text.strip().casefold()) if part]
     taken = [part for part in parts if UNDO.fullmatch(re.sub("['’]", "", part))]
-    return len(taken) == 1 and len(parts) <= 3 and _only_why(line, [part for part in parts if part not in taken])
+    if len(taken) != 1 or len(parts) > 3:
+        return False
+    return _only_why(line, [part for part in parts if part not in taken], before=parts[-1] == taken[0])
 
 
-def _only_why(line: Line, why: list[str]) -> bool:
-    """Whether what stands beside a word of taking back tells nothing that could be the right record (`scrap that, 3 died` does)."""
+def _only_why(line: Line, why: list[str], before: bool) -> bool:
+    """Whether what stands beside a word of taking back tells nothing that could be the right record (`scrap that, 3 died` does). What
+    stands `before` it may say what happened in truth (`she moved, undo`)."""
     said = {word for part in why for word in part.split()}
     items = [item for item in items_of(line) if said & set(item.raw.casefold().split())]
-    return not TOLD & {item.word for item in items} and not best_verb(items, weak=False) and "not" not in said
+    if TOLD & {item.word for item in items}:
+        return False
+    return before or (not best_verb(items, weak=False) and "not" not in said)
 
 
-MORE = frozenset("and plus also another".split())
+MORE = frozenset("and n plus also another".split())
+AGAIN = frozenset("same ditto likewise".split())
+"""Words by which the same is told again of others, with its number (`same in tub 3`)."""
 
 
 def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
@@ -57,8 +69,8 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     answer = last.answer if last is not None else None
     if answer is None or answer.status != "recorded" or answer.topic != "record" or context.open is not None or len(items) > 8:
         return None
-    words = [item.word for item in items]
-    if words[0] not in MORE and words[-1] not in ("more", "too", "aswell") or best_verb(items):
+    first, last_word = line.tokens[0].text, items[-1].word
+    if first not in MORE | AGAIN and last_word not in ("more", "too", "aswell") or best_verb(items):
         return None
     before = last.request.drafts[0] if last.request.drafts else None
     if before is None or not before.what or before.what in ("setting", "note", "renamed", "merged", "laid", "found"):
@@ -68,6 +80,8 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     )
     if not (draft.count or draft.cohort or draft.enclosure or draft.species):
         return None
+    if first in AGAIN and draft.count is None:
+        draft = draft._replace(count=before.count)
     if not (draft.cohort or draft.species or draft.enclosure):
         written = answer.items[0] if answer.items else {}
         draft = draft._replace(
@@ -79,6 +93,11 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     elif not (draft.cohort or draft.species) and before.cohort:
         draft = draft._replace(cohort=before.cohort)
     return Request(line.text, "record", drafts=(draft._replace(refers=False),), plain=line.plain, layer="follow-up", score=1.0)
+
+
+def named(draft: Draft) -> bool:
+    """Whether a draft says of whom it tells."""
+    return bool(draft.cohort or draft.mark or draft.species or draft.enclosure or draft.stage or draft.unknown)
 
 
 def short_answer(line: Line, items: list[Item], nursery, context) -> Request | None:
@@ -105,7 +124,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     opened = getattr(context, "open", None)
     if opened is None or opened.topic != "record" or not opened.drafts:
         return None
-    if DROPPED.fullmatch(line.plain) or is_undo(line):
+    if is_undo(line):
         return opened._replace(text=line.text, drafts=(), cues=frozenset(["dropped"]), layer="reply")
     asked = _asked(context, opened)
     if righted := _righted(line, items, opened.drafts[asked], nursery):
@@ -119,7 +138,8 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         if patch is not None:
             return _patched(line, opened, asked, patch, override=True)
     patch = record_slots.filled(Draft(opened.drafts[asked].what), items, line, nursery.now)
-    if opened.drafts[asked].what in ("moved",) and not opened.drafts[asked].to and patch.enclosure and not patch.to:
+    open_end = opened.drafts[asked].what == "moved" and not opened.drafts[asked].to
+    if open_end and patch.enclosure and not patch.to and "from" not in line.plain.split():
         patch = patch._replace(to=patch.enclosure, enclosure="")
     if opened.drafts[asked].what in ("split", "merged", "renamed", "found", "laid") and not patch.cohort:
         label, _ = record_slots.label_in(items, line)
@@ -146,6 +166,9 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         patch = patch._replace(count=None, less=0, estimate=False)
     elif not numbered and patch.count == 1:
         patch = patch._replace(count=None)
+    told = opened.drafts[asked].count
+    if "half" in line.plain.split() and isinstance(told, int) and told % 2 == 0:
+        patch = patch._replace(count=told // 2)
     if opened.drafts[asked].what == "tested":
         patch = patch._replace(detail=record_settings.test_result(line.plain, items))
     if opened.drafts[asked].what in ("found", "laid", "identified") and re.search(
@@ -182,6 +205,10 @@ def _asked(context, opened: Request) -> int:
     about = getattr(context.last.answer, "about", None) or {}
     event = about.get("event", "")
     return next((at for at, draft in enumerate(opened.drafts) if draft.what == event), 0)
+
+
+LABELS = ("cohort", "enclosure")
+"""What an option must hold as it was said: `tub 2` is not a `2` and a `tub`."""
 
 
 def _chosen(line: Line, items: list[Item], options: tuple[str, ...], how_many: bool) -> str:
@@ -226,9 +253,15 @@ def _chosen(line: Line, items: list[Item], options: tuple[str, ...], how_many: b
         "is",
         "were",
     }
-    if not said or len(items) > 6:
+    if not said or len(items) > 6 or (how_many and all(item.word == "NUMBER" for item in items)):
         return ""
-    fits = [option for option in options if said <= frozenset(re.findall(r"[\w'-]+", option.casefold()))]
+    labels = [re.compile(rf"(?<![\w-]){re.escape(item.span.value.casefold())}(?![\w-])") for item in items if item.kind in LABELS]
+    fits = [
+        option
+        for option in options
+        if said <= frozenset(re.findall(r"[\w'-]+", option.casefold()))
+        and all(label.search(option.casefold()) for label in labels)
+    ]
     return fits[0] if len(fits) == 1 and len(options) > 1 else ""
 
 

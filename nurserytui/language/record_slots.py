@@ -351,7 +351,7 @@ def looks_like_label(raw: str) -> bool:
 def unknown_label(items, line: Line) -> str:
     """A word that stands for a cohort and is none of the records'."""
     for at, item in enumerate(items):
-        if item.span or not item.raw:
+        if item.span or not item.raw or item.word == "before":  # `b4 breakfast`
             continue
         raw = raw_label(line, item)
         if looks_like_label(raw) and re.search(r"\d", raw) and not _word(items, at - 1) == "at":

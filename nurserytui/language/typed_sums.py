@@ -90,8 +90,42 @@ def changed(line: Line, before: Request) -> Request | None:
     numbers = figures(line)
     if len(numbers) != 1 or len(line.spans) != 1 or "/" in numbers[0]:
         return None
-    found = bare_number(before, line)
+    if before.topic == "convert" and BACK.search(line.plain) and before.target_unit and len(before.amounts) == 1:
+        back = before.amounts[0]._replace(
+            value=float(line.of("number", "estimate")[0].value), unit=before.target_unit, high=None, said=numbers[0]
+        )
+        return before._replace(
+            text=line.text, amounts=(back,), target_unit=before.amounts[0].unit, plain=line.plain, layer="follow-up"
+        )
+    found = bare_number(before, line) or (_restated(before, line) if RESTATING.match(line.plain) else ())
     return before._replace(text=line.text, amounts=found, layer="follow-up") if found else Request(line.text, plain=line.plain)
+
+
+BACK = re.compile(r"\b(?:other way|backwards?|reverse|vice versa|way back)\b")
+"""Words by which a conversion is turned round."""
+RESTATING = re.compile(
+    r"(?:no |sorry |oops |ok |actually )*(?:make (?:it|that)|i mean|i meant|for|rather|say|let's say|lets say)\b|no\b"
+)
+"""Words by which a bare number is put in the place of the only amount that it can be meant for (`make that 750`)."""
+LIKE = 10
+"""How many times the amount in whose place it is put a number may be, or a part of it."""
+
+
+def _restated(before: Request, line: Line) -> tuple[Amount, ...]:
+    numbers = figures(line)
+    value = float(next((span.value for span in line.of("number", "estimate")), numbers[0]))
+    like = [each for each in before.amounts if each.value and 1 / LIKE <= value / said_value(each) <= LIKE]
+    if len(like) != 1 or like[0].kind == "ratio":
+        return ()
+    scale = like[0].value / said_value(like[0])
+    said = like[0].said.replace(f"{said_value(like[0]):g}", numbers[0])
+    return tuple(each._replace(value=value * scale, said=said) if each is like[0] else each for each in before.amounts)
+
+
+def said_value(amount: Amount) -> float:
+    """The number of an amount as it was typed, which may be in another unit than the one it is kept in."""
+    typed = re.match(r"\d+(?:\.\d+)?", amount.said)
+    return float(typed[0]) if typed else amount.value
 
 
 def _times(before: Request, times: float, strength: bool = False) -> tuple[Amount, ...]:
@@ -134,6 +168,24 @@ def bare_number(before: Request, line: Line) -> tuple[Amount, ...]:
     if LABEL.search(line.plain) and 1 <= value <= MOST_PERCENT:
         return merging.amounts(before.amounts, (Amount(value, "percent", "percent", f"{said} %"),), stock=True)
     return ()
+
+
+def label_told(line: Line, opened: Request) -> Request | None:
+    """A bare number in answer to the question for the label of a bottle (`its 8.25`)."""
+    numbers = figures(line)
+    strengths = [each for each in opened.amounts if each.kind in ("percent", "ppm")]
+    if opened.topic != "dilution" or len(numbers) != 1 or len(line.spans) != 1 or len(line.tokens) > SHORT or len(strengths) != 1:
+        return None
+    value = float(next((span.value for span in line.of("number", "estimate")), numbers[0]))
+    if not 1 <= value <= MOST_PERCENT:
+        return None
+    label = Amount(value, "percent", "percent", f"{numbers[0]} %")
+    return opened._replace(
+        text=line.text,
+        amounts=merging.amounts(opened.amounts, (label,), stock=True),
+        plain=f"{opened.plain} label {numbers[0]} %",
+        layer="reply",
+    )
 
 
 def in_another_unit(line: Line, cues: Cues, before: Request) -> bool:

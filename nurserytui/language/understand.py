@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import timedelta
 
-from nurserytui.language import choosing, followups, intents, main_clause, older_records, phrases, slots, weighing
+from nurserytui.language import choosing, followups, intents, main_clause, older_records, phrases, slots, undoing, weighing
 from nurserytui.language import cues as cues_of
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
@@ -57,7 +57,11 @@ def _understand(text: str, nursery, context: Context) -> Request:
         return Request(text, plain=line.plain)
     found = cues_of.find(line, tables, nursery)
     request = (
-        _of_backups(line, nursery) or older_records.told(line, nursery, context) or _read(line, found, tables, nursery, context)
+        undoing.chosen(chosen, line, context)
+        or undoing.drops(line, context)
+        or _of_backups(line, nursery)
+        or older_records.told(line, nursery, context)
+        or _read(line, found, tables, nursery, context)
     )
     return request._replace(text=text) if chosen else request
 
@@ -87,8 +91,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         gone = caught(line, nursery)
         if gone is not None:
             return gone
-    if context.open is None and intents.takes_back(weighed, intents.SURELY) and not line.of(*PARTICULAR):
-        return _wish_to_undo(line, context)
+    taking_back = undoing.wish(line, weighed, nursery, context)
+    if taking_back is not None:
+        return taking_back
     asking = "QUESTION" in found.names and ("?" in line.text or not (intents.surely_record(weighed) or _tells_with_which(line)))
     recording = context.open is not None and context.open.topic == "record"
     if recording and (not asking or "meant" in line.plain.split()):
@@ -102,7 +107,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     guess = intents.understand(found, tables, weighed if clear else None)
     if guess.topic in OF_TIMES and {"EGG", "give-up"} <= found.names and found.said["give-up"] & GIVING_UP:
         guess = intents.Guess("egg-viability", intents.FLOOR, "grammar")
-    if context.last is not None and intents.of_the_talk(weighed):
+    if context.last is not None and _of_the_talk(line, weighed, context):
         guess = intents.Guess("explain", weighed.chance, "weighed")
     if context.open is not None and context.open.topic not in ("", "undo") and not recording:
         told = None if asking or not followups.content(found) else _recorded(line, nursery, context)
@@ -113,9 +118,15 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     if counted is not None:
         return counted
     told = None
-    part = followups.narrows(line, found, context) or followups.bare_change(line, found, context)
+    telling = context.last is not None and context.last.request.topic == "record"
+    part = (
+        followups.narrows(line, found, context)
+        or followups.restates(line, context)
+        or followups.bare_change(line, found, context)
+    )
     part = part or _asks_of_the_past(line, found)
-    if not part and "?" not in line.text and not (asking and not RECORD_AFTER_ALL.search(line.plain)):
+    after_all = RECORD_AFTER_ALL.search(line.plain) or (telling and followups.refines(line))
+    if not part and "?" not in line.text and (after_all or not asking):
         from nurserytui.language.record_guard import certain
 
         told = _recorded(line, nursery, context)
@@ -125,7 +136,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             told = None
             guess = guess if guess.topic else intents.Guess("history", intents.FLOOR, "grammar")
         if told is not None and certain(told, nursery.ledger, asking):
-            return _taken_back(told, line, context)
+            return undoing.told(told, line, context)
         if told is not None and told.topic == "record" and intents.no_record(weighed, found) and not _on_things(told):
             told = None
     if guess.layer == "weighed" and guess.topic in CATCHING_ALL and _of_elsewhere(found):
@@ -140,9 +151,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     ):
         told = None
     if told is not None and not asking and intents.recordable(weighed) and not all(draft.what == "sign" for draft in told.drafts):
-        return _taken_back(told, line, context)
+        return undoing.told(told, line, context)
     looking = guess.topic in LOOKS and "OWN" not in found.names and not _only_found(found)
-    telling = context.last is not None and context.last.request.topic == "record"
     headline = (
         guess.layer == "grammar"
         and not telling
@@ -151,14 +161,16 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         and not {"OWN", "NUMBER", "PERIOD", "setting-word"} & found.names
     )
     if not asking and not looking and not headline and told is not None:
-        return _taken_back(told, line, context)
+        return undoing.told(told, line, context)
+    if told is None and not asking and (taking_back := undoing.of_the_last(line, weighed, context)):
+        return taking_back
     follow = followups.follow(line, found, guess, nursery, context)
     if follow is not None:
         return follow
     if told is None and not clear and not guess.topic:
         # what leans on the lines before it and finds nobody there may still say by itself what it is about
         guess = intents.understand(found, tables, weighed, leaning=not free)
-        if guess.topic == "explain" and guess.layer == "weighed" and not intents.of_the_talk(weighed):
+        if guess.topic == "explain" and guess.layer == "weighed" and not _of_the_talk(line, weighed, context):
             guess = intents.NOTHING
         follow = followups.follow(line, found, guess, nursery, context) if guess.topic else None
         if follow is not None:
@@ -181,7 +193,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     if guess.topic == "explain" and context.last is None:
         return Request(line.text, plain=line.plain)
     if guess.topic == "undo":
-        return _wish_to_undo(line, context)
+        return undoing.just_said(line, context)
     if not guess.topic and told is None and context.last is None:
         guess = _seen_on_an_animal(found)
         if guess.topic and not intents.supported(guess.topic, weighed):
@@ -214,6 +226,15 @@ def _tells_with_which(line: Line) -> bool:
     return (
         asking in (["which"], ["who"]) and bool(TELLING_WITH_WHICH.match(line.plain)) and not re.search(r"[,;:.] *wh", line.plain)
     )
+
+
+def _of_the_talk(line: Line, weighed: weighing.Weighed | None, context: Context) -> bool:
+    """Whether a line inside a conversation asks how the answer before it came about: what names nothing itself may say so less clearly."""
+    if intents.of_the_talk(weighed):
+        return True
+    answered = context.last is not None and context.last.answer.status == "answered"
+    bare = answered and not line.spans and weighed is not None and weighed.topic == "explain"
+    return bare and weighed.chance >= intents.CLEARLY
 
 
 SHOWN = frozenset(("sign", "looks", "colour-word", "stuff-word", "worry", "egg-state", "wing-fault"))
@@ -398,7 +419,7 @@ def _by_others(told: Request, found: cues_of.Cues) -> bool:
 
 def _of_weather(told: Request, found: cues_of.Cues, guess: intents.Guess) -> bool:
     """`frost tonight, the monarch came out this afternoon` and `out since ten, let it go now or wait` ask whether to let it go."""
-    if guess.topic != "release" or "OWN" in found.names:
+    if guess.topic != "release" or "OWN" in found.names or any(draft.cohort for draft in told.drafts):
         return False
     asks = "choose-release" in found.names or ("weather" in found.names and "NUMBER" not in found.names)
     return asks and all(draft.what in ("emerged", "released") for draft in told.drafts)
@@ -421,25 +442,3 @@ def _recorded(line: Line, nursery, context: Context) -> Request | None:
     from nurserytui.language import record_grammar
 
     return record_grammar.drafts(line, nursery, context)
-
-
-PARTICULAR = ("cohort", "mark", "enclosure", "number", "estimate", "period")
-"""Spans that say which record is meant, or what is right instead."""
-
-
-def _wish_to_undo(line: Line, context: Context) -> Request:
-    """Right after a record that one is taken back; else it is asked which is meant."""
-    just = context.last is not None and context.last.answer.status == "recorded"
-    cues = frozenset() if just else frozenset(("older", "mistyped"))
-    return Request(line.text, "undo", group=context.last_group, cues=cues, plain=line.plain, layer="weighed", score=1.0)
-
-
-TAKING_BACK = ("undo", "take back", "delete", "cancel", "scrap", "withdraw", "remove the record", "unrecord")
-
-
-def _taken_back(record: Request, line: Line, context: Context) -> Request:
-    """`undo released B1` never writes a second release: a record that is told after a word for taking back is an undo."""
-    righted = "correct" in record.cues and "," in line.text
-    if record.topic == "record" and line.plain.startswith(TAKING_BACK) and not righted:
-        return Request(line.text, "undo", group=context.last_group, plain=line.plain, layer="grammar", score=record.score)
-    return record

@@ -1,0 +1,144 @@
+"""What is answered to a line that leans on the lines before it: wishes to take something back, corrections, replies, follow-ups."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from record_nursery import NOW, MemoryStore  # noqa: E402
+
+from nurserytui.assistant import Assistant  # noqa: E402
+from nurserytui.knowledge.base import load  # noqa: E402
+from nurserytui.nursery import Nursery  # noqa: E402
+
+KNOWLEDGE = load()
+
+
+def said(dialogue: str):
+    """The last answer of a dialogue, its lines parted by ` / `."""
+    talk = Assistant(Nursery(MemoryStore(), KNOWLEDGE, NOW))
+    return [talk.reply(line) for line in dialogue.split(" / ")][-1]
+
+
+TAKEN_BACK = """\
+fed jar 1 / how many A are there / undo | jar 1 fed
+fed jar 1 / how many A are there / take back what i put in | jar 1 fed
+one A larva died / hang on she moves, take that back | 1 A larva died
+one A larva died / sorry, she is alive, scrap that | 1 A larva died
+one A larva died / it was not dead after all | 1 A larva died
+one A larva died / nah wrong one | 1 A larva died
+3 A hatched / they have not hatched | 3 of A hatched
+cleaned jar 1 / cleaned tank 2 / undo the cleaning | tank 2 cleaned
+cleaned jar 1 / fed tank 2 / undo the cleaning / yes | jar 1 cleaned
+2 A hatched / one A larva died / take back the hatching of A / 1 | 2 of A hatched
+cleaned jar 1, fed tank 2 / undo the feeding | tank 2 fed
+"""
+
+
+@pytest.mark.parametrize("row", TAKEN_BACK.splitlines())
+def test_taken_back(row):
+    dialogue, what = row.split(" | ")
+    answer = said(dialogue)
+    assert (answer.status, answer.topic) == ("recorded", "undo"), answer.text
+    assert answer.text.startswith(f"Taken back: {what}") and ";" not in answer.text
+
+
+@pytest.mark.parametrize(
+    "dialogue",
+    [
+        "cleaned jar 1 / fed tank 2 / undo the cleaning",
+        "one A larva died / undo released S",
+        "2 A hatched / 1 swamp-1 died / undo the hatching of A",
+        "delete the last entry for fennel-2",
+    ],
+)
+def test_what_was_written_last_is_not_what_is_to_be_taken_back(dialogue):
+    answer = said(dialogue)
+    assert (answer.status, answer.topic) == ("clarify", "undo") and "Nothing was changed" in answer.text
+
+
+@pytest.mark.parametrize("last", ["no", "never mind", "nah", "forget it"])
+@pytest.mark.parametrize(
+    "before", ["cleaned jar 1 / fed tank 2 / undo the cleaning", "found 3 caterpillars", "how many in jar 9"]
+)
+def test_a_question_that_was_asked_back_is_given_up(before, last):
+    answer = said(f"{before} / {last}")
+    assert answer.status == "answered" and answer.text.startswith("All right, nothing was")
+
+
+CORRECTED = """\
+3 A hatched / the others have not hatched | A checked
+3 A hatched / no more hatched today | A checked
+all 4 S emerged / only one did | 1 of S emerged
+all 4 S emerged / not all, 2 of them | 2 of S emerged
+all 4 S emerged / all but one | 3 of S emerged
+3 A hatched / undo that, 4 hatched | 4 of A hatched
+3 A hatched / yesterday i mean | 2025-08-19
+found 6 painted lady eggs / in jar 7 | found, jar 7
+found 6 painted lady eggs / they sit in cup 3 | found, cup 3
+one fennel-2 died in the blue cage / same in tank 2 | died in tank 2
+2 fennel-2 died in the blue cage / ditto tank 2 | 2 fennel-2 larvae died in tank 2
+fed jar 1 / also tank 2 | tank 2 fed
+1 S emerged / released it before breakfast | 1 S adult released
+1 S emerged / let her go at dusk | 1 S adult released
+"""
+
+
+@pytest.mark.parametrize("row", CORRECTED.splitlines())
+def test_what_a_second_line_writes(row):
+    dialogue, what = row.split(" | ")
+    answer = said(dialogue)
+    assert answer.status == "recorded" and answer.topic == "record" and what in answer.text, answer.text
+
+
+REPLIES = """\
+moved 2 fennel-2 from tank 2 / to crate 1 | from tank 2 to crate 1
+moved 2 fennel-2 / from tank 2 / to crate 1 | 2 fennel-2 larvae moved from tank 2 to crate 1
+moved some fennel-2 from the blue cage / 2 / to cup 3 | 2 fennel-2 larvae moved from blue cage to cup 3
+2 larvae died / half of them were A | 1 A larva died
+"""
+
+
+@pytest.mark.parametrize("row", REPLIES.splitlines())
+def test_parts_that_were_missing_come_one_at_a_time(row):
+    dialogue, what = row.split(" | ")
+    answer = said(dialogue)
+    assert answer.status == "recorded" and what in answer.text, answer.text
+
+
+FOLLOWED = """\
+how long do small white eggs take at 20 C / and at 25? | stage-duration | 25 °C
+how long do small white eggs take / at 18 i should say | stage-duration | 18 °C
+when will A pupate at 25 C / what about at 20 | stage-forecast | 20 °C
+10% bleach, 500 ml / and 1:20? | dilution | Pour 25 mL of bleach into 475 mL
+1:10 bleach, 500 ml / make that 750 | dilution | 750 mL in all
+2 l at 500 ppm / the bottle is 8.25 | dilution | label of 8.25 %
+2 l at 500 ppm / 6 | dilution | label of 6 %
+77 F in C / and the other way round, 30 | convert | 86 °F
+when was fennel-2 found / and what happened to them after that | history | prepupa
+when did A hatch / what happened next | history | laid
+have the A eggs all hatched / and when will the rest | stage-forecast | A
+all A hatched / how many eggs are left in the whole house | headcount | P
+when was jar 1 last cleaned / and fed? | history | fed
+what does A eat / can i give them nettle | species-on-host | No
+rename S to fluffy / where are fluffy | headcount | fluffy
+what needs doing today / how come that one is first | explain | rank 1
+how many in the big tent / and of those how many are painted ladies | headcount | in big tent
+"""
+
+
+@pytest.mark.parametrize("row", FOLLOWED.splitlines())
+def test_followed(row):
+    dialogue, topic, what = row.split(" | ")
+    answer = said(dialogue)
+    assert answer.topic == topic and answer.status == "answered", answer.text
+    assert what in " ".join((answer.text, *answer.working)), answer.text
+
+
+@pytest.mark.parametrize(("line", "mark"), [("fed N b4 bed", ""), ("N b4 breakfast: fed", ""), ("N2 died", "2")])
+def test_before_is_no_mark(line, mark):
+    answer = said(line)
+    assert answer.status == "recorded" and answer.about.get("mark", "") == mark, answer.text
