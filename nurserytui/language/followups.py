@@ -136,6 +136,8 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         return before._replace(text=line.text, without=left_out, layer="follow-up", plain=f"{before.plain} {line.plain}")
     if (cared := _other_care(line, cues, before)) is not None:
         return cared
+    if before.topic in OF_SPECIES and before.species and _how_long_in_a_stage(line, cues):
+        return slots.fill(line, cues, "stage-duration", nursery, "follow-up", 1.0)._replace(species=before.species)
     lean = leans(line) or refines(line)
     words = content(cues, before.topic)
     if refines(line) and before.topic != "record" and guess.topic in ("", before.topic) and len(words) <= REFINED:
@@ -153,7 +155,8 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         and not cues.strange
         and not line.of("unknown-cohort", "unknown-species")
     ):
-        alone = not guess.topic or not words or guess.layer == "fuzzy"
+        inside = "what-in" in cues.names and guess.layer == "grammar"  # `what is in there now`
+        alone = not guess.topic or (not words and not inside) or guess.layer == "fuzzy"
         if alone and len(words) <= (2 if lean else 0 if guess.topic else 1):
             return _elliptic(line, cues, before, nursery)
         after = before.topic == "history" and "happened" in cues.names
@@ -167,6 +170,15 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     if not guess.topic or guess.topic in WHOLE:
         return None
     return _referring(line, cues, guess, nursery, context, lean)
+
+
+OF_SPECIES = frozenset(("about-species", "hosts-of-species", "species-on-host", "egg-identification"))
+"""Topics that may be about a species, whoever keeps it."""
+
+
+def _how_long_in_a_stage(line: Line, cues: Cues) -> bool:
+    """`how long as an egg`, `how long are they caterpillars`: the time in a stage, of nobody that is named."""
+    return "how-long" in cues.names and bool(line.of("stage")) and not line.of("cohort", "mark", "enclosure", "species", "plant")
 
 
 CARE = frozenset(("cleaned", "fed", "watered", "cut", "checked", "counted", "tested"))

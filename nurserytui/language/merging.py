@@ -172,6 +172,8 @@ def _widened(before: Request) -> dict[str, object]:
     """`and altogether?`: all stages of those counted; all animals where no stage was named."""
     if before.stages:
         return {"stages": (), "instar": None}
+    if before.enclosures and (before.cohorts or before.species):
+        return {"enclosures": ()}
     return {"cohorts": (), "species": (), "mark": "", "enclosures": ()}
 
 

@@ -45,7 +45,7 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     named = _new_label(line, items, group)
     if named is not None:
         return _request(line, named, context)
-    placed = _place(items, group)
+    placed = _place(items, group) or _day(items, line, group, nursery.now)
     if placed is not None:
         return _request(line, placed, context)
     rest, fixed = _after_fixers(items)
@@ -135,6 +135,17 @@ def _place(items: list[Item], group) -> Draft | None:
     return Draft(entered.what, enclosure=places[0].span.value)
 
 
+def _day(items: list[Item], line: Line, group, now) -> Draft | None:
+    """`last night` alone, right after a record that was written at the time of its telling."""
+    periods = [item for item in items if item.kind == "period"]
+    if len(periods) != 1 or any(item.word not in DATING for item in items if item.kind != "period"):
+        return None
+    named = record_slots.filled(Draft(group[0].what), items, line, now)
+    return Draft("", when=named.when) if named.when is not None and group[0].timed and named.when.start <= now else None
+
+
+DATING = frozenset("on at about around in the this was it that they were both all".split())
+"""What a line may hold that only says when."""
 PLACING = frozenset("in into on inside the they it theyre its are is them both all now sit live living kept put".split())
 """What a line may hold that only says where those animals are."""
 

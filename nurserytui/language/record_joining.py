@@ -402,6 +402,12 @@ def _parts_of_a_sum(found: list[Draft]) -> list[Draft]:
     return found
 
 
+def _of_several(answer, about: dict) -> bool:
+    """Whether an answer counted animals of others than the cohort that it is about: `them` may be those."""
+    listed = {item.get("name") for item in getattr(answer, "items", ()) or () if isinstance(item, dict) and item.get("stage")}
+    return getattr(answer, "topic", "") == "headcount" and bool(listed - {about.get("cohort"), None})
+
+
 def referring(found: tuple[Draft, ...], context) -> tuple[Draft, ...]:
     """A first clause that points back (`let him go`) takes its subject from what was last spoken of in this conversation."""
     first = found[0]
@@ -434,6 +440,8 @@ def referring(found: tuple[Draft, ...], context) -> tuple[Draft, ...]:
             for draft in found
         )
     if getattr(last.answer, "status", "") not in ("recorded", "answered") or not (about.get("cohort") or about.get("enclosure")):
+        return found
+    if getattr(last.answer, "status", "") == "answered" and _of_several(last.answer, about):
         return found
     written = next(iter(getattr(last.answer, "items", ()) or ()), {})
     place = written.get("to") if about.get("event") == "moved" and written.get("to") else about.get("enclosure", "")

@@ -82,6 +82,7 @@ found 6 painted lady eggs / they sit in cup 3 | found, cup 3
 one fennel-2 died in the blue cage / same in tank 2 | died in tank 2
 2 fennel-2 died in the blue cage / ditto tank 2 | 2 fennel-2 larvae died in tank 2
 fed jar 1 / also tank 2 | tank 2 fed
+1 S emerged / last night | 2025-08-19
 1 S emerged / released it before breakfast | 1 S adult released
 1 S emerged / let her go at dusk | 1 S adult released
 """
@@ -96,6 +97,8 @@ def test_what_a_second_line_writes(row):
 
 REPLIES = """\
 moved 2 fennel-2 from tank 2 / to crate 1 | from tank 2 to crate 1
+moved 2 from tank 2 / to cup 9 | from tank 2 to cup 9
+moved 2 from tank 2 / jar 2 | from tank 2 to jar 2
 moved 2 fennel-2 / from tank 2 / to crate 1 | 2 fennel-2 larvae moved from tank 2 to crate 1
 moved some fennel-2 from the blue cage / 2 / to cup 3 | 2 fennel-2 larvae moved from blue cage to cup 3
 2 larvae died / half of them were A | 1 A larva died
@@ -126,6 +129,9 @@ when was jar 1 last cleaned / and fed? | history | fed
 what does A eat / can i give them nettle | species-on-host | No
 rename S to fluffy / where are fluffy | headcount | fluffy
 what needs doing today / how come that one is first | explain | rank 1
+what do small whites eat / how long as an egg | stage-duration | egg stage of small white
+is jar 1 overcrowded / what is in there now | headcount | jar 1
+how many fennel-2 in tank 2 / and in the blue cage / total | headcount | 9 animals of fennel-2
 how many in the big tent / and of those how many are painted ladies | headcount | in big tent
 """
 
@@ -142,3 +148,10 @@ def test_followed(row):
 def test_before_is_no_mark(line, mark):
     answer = said(line)
     assert answer.status == "recorded" and answer.about.get("mark", "") == mark, answer.text
+
+
+def test_them_may_be_others_than_the_cohort_that_was_asked_about():
+    answer = said(
+        "who is in jar 1 with A / fed jar 1 / 2 A larvae moved to tank 2 / who is in tank 2 with A / moved them to cup 3"
+    )
+    assert answer.status == "clarify" and answer.topic == "record"
