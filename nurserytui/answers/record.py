@@ -316,6 +316,8 @@ def _patched(draft: Draft, patch: Draft, event: Event) -> Draft:
         )
         if getattr(patch, part) not in ("", None)
     }
+    if parts.get("cohort") == event.cohort and not patch.mark:
+        parts.pop("cohort", None)
     if patch.what and patch.what != draft.what:
         parts["what"] = patch.what
         parts.setdefault("detail", patch.detail)

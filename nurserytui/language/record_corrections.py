@@ -17,16 +17,18 @@ AFTER_NO = frozenset(["NUMBER", "not", "it", "that", "make", "sorry", "i", "COHO
 BETWEEN = frozenset("i on that it was my bad".split())
 STEERING = re.compile(
     r"\b(make (?:that|it)|should (?:be|have been|read)|i mean|i meant|meant|was actually|it was|that was|they were|"
-    r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually)*$|^not all NUMBER|^(?:no )?(?:not )?all (?:but|except) NUMBER)\b"
+    r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all (?:but|except) NUMBER)\b"
 )
 SEX = re.compile(r"(?:its|it is|hes|he is|shes|she is) a (?:male|female|boy|girl)")
 FRESH = frozenset("checked found cleaned fed watered cut moved laid tested".split())
 """Events that follow a `no` or `actually` as news of their own rather than as another word for what was written."""
 
 
+ERRING = frozenset("correct misread miscounted mistyped misspoke mistaken myself pardon apologies".split())
+"""Words that own up to a slip, before a stop and what is right (`I misread it, 26`)."""
 TAKING = frozenset("undo scrap cancel delete scratch".split())
 """Words of taking back behind which, after a stop, stands what is right instead."""
-DENIALS = frozenset("not never didnt wasnt werent isnt hasnt havent arent".split())
+DENIALS = frozenset("not never none didnt wasnt werent isnt hasnt havent arent".split())
 OTHERS = frozenset("all more other others another rest some any yet both only just but except".split())
 """Words by which a denial is of others than those written of, or of some of them."""
 SAME = ("cohort", "enclosure", "stage")
@@ -95,9 +97,10 @@ def _denied_altogether(items: list[Item], group) -> bool:
 def _after_fixers(items: list[Item]) -> tuple[list[Item], bool]:
     """The items after `no`, `oops`, `sorry, that`, `undo that,` …, and whether there were any."""
     words = [item.word for item in items]
-    taken = next((at for at, item in enumerate(items[:3]) if item.stop and words[0] in TAKING), None)
-    if taken is not None and taken + 1 < len(items):
-        return _after_fixers(items[taken + 1 :])[0], True
+    lead = next((at for at, item in enumerate(items[:6]) if item.stop), None)
+    if lead is not None and lead + 1 < len(items) and not any(item.span for item in items[: lead + 1]):
+        if (words[0] in TAKING and lead < 3) or not ERRING.isdisjoint(words[: lead + 1]):
+            return _after_fixers(items[lead + 1 :])[0], True
     start = 0
     while start < len(items) and (words[start] in FIXERS or (start and words[start] in BETWEEN)):
         start += 1

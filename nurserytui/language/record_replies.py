@@ -80,6 +80,12 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     )
     if not (draft.count or draft.cohort or draft.enclosure or draft.species):
         return None
+    if before.what == "temperature":
+        number = next((item.span.value for item in items if item.word == "NUMBER"), None)
+        if number is None or not draft.enclosure or not answer.items:
+            return None
+        unit = str(answer.items[0].get("detail", "")).rsplit(" ", 1)[-1]
+        draft = draft._replace(count=None, detail=f"{number:g} {unit}")
     if first in AGAIN and draft.count is None:
         draft = draft._replace(count=before.count)
     if not (draft.cohort or draft.species or draft.enclosure):

@@ -14,6 +14,8 @@ def spoken_of(turns: list, inside: bool) -> dict[str, tuple]:
             value = getattr(request, slot) or ((about[name],) if about.get(name) else ())
             if value:
                 found[slot] = value
+        if inside and request.event == "moved" and (moved := next((draft.to for draft in request.drafts if draft.to), "")):
+            found["enclosures"] = (moved,)
         for slot, name in (("species", "species"), ("hosts", "host"), ("agents", "agent")):
             value = getattr(request, slot) or ((Named(str(about[name]), (str(about[name]),)),) if about.get(name) else ())
             if value:

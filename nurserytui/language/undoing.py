@@ -93,8 +93,9 @@ def _dropped(line: Line, opened: Request) -> Request:
 
 
 def just_said(line: Line, context: Context) -> Request:
-    """A wish that names no record: the last of this conversation; where nothing was written in it, it is asked which is meant."""
-    cues = frozenset() if context.last_group else frozenset(("older", "mistyped"))
+    """A wish that names no record: the last of this conversation; it is asked which is meant where nothing was written in it, or where the
+    line may tell what is right instead."""
+    cues = frozenset() if context.last_group and not line.of(*PARTICULAR) else frozenset(("older", "mistyped"))
     return _request(line, context.last_group, cues)
 
 

@@ -31,6 +31,7 @@ one A larva died / sorry, she is alive, scrap that | 1 A larva died
 one A larva died / it was not dead after all | 1 A larva died
 one A larva died / nah wrong one | 1 A larva died
 3 A hatched / they have not hatched | 3 of A hatched
+one A larva died / pardon, none died | 1 A larva died
 cleaned jar 1 / cleaned tank 2 / undo the cleaning | tank 2 cleaned
 cleaned jar 1 / fed tank 2 / undo the cleaning / yes | jar 1 cleaned
 2 A hatched / one A larva died / take back the hatching of A / 1 | 2 of A hatched
@@ -73,6 +74,10 @@ CORRECTED = """\
 3 A hatched / the others have not hatched | A checked
 3 A hatched / no more hatched today | A checked
 all 4 S emerged / only one did | 1 of S emerged
+all 4 S emerged / only two, in fact | 2 of S emerged
+one A larva died / i must correct myself: two of A died | 2 A
+jar 1 24 C / i misread it, 26 | 26 C in jar 1
+jar 1 24 C / and 22 in tank 2 | 22 C in tank 2
 all 4 S emerged / not all, 2 of them | 2 of S emerged
 all 4 S emerged / all but one | 3 of S emerged
 3 A hatched / undo that, 4 hatched | 4 of A hatched
@@ -130,6 +135,7 @@ what does A eat / can i give them nettle | species-on-host | No
 rename S to fluffy / where are fluffy | headcount | fluffy
 what needs doing today / how come that one is first | explain | rank 1
 what do small whites eat / how long as an egg | stage-duration | egg stage of small white
+2 fennel-2 moved from tank 2 to cup 3 / how many are in it now | headcount | 4 animals in cup 3
 is jar 1 overcrowded / what is in there now | headcount | jar 1
 how many fennel-2 in tank 2 / and in the blue cage / total | headcount | 9 animals of fennel-2
 how many in the big tent / and of those how many are painted ladies | headcount | in big tent
