@@ -9,7 +9,7 @@ from nurserytui.language.line import Line, Span
 
 LEFT_OUT = re.compile(
     r"(?:not counting|not including|not incl|excluding|exclud\w+|leav(?:e|ing) (?:out|off|aside)|except(?: for)?|apart from|aside from|minus|bar|other than|ignor(?:e|ing)"
-    r"|(?:with)?out counting|without|disregard\w*|discount\w*|but not|(?:all|every\w*|anything) but|besides|save for|outside|not(?= (?:in|on|the)\b))"
+    r"|(?:with)?out counting|without|disregard\w*|discount\w*|but not|(?:all|every\w*|any\w*) but|besides|save for|outside|not(?= (?:in|on|the)\b))"
     r"(?: (?:all|any|the|my|those|these|ones?|that|which|who|are|is|have|has|had|already|now|in|on|as|their|its))*\s*$"
 )
 """Words after which stands what is left out."""

@@ -37,7 +37,23 @@ def by_part(plain: str, enclosures) -> str:
     if not whole and (said := PARTS.search(plain)):
         meant = COLD_PLACES if said[1] == "cold" else {said[1]}
         whole = [label for label in enclosures if not meant.isdisjoint(label.casefold().split())]
+    if not whole:
+        whole = [label for label in enclosures if _called_in_short(label, plain)]
     return whole[0] if len(whole) == 1 else ""
+
+
+HEAD = re.compile(rf"[ -](?:{KINDS}|vivarium|terrarium|bin|basket|carton|crate|dish)s?$")
+
+
+def _called_in_short(label: str, plain: str) -> bool:
+    """Whether a line names an enclosure without the word for its kind (`in the popup` for `pop-up cage`)."""
+    short = HEAD.sub("", label.casefold())
+    words = r"[ -]?".join(map(re.escape, re.split(r"[ -]", short)))
+    return (
+        short != label.casefold()
+        and len(short) > 3
+        and bool(re.search(rf"\b(?:in|inside|of|from) (?:the|my) {words}\b(?! \w+ (?:{KINDS})\b)(?!-)", plain))
+    )
 
 
 ROOMS = (

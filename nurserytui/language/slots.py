@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
-from nurserytui.language.left_out import apart_of, aside, counted
+from nurserytui.language.left_out import COUNTING, apart_of, aside, counted
 from nurserytui.language.line import Line
 from nurserytui.language.places import by_part, strange
-from nurserytui.language.request import Amount, Request
+from nurserytui.language.request import Amount, Named, Request
 
 FORECASTS = ("stage-forecast", "stage-duration")
 STEERING = {
@@ -67,6 +67,20 @@ def _places(line: Line, topic: str, nursery) -> tuple[str, ...]:
     return (label,) if label else ()
 
 
+BUTTERFLIES = frozenset("Papilionidae Pieridae Nymphalidae Lycaenidae Riodinidae Hesperiidae Hedylidae".split())
+
+
+def _moths(line: Line, topic: str, nursery) -> tuple[Named, ...]:
+    """The keeper's moths, where they are told from butterflies (`how many moth pupae`)."""
+    said = topic in COUNTING and re.search(r"\bmoths?'? (?:eggs?|larvae|caterpillars|cats|pupae|cocoons)\b", line.plain)
+    if not said or line.of("cohort", "mark"):
+        return ()
+    species = {cohort.species for cohort in nursery.ledger.cohorts.values() if cohort.species}
+    known = {name: entry.family for name in species if (entry := nursery.knowledge.species(name)) is not None and entry.family}
+    moths = tuple(sorted(name for name, family in known.items() if family not in BUTTERFLIES))
+    return (Named("moth", moths, False),) if moths and len(moths) < len(known) else ()
+
+
 def _strange_place(line: Line, topic: str, nursery) -> tuple[str, ...]:
     """The place that a headcount is asked of and that the records do not hold."""
     if topic != "headcount":
@@ -116,7 +130,7 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         # `anything but monarchs` asks for the others
         species=()
         if topic == "species-on-host" and "but-species" in cues.names
-        else tuple(span.value for span in line.of("species")),
+        else tuple(span.value for span in line.of("species")) or _moths(line, topic, nursery),
         hosts=()
         if topic == "hosts-of-species" and {"which-of-plant", "AMONG"} & cues.names
         else _once(span.value for span in line.of("plant")),
@@ -176,7 +190,8 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
     found = []
     for span in line.spans:
         if span.kind == "stage":
-            found.append(span.value)
+            if not (span.value == "adult" and any(after.first == span.last + 1 for after in line.of("stage"))):  # `moth pupae`
+                found.append(span.value)
         elif span.kind == "species":
             found.extend(stages_in_name(span, line))
     found = list(dict.fromkeys(found))

@@ -180,3 +180,17 @@ def test_a_change_over_a_month_or_a_year_is_asked_for_not_told(assistant, line, 
 
 def test_a_change_of_all_of_a_cohort_over_a_month_is_still_told(assistant):
     assert assistant().reply("released all of dock-2 in june").topic == "record"
+
+
+def test_an_enclosure_is_known_without_the_word_for_its_kind(assistant):
+    answer = assistant().reply("how many pupae in the popup")
+    assert (answer.about.get("enclosure"), answer.values["count"].value) == ("pop-up tent", 1)
+
+
+def test_moths_are_told_from_butterflies():
+    from tests.answers.conftest import nursery
+
+    row = "2032-07-02,found,silk,,Actias luna,{stage},,5,pop-up tent,,,,,,\n"
+    kept = nursery(HEAD + ROWS + row.format(stage="pupa"), NOW)
+    assert Assistant(kept).reply("how many moth pupae have I got").values["count"].value == 5
+    assert Assistant(kept).reply("how many pupae have I got").values["count"].value == 7
