@@ -102,10 +102,19 @@ ASKS_AFTER = re.compile(r"^\W*(?:so |and |but )?(?:how|what|which|who|where|when
 BECOME = re.compile(r"\b(?:is|are|have|has|turned|become|became|gone|went|now)\b")
 
 
+def _besides(span: Span, line: Line) -> bool:
+    """Whether a stage is only counted in with the rest (`how many painted ladies, prepupae included`)."""
+    before = line.tokens[span.first - 1].text if span.first else ""
+    after = " ".join(token.text for token in line.tokens[span.last + 1 : span.last + 3])
+    return before == "including" or after.startswith(("included", "counted in", "are included", "is included"))
+
+
 def counted(stages: tuple[str, ...], line: Line, apart: Apart) -> tuple[str, ...]:
     """The stages of a headcount: those that hang (`how many larvae have hung up`) are prepupae, of `how many larvae are pupae` those count
     that are, and what is left out is none of them."""
     masked = line.masked()
+    if apart.line.of("stage") and all(_besides(span, line) for span in apart.line.of("stage")):
+        return ()
     said = {span.value for span in apart.line.of("stage")}
     hang = REACHED["prepupa"].search(masked) if said <= {"larva"} and "prepupa" not in apart.stages else None
     if hang:

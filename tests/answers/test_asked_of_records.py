@@ -59,6 +59,7 @@ def assistant(request):
         ("how many caterpillars in the sqaure tent", 10),
         ("how many pupae are in the popup tent", 1),
         ("number of larvae in the bahts", None),
+        ("how many painted ladies are there at the moment, prepupae included", 11),
         ("nr of eggs in the square tent", 10),
         ("no. of eggs square tent", 10),
         ("how much eggs do I have", 10),
