@@ -120,6 +120,10 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         # `the violet cats`: a plant in front of the animals tells which ones they are.
         food = any(one.word == "PLANT" and two.word in STAGES for one, two in zip(items, items[1:]))
         draft = draft._replace(host=draft.host if food else None)
+    if what in (*RESULT, "moved", "died", "released", "checked") and draft.count is None and (others := _side_by_side(items)):
+        return [with_result_stage(draft._replace(cohort=cohort, mark=mark)) for cohort, mark in others]
+    if what == "moved" and draft.count in (None, "all") and len(sources := record_slots.sources(items)) > 1:
+        return [draft._replace(enclosure=place) for place in sources]
     draft = with_result_stage(draft)
     if what in ("escaped", "released") and not draft.stage and FLYING & set(words):
         draft = draft._replace(stage="adult")
@@ -182,6 +186,14 @@ def _hanging(items) -> bool:
 
 
 ENEMIES = frozenset("wasp wasps fly flies maggot maggots parasite parasites parasitoid parasitoids puparia".split())
+
+
+def _side_by_side(items) -> list[tuple[str, str]]:
+    """Cohorts and marks that are named one behind the other without a joining word (`moved C5 C6 to tub 9`); [] for a single one."""
+    places = [at for at, item in enumerate(items) if item.word == "COHORT"]
+    if len(places) < 2 or places != list(range(places[0], places[0] + len(places))):
+        return []
+    return [items[at].span.value if items[at].kind == "mark" else (items[at].span.value, "") for at in places]
 
 
 def _is_enemy(item) -> bool:
@@ -323,7 +335,7 @@ def sign_clause(line: Line, clause: Clause, now) -> Draft | None:
         words & SIGN_WORDS
         or any(item.kind == "agent" for item in clause.items)
         or (words & NEGATIONS and words & SIGN_STATES)
-        or words & {"stopped", "refusing"}
+        or words & {"stopped", "refusing", "refuses", "refused", "ignores", "ignoring"}
     )
     return sign(line, clause.items, clause.text(line), now) if telling else None
 

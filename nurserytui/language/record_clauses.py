@@ -340,6 +340,18 @@ NOT_MENDED = frozenset(
 )
 
 
+def _lists_sources(items: list[Item], at: int) -> bool:
+    """Whether an `and` stands inside `from tub 1 and tub 3 to …`: both are where the same animals were."""
+    behind = [item.word for item in items[at + 1 : at + 3] if item.word != "the"]
+    around = [*(item.word for item in items[max(0, at - 1) : at + 1]), *behind[:1]]
+    before = [item.word for item in items[max(0, at - 4) : at]]
+    return (
+        around == ["ENCLOSURE", "and", "ENCLOSURE"]
+        and "from" in before
+        and bool({"to", "into"} & {item.word for item in items[at + 2 : at + 6]})
+    )
+
+
 NOUNS = frozenset("shift move place transfer pool".split())
 """Verbs in the form of a command that are nouns behind an article or a describing word."""
 DOERS = frozenset("i we you to please now then also just so and did do lets let's must ok".split())
@@ -387,7 +399,9 @@ def clauses_of(items: list[Item]) -> list[Clause]:
             joined = False
         piece, joined = [], next_joined
 
-    for item in mended:
+    for at, item in enumerate(mended):
+        if item.word == "and" and _lists_sources(mended, at):
+            continue
         if (
             item.word in JOINING
             and not item.span

@@ -82,6 +82,7 @@ def by_examples(line: Line, nursery, context=None) -> Request | None:
         or not record_kinds.ASKED.isdisjoint(draft.what for draft in found)
         or doubted(plain)
         or _denied(items, found)
+        or (found[0].what == "renamed" and any(item.word == "PLANT" for item in items))
     )
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
 
@@ -218,7 +219,7 @@ def _drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draf
     made: list[Draft] = []
     for clause in clauses:
         made_before, made = made, _clause(line, clause, now, units, everything, found)
-        if not made and listing is not None and _goes_on(listing, clause):
+        if not made and listing is not None and _goes_on(listing, clause) and not _leads(line, clause):
             # `cleaned jar 1 and tank 2 with …`: the pieces of one list are read together.
             listing = Clause(listing.items + clause.items, listing.verb)
             made = built(line, listing, listing.verb, now, everything, found)
@@ -237,6 +238,8 @@ def _drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draf
             for draft in made:
                 _put(line, draft, clause, before, found, now)
             before = []
+        elif found and _leads(line, clause):
+            before.append(clause)
         elif found and clause.verb and clause.verb.what == "checked" and found[-1].what in CARE:
             continue  # `fed B, all good`: no number of those fed
         elif found:
@@ -336,6 +339,20 @@ def _who(item: Item) -> tuple[str, str]:
     return item.span.value if item.kind == "mark" else (item.span.value, "")
 
 
+def _leads(line: Line, clause: Clause) -> bool:
+    """Whether a clause is only a place or a cohort with a colon, of which the next one tells (`tub 3: one pupated`)."""
+    named = all(item.word in ("ENCLOSURE", "COHORT") for item in clause.items)
+    return named and line.text[clause.items[-1].end :].lstrip().startswith(":")
+
+
+def _another_place(piece: Clause, draft: Draft) -> str:
+    """The place that a piece of nothing else names beside that of the clause (`tub 1 and tub 3 all pupated`); "" for none."""
+    places = [item.span.value for item in piece.items if item.word == "ENCLOSURE"]
+    alone = piece.verb is None and len(places) == len(piece.items) == 1
+    told = draft.what in (*RESULT, "checked", "died") and draft.count in (None, "all") and draft.enclosure
+    return places[0] if alone and told and places[0] != draft.enclosure else ""
+
+
 def _points_there(clause: Clause) -> bool:
     """`one B in the tent died, two of the C there hung up`: the place is that of the clause before."""
     words = clause.words()
@@ -353,6 +370,8 @@ def _put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: 
         earlier = told_earlier(line, piece, clause, draft, now)
         if earlier:
             found.append(inheriting(earlier, found[-1] if found else None))
+        elif place := _another_place(piece, draft):
+            siblings.append(draft._replace(enclosure=place))
         elif _names_another(piece, draft) and draft.count is None:
             cohort, mark = _who(next(item for item in piece.items if item.word == "COHORT"))
             siblings.append(draft._replace(cohort=cohort, mark=mark))
@@ -374,6 +393,8 @@ def _add(line: Line, clause: Clause, found: list[Draft], now) -> None:
         cohort, mark = _who(next(item for item in clause.items if item.word == "COHORT"))
         rest = Clause(tuple(item for item in clause.items if item.word != "COHORT"), None)
         sibling = last._replace(cohort=cohort, mark=mark)
+        if last.what == "moved" and "ENCLOSURE" in clause.words():
+            sibling = sibling._replace(enclosure="", to="")
         found.append(modified(line, sibling, rest, now, late=True) if rest.items else sibling)
         if found[-1].to and not last.to:
             found[:] = [draft._replace(to=found[-1].to) if draft.what == last.what and not draft.to else draft for draft in found]

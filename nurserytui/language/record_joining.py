@@ -76,7 +76,7 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
             draft = draft._replace(count=1)
     if draft.what in ("laid", "found"):
         return record_unheld.noted(line, items, draft, labelled=labelled)
-    if draft.what == "died" and late and set(words) & (CAUSE_WORDS | {"AGENT"}):
+    if draft.what == "died" and late and set(words) & (CAUSE_WORDS | {"AGENT"}) and not set(words) & {"rest", "others", "still"}:
         text = clause.text(line).strip()
         draft = draft._replace(detail=f"{draft.detail}, {text}" if draft.detail else text)
     elif draft.what == "tested" and not draft.detail:
@@ -338,6 +338,21 @@ def tidied(found: list[Draft]) -> list[Draft]:
             kept[-1] = draft._replace(
                 count=last.count, stage=draft.stage or last.stage, enclosure=last.enclosure, detail=last.detail
             )
+            continue
+        same = last and (draft.cohort, draft.mark) in (("", ""), (last.cohort, last.mark)) and draft.count in (None, last.count)
+        if same and last.what == "moulted" and draft.what == "pupated":
+            # `shed its skin and is a pupa now`: the last skin
+            kept[-1] = draft._replace(
+                cohort=last.cohort,
+                mark=last.mark,
+                species=last.species,
+                count=last.count,
+                enclosure=last.enclosure,
+                when=last.when,
+            )
+            continue
+        if same and last.what == "died" and last.lead.casefold() == "lost" and not last.detail and draft.what == "missing":
+            kept[-1] = last._replace(what="missing")  # `2 lost, no idea where they went`
             continue
         if last and last.what == draft.what == "tested" and draft.cohort in ("", last.cohort):
             kept[-1] = last._replace(detail=last.detail or draft.detail)

@@ -92,7 +92,8 @@ def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
     behind = piece[hit.last + 1].word if hit.last + 1 < len(piece) else ""
     if behind in ("the", "my", "all") and hit.last + 2 < len(piece):
         behind = piece[hit.last + 2].word
-    return hit.what in BY_KEEPER and piece[at].word not in LOOKS and behind in OBJECTS | BACK
+    then = hit.what in ("released", "given", "moved") and behind == "PERIOD"  # `K out 06:30 released 09:00`
+    return hit.what in BY_KEEPER and piece[at].word not in LOOKS and (then or behind in OBJECTS | BACK)
 
 
 def _is_reading(piece: list[Item], at: int) -> bool:

@@ -118,10 +118,17 @@ def _word(items, at: int) -> str:
     return items[at].word if 0 <= at < len(items) else ""
 
 
+OF_ALL = re.compile(r"(\d{1,4})/(\d{2,4})")
+"""So many of all (`12/20 hatched`)."""
+
+
 def numbers_in(items) -> list[tuple[int, int, bool]]:
     """(place, number, estimate) of every number that may count animals."""
     found = []
     for at, item in enumerate(items):
+        if item.word == "NUMBER" and (share := OF_ALL.fullmatch(item.raw)) and 1 < int(share[1]) <= int(share[2]):
+            found.append((at, int(share[1]), False))
+            continue
         if item.word != "NUMBER" or not isinstance(item.span.value, (int, float)) or item.span.value != int(item.span.value):
             continue
         before, after = _word(items, at - 1), _word(items, at + 1)
@@ -246,6 +253,8 @@ def places_of(items, verb_what: str) -> dict:
         )
         if prep == "of" and "out" in back:
             prep = "from"
+        if verb_what == "moved" and prep == "with" and "in" in back:
+            prep = "in"  # `put in with the tub 1 ones`
         if verb_what in ("moved", "split") and prep in ("to", "into", "onto", "in", "inside", "on") and "to" not in found:
             if verb_what == "split" or prep in ("in", "inside", "on") and _moves_on(items, at):
                 found.setdefault("enclosure", item.span.value)
@@ -254,6 +263,16 @@ def places_of(items, verb_what: str) -> dict:
         else:
             found.setdefault("enclosure", item.span.value)
     return found
+
+
+def sources(items) -> list[str]:
+    """The enclosures of `from tub 1 and tub 3`, in front of where they all went."""
+    words = [item.word for item in items]
+    if "from" not in words:
+        return []
+    behind = items[words.index("from") + 1 :]
+    turn = next((at for at, item in enumerate(behind) if item.word in ("to", "into")), 0)
+    return [item.span.value for item in behind[:turn] if item.word == "ENCLOSURE"]
 
 
 def _moves_on(items, at: int) -> bool:

@@ -184,5 +184,5 @@ COMMON = frozenset(
 )
 """Words that say nothing about what the line is about."""
 NO_IDEA = re.compile(
-    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|cant tell|can't tell|havent a clue|who knows|not a clue|what they are|what it is)\b"
+    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|(?:cant|can't|cannot|can not|couldnt|couldn't|could not) (?:tell|identify|name|place|recognise|recognize|id)|(?:dont|don't|do not) (?:know|recognise|recognize)|havent a clue|who knows|not a clue|what they are|what it is)\b"
 )

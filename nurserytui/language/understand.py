@@ -137,8 +137,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             guess = guess if guess.topic else intents.Guess("history", intents.FLOOR, "grammar")
         if told is not None and certain(told, nursery.ledger, asking):
             return undoing.told(told, line, context)
-        if told is not None and told.topic == "record" and intents.no_record(weighed, found) and not _on_things(told):
-            told = None
+        if told is not None and told.topic == "record" and intents.no_record(weighed, found):
+            told = told if _on_things(told) or _counted(told) else None
     if guess.layer == "weighed" and guess.topic in CATCHING_ALL and _of_elsewhere(found):
         guess = intents.NOTHING
     if told is not None and (
@@ -333,11 +333,19 @@ ON_THINGS = frozenset(("setting", "stocked", "temperature", "note", "cleaned", "
 """Kinds of records that tell of no change in an animal: what examples know of animals does not speak against them."""
 
 
+def _counted(told: Request) -> bool:
+    """Whether a stocktake is told with its number and its place."""
+    first = told.drafts[0] if told.drafts else None
+    return (
+        first is not None and first.what == "counted" and isinstance(first.count, int) and bool(first.cohort or first.enclosure)
+    )
+
+
 def _told_in_full(told: Request, now) -> bool:
     """Whether a change of animals is told with its time (`let both lunas go last night`), of whom and how many (`the rest of B hatched`;
     a count with its place), or beside something else that was done."""
     first = told.drafts[0]
-    if first.what == "counted" and isinstance(first.count, int) and (first.cohort or first.enclosure):
+    if _counted(told):
         return True
     if first.what == "checked" and (first.cohort or first.enclosure) and DENIED.search(told.plain):
         return True

@@ -26,6 +26,22 @@ one of swamp-1 resurfaced | returned swamp-1 1
 had to put one fennel-2 from tank 2 in the freezer | died fennel-2 1
 npv swab on A, came out clean | tested A detail=clear
 a painted lady put 9 eggs under the mallow leaf, cohort mal-3 | laid mal-3 9
+# where they were and where they went
+moved fennel-2 from tank 2 and the blue cage all to tub 8 | moved fennel-2 3 enclosure=tank_2 to=tub_8 ; moved fennel-2 5 enclosure=blue_cage ; moved fennel-2 1 stage=prepupa
+moved everything from jar 1 and tank 2 into the big tent | moved enclosure=jar_1 to=big_tent ; moved enclosure=tank_2 to=big_tent
+moved S from the pop tent to tub 6 and swamp-1 to tub 7 | moved S 4 to=tub_6 ; moved swamp-1 6 enclosure=big_tent to=tub_7
+tank 2 fennel-2 put in with the blue cage ones | moved fennel-2 3 enclosure=tank_2 to=blue_cage
+two of the A have gone to ground n one is a chrysalis | pupated A 1
+N2 finally shed its skin and is now a green pupa | pupated N mark=2
+2 A larvae lost, no idea where they went | missing A 2
+A: 1 larva died, rest still eating | died A 1 detail=
+N1 refuses its nettle since last night | sign N mark=1
+found 3 larvae on kale which i cannot identify; they are cohort K9, in jar 12 | found K9 3 species=unknown
+P 12/40 hatched | hatched P 12
+tank 2: fed. jar 1: cleaned | fed enclosure=tank_2 ; cleaned enclosure=jar_1
+fennel-2 tank 2: 2 pupated. blue cage: 1 pupated | pupated fennel-2 2 enclosure=tank_2 ; pupated 1 enclosure=blue_cage
+moved N1 N2 to tub 9 | moved N mark=1 to=tub_9 ; moved N mark=2 to=tub_9
+fennel-2 on dill now | fed fennel-2
 # sentences that run on
 3 A hatched 2 P eggs died n jar 1 cleaned | hatched A 3 ; died P 2 stage=egg ; cleaned enclosure=jar_1
 N2 pupated fennel-2 is fine tank 2 fed | pupated N mark=2 ; fed enclosure=tank_2
