@@ -316,7 +316,11 @@ def _rather_asks(told: Request, weighed: weighing.Weighed | None, found: cues_of
         return False
     if intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
         return True
-    cared = "care-past" in found.names and "QUESTION" not in found.names and all(draft.what in CARE for draft in told.drafts)
+    cared = (
+        "care-past" in found.names
+        and "QUESTION" not in found.names
+        and all(draft.what in CARE | {"stocked"} for draft in told.drafts)
+    )
     return intents.no_telling(weighed) and not (cared or _of_settings(told) or _told_in_full(told, now))
 
 
