@@ -115,7 +115,7 @@ def accepts(request, nursery, lacked: tuple = ()) -> Answer:
             0, f"Not for larvae this small: on {word} they rarely live. It is for the last instar only, in an emergency."
         )
         del lines[1]
-    if not deadly(plants[0], knowledge) and (danger := grave(plants[:1], knowledge)):
+    if danger := grave(plants[:1], knowledge):
         lines.insert(0, danger)
     if verdict.reason:
         lines.append(sentence(verdict.reason))

@@ -28,6 +28,8 @@ from nurserytui.answers.wording import OWN_RECORDS, ask, capital, cite, listed, 
 from nurserytui.knowledge.facts import Pairing
 from nurserytui.language.request import Named
 
+BESIDES = re.compile(r"\b(besides|apart from|aside from|other than|except|stripped|run out|ran out)\b|\b(what|anything) else\b")
+"""Words by which a line asks for what is eaten instead of the plant it names."""
 EATING = "What do {} larvae eat?"
 NEVER = ("no", "trap")
 AVOIDING = re.compile(
@@ -277,6 +279,8 @@ def species_on_host(request, nursery) -> Answer:
         return ask(topic, "Which plant do you mean?", ["What eats milkweed?", "What eats stinging nettle?"])
     if request.species or request.cohorts:
         lacked, asked = told_apart(request)
+        if lacked and not asked and BESIDES.search(request.plain):
+            return hosts_of_species(request._replace(topic="hosts-of-species"), nursery)
         return accepts(request._replace(hosts=asked), nursery, lacked) if asked else accepts(request, nursery)
     return eaters(request, nursery)
 

@@ -46,7 +46,7 @@ ASKS_ONLY = re.compile(
 
 
 POISONING = re.compile(
-    r"\bhow (much|many)\b.*\b(make|kills?|hurts?|harms?|poisons?)\b.*\b(him|her|someone|somebody|brother|sister|husband|wife|neighbou?rs?|person|people)\b"
+    r"\bhow (much|many)\b.*\b(make|kills?|hurts?|harms?|poisons?)\b.*\b(him|her|someone|somebody|brother|sister|husband|wife|neighbou?rs?|person|people|an? (man|woman|human|adult))\b"
 )
 """Asks for the amount that harms a person."""
 

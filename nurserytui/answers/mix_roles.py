@@ -228,7 +228,7 @@ def _with_volumes(asked: Asked, placed: list[Placed], request) -> Asked:
     poured = [each for each in volumes if _poured(each, placed)]
     target = asked.ppm or asked.percent or asked.share
     if len(volumes) == 1:
-        told = poured or _of_label(volumes[0], placed, asked.stock)
+        told = (poured and not _of_mix(volumes[0], placed, asked)) or _of_label(volumes[0], placed, asked.stock)
         if target and told and (_HELD.search(plain) or _WEAKEN.search(plain)):
             return asked._replace(stock_ml=millilitres(volumes[0].amount))
         if target and of_water(volumes[0]) and re.search(r"\badd\w*\b|\bto (make|get|give)\b", plain) and not poured:
@@ -285,6 +285,15 @@ _HELD = re.compile(
 )
 """Words by which a volume of stock is there and is to be used up."""
 _WEAKEN = re.compile(r"\b(dilut\w*|weaken\w*|thin(ned)?|water(ed)? (it )?down|cut|let down)\b")
+
+
+def _of_mix(each: Placed, placed: list[Placed], asked: Asked) -> bool:
+    """`1.5 litres of 10 % bleach`, the 10 % being a share: the volume is of the mix."""
+    at = placed.index(each)
+    following = placed[at + 1].amount if at + 1 < len(placed) else None
+    return (
+        asked.reading == "percent" and following is not None and following.said == asked.said and each.after.strip() in ("", "of")
+    )
 
 
 def _of_label(each: Placed, placed: list[Placed], stock: float | None) -> bool:

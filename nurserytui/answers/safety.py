@@ -38,6 +38,8 @@ MAKING = re.compile(
     r"\b(make|produce|create|generate|release)\b.*\b(gas|chlorine|chloramine|poison|toxic)\b|\bpoison (him|her|someone|them|my)\b"
     r"|\bgas(s?ing)? (the |my |a |that |an |next )?(neighbou?rs?|bloke|man|woman|guy|someone|somebody|him|her|them|people|person|boss|ex|brother|sister|flatmate|landlord|lodger)\b"
 )
+EATEN = re.compile(r"\b(can|may|could|do|should) (i|we|you|people) eat\b|\bedible\b")
+"""Asks whether people may eat animals."""
 HOT_WATER = re.compile(r"\b(hot|hotter|warm|boiling|lukewarm)\b")
 MIXED = re.compile(
     r"\b(by (accident|mistake)|accident\w*|i('ve| have)? (mixed|put|poured|added|tipped)|(have|has|been|got) mixed|smells?|stinks?|just (mixed|poured|added|put)|^(mixed|poured|added|tipped))\b"
@@ -77,6 +79,8 @@ def safety(request, nursery) -> Answer:
         return mixing(chemicals, knowledge, picked, bool(MIXED.search(text)))
     if request.hosts:
         return of_plant(request, nursery, text)
+    if EATEN.search(text) and not chemicals:
+        return eaten(knowledge)
     if request.species and not chemicals and (told := notes_of(request, knowledge, HARMS)):
         return of_larvae(request, nursery, told)
     if request.species and not chemicals:
@@ -234,6 +238,22 @@ def of_plant(request, nursery, text: str) -> Answer:
     )
 
 
+NEVER_EAT = "Never eat or let children or pets eat caterpillars: some store the poisons of their plants."
+
+
+def eaten(knowledge) -> Answer:
+    """Whether people may eat what is reared."""
+    rule = knowledge.rule("hairs")
+    return Answer(
+        "answered",
+        SAFETY,
+        f"{NEVER_EAT} The same goes for eggs, pupae and adults.\n{rule.text}",
+        sources=cite(knowledge, rule.sources),
+        cautions=(NEVER_EAT, DEFER),
+        next=NEXT[2:],
+    )
+
+
 def notes_of(request, knowledge, pattern) -> list:
     """The notes on the cards of the species meant that the pattern finds."""
     names = naming.species_among(request.species[0].names, knowledge)[:3]
@@ -256,7 +276,7 @@ def of_larvae(request, nursery, told: Sequence = ()) -> Answer:
         SAFETY,
         f"{text}\n{rule.text}",
         sources=cite(knowledge, (*(source for note in told for source in note.sources), *rule.sources)),
-        cautions=("Never eat or let children or pets eat caterpillars: some store the poisons of their plants.", DEFER),
+        cautions=(NEVER_EAT, DEFER),
         next=NEXT[2:],
     )
 

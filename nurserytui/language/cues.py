@@ -42,7 +42,11 @@ def settle(line: Line, vocabulary) -> Line:
     """The line with names that only look like names put right: `white` before `oval egg` is a colour, a word that names both a plant
     and a butterfly (`buckeye caterpillars`) means the butterfly before a word for a stage, and `the whites` are those of the keeper."""
     spans, changed = [], False
+    unknown = {span.first for span in line.of("unknown-species")}
     for span in line.spans:
+        if span.kind == "species" and span.first == span.last and span.last + 1 in unknown:
+            changed = True  # `azure mountainfly` is no azure
+            continue
         if span.kind == "species" and span.said.casefold() in COLOURS:
             changed = True
             continue

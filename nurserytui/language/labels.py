@@ -275,6 +275,8 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
     several = line.word(at).removesuffix("s").removesuffix("'")
     if several != line.word(at) and several[-1:].isdigit() and (label := vocabulary.cohort([several])):
         return Proposal(at, at, "cohort", label, 0)  # `3 of the dill-25s`
+    if line.word(at) == "before":  # written `b4`
+        return None
     match = _MARKED.fullmatch(line.raw[at]) or _MARKED.fullmatch(line.raw[at].removesuffix("s").removesuffix("'"))
     if match and line.word(at) != "before":  # `b4 breakfast`
         letter = match[1] if match[1] in vocabulary.letters else match[1].upper()

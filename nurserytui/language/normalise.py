@@ -163,7 +163,22 @@ def tokenise(text: str) -> tuple[Token, ...]:
             word = "before"
         word = word.rstrip(".") if len(word) <= 4 and "." in word and word[0].isalpha() else word
         found.append(Token(_SAME.get(word, word[:LONGEST_TOKEN]), origin[start], last))
-    return tuple(found)
+    return tuple(_before(found, text) if any(token.text == "b4" for token in found) else found)
+
+
+_WAITING = frozenset("long days day weeks week hours hour hrs minutes mins soon".split())
+_WHO = frozenset("i it its it's they theyre they're he she we you my their his her our this that".split())
+
+
+def _before(found: list[Token], text: str) -> list[Token]:
+    """`b4` written small is `before` after a time or ahead of who does something (`3 days b4 its due`); elsewhere it may be animal 4 of B."""
+    words = ["", *(token.text for token in found), ""]
+    return [
+        token._replace(text="before")
+        if token.text == "b4" and text[token.start] == "b" and (words[at] in _WAITING or words[at + 2] in _WHO)
+        else token
+        for at, token in enumerate(found)
+    ]
 
 
 def normalise(text: str) -> str:

@@ -191,7 +191,10 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     ):
         guess = main_clause.asked(line, tables, Vocabulary.of(nursery), nursery)
     if guess.topic == "explain" and context.last is None:
-        return Request(line.text, plain=line.plain)
+        # nothing was answered yet: what the line asks by its signals is all that it can mean
+        guess = intents.understand(found, tables, None)
+        if guess.topic in ("", "explain"):
+            return Request(line.text, plain=line.plain)
     if guess.topic == "undo":
         return undoing.just_said(line, context)
     if not guess.topic and told is None and context.last is None:
@@ -400,13 +403,17 @@ def _on_nobody(told: Request, nursery) -> bool:
 
 
 def _seen_on_nobodys(told: Request, found: cues_of.Cues) -> bool:
-    """Whether a line tells of a sign and names no cohort, mark or enclosure: that asks what it means."""
-    return bool(told.drafts) and not {"OWN", "recorded-note"} & found.names and all(draft.what == "sign" for draft in told.drafts)
+    """Whether a line tells of a sign, or of adults that came out with bad wings, and names no cohort, mark, enclosure or number: that asks
+    what it means."""
+    names = found.names
+    wings = "wing-word" in names and "NUMBER" not in names and not {"wing-fault", "wings-bad"}.isdisjoint(names)
+    seen = all(draft.what == "sign" or (wings and draft.what == "emerged") for draft in told.drafts)
+    return bool(told.drafts) and {"OWN", "recorded-note"}.isdisjoint(names) and seen
 
 
 OF_TIMES = ("stage-duration", "stage-forecast")
 GIVING_UP = frozenset(
-    "give up|giving up|gave up|write off|writing off|written off|throw out|throwing out|throw away|throwing away|discard|discarding|abandon".split(
+    "give up|giving up|gave up|write off|writing off|written off|throw out|throwing out|throw away|throwing away|discard|discarding|abandon|chuck|chucking|toss|tossing|bin them|bin it|bin|binning".split(
         "|"
     )
 )

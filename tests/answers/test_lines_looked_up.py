@@ -30,6 +30,8 @@ def assistant(nursery):
         ("after how many days may one give up on small tortoiseshell eggs in a warm room", "egg-viability", "21 days"),
         ("how many days until I can throw out red admiral eggs", "egg-viability", "12 days"),
         ("when do I write off hornworm eggs at room temperature", "egg-viability", "hornworm"),
+        ("comma eggs found in england, how many days b4 i chuck them", "egg-viability", "days"),
+        ("how do you know that an egg was not fertilised", "egg-viability", "A fertile egg"),
         ("which colour do orange-tip eggs turn", "egg-viability", "turn orange"),
         ("do eggs of the small white change colour before they hatch", "egg-viability", "yellow"),
         ("my egg has shrunk and is dented ten days after laying, is it still alive", "egg-viability", "infertile"),
@@ -38,6 +40,8 @@ def assistant(nursery):
         ("what share of its food does a larva take in its last stage", "food-supply", "three quarters"),
         ("how much of everything a caterpillar eats falls in the last instar", "food-supply", "85 %"),
         ("tiger swallowtail, I mean the western, what do its larvae eat", "hosts-of-species", "Papilio rutulus"),
+        ("what is eaten by painted lady caterpillars besides thistle", "hosts-of-species", "instead of thistle"),
+        ("my monarchs stripped the milkweed, anything from the kitchen they can have", "hosts-of-species", "Emergency food"),
         ("red admirals on hop, allowed or not", "species-on-host", "Yes"),
         ("is pumpkin safe for monarchs in an emergency", "species-on-host", "Only in an emergency"),
         ("which wasp attacks the caterpillars of the large white", "about-agent", "Cotesia"),
@@ -45,6 +49,12 @@ def assistant(nursery):
         ("what is to be done with a tub between one brood and the next", "hygiene", "Disinfect between"),
         ("for how long must black swallowtail pupae be chilled before I warm them", "overwintering", "weeks"),
         ("with what can I nourish a butterfly that has to stay in for the rain", "release", "Sugar or honey water"),
+        ("gale and drizzle here, do i hang on to the butterfly that came out today", "release", "Keep it in for now"),
+        ("monarch chrysalis has dark smudges, different on each side, 3 days b4 its due", "health-sign", "OE"),
+        ("painted lady came out with stumps for wings", "health-sign", "OE"),
+        ("can we eat the caterpillars", "safety", "Never eat"),
+        ("is it ok to boil the bleach", "safety", "use cold water"),
+        ("may I spray bleach with the windows shut", "safety", "Air the room"),
         ("how can I let you know that one has died", "help", "Ask about your animals"),
     ],
 )
@@ -59,6 +69,15 @@ def test_what_a_line_is_told(assistant, line, topic, said):
 def test_a_plant_that_burns_is_told_before_which_species_is_asked(assistant, line):
     answer = assistant.reply(line)
     assert answer.text.startswith("Giant hogweed (people): Severe burns") and answer.cautions
+
+
+@pytest.mark.parametrize("line", ["is hemlock food for black swallowtails", "water hemlock for anise swallowtails?"])
+def test_a_deadly_plant_is_told_before_who_eats_it(assistant, line):
+    assert "Deadly" in assistant.reply(line).text.split("\n")[0]
+
+
+def test_an_unknown_name_that_begins_like_a_known_one_is_unknown(assistant):
+    assert assistant.reply("how long is the pupa of the azure mountainfly").status in ("unknown", "clarify")
 
 
 @pytest.mark.parametrize("line", ["can 15 painted ladies live in a 6 L jar", "may 4 monarchs share a 3 L tub"])

@@ -142,6 +142,8 @@ def last(assistant, lines):
         ("bleach: 3 litres: 5 percent", 150),
         ("1.2 L 20% bleach soak for pop-up cage", 240),
         ("20 prcent bleach 300ml", 60),
+        ("2.5 litres of 10% bleach, how much bleach n how much water", 250),
+        ("got 150 ml bleach left, how much water for 10 %", 150),
         ("fivteen pecent bleach, two lirtes", 300),
         ("hlaf a liter of 10% bleech", 50),
         ("tow litres of ten perecnt bleach", 200),
