@@ -139,7 +139,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
             return undoing.told(told, line, context)
         if told is not None and told.topic == "record" and intents.no_record(weighed, found):
             told = told if _on_things(told) or _counted(told) else None
-    if guess.layer == "weighed" and guess.topic in CATCHING_ALL and _of_elsewhere(found):
+    caught_all = guess.topic in CATCHING_ALL
+    lost = _of_elsewhere(found) if caught_all else context.last is None and _says_little(line, found, tables)
+    if guess.layer == "weighed" and lost:
         guess = intents.NOTHING
     if told is not None and (
         _seen_on_nobodys(told, found)
@@ -424,6 +426,18 @@ NAMING = frozenset("on for from at in this that the my our".split())
 """Words before the name of a thing or a place."""
 
 
+LITTLE = 3
+"""Words of a line that may say nothing."""
+
+
+def _says_little(line: Line, found: cues_of.Cues, tables: phrases.Phrases) -> bool:
+    """Whether a line names nothing, and only asks about somebody spoken of before or in the smallest words (`is she ready`, `since when`)."""
+    if line.spans or len(found.words) > LITTLE:
+        return False
+    small = (*tables.leads, *tables.skip, *tables.lists["small"])
+    return "PRONOUN" in found.names or all(word in small for word in found.words)
+
+
 def _of_elsewhere(found: cues_of.Cues) -> bool:
     """Whether a line names nothing of the nursery but something that nobody here knows (`whats for dinner tonight`, `from this laptop`)."""
     pairs = zip(found.words, found.words[1:], strict=False)
@@ -433,7 +447,11 @@ def _of_elsewhere(found: cues_of.Cues) -> bool:
 def _by_others(told: Request, found: cues_of.Cues) -> bool:
     """`a wasp came out of my chrysalis`, `red liquid drops out of it`: what came out is no animal of the keeper's."""
     others = {"AGENT", "enemy", "maggot-word", "liquid-word"} & found.names
-    return bool(others) and not {"OWN", "NUMBER"} & found.names and all(draft.what == "emerged" for draft in told.drafts)
+    return (
+        bool(others)
+        and not {"OWN", "NUMBER"} & found.names
+        and all(draft.what in ("emerged", "prepupated") for draft in told.drafts)
+    )
 
 
 def _of_weather(told: Request, found: cues_of.Cues, guess: intents.Guess) -> bool:

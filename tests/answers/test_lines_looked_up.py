@@ -93,7 +93,19 @@ def test_what_is_no_matter_of_a_nursery_is_no_round_and_no_help(assistant, line)
     assert assistant.reply(line).status in ("unknown", "clarify")
 
 
-@pytest.mark.parametrize("line", ["greyish powder on a monarch's belly", "red liquid drips out of a newly emerged butterfly"])
+@pytest.mark.parametrize("line", ["is she ready", "since when", "are they ok"])
+def test_what_names_nobody_is_not_guessed(assistant, line):
+    assert assistant.reply(line).status in ("unknown", "clarify")
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "greyish powder on a monarch's belly",
+        "red liquid drips out of a newly emerged butterfly",
+        "a shiny wasp walks on a caterpillar that hangs in a j",
+    ],
+)
 def test_what_is_seen_on_nobody_of_the_keepers_is_not_written_down(assistant, line):
     answer = assistant.reply(line)
     assert answer.topic == "health-sign" and answer.status != "recorded"
