@@ -20,7 +20,7 @@ KEPT, CHANGED = 0.85, 0.05
 """Least share of the lines that keep their topic with one slip, most that get another."""
 LEAST = 5
 """Letters of the words in which slips are made: shorter ones turn into other words."""
-SAMPLE = 9
+SAMPLE = 31
 
 
 def swapped(word: str, at: int) -> str:
