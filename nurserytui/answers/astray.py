@@ -14,7 +14,7 @@ from nurserytui.answers.selection import (
     whose_words,
     within,
 )
-from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, stage_count
+from nurserytui.answers.wording import OWN_RECORDS, animals_name, counted, day_words, listed, stage_count
 
 MISSING = re.compile(
     r"\b(?:how many|which|what|who|any|anyone|anything|are (?:any|some)|is (?:any\w*|one)|did any\w*|have any)\b[^,;]*\b(?:missing|unaccounted|astray|vanished|disappeared)\b"
@@ -111,7 +111,7 @@ def _left(nursery, want: Wanted, period, *whats: str) -> list:
 
 
 def _group(key, count: int) -> str:
-    return f"{stage_count(count, key.stage)} of {key.cohort}{f' {key.mark}' if key.mark else ''}{f' in {key.enclosure}' if key.enclosure else ''}"
+    return f"{stage_count(count, key.stage)} of {animals_name(key.cohort, key.mark)}{f' in {key.enclosure}' if key.enclosure else ''}"
 
 
 def _line(one, nursery, did: str) -> str:

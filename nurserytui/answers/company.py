@@ -7,7 +7,7 @@ from datetime import datetime, time
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.selection import Wanted, about_words, join, last_day, period_words, whose_words
 from nurserytui.answers.stays import Stay, of_cohort
-from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, species_label, stage_count
+from nurserytui.answers.wording import OWN_RECORDS, animals_name, counted, day_words, listed, species_label, stage_count
 
 TOPIC = "headcount"
 
@@ -67,7 +67,7 @@ def _together(one: Stay, other: Stay) -> bool:
 
 def _words(nursery, group, held: list[Stay]) -> str:
     """`dock-1, painted lady: 9 larvae from … to …`"""
-    name = f"{group.cohort}{f' {group.mark}' if group.mark else ''}"
+    name = animals_name(group.cohort, group.mark)
     species = species_label(nursery.ledger.cohorts[group.cohort].species, nursery.knowledge)
     animals = listed(stage_count(stay.peak, stay.stage) for stay in held)
     ends = None if any(stay.end is None for stay in held) else max(stay.end for stay in held)

@@ -24,7 +24,7 @@ from nurserytui.answers.exposure_words import (
 from nurserytui.answers.selection import Wanted, join, shortened, standing, standing_words
 from nurserytui.answers.vulnerable import attacked
 from nurserytui.answers.watches import Row
-from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, species_label
+from nurserytui.answers.wording import OWN_RECORDS, animals_name, counted, day_words, listed, species_label
 
 NAMED = 12
 """Groups that a first line names; the list below it has the others."""
@@ -199,7 +199,7 @@ def _verb(nursery, subject: Wanted, past: bool) -> str:
 
 def subject_words(nursery, subject: Wanted) -> str:
     names = list(subject.cohorts) or [species_label(name, nursery.knowledge) for name in subject.species]
-    words = listed(names) + (f" {subject.mark}" if subject.mark else "")
+    words = animals_name(listed(names), subject.mark)
     if subject.enclosures:
         words = f"{words} in {listed(subject.enclosures)}" if words else f"the animals in {listed(subject.enclosures)}"
     return words or "they"

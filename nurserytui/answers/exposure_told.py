@@ -16,7 +16,7 @@ from nurserytui.answers.stays import cleared
 from nurserytui.answers.stings import Origin, origins
 from nurserytui.answers.vulnerable import attacked, onset
 from nurserytui.answers.watches import Row
-from nurserytui.answers.wording import counted, day_words, listed, stage_count
+from nurserytui.answers.wording import animals_name, counted, day_words, listed, stage_count
 
 STRUCK = r"stung|sting|struck|attacked|hit|got at|parasiti[sz]ed|infected|caught it|catch it|get it|got it|exposed"
 ORIGIN = re.compile(
@@ -104,7 +104,7 @@ def _caught(nursery, outbreak: Outbreak, subject: Wanted) -> str:
     line = lineage(nursery.ledger, case.cohort, case.mark, case.enclosure, case.last) if case.cohort else None
     stood = [one for one in line.segments if one.last >= since] if line else []
     places = listed(dict.fromkeys(one.place for one in stood)) or outbreak.place
-    whose = f"{case.cohort}{' ' + case.mark if case.mark else ''}" or outbreak.place
+    whose = animals_name(case.cohort, case.mark) or outbreak.place
     return (
         f"When {whose} caught {named(outbreak)} cannot be dated: it may have come up to {days:.0f} days before the first sign "
         f"({outbreak.first:%Y-%m-%d}). Since {day_words(since, nursery.now)} it stood in {places}: leaf, hands and gear there are suspect."

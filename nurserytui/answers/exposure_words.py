@@ -12,7 +12,18 @@ from nurserytui.answers.selection import Wanted
 from nurserytui.answers.stings import Origin, origins
 from nurserytui.answers.vulnerable import attacked
 from nurserytui.answers.watches import Row
-from nurserytui.answers.wording import OWN_RECORDS, cite, counted, day_words, listed, lower, number, species_label, stage_count
+from nurserytui.answers.wording import (
+    OWN_RECORDS,
+    animals_name,
+    cite,
+    counted,
+    day_words,
+    listed,
+    lower,
+    number,
+    species_label,
+    stage_count,
+)
 
 TOPIC = "exposure"
 LOOK_FOR = {
@@ -67,7 +78,7 @@ def watch_words(row: Row, nursery) -> str:
 
 def short(row: Row) -> str:
     group = row.contact.group
-    return f"{group.cohort}{' ' + group.mark if group.mark else ''}{f' in {group.enclosure}' if group.enclosure else ''}"
+    return f"{animals_name(group.cohort, group.mark)}{f' in {group.enclosure}' if group.enclosure else ''}"
 
 
 def leavings(row: Row, nursery) -> list:
@@ -102,7 +113,7 @@ def row_words(row: Row, nursery) -> str:
 def case_words(outbreak: Outbreak, nursery) -> str:
     parts = []
     for case in outbreak.cases[:SHOWN]:
-        whose = f"{case.cohort}{' ' + case.mark if case.mark else ''}" or "the enclosure"
+        whose = animals_name(case.cohort, case.mark) or "the enclosure"
         parts.append(f"{whose} {day_words(case.event.day, nursery.now)} ({case.event.what}: {case.event.detail})")
     more = f"; and {len(outbreak.cases) - SHOWN} more" if len(outbreak.cases) > SHOWN else ""
     return f"Cases in {outbreak.place or 'no named enclosure'}: {'; '.join(parts)}{more}."
@@ -164,7 +175,7 @@ def item(row: Row, nursery) -> dict:
 def origin_words(origin: Origin, nursery) -> str:
     """When and where the host was struck, as one sentence without its stop."""
     case = origin.case
-    whose = f"{case.cohort}{' ' + case.mark if case.mark else ''}" or f"what was in {case.enclosure}"
+    whose = animals_name(case.cohort, case.mark) or f"what was in {case.enclosure}"
     if origin.window is None:
         return f"{whose} was attacked in {case.enclosure} on {day_words(case.event.day, nursery.now)}, before your eyes"
     if not origin.strikes:
@@ -280,7 +291,7 @@ def _back(outbreak: Outbreak, nursery) -> list[str]:
         if origin.window is None:
             steps.append(f"Attack seen on {origin.case.event.day}: nothing came out yet, so there is nothing to trace back.")
             continue
-        whose = f"{origin.case.cohort}{' ' + origin.case.mark if origin.case.mark else ''}" or origin.case.enclosure
+        whose = animals_name(origin.case.cohort, origin.case.mark) or origin.case.enclosure
         if agent is not None and agent.base is not None and agent.degree_days:
             rule = nursery.knowledge.rule("trace-spread")
             spread = f"± {number(agent.spread * 100)} %" if agent.spread else f"standard deviation {number(rule.value)} %"

@@ -23,7 +23,7 @@ from nurserytui.answers.selection import (
     trouble,
     wanted,
 )
-from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, species_label, stage_count
+from nurserytui.answers.wording import OWN_RECORDS, animals_name, counted, day_words, listed, species_label, stage_count
 
 TOPIC = "headcount"
 
@@ -155,8 +155,7 @@ def _named(nursery, want: Wanted) -> str:
     if want.instar is not None:
         stages += f" in instar {want.instar}"
     whose = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species]
-    mark = f" {want.mark}" if want.mark else ""
-    named = f"{stages} of {listed(whose)}{mark}" if whose or mark else stages
+    named = f"{stages} of {animals_name(listed(whose), want.mark)}" if whose or want.mark else stages
     own = {cohort.species for cohort in nursery.ledger.cohorts.values()}
     left_out = [
         species_label(name, nursery.knowledge) if name in own else name for name in want.without if name in own or " " not in name
@@ -207,7 +206,7 @@ def _instars(nursery, found) -> str:
     for key, count in found:
         if key.stage != "larva":
             continue
-        whose = f"{key.cohort}{' ' + key.mark if key.mark else ''}"
+        whose = animals_name(key.cohort, key.mark)
         if key.instar is None:
             words.append(f"{whose}: the instar of {stage_count(count, 'larva')} is not recorded")
             continue

@@ -30,7 +30,17 @@ from nurserytui.answers.selection import (
     wanted,
 )
 from nurserytui.answers.told import Row, cohort_of, words_of
-from nurserytui.answers.wording import OWN_RECORDS, capital, counted, day_words, listed, number, species_label, stage_count
+from nurserytui.answers.wording import (
+    OWN_RECORDS,
+    animals_name,
+    capital,
+    counted,
+    day_words,
+    listed,
+    number,
+    species_label,
+    stage_count,
+)
 from nurserytui.answers.years import years_compared
 from nurserytui.records.events import CHANGING, ENTERING, LEAVING
 
@@ -222,7 +232,7 @@ def _top_detail(rows: list[Row]) -> str:
 
 def _whose(nursery, want: Wanted) -> str:
     names = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species]
-    words = listed(names) + (f" {want.mark}" if want.mark else "")
+    words = animals_name(listed(names), want.mark)
     if want.enclosures:
         words += f"{' in ' if words else ''}{listed(want.enclosures)}"
     return words or "the nursery"

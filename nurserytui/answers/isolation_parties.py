@@ -12,7 +12,7 @@ from nurserytui.answers.sign_records import RECENT as SIGN_RECENT
 from nurserytui.answers.stays import Group, group_of, trace
 from nurserytui.answers.vulnerable import attacked, past
 from nurserytui.answers.watches import RECENT, Row, rows_of
-from nurserytui.answers.wording import listed, stage_count
+from nurserytui.answers.wording import animals_name, listed, stage_count
 
 SICK, UNKNOWN = "sick", "disease not named"
 
@@ -34,7 +34,7 @@ class Party(NamedTuple):
 
     @property
     def name(self) -> str:
-        return f"{self.group.cohort}{' ' + self.group.mark if self.group.mark else ''}"
+        return animals_name(self.group.cohort, self.group.mark)
 
     def words(self) -> str:
         stages: dict[str, int] = {}

@@ -26,6 +26,7 @@ from nurserytui.answers.selection import (
 from nurserytui.answers.wording import (
     OWN_RECORDS,
     PLURAL,
+    animals_name,
     capital,
     counted,
     day_words,
@@ -249,9 +250,8 @@ def _escaped(want: Wanted, nursery, period) -> int:
 def _loss_line(posting, nursery) -> str:
     key = posting.source
     place = f" in {key.enclosure}" if key.enclosure else ""
-    mark = f" {key.mark}" if key.mark else ""
     when = day_words(posting.event.day, nursery.now)
-    return f"- {key.cohort}{mark}: {stage_count(posting.count, key.stage)}{place}, {cause_of(posting.event)}, {when}"
+    return f"- {animals_name(key.cohort, key.mark)}: {stage_count(posting.count, key.stage)}{place}, {cause_of(posting.event)}, {when}"
 
 
 def next_of(want: Wanted) -> tuple[str, ...]:

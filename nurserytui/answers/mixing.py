@@ -264,7 +264,7 @@ def _label_options(asked: Asked) -> tuple[str, ...]:
     target = asked.said or "1000 ppm"
     if asked.percent:
         target = f"{number(asked.percent, 3)} % hypochlorite"
-    return tuple(f"{target} from a {label} % stock, {volume}" for label in ("5.25", "6", "8.25"))
+    return tuple(f"{target} from a {label} % stock, {volume}" for label in ("5", "6", "8.25"))
 
 
 def _no_label(asked: Asked, wanted: float, about: dict) -> Answer:

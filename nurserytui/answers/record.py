@@ -10,7 +10,7 @@ from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.record_fill import fill_all
 from nurserytui.answers.record_ground import FROM, LEAVING, Ask
 from nurserytui.answers.record_wording import moment_words, sentence, told
-from nurserytui.answers.wording import ask
+from nurserytui.answers.wording import animals_name, ask
 from nurserytui.language.draft import Draft
 from nurserytui.language.request import Named, Period
 from nurserytui.records.events import Event
@@ -27,7 +27,7 @@ def record(request, nursery) -> Answer:
         return _asked(filled, nursery)
     if "holed" in request.cues:
         draft = request.drafts[0]
-        whose = f"{draft.cohort} {draft.mark}".strip() or draft.enclosure or "it"
+        whose = animals_name(draft.cohort, draft.mark) or draft.enclosure or "it"
         told = (sentence(draft._replace(note=""), nursery.knowledge), f"sign on {whose}: {draft.note} in the pupa")
         return _asked(
             Ask("Did a butterfly or moth come out, or did something else leave holes in the pupa?", told, draft), nursery
@@ -231,7 +231,7 @@ def _isolating(event: Event, meaning: Answer) -> tuple[str, ...]:
     isolate = meaning.values.get("isolate")
     if event.what != "sign" or isolate is None or isolate.value != "yes":
         return meaning.next
-    whose = f"{event.cohort}{f' {event.mark}' if event.mark else ''}" or event.enclosure
+    whose = animals_name(event.cohort, event.mark) or event.enclosure
     rest = [one for one in meaning.next if one != "make me an isolation plan" and not one.startswith("How do I isolate")]
     return (f"How do I isolate {whose}?", *rest)[:3]
 

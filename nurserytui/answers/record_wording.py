@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from nurserytui.answers.wording import counted, listed, stage_count
+from nurserytui.answers.wording import animals_name, counted, listed, stage_count
 from nurserytui.language.draft import Draft
 from nurserytui.records.events import Event
 
@@ -48,7 +48,7 @@ def _where(place: str, word: str = "in") -> str:
 
 def _of(event: Event) -> str:
     """`animal 4 of cohort C`, `vine-26`."""
-    return f"{event.cohort}{event.mark}" if event.mark and event.mark.isdigit() else f"{event.cohort} {event.mark}".strip()
+    return animals_name(event.cohort, event.mark)
 
 
 def _heads(event: Event) -> str:

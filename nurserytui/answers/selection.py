@@ -5,7 +5,7 @@ from datetime import datetime, time, timedelta
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer
-from nurserytui.answers.wording import ask, day_words, listed, species_label, stage_count, unknown
+from nurserytui.answers.wording import animals_name, ask, day_words, listed, species_label, stage_count, unknown
 from nurserytui.records.past import heads_at
 
 FIRST_STEPS = ("found 3 monarch eggs on milkweed in tub 1", "help")
@@ -310,7 +310,7 @@ def join(*pieces: str) -> str:
 
 def whose_words(nursery, want: Wanted) -> str:
     names = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species] or list(want.hosts)
-    words = listed(names) + (f" {want.mark}" if want.mark else "")
+    words = animals_name(listed(names), want.mark)
     if want.came:
         words = f"{came_words(want.came)} of {words}" if words else came_words(want.came)
     return words or "the whole nursery"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from nurserytui.answers.selection import STAGE_ORDER
-from nurserytui.answers.wording import listed, stage_count
+from nurserytui.answers.wording import animals_name, listed, stage_count
 from nurserytui.records.events import ENTERING
 
 
@@ -43,9 +43,9 @@ def words_of(row) -> str:
                 places[key.enclosure] = target.enclosure if target is not None else ""
                 marks[key.mark] = True
         animals = listed(stage_count(n, stage) for stage, n in sorted(stages.items(), key=lambda pair: STAGE_ORDER[pair[0]]))
-        mark = "".join(f" {m}" for m in marks if m)
+        named = animals_name(label, " ".join(m for m in marks if m))
         about = "about " if event.estimate else ""
-        phrases.append(f"{label}{mark}: {about}{animals} {_verb(event)}{_whereabouts(event, places)}")
+        phrases.append(f"{named}: {about}{animals} {_verb(event)}{_whereabouts(event, places)}")
     words = "; ".join(phrases)
     return words + _trimmings(event)
 

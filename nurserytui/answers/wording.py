@@ -35,6 +35,11 @@ def stage_count(count: int, stage: str) -> str:
     return counted(count, SINGULAR.get(stage, stage), PLURAL.get(stage, stage))
 
 
+def animals_name(cohort: str, mark: str) -> str:
+    """`vine-26`; `C4`, which is heard as animal 4 of cohort C; `vine-26 4`, since after a longer label a figure would be part of it."""
+    return f"{cohort}{mark}" if mark.isdigit() and cohort.isalpha() else f"{cohort} {mark}".strip()
+
+
 def listed(words: Iterable[str], last: str = "and") -> str:
     """`a, b and c`."""
     words = list(words)

@@ -53,7 +53,7 @@ def test_a_virus_follows_the_animals_that_were_moved(ask):
             "No",
             "no",
         ),
-        ("how long do I watch Q 1 for wasps", {"cohorts": ("Q",), "mark": "1"}, "Watch Q 1 until", "likely"),
+        ("how long do I watch Q 1 for wasps", {"cohorts": ("Q",), "mark": "1"}, "Watch Q1 until", "likely"),
         ("is anything in box C at risk", {"enclosures": ("box C",)}, "Yes, likely", "likely"),
     ],
 )

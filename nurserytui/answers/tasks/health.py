@@ -9,7 +9,7 @@ from nurserytui.answers.agents import PARASITOIDS
 from nurserytui.answers.selection import present_label, span_of
 from nurserytui.answers.tasks.living import groups, is_look_at, last_care, looked_today, named, newest_named
 from nurserytui.answers.tasks.task import Task, days_of, inside
-from nurserytui.answers.wording import day_words, listed
+from nurserytui.answers.wording import animals_name, day_words, listed
 from nurserytui.records.events import LOOKS
 
 TROUBLE = {"wasp": "parasitoid wasps", "fly": "parasitoid flies"}
@@ -36,7 +36,7 @@ def watched(nursery) -> Iterator[Task]:
         if not looked_today(nursery, row.contact.group.cohort, row.contact.group.enclosure):
             together.setdefault((row.contact.group.enclosure, row.outbreak.kind), []).append(row)
     for (place, kind), rows in together.items():
-        whose = [f"{row.contact.group.cohort}{' ' + row.contact.group.mark if row.contact.group.mark else ''}" for row in rows]
+        whose = [animals_name(row.contact.group.cohort, row.contact.group.mark) for row in rows]
         ends = [row.contact.watch_until for row in rows if row.contact.watch_until]
         until = f"until {day_words(max(ends), nursery.now)}; " if ends else ""
         grades = listed(f"{name} {row.contact.grade}" for name, row in zip(whose, rows, strict=True))
