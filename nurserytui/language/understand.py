@@ -321,11 +321,7 @@ def _rather_asks(told: Request, weighed: weighing.Weighed | None, found: cues_of
         return False
     if intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
         return True
-    cared = (
-        "care-past" in found.names
-        and "QUESTION" not in found.names
-        and all(draft.what in CARE | {"stocked"} for draft in told.drafts)
-    )
+    cared = "care-past" in found.names and "QUESTION" not in found.names and all(draft.what in CARE for draft in told.drafts)
     return intents.no_telling(weighed) and not (cared or _of_settings(told) or _told_in_full(told, now))
 
 
@@ -388,7 +384,8 @@ def _over_long(told: Request) -> bool:
 
 def _of_settings(told: Request) -> bool:
     """Records that only a phrase of their own tells, whatever else a line is like."""
-    return bool(told.drafts) and all(draft.what in ("setting", "note", "stocked") for draft in told.drafts)
+    whats = {draft.what for draft in told.drafts}
+    return bool(whats) and (whats <= {"setting", "note", "stocked"} or whats == {"cut", "stocked"})
 
 
 def _on_things(told: Request) -> bool:
