@@ -48,6 +48,8 @@ def undo(request, nursery) -> Answer:
     if "exactly" in request.cues:
         return take_back(nursery, request.group)
     group = to_take_back(request, nursery)
+    if "only" in request.cues:
+        return _withdraw([event for event in group if event.what != "withdrawn" and not _is(event, request)], nursery)
     if "described" in request.cues:
         meant = [event for event in group if _is(event, request)]
         return _withdraw(meant, nursery) if meant else _another(request, group, nursery)

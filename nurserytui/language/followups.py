@@ -136,6 +136,9 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         return before._replace(text=line.text, without=left_out, layer="follow-up", plain=f"{before.plain} {line.plain}")
     if (cared := _other_care(line, cues, before)) is not None:
         return cared
+    if before.topic == "record" and before.cohorts and before.event in slots.AFTER and _when_the_rest(line, cues):
+        ahead = slots.fill(line, cues, "stage-forecast", nursery, "follow-up", 1.0)
+        return ahead._replace(cohorts=before.cohorts, event=slots.AFTER[before.event])
     if before.topic in OF_SPECIES and before.species and _how_long_in_a_stage(line, cues):
         return slots.fill(line, cues, "stage-duration", nursery, "follow-up", 1.0)._replace(species=before.species)
     lean = leans(line) or refines(line)
@@ -179,6 +182,11 @@ OF_SPECIES = frozenset(("about-species", "hosts-of-species", "species-on-host", 
 def _how_long_in_a_stage(line: Line, cues: Cues) -> bool:
     """`how long as an egg`, `how long are they caterpillars`: the time in a stage, of nobody that is named."""
     return "how-long" in cues.names and bool(line.of("stage")) and not line.of("cohort", "mark", "enclosure", "species", "plant")
+
+
+def _when_the_rest(line: Line, cues: Cues) -> bool:
+    """`when do the others` right after some did so."""
+    return "when" in cues.names and bool(REST & set(cues.words)) and not line.spans and len(line.tokens) <= 7
 
 
 CARE = frozenset(("cleaned", "fed", "watered", "cut", "checked", "counted", "tested"))

@@ -91,7 +91,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         gone = caught(line, nursery)
         if gone is not None:
             return gone
-    taking_back = undoing.wish(line, weighed, nursery, context)
+    taking_back = undoing.wish(line, weighed, nursery, context) or undoing.narrowed(line, nursery, context)
     if taking_back is not None:
         return taking_back
     asking = "QUESTION" in found.names and ("?" in line.text or not (intents.surely_record(weighed) or _tells_with_which(line)))

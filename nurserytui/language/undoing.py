@@ -28,6 +28,9 @@ ENTRY = frozenset("record records entry entries line log note".split())
 """Words by which any record is called."""
 WHAT_I = re.compile(r"\bwhat (?:i|we)\b|\bthe last\b|\bmy last\b")
 """Words that stand for the last record (`take back what i put in`)."""
+ONLY = re.compile(r"(?:no|sorry|oops|actually|wait|nope|well)?(?: no| wait)? ?(?:only|just) ")
+SHORT = 7
+"""How a line begins, and how many words it has, that takes back all but what it names."""
 RIGHT_AFTER = 0.4
 """Chance from which a line is such a wish that comes right after a record."""
 SAID = frozenset("logged recorded entered typed wrote written noted put note record entry".split())
@@ -71,6 +74,23 @@ def wish(line: Line, weighed: Weighed | None, nursery, context: Context) -> Requ
     if particular or not (surely or said_so):
         return None
     return _dropped(line, context.open) if waiting else just_said(line, context)
+
+
+def narrowed(line: Line, nursery, context: Context) -> Request | None:
+    """`no, only jar 1` right after a record of several things: the others of them are taken back."""
+    last = context.last
+    if last is None or last.answer.status != "recorded" or last.answer.topic != "record" or not ONLY.match(line.plain):
+        return None
+    spans = line.of("cohort", "mark", "enclosure")
+    if not spans or len(spans) != len(line.spans) or len(line.tokens) > SHORT:
+        return None
+    request = _described(line, context, "")
+    fits = [item for item in last.answer.items if _listed(item, request)]
+    return request._replace(cues=frozenset(("only",))) if 0 < len(fits) < len(last.answer.items) else None
+
+
+def _listed(item: dict, request: Request) -> bool:
+    return item.get("cohort") in request.cohorts or item.get("enclosure") in request.enclosures
 
 
 def of_the_last(line: Line, weighed: Weighed | None, context: Context) -> Request | None:

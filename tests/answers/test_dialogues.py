@@ -36,6 +36,7 @@ cleaned jar 1 / cleaned tank 2 / undo the cleaning | tank 2 cleaned
 cleaned jar 1 / fed tank 2 / undo the cleaning / yes | jar 1 cleaned
 2 A hatched / one A larva died / take back the hatching of A / 1 | 2 of A hatched
 cleaned jar 1, fed tank 2 / undo the feeding | tank 2 fed
+cleaned jar 1 and tank 2 / no, only tank 2 | jar 1 cleaned
 """
 
 
@@ -136,6 +137,7 @@ rename S to fluffy / where are fluffy | headcount | fluffy
 what needs doing today / how come that one is first | explain | rank 1
 what do small whites eat / how long as an egg | stage-duration | egg stage of small white
 2 fennel-2 moved from tank 2 to cup 3 / how many are in it now | headcount | 4 animals in cup 3
+3 A hatched / and when do the others | stage-forecast | A (15 eggs
 is jar 1 overcrowded / what is in there now | headcount | jar 1
 how many fennel-2 in tank 2 / and in the blue cage / total | headcount | 9 animals of fennel-2
 how many in the big tent / and of those how many are painted ladies | headcount | in big tent
