@@ -8,6 +8,7 @@ from nurserytui.language import choosing, record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Item, best_verb, items_of
+from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import Request
 
 _IT = r"(?:that|this|it|last|(?:the|my|that)\s+last(?:\s+(?:one|record|entry|event|thing|line))?|that\s+(?:one|record|entry)|please)"
@@ -177,9 +178,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         patch = patch._replace(count=told // 2)
     if opened.drafts[asked].what == "tested":
         patch = patch._replace(detail=record_settings.test_result(line.plain, items))
-    if opened.drafts[asked].what in ("found", "laid", "identified") and re.search(
-        r"\b(unknown|no idea|dont know|don't know|not sure|unsure)\b", line.plain
-    ):
+    if opened.drafts[asked].what in ("found", "laid", "identified") and NO_IDEA.search(line.plain):
         from nurserytui.language.record_build import UNKNOWN
 
         patch = patch._replace(species=UNKNOWN, count=None)

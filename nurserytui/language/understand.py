@@ -9,6 +9,7 @@ from nurserytui.language import choosing, followups, intents, main_clause, older
 from nurserytui.language import cues as cues_of
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
+from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import DANGLING, Request
 from nurserytui.language.spans import scan
 from nurserytui.language.vocabulary import Vocabulary
@@ -96,7 +97,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         return taking_back
     asking = "QUESTION" in found.names and ("?" in line.text or not (intents.surely_record(weighed) or _tells_with_which(line)))
     recording = context.open is not None and context.open.topic == "record"
-    if recording and (not asking or "meant" in line.plain.split()):
+    if recording and (not asking or "meant" in line.plain.split() or NO_IDEA.search(line.plain)):
         record = _recorded(line, nursery, context)
         if record is not None:
             return record

@@ -107,6 +107,7 @@ moved 2 from tank 2 / to cup 9 | from tank 2 to cup 9
 moved 2 from tank 2 / jar 2 | from tank 2 to jar 2
 moved 2 fennel-2 / from tank 2 / to crate 1 | 2 fennel-2 larvae moved from tank 2 to crate 1
 moved some fennel-2 from the blue cage / 2 / to cup 3 | 2 fennel-2 larvae moved from blue cage to cup 3
+found 3 caterpillars / i cannot name them | 3 unidentified larvae
 2 larvae died / half of them were A | 1 A larva died
 """
 
