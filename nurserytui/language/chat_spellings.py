@@ -16,7 +16,7 @@ DID_NOT = frozenset("you u like be better".split())
 BEFORE = "b4"
 AFTER_BEFORE = frozenset(
     "i we my the it they work school bed lunch dinner breakfast tea supper shift going leaving monday tuesday wednesday thursday friday saturday sunday "
-    "mon tue tues wed thu thurs fri sat sun today tonight tomorrow dark noon midnight".split()
+    "mon tue tues wed thu thurs fri sat sun today tonight tomorrow dark dawn dusk noon midnight brekkie brekky he she his her".split()
 )
 """Words before which `b4` is no mark."""
 

@@ -278,7 +278,7 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
     if line.word(at) == "before":  # written `b4`
         return None
     match = _MARKED.fullmatch(line.raw[at]) or _MARKED.fullmatch(line.raw[at].removesuffix("s").removesuffix("'"))
-    if match and line.word(at) != "before":  # `b4 breakfast`
+    if match:
         letter = match[1] if match[1] in vocabulary.letters else match[1].upper()
         label = vocabulary.letters.get(letter)
         if label and (match[1].isupper() or match[1] not in "lc" or match[2] in vocabulary.marks.get(label, ())):

@@ -58,11 +58,6 @@ _SIDES_MARKED = re.compile(
 )
 """A line in which such a mark stands at a side of something: elsewhere it only closes a quotation."""
 _MARKS = {'"': "inch", "''": "inch", "'": "ft"}
-_BEFORE = re.compile(
-    r" (?:the|i|we|my|he|she|they|it|its|it's|going|leaving|breakfast|brekkie|brekky|lunch|dinner|tea|supper|bed|bedtime|work|school|dark|dawn|dusk"
-    r"|noon|midday|midnight|sunrise|sunset|last|this|that|yesterday|tonight|today|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday|sunday)(?![\w-])"
-)
-"""What stands behind `b4` where it is said for `before`, and is no mark of cohort B."""
 _SAME = {"&": "and", "@": "at", "abt": "about", "a.m": "am", "p.m": "pm", "u.s": "us"}
 
 
@@ -159,8 +154,6 @@ def tokenise(text: str) -> tuple[Token, ...]:
         last = origin[end - 1] + 1 if end > start else origin[start]
         while last < len(text) and unicodedata.combining(text[last]):
             last += 1
-        if word == "b4" and text[origin[start]] == "b" and _BEFORE.match(folded, end):
-            word = "before"
         word = word.rstrip(".") if len(word) <= 4 and "." in word and word[0].isalpha() else word
         found.append(Token(_SAME.get(word, word[:LONGEST_TOKEN]), origin[start], last))
     return tuple(_before(found, text) if any(token.text == "b4" for token in found) else found)

@@ -79,7 +79,7 @@ def wish(line: Line, weighed: Weighed | None, nursery, context: Context) -> Requ
 def narrowed(line: Line, nursery, context: Context) -> Request | None:
     """`no, only jar 1` right after a record of several things: the others of them are taken back."""
     last = context.last
-    if last is None or last.answer.status != "recorded" or last.answer.topic != "record" or not ONLY.match(line.plain):
+    if last is None or last.answer.status != "recorded" or last.request.topic != "record" or not ONLY.match(line.plain):
         return None
     spans = line.of("cohort", "mark", "enclosure")
     if not spans or len(spans) != len(line.spans) or len(line.tokens) > SHORT:
