@@ -8,7 +8,7 @@ from nurserytui.answers.answer import Value
 from nurserytui.answers.mix_roles import Asked
 from nurserytui.answers.wording import number
 
-COMMON = (5.0, 8.25)
+COMMON = (5, 8.25)
 """Per cent on the label of household bleach, least and most."""
 
 
