@@ -37,12 +37,12 @@ class Clock(NamedTuple):
 
 
 def read_clock(words: Sequence[str], at: int) -> Clock | None:
-    """The clock time that begins at token `at` (with `at` or `around` before it), or None."""
+    """The clock time that begins at token `at` (with `at`, `around` or `about` before it), or None."""
 
     def word(index: int) -> str:
         return words[index] if index < len(words) else ""
 
-    cue = word(at) in ("at", "around")
+    cue = word(at) in ("at", "around") or word(at) == "about" and _in_a_part(word(at + 2), word(at + 3), word(at + 4))
     if cue:
         at += 1
     first = word(at)
@@ -138,6 +138,11 @@ _DAY_WORDS = frozenset(
     "last this yesterday yday yest today tonight on tomorrow in and one the a it sharp then so i we when "
     "monday tuesday wednesday thursday friday saturday sunday mon tue wed thu thurs fri sat sun".split()
 )
+
+
+def _in_a_part(one: str, two: str, three: str) -> bool:
+    """Whether a part of the day follows: `about 3 this afternoon` is a time, `about 3 on the dill` are animals."""
+    return (two if one == "this" else three if (one, two) == ("in", "the") else "") in ("morning", "afternoon", "evening")
 
 
 def _free(after: str) -> bool:

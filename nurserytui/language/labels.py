@@ -321,6 +321,8 @@ def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
     apart = at - 1 not in line.clauses
     if upper in "CF" and before in ("to", "in", "into", "as") and _of_degrees(line, at - 2):
         return None
+    if upper in "CF" and before in ("many", "much") and after in ("is", "are", "in", "for") and _degrees_after(line, at + 2):
+        return None
     if cued:
         return found
     if upper == "J" and (
@@ -368,6 +370,11 @@ def _of_degrees(line: Reading, at: int) -> bool:
     return (
         word in ("celsius", "centigrade", "fahrenheit", "degrees", "deg", "°") or word in ("c", "f") and _degrees_before(line, at)
     )
+
+
+def _degrees_after(line: Reading, at: int) -> bool:
+    """Whether a temperature follows (`how many F is 21 C`)."""
+    return numbers.figure(line.word(at)) is not None and _of_degrees(line, at + 1)
 
 
 def _is_letter(line: Reading, at: int) -> bool:

@@ -384,6 +384,10 @@ def _plain(line: Reading, at: int) -> Proposal | None:
     return Proposal(at, last, "number", value, 6)
 
 
+_DEGREES = re.compile(r"\d ?°? ?[CF]\b", re.IGNORECASE)
+"""A temperature in figures: beside it a lone C or F is a scale, whatever cohorts there are."""
+
+
 def _free_unit(line: Reading, at: int) -> Proposal | None:
     """A unit without a number, where it tells in what the answer is wanted: `in ml`, `how many litres`, `ppm of a 1 in 5 mix`, `as f`."""
     unit = units.read(line.words, at)
@@ -406,7 +410,8 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
         if not cue:
             return None
         letter = line.raw[at]
-        if letter in line.vocabulary.letters and letter.isupper() and _TEMPERATURE_CUES.isdisjoint(line.words):
+        told = not _TEMPERATURE_CUES.isdisjoint(line.words) or _DEGREES.search(line.text)
+        if letter in line.vocabulary.letters and letter.isupper() and not told:
             return None
     elif (
         not cue

@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 import pytest
 
+from nurserytui.language.clock import read_clock
 from nurserytui.language.dates import read
 
 NOW = datetime(2026, 6, 22, 9)
@@ -124,3 +125,12 @@ def test_what_is_under_way_by_a_day_is_to_come(line, direction):
     from nurserytui.language.calendar import direction_of
 
     assert direction_of(line.split()) == direction
+
+
+@pytest.mark.parametrize(
+    ("line", "part", "hour"),
+    [("about 3 this afternoon", "afternoon", 15), ("about 7 in the morning", "morning", 7), ("about 3 on the dill", "", None)],
+)
+def test_about_an_hour_is_a_time_before_a_part_of_the_day(line, part, hour):
+    clock = read_clock(line.split(), 0)
+    assert (clock.time(part).hour if clock and clock.sure else None) == hour

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
-from conversation import nursery
+from conversation import nursery, nursery_of
 
 from nurserytui.language.spans import scan
 from nurserytui.language.vocabulary import Vocabulary
@@ -85,3 +87,20 @@ def test_numbers_and_units(text, kind, value):
 )  # fmt: skip
 def test_no_amount(text):
     assert spans(text, "amount", "unit") == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "kinds"),
+    [
+        ("how much is 70F in C", ["amount", "unit"]),
+        ("how many F is 21C", ["unit", "amount"]),
+        ("how many F are there", ["cohort"]),
+        ("how many in C", ["cohort"]),
+    ],
+)
+def test_a_lone_c_or_f_beside_degrees_is_a_scale_whatever_cohorts_there_are(line, kinds):
+    rows = "when,what,cohort,species,stage,count,enclosure\n" + "".join(
+        f"2026-06-01,found,{label},Danaus plexippus,egg,3,jar {label}\n" for label in "CF"
+    )
+    place = nursery_of(rows, datetime(2026, 6, 10, 9))
+    assert [span.kind for span in scan(line, Vocabulary.of(place), place.now, place.settings).spans] == kinds
