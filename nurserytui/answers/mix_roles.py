@@ -9,7 +9,7 @@ from nurserytui.answers.wording import number
 from nurserytui.language.normalise import normalise
 
 _STOCK_BEFORE = re.compile(
-    r"\b(stock|label|bottle|concentrate|label (says|reads|is)|says|(bleach|bottle|stock|jug|mine|it|stuff)('s| is| at)|from( an?| my| the)?|out of( an?| my| the)?|using( an?| my)?"
+    r"\b(stock|label|bottle|concentrate|label (says|reads|is)|says|(bleach|bottle|stock|jug|mine|it|stuff)('s| is| has| contains| at)|from( an?| my| the)?|out of( an?| my| the)?|using( an?| my)?"
     r"|with( an?| my)?|off( an?)?)\s*$"
 )
 _STOCK_AFTER = re.compile(
@@ -24,6 +24,8 @@ _ACTIVE_AFTER = re.compile(
 _OF_STOCK = re.compile(
     r"^\s*(?:is |are )?(?:left|remaining)\b|^\s*(of|the)?\s*(the|my)?\s*(\d[\d.,]*\s*(%|percent|per cent)\s*)?(household\s*)?(bleach|bleech|stock|hypochlorite|stuff|concentrate)\b"
 )
+_MIX_AFTER = re.compile(r"^\s*(mix|mixture|dilution)\b")
+"""After a per cent: that of what is made, not of what it is made from (`the 20 % mix with 8.25 % bleach`)."""
 _WATER_AFTER = re.compile(r"^\s*(of )?(cold |clean |tap |plain )?water\b")
 _TOTAL_BEFORE = re.compile(
     r"\b(made? (it )?up to|making up to|topped up to|top up to|make|making|to make|total of|up to|made to|filled to)\s*(an? )?$"
@@ -153,7 +155,7 @@ def _with_strengths(asked: Asked, placed: list[Placed], request) -> Asked:
         stock = stock_of(percents)
         target = next(each for each in percents if each is not stock)
         asked = asked._replace(stock=stock.amount.value)
-        share = _BLEACH_AFTER.search(target.after) and not _ACTIVE_AFTER.search(target.after)
+        share = (_BLEACH_AFTER.search(target.after) or _MIX_AFTER.search(target.after)) and not _ACTIVE_AFTER.search(target.after)
         if share and target.amount.value >= 1:
             return asked._replace(share=target.amount.value / 100, reading="percent", said=target.amount.said)
         return asked._replace(percent=target.amount.value, said=target.amount.said)
@@ -201,6 +203,7 @@ def stock_of(percents: list[Placed]) -> Placed | None:
             + bool(_STOCK_BEFORE.search(each.before)) * 2
             + bool(_LABELLED.search(each.before) or _OWNED.search(each.before))
             - bool(_WANTED.search(each.before))
+            - bool(_MIX_AFTER.search(each.after)) * 2
         )
         return said, each.amount.value
 

@@ -56,7 +56,8 @@ def proposals(line: Reading) -> Iterator[Proposal]:
 def _number(line: Reading, at: int) -> tuple[int, int | float] | None:
     if not 0 <= at < len(line):
         return None
-    read = numbers.read(line.words, at)
+    end = next((place for place in range(at, len(line)) if place in line.clauses), len(line) - 1)
+    read = numbers.read(line.words[: end + 1], at)  # `one in twenty, two litres` has no 22
     return read if read or not line.words[at].isalpha() else _mistyped(line, at)
 
 

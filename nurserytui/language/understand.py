@@ -439,7 +439,8 @@ def _says_little(line: Line, found: cues_of.Cues, tables: phrases.Phrases) -> bo
 def _of_elsewhere(found: cues_of.Cues) -> bool:
     """Whether a line names nothing of the nursery but something that nobody here knows (`whats for dinner tonight`, `from this laptop`)."""
     pairs = zip(found.words, found.words[1:], strict=False)
-    return intents.ANCHORS.isdisjoint(found.names) and any(one in NAMING and two in found.strange for one, two in pairs)
+    named = any(one in NAMING and two in found.strange for one, two in pairs)
+    return intents.ANCHORS.isdisjoint(found.names) and (named or len(found.strange) > 1)
 
 
 def _by_others(told: Request, found: cues_of.Cues) -> bool:

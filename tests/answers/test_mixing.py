@@ -218,6 +218,9 @@ def test_more_stock_than_needed_is_enough(place):
 @pytest.mark.parametrize(
     ("line", "ppm"),
     [
+        ("the 20% mix from 6% bleach, how strong is that in ppm", 12_000),
+        ("how strong is a 10% mix of 6% bleach in ppm", 6_000),
+        ("0.05 % hypochlorite, 4 litres, my stock has 5 %", 500),
         ("undiluted 5.25% bleach in ppm", 52_500),
         ("how strong is 8% bleach straight from the bottle", 80_000),
         ("is 5% bleach 50000 ppm", 50_000),

@@ -104,3 +104,9 @@ def test_a_lone_c_or_f_beside_degrees_is_a_scale_whatever_cohorts_there_are(line
     )
     place = nursery_of(rows, datetime(2026, 6, 10, 9))
     assert [span.kind for span in scan(line, Vocabulary.of(place), place.now, place.settings).spans] == kinds
+
+
+def test_a_comma_parts_two_numbers_in_words():
+    place = nursery()
+    spans = scan("bleach one in twenty, two litres", Vocabulary.of(place), place.now, place.settings).spans
+    assert [(span.value.kind, span.value.value) for span in spans if span.kind == "amount"] == [("ratio", 0.05), ("volume", 2)]
