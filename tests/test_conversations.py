@@ -102,11 +102,10 @@ def test_conversations(file, kept, tmp_path):
     verdicts, misses = Counter(), []
     items = [json.loads(line) for line in file.read_text(encoding="utf-8").splitlines()]
     for item in items:
-        copy = kept
-        if item.get("writes"):
-            copy = tmp_path / "copy.db"
-            shutil.copy(kept, copy)
+        copy = tmp_path / "copy.db"
+        shutil.copy(kept, copy)
         answer = reply(item, copy)
+        assert item.get("writes") or answer["status"] != "recorded", f"{item['say']}: {answer['text']}"
         why = fault(answer, item["expect"])
         verdicts["right" if not why else "asked" if answer["status"] in ("clarify", "unknown") else "wrong"] += 1
         if why:

@@ -250,12 +250,14 @@ def shown(text: str, signs, stages: tuple[str, ...] = ()) -> list[Shown]:
     words = clauses_of(text)
     begin = beginnings(words)
     denies = any(_denies(word) for word in words)
+    heard: dict[str, str] = {}  # many signs share their phrases
+    for phrase in {word for sign in signs for group in sign.words for word in group}:
+        if may_say(phrase, begin) and (said := says(phrase, words)):
+            heard[phrase] = said
     matched = {}
     spread: dict[str, int] = {}
     for sign in signs:
-        hits = told_apart(
-            [[found for word in group if may_say(word, begin) and (found := says(word, words))] for group in sign.words]
-        )
+        hits = told_apart([[heard[word] for word in group if word in heard] for group in sign.words])
         if any(hits):
             matched[sign.id] = (sign, hits)
             for hit in {hit for hit in hits if hit}:

@@ -56,8 +56,10 @@ def proposals(line: Reading) -> Iterator[Proposal]:
 def _number(line: Reading, at: int) -> tuple[int, int | float] | None:
     if not 0 <= at < len(line):
         return None
-    end = next((place for place in range(at, len(line)) if place in line.clauses), len(line) - 1)
-    read = numbers.read(line.words[: end + 1], at)  # `one in twenty, two litres` has no 22
+    read = numbers.read(line.words, at)
+    if read and any(place in line.clauses for place in range(at, read[0])):
+        end = next(place for place in range(at, read[0]) if place in line.clauses)
+        read = numbers.read(line.words[: end + 1], at)  # `one in twenty, two litres` has no 22
     return read if read or not line.words[at].isalpha() else _mistyped(line, at)
 
 

@@ -125,7 +125,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         or followups.restates(line, context)
         or followups.bare_change(line, found, context)
     )
-    part = part or _asks_of_the_past(line, found)
+    part = part or _asks_of_the_past(line, found) or _asks_on(line, found, context)
     after_all = RECORD_AFTER_ALL.search(line.plain) or (telling and followups.refines(line))
     if not part and "?" not in line.text and (after_all or not asking):
         from nurserytui.language.record_guard import certain
@@ -314,6 +314,18 @@ def _asks_of_the_past(line: Line, found: cues_of.Cues) -> bool:
     """`cab-2 hatched so far`, `jar 2 last fed`: without a number or a day that tells nothing new."""
     told = {"NUMBER", "ESTIMATE", "PERIOD", "setting-word"} & found.names
     return not told and bool(UP_TO_NOW.search(line.plain)) and not DENIED.search(line.plain)
+
+
+TO_COME = frozenset("come hatch emerge eclose pupate moult molt turn spin hang fly".split())
+"""What animals do, in the form that a question has (`when do they … and come out`)."""
+
+
+def _asks_on(line: Line, found: cues_of.Cues, context: Context) -> bool:
+    """`and come out as adults` after a question asks for more; with a number or a day it would tell."""
+    asked = context.last is not None and context.last.request.topic not in ("", "record", "undo")
+    words = [token.text for token in line.tokens[:2]]
+    goes_on = len(words) == 2 and words[0] in ("and", "or", "then") and words[1] in TO_COME
+    return asked and goes_on and {"NUMBER", "ESTIMATE", "PERIOD"}.isdisjoint(found.names)
 
 
 def _rather_asks(told: Request, weighed: weighing.Weighed | None, found: cues_of.Cues, tables: phrases.Phrases, now) -> bool:

@@ -164,3 +164,11 @@ def test_them_may_be_others_than_the_cohort_that_was_asked_about():
         "who is in jar 1 with A / fed jar 1 / 2 A larvae moved to tank 2 / who is in tank 2 with A / moved them to cup 3"
     )
     assert answer.status == "clarify" and answer.topic == "record"
+
+
+@pytest.mark.parametrize(
+    "dialogue",
+    ["when will A hatch / and come out as adults", "how long until B pupates / and emerge", "A in which stage / or hatch"],
+)
+def test_what_goes_on_asking_writes_nothing(dialogue):
+    assert said(dialogue).status != "recorded"
