@@ -1,4 +1,4 @@
-"""Clock times: `5pm`, `7:40 am`, `at 9`, `6.30` before `this morning`, `half past nine`, `noon`."""
+"""Clock times: `5pm`, `7:40 am`, `at 9`, `6.30` before `this morning`, `half past nine`, `ten past 7`, `noon`."""
 
 import re
 from collections.abc import Sequence
@@ -59,6 +59,15 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
         total = (hour * 60 + minutes) % 720
         half, last = _half(word(at + 3), at + 2)
         return Clock(last, total // 60 or 12, total % 60, half, True)
+    minutes = int(first) if first.isdigit() else WORDS.get(first, 0)
+    if (
+        0 < minutes < 30
+        and (word(at + 1) == "past" or cue and word(at + 1) == "to")
+        and (hour := _hour(word(at + 2))) is not None
+    ):
+        total = (hour * 60 + (minutes if word(at + 1) == "past" else -minutes)) % 720
+        half, last = _half(word(at + 3), at + 2)
+        return Clock(last, total // 60 or 12, total % 60, half if half != "clock" else "", True)
     match = _FIGURES.fullmatch(first)
     if match:
         hour, minute = int(match[1]), int(match[2] or 0)

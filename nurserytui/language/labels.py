@@ -71,7 +71,7 @@ def _enclosure(line: Reading, at: int) -> Proposal | None:
     word = line.word(at)
     if near := _mistyped_enclosure(line, at):
         return near
-    if word in HEADS or word == "mesh":
+    if word in HEADS or word == "mesh" or word in vocabulary.own_heads:
         return _two_nouns(line, at) or _numbered(line, at, word)
     glued = re.fullmatch(r"([^\W\d_]+)-?(\d{1,3})", word)
     if glued and glued[1] in HEADS:
@@ -203,7 +203,7 @@ def _cohort(line: Reading, at: int) -> Proposal | None:
             return prefixed
     if word in CALLING or (word in ("as", "to") and _renaming(line, at)):
         place = at + 1
-        while line.word(place) in _PRONOUNS or line.word(place) in ("the", "lot", "cohort", "group"):
+        while line.word(place) in _PRONOUNS or line.word(place) in ("the", "lot", "cohort", "group", "is"):
             place += 1
         if place < len(line) and at not in line.clauses:
             found = _new_label(line, place, word == "to")
@@ -263,6 +263,9 @@ def _new_label(line: Reading, at: int, certain: bool) -> Proposal | None:
 def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
     """A label of the records, or a mark of one (`C4`, where there is no cohort of that label)."""
     vocabulary = line.vocabulary
+    glued = line.word(at) + line.word(at + 1) if at + 1 < len(line) and line.attached(at + 1) else ""
+    if glued[:1].isdigit() and (label := vocabulary.cohort([glued])):
+        return Proposal(at, at + 1, "cohort", label, 0)  # `23b`, which reads like a number with its unit
     for length in range(min(4, len(line) - at), 0, -1):
         if any(place in line.clauses for place in range(at, at + length - 1)):
             continue

@@ -376,6 +376,21 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
     return max(found, key=lambda one: (one[0], one[1], -order.index(one[2].what), -one[2].first))[2]
 
 
+def _reads_on(before: list[Item], after: list[Item]) -> bool:
+    """Whether a second temperature of the same place follows (`down to 58 F and up to 79 F`): both are one reading."""
+    ends = next((at for at, item in enumerate(after) if item.stop or item.word in JOINING), len(after) - 1)
+    rest = after[: ends + 1]
+    return (
+        any(map(_is_reading, before))
+        and any(map(_is_reading, rest))
+        and all(item.kind in ("", "period") or _is_reading(item) for item in rest)
+    )
+
+
+def _is_reading(item: Item) -> bool:
+    return item.kind == "amount" and item.span.value.kind == "temperature"
+
+
 def clauses_of(items: list[Item]) -> list[Clause]:
     """Pieces between stops and joining words, and sentences that run on within one, each with its strong verb if it has one."""
     from nurserytui.language import record_runs
@@ -400,7 +415,7 @@ def clauses_of(items: list[Item]) -> list[Clause]:
         piece, joined = [], next_joined
 
     for at, item in enumerate(mended):
-        if item.word == "and" and _lists_sources(mended, at):
+        if item.word == "and" and (_lists_sources(mended, at) or _reads_on(piece, mended[at + 1 :])):
             continue
         if (
             item.word in JOINING

@@ -205,7 +205,7 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
                 return {"count": 1}
             if single and any(item.word in ("COHORT",) for item in items[max(0, at - 3) : at]):
                 return {"count": 1}
-        if item.word == "COHORT" and set(before[-2:]) & {"a", "an", "another"}:
+        if item.word == "COHORT" and (set(before[-2:]) & {"a", "an", "another"} or before[-1:] == ["first"]):
             return {"count": 1}
     for at, item in enumerate(items):
         many = item.word in STAGES and plural(item) or item.word == "SPECIES" and item.raw.casefold().endswith("s")
@@ -218,6 +218,8 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
             and words[at - 1]
             in ("other", "last", "first", "remaining", "missing", "only", "lost", "single", "little", "this", "that", "which")
         ):
+            return {"count": 1}
+        if word == "first" and words[at + 1 : at + 2] == ["of"]:
             return {"count": 1}
         if word in ("another", "him", "her", "he", "she", "lone", "singleton") or (word == "it" and at not in skip and at >= 1):
             return {"count": 1}
@@ -331,6 +333,7 @@ def label_in(items, line: Line) -> tuple[str, frozenset[int]]:
                 "new",
                 "ones",
                 "one",
+                "is",
             ):
                 following += 1
         elif item.word in LABEL_WORDS:

@@ -220,6 +220,12 @@ class Vocabulary:
             if len(words) > 1:
                 for word in {words[-1] if not words[-1].isdigit() and len(words[-1]) > 1 else words[0]}:
                     self._heads.setdefault(word, []).append(label)
+        self.own_heads = {
+            words[0]
+            for words in map(str.split, self.enclosures)
+            if len(words) == 2 and (words[1].isdigit() or len(words[1]) == 1)
+        }
+        """What the keeper's numbered enclosures are called (`deli` where there is a `deli 4`): a new number is another of them."""
         self.longest = max([LONGEST_NAME, *(len(each.split()) for each in (*self.enclosures, *self.cohorts))])
         self.families = _families(nursery)
         alive = {head.cohort for head, count in ledger.heads.items() if count > 0}

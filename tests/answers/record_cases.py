@@ -68,6 +68,10 @@ N2 is doing the J thing | prepupated N mark=2
 N3 hangs with its head down | prepupated N mark=3
 the hanging fennel-2 has turned into a chrysalis | pupated fennel-2 1 enclosure=blue_cage
 the dangling one of fennel-2 pupated | pupated fennel-2 1 enclosure=blue_cage
+the first of fennel-2 has pupated | pupated fennel-2 1
+first fennel-2 pupated | pupated fennel-2 1
+tank 2 down to 58 F and up to 79 F | temperature enclosure=tank_2 detail=58..79_F
+found one red admiral caterpillar on nettle, jar 7, her name is Edith | found Edith 1 enclosure=jar_7
 N1 is a chrysalis now, came home to it | pupated N mark=1
 the remaining A eggs have all hatched | hatched A 18
 # who ate them, what was tidied, what was given

@@ -129,7 +129,14 @@ def test_what_is_under_way_by_a_day_is_to_come(line, direction):
 
 @pytest.mark.parametrize(
     ("line", "part", "hour"),
-    [("about 3 this afternoon", "afternoon", 15), ("about 7 in the morning", "morning", 7), ("about 3 on the dill", "", None)],
+    [
+        ("about 3 this afternoon", "afternoon", 15),
+        ("about 7 in the morning", "morning", 7),
+        ("about 3 on the dill", "", None),
+        ("10 past 7 this morning", "morning", 7),
+        ("at ten to 8", "", 7),
+        ("10 to 7", "", None),
+    ],
 )
 def test_about_an_hour_is_a_time_before_a_part_of_the_day(line, part, hour):
     clock = read_clock(line.split(), 0)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from types import SimpleNamespace
 
 import pytest
-from conversation import nursery
+from conversation import nursery, nursery_of
 
 from nurserytui.knowledge.facts import Alias
 from nurserytui.language.spans import scan
@@ -108,3 +109,20 @@ EVERYDAY_NAMES = ("wall", "sister", "old lady", "map")
 
 def test_a_sign_between_strange_words_is_no_word_of_a_name():
     assert ("species", "Danaus plexippus") in found("eggshels 2-3 wrtie - monarch")
+
+
+@pytest.mark.parametrize(
+    ("line", "kinds"),
+    [
+        ("how many in deli 8", {"unknown-enclosure": "deli 8"}),
+        ("moved them to deli 4", {"enclosure": "deli 4"}),
+        ("bin D count", {"unknown-enclosure": "bin D"}),
+        ("survival rate for 23b?", {"cohort": "23b"}),
+        ("how many 23c are there", {}),
+    ],
+)
+def test_labels_are_known_by_the_form_of_the_keepers_own(line, kinds):
+    rows = "when,what,cohort,species,stage,count,enclosure\n2026-06-01,found,23b,Danaus plexippus,egg,3,deli 4\n2026-06-01,found,Q,Danaus plexippus,egg,3,bin A\n"
+    place = nursery_of(rows, datetime(2026, 6, 10, 9))
+    spans = scan(line, Vocabulary.of(place), place.now, place.settings).spans
+    assert {span.kind: span.value for span in spans if span.kind in ("cohort", "enclosure", "unknown-enclosure")} == kinds
