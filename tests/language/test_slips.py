@@ -67,3 +67,8 @@ def test_one_slip(make, understood):
     changed = [(line, before, now) for line, before, now in after if now and now != before]
     assert kept >= KEPT
     assert len(changed) / len(after) <= CHANGED, changed
+
+
+@pytest.mark.parametrize("line", ["frog spawn went white", "a horse walks into a bar"])
+def test_plain_words_are_no_slips_of_countries(line):
+    assert not {"spain", "wales"} & set(measure.masked(line))
