@@ -47,7 +47,7 @@ def respond(request, nursery):
         from nurserytui.answers.answer import Answer
 
         done = "changed" if request.topic == "undo" else "written"
-        return Answer("answered", request.topic, f"All right, nothing was {done}.")
+        return Answer("answered", request.topic or "help", f"All right, nothing was {done}.")
     if request.layer == DANGLING and request.topic != "exposure":  # which knows whom `when was it stung` means
         from nurserytui.answers.talk import whom
 

@@ -10,8 +10,10 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from record_nursery import NOW, MemoryStore  # noqa: E402
 
+from nurserytui.answers import respond  # noqa: E402
 from nurserytui.assistant import Assistant  # noqa: E402
 from nurserytui.knowledge.base import load  # noqa: E402
+from nurserytui.language.request import Request  # noqa: E402
 from nurserytui.nursery import Nursery  # noqa: E402
 
 KNOWLEDGE = load()
@@ -172,3 +174,8 @@ def test_them_may_be_others_than_the_cohort_that_was_asked_about():
 )
 def test_what_goes_on_asking_writes_nothing(dialogue):
     assert said(dialogue).status != "recorded"
+
+
+def test_a_question_about_nothing_understood_is_given_up_too():
+    talk = Assistant(Nursery(MemoryStore(), KNOWLEDGE, NOW))
+    assert respond(Request("cancel", cues=frozenset(("dropped",))), talk.nursery).topic
