@@ -51,23 +51,15 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
     if cue and first == "half" and (hour := _hour(word(at + 1))) is not None:
         half, last = _half(word(at + 2), at + 1)
         return Clock(last, hour, 30, half, True)
-    if first in ("half", "quarter") and word(at + 1) in ("past", "to"):
+    beside = word(at + 1)
+    minutes = _minutes(first)
+    # `quarter to nine` says so by itself; `10 to 7` is a time only where `at` leads to it
+    if minutes and (beside == "past" or beside == "to" and first != "half" and (cue or first == "quarter")):
         hour = _hour(word(at + 2))
-        if hour is None or (first == "half" and word(at + 1) == "to"):
-            return None
-        minutes = (30 if first == "half" else 15) * (1 if word(at + 1) == "past" else -1)
-        total = (hour * 60 + minutes) % 720
-        half, last = _half(word(at + 3), at + 2)
-        return Clock(last, total // 60 or 12, total % 60, half, True)
-    minutes = int(first) if first.isdigit() else WORDS.get(first, 0)
-    if (
-        0 < minutes < 30
-        and (word(at + 1) == "past" or cue and word(at + 1) == "to")
-        and (hour := _hour(word(at + 2))) is not None
-    ):
-        total = (hour * 60 + (minutes if word(at + 1) == "past" else -minutes)) % 720
-        half, last = _half(word(at + 3), at + 2)
-        return Clock(last, total // 60 or 12, total % 60, half if half != "clock" else "", True)
+        if hour is not None:
+            total = (hour * 60 + (minutes if beside == "past" else -minutes)) % 720
+            half, last = _half(word(at + 3), at + 2)
+            return Clock(last, total // 60 or 12, total % 60, half if half != "clock" else "", True)
     match = _FIGURES.fullmatch(first)
     if match:
         hour, minute = int(match[1]), int(match[2] or 0)
@@ -127,6 +119,14 @@ def no_time(words: Sequence[str], at: int) -> int | None:
         return None
     cued = cued or word(at - 1) in _BEFORE_TIME
     return figures if cued or at == 0 or not after or after in _DAY_WORDS or word(at - 1) in _DAY_WORDS else None
+
+
+def _minutes(word: str) -> int:
+    """The minutes before or after an hour that a word tells, under half an hour in figures; 0 for any other word."""
+    if word in ("half", "quarter"):
+        return 30 if word == "half" else 15
+    value = int(word) if word.isdigit() else WORDS.get(word, 0)
+    return value if 0 < value < 30 else 0
 
 
 def _hour(word: str) -> int | None:

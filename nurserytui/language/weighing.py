@@ -2,7 +2,7 @@
 
 The examples lie in knowledge/phrases/examples/<topic>.txt, one masked line each; adding one needs no code. Signals decide by what must
 be there; weighing decides by how usual all of a line's words together are in one topic and not in the others, so that a long story is
-not taken for what a single word of it says. The weights are fitted once for a state of the examples and kept in the cache.
+not taken for what a single word of it says. The weights are fitted once for a state of the examples, when the program is built or in the cache.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ ROUNDS = 5
 STEP = 1.0
 """Length of the first step down the gradient; a feature that has moved takes shorter ones."""
 LEAST = 0.001
+"""What a feature that has not moved yet counts as having moved, so that its first step is finite."""
 SEEN, SEEN_PARTS = 3, 4
 """Examples that must hold a feature for it to count: what fewer hold tells those and nothing else, and takes half of the room."""
 PART, PARTS = "~", (3, 4, 5)
@@ -81,7 +82,7 @@ def load(phrases: Phrases, folder: str = TOPICS, features: Features | None = Non
     code; else those in the cache, likewise; else fitted now and put there."""
     if folder not in _loaded:
         features = features or features_of
-        stamp = _stamp(features)
+        stamp = _stamp(folder, features)
         made = shipped(folder, stamp)
         if made is None:
             made = Weights(
@@ -100,7 +101,7 @@ def ship(phrases: Phrases, folder: str, features: Features) -> Path:
     weights = fitted(phrases, folder, features)
     head = json.dumps({"topics": weights.topics, "features": list(weights.features), "initials": weights.initials})
     file = _above() / f"{folder}.weights"
-    file.write_bytes(b"\n".join((_stamp(features).encode(), head.encode(), b"".join(weights.features.values()))))
+    file.write_bytes(b"\n".join((_stamp(folder, features).encode(), head.encode(), b"".join(weights.features.values()))))
     return file
 
 
@@ -120,16 +121,11 @@ def shipped(folder: str, stamp: str) -> Weights | None:
     return Weights(tuple(told["topics"]), features, {letter: tuple(words) for letter, words in told["initials"].items()})
 
 
-def _stamp(features: Features) -> str:
-    """A digest of all examples and phrases, and of the code that reads them."""
+def _stamp(folder: str, features: Features) -> str:
+    """A digest of the examples and phrases that the weights of a folder hang on, and of the code that reads them."""
+    told = (*files(TOPICS), *files(EVENTS)) if folder == TOPICS else files(folder)
     digest = blake2b(digest_size=20)
-    for file in (
-        *files(TOPICS),
-        *files(EVENTS),
-        *sorted(_above().glob("*.toml")),
-        Path(__file__),
-        Path(features.__code__.co_filename),
-    ):
+    for file in (*told, *sorted(_above().glob("*.toml")), Path(__file__), Path(features.__code__.co_filename)):
         digest.update(file.name.encode() + b"\0" + file.read_bytes())
     return digest.hexdigest()
 

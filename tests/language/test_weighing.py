@@ -79,10 +79,10 @@ def test_what_is_shipped_is_read_as_fitted_and_only_for_its_own_examples(tmp_pat
     monkeypatch.setattr(weighing, "_above", lambda: tmp_path)
     tables = phrases.load()
     weighing.ship(tables, weighing.TOPICS, weighing.features_of)
-    stamp = weighing._stamp(weighing.features_of)
+    stamp = weighing._stamp(weighing.TOPICS, weighing.features_of)
     assert weighing.shipped(weighing.TOPICS, stamp) == weighing.fitted(tables, weighing.TOPICS, weighing.features_of)
     (tmp_path / "examples" / "round.txt").write_text("what is due\n", encoding="utf-8")
-    assert weighing.shipped(weighing.TOPICS, weighing._stamp(weighing.features_of)) is None
+    assert weighing.shipped(weighing.TOPICS, weighing._stamp(weighing.TOPICS, weighing.features_of)) is None
 
 
 def test_fitting_is_steady_and_leaves_out_what_hardly_any_example_holds():
