@@ -86,7 +86,7 @@ def no_such_day(request, nursery) -> str:
     """A date in the line that no calendar has, as it was said; "" where there is none."""
     if not re.search(r"\d", request.text):
         return ""
-    from nurserytui.language.record_slots import impossible_date
+    from nurserytui.language.record_days import impossible_date
     from nurserytui.language.spans import scan
     from nurserytui.language.vocabulary import Vocabulary
 

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_clauses, record_settings, record_slots, record_stock, record_unheld
+from nurserytui.language import (
+    record_clauses,
+    record_counts,
+    record_days,
+    record_labels,
+    record_places,
+    record_settings,
+    record_slots,
+    record_stock,
+    record_unheld,
+)
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Clause, Verb
@@ -61,7 +71,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         what == "found"
         and "PLANT" in words
         and not set(words) & (STAGES | {"SPECIES", "COHORT", "INSTAR"})
-        and record_slots.amount_of_plant(items)[0] is not None
+        and record_stock.amount_of_plant(items)[0] is not None
     ):
         bought = record_stock.stock(items, everything, now)
         return [bought] if bought else _care(line, items, verb._replace(what="cut"), now, everything)
@@ -76,7 +86,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         return [summed._replace(host=None, to="", stage=RESULT[what])]
     label, labelled = ("", frozenset())
     if what in ("laid", "found", "split", "returned", "moved"):
-        label, labelled = record_slots.label_in(items, line)
+        label, labelled = record_labels.label_in(items, line)
     if what == "moved" and label:
         what = "split"
     draft = Draft(what, lead=items[verb.first].raw, parent="")
@@ -112,7 +122,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
             draft.count is None
             and "NUMBER" not in words
             and set(words) & STAGES
-            and not any(record_slots.plural(item) for item in items if item.word in STAGES)
+            and not any(record_counts.plural(item) for item in items if item.word in STAGES)
         ):
             draft = draft._replace(count=1)
         draft = record_unheld.noted(line, items, draft, verb.taken, labelled)
@@ -122,19 +132,19 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         draft = draft._replace(host=draft.host if food else None)
     if what in (*RESULT, "moved", "died", "released", "checked") and draft.count is None and (others := _side_by_side(items)):
         return [with_result_stage(draft._replace(cohort=cohort, mark=mark)) for cohort, mark in others]
-    if what == "moved" and draft.count in (None, "all") and len(sources := record_slots.sources(items)) > 1:
+    if what == "moved" and draft.count in (None, "all") and len(sources := record_places.sources(items)) > 1:
         return [draft._replace(enclosure=place) for place in sources]
     draft = with_result_stage(draft)
     if what in ("escaped", "released") and not draft.stage and FLYING & set(words):
         draft = draft._replace(stage="adult")
     if what == "pupated" and not draft.stage and _hanging(items):
         draft = draft._replace(stage="prepupa", count=1 if draft.count is None and "one" in words else draft.count)
-    sexes = record_slots.sexes_counted(items)
+    sexes = record_counts.sexes_counted(items)
     if what in ("released", "emerged", "died", "given", "escaped"):
         if len(sexes) > 1:
             return [draft._replace(count=number, detail=sex) for number, sex in sexes]
         if what in ("released", "emerged"):
-            draft = draft._replace(detail=record_slots.sex_of(items))
+            draft = draft._replace(detail=record_counts.sex_of(items))
             if draft.count is None and set(words) & {"male", "female", "boy", "girl"}:
                 draft = draft._replace(count=1)
         looks = re.search(r"\bwith (.+)$", clause.text(line))
@@ -207,8 +217,8 @@ def _enemy_did(before) -> bool:
 
 def _given_label(line: Line, items) -> str:
     """A word that looks like a label and is none of the records' (`5 of thistle-25 are thistle-b from today`)."""
-    raw = (record_slots.raw_label(line, item) for item in items if not item.span)
-    return next((label for label in raw if record_slots.looks_like_label(label)), "")
+    raw = (record_labels.raw_label(line, item) for item in items if not item.span)
+    return next((label for label in raw if record_labels.looks_like_label(label)), "")
 
 
 def with_result_stage(draft: Draft) -> Draft:
@@ -367,10 +377,10 @@ def _care(line: Line, items, verb: Verb, now, everything: bool) -> list[Draft]:
     places = list(dict.fromkeys(item.span.value for item in items if item.word == "ENCLOSURE"))
     cohorts = list(dict.fromkeys(item.span.value for item in items if item.kind == "cohort"))
     host = plants[0] if plants else None
-    when = record_slots.when_of(items, now)
+    when = record_days.when_of(items, now)
     base = Draft(verb.what, host=host, when=when, lead=items[verb.first].raw)
     if verb.what == "cut":
-        count, unit, _ = record_slots.amount_of_plant(items)
+        count, unit, _ = record_stock.amount_of_plant(items)
         cut = base._replace(count=count, detail=unit, enclosure=places[0] if places else "")
         return [cut, cut._replace(what="stocked")] if everything and count is not None and host else [cut]
     detail = _tail(line, items, verb)
@@ -378,7 +388,7 @@ def _care(line: Line, items, verb: Verb, now, everything: bool) -> list[Draft]:
     base = base._replace(detail=with_what[1] if with_what else "")
     if verb.what == "watered" and items[verb.first].word in ("misted", "sprayed"):
         base = base._replace(detail=items[verb.first].word)
-    count, unit, _ = record_slots.amount_of_plant(items)
+    count, unit, _ = record_stock.amount_of_plant(items)
     if verb.what == "fed" and count is not None:
         base = base._replace(detail=f"{count} {unit}")
     whole = (
@@ -405,7 +415,7 @@ def _care(line: Line, items, verb: Verb, now, everything: bool) -> list[Draft]:
 
 def _naming(line: Line, items, verb: Verb, now) -> list[Draft]:
     """`rename K to porch-1`, `put A together with B`, `merged A and B into C`."""
-    when = record_slots.when_of(items, now)
+    when = record_days.when_of(items, now)
     cohorts = [item.span.value for item in items if item.kind == "cohort"]
     turn = next(
         (
@@ -433,15 +443,15 @@ def _naming(line: Line, items, verb: Verb, now) -> list[Draft]:
         ):
             following += 1
         target = items[following]
-        label = target.span.value if target.kind == "cohort" else record_slots.raw_label(line, target)
+        label = target.span.value if target.kind == "cohort" else record_labels.raw_label(line, target)
         if target.word in ("one", "cohort", "group", "together", "batch") or target.kind in ("period",):
             label = ""
     if verb.what == "renamed":
-        unknown = "" if cohorts else record_slots.unknown_label(items, line)
+        unknown = "" if cohorts else record_labels.unknown_label(items, line)
         if not label and turn is None and cohorts and verb.last + 1 < len(items) and items[verb.first].word != "call":
-            label = record_slots.raw_label(line, items[verb.last + 1])
+            label = record_labels.raw_label(line, items[verb.last + 1])
         if not label and len(items) > verb.first + 2 and items[verb.first].word == "call" and cohorts:
-            label = record_slots.raw_label(line, items[verb.first + 2])
+            label = record_labels.raw_label(line, items[verb.first + 2])
         return [
             Draft(
                 "renamed",
@@ -456,7 +466,7 @@ def _naming(line: Line, items, verb: Verb, now) -> list[Draft]:
     elif not label and len(cohorts) >= 2:
         label = cohorts.pop()
     if not cohorts:
-        return [Draft("merged", to=label, when=when, unknown=record_slots.unknown_label(items, line))]
+        return [Draft("merged", to=label, when=when, unknown=record_labels.unknown_label(items, line))]
     return [Draft("merged", cohort=cohort, to=label, when=when) for cohort in cohorts]
 
 

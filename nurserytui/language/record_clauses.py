@@ -57,6 +57,16 @@ class Clause(NamedTuple):
         return line.text[self.items[0].start : self.items[-1].end] if self.items else ""
 
 
+def word_at(items, at: int) -> str:
+    """The word at a place, "" in front of the first and behind the last."""
+    return items[at].word if 0 <= at < len(items) else ""
+
+
+def who(item: Item) -> tuple[str, str]:
+    """The cohort and the mark that an item names."""
+    return item.span.value if item.kind == "mark" else (item.span.value, "")
+
+
 def phrases_from(word: str) -> tuple[tuple[str, phrases.Parts], ...]:
     """The phrases of events that begin with a word."""
     return phrases.load().telling.get(word, ())

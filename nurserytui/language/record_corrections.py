@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_settings, record_slots
+from nurserytui.language import record_counts, record_days, record_labels, record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line, Span
 from nurserytui.language.record_clauses import Item, Verb, best_verb
@@ -122,7 +122,7 @@ def _new_label(line: Line, items: list[Item], group) -> Draft | None:
     entered = next((event for event in group if event.what in ("laid", "found", "split")), None)
     if entered is None or len(items) > 8:
         return None
-    label, _ = record_slots.label_in(items, line)
+    label, _ = record_labels.label_in(items, line)
     if not label or best_verb([item for item in items if item.kind != "cohort"], weak=False):
         return None
     return Draft(entered.what, **{"to" if entered.what == "split" else "cohort": label})
@@ -166,11 +166,11 @@ def _patch(line: Line, rest: list[Item], verb: Verb | None, group, nursery) -> t
     )  # the `it` of `make it friday` counts nothing
     patch = _without_denied(patch._replace(count=count), rest)
     told_sex = {item.word for item in rest} & ((MALE | FEMALE) - {"he", "she", "him", "her"})
-    patch = patch._replace(detail=record_slots.sex_of(rest) if told_sex else "")
+    patch = patch._replace(detail=record_counts.sex_of(rest) if told_sex else "")
     reading = next((event for event in group if event.what == "temperature"), None)
     if reading is not None:
         patch = _reading(line, rest, reading, patch, nursery)
-    return patch._replace(impossible=record_slots.impossible_date(line, nursery.now)), wrong
+    return patch._replace(impossible=record_days.impossible_date(line, nursery.now)), wrong
 
 
 def _reading(line: Line, rest: list[Item], reading, patch: Draft, nursery) -> Draft:

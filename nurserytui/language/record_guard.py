@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import CONTAINERS, JOINING, STAGES, Clause, Item, container, mend, phrases_from
+from nurserytui.language.record_clauses import CONTAINERS, JOINING, STAGES, Clause, Item, best_verb, container, mend, phrases_from
 from nurserytui.language.record_words import (
     ALL_WORDS,
     ASKING,
@@ -300,8 +300,6 @@ def _is_strange(item: Item) -> bool:
 
 def _of_others(items: list[Item], found) -> bool:
     """`my neighbour lost 3 monarchs`, `the school's eggs hatched`: told in front of the verb whose animals they are."""
-    from nurserytui.language.record_clauses import best_verb
-
     verb = best_verb(items)
     mine = found[0].what in ("laid", "found", "given", "cleaned", "fed", "watered", "cut", "stocked")
     return not mine and _others_lead(items[: verb.first] if verb else [])
@@ -313,8 +311,6 @@ def _others_lead(items: list[Item]) -> bool:
 
 def _told_of(items: list[Item]) -> list[Item]:
     """The items that may be who or what the line is about: not those that a preposition after the verb brings in."""
-    from nurserytui.language.record_clauses import best_verb
-
     verb = best_verb(items)
     if verb is None:
         return items
@@ -325,8 +321,6 @@ def _told_of(items: list[Item]) -> list[Item]:
 
 
 def _in_phrase(items: list[Item], item: Item) -> bool:
-    from nurserytui.language.record_clauses import best_verb
-
     verb = best_verb(items)
     return bool(verb) and any(items[place] is item for place in verb.taken)
 

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import choosing, record_settings, record_slots
+from nurserytui.language import choosing, record_labels, record_settings, record_slots
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
+from nurserytui.language.record_build import UNKNOWN
 from nurserytui.language.record_clauses import STAGES, Item, best_verb, items_of
+from nurserytui.language.record_reading import read
 from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import Request
+from nurserytui.language.spans import scan
+from nurserytui.language.vocabulary import Vocabulary
 
 _IT = r"(?:that|this|it|last|(?:the|my|that)\s+last(?:\s+(?:one|record|entry|event|thing|line))?|that\s+(?:one|record|entry)|please)"
 UNDO = re.compile(
@@ -149,9 +153,9 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if open_end and patch.enclosure and not patch.to and "from" not in line.plain.split():
         patch = patch._replace(to=patch.enclosure, enclosure="")
     if opened.drafts[asked].what in ("split", "merged", "renamed", "found", "laid") and not patch.cohort:
-        label, _ = record_slots.label_in(items, line)
-        if not label and len(items) == 1 and record_slots.looks_like_label(record_slots.raw_label(line, items[0])):
-            label = record_slots.raw_label(line, items[0])
+        label, _ = record_labels.label_in(items, line)
+        if not label and len(items) == 1 and record_labels.looks_like_label(record_labels.raw_label(line, items[0])):
+            label = record_labels.raw_label(line, items[0])
         part = "to" if opened.drafts[asked].what in ("split", "merged", "renamed") else "cohort"
         patch = patch._replace(**{part: label}, unknown="")
     if (
@@ -167,7 +171,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         and len(items) == 1
         and not items[0].span
     ):
-        patch = patch._replace(to=record_slots.raw_label(line, items[0]))
+        patch = patch._replace(to=record_labels.raw_label(line, items[0]))
     numbered = any(item.word == "NUMBER" for item in items)
     if opened.drafts[asked].count is not None and not (numbered and (len(items) == 1 or choosing.asks_a_number(context))):
         patch = patch._replace(count=None, less=0, estimate=False)
@@ -179,8 +183,6 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if opened.drafts[asked].what == "tested":
         patch = patch._replace(detail=record_settings.test_result(line.plain, items))
     if opened.drafts[asked].what in ("found", "laid", "identified") and NO_IDEA.search(line.plain):
-        from nurserytui.language.record_build import UNKNOWN
-
         patch = patch._replace(species=UNKNOWN, count=None)
     if patch._replace(refers=False, unknown="") == Draft(patch.what) and not (patch.unknown and not opened.drafts[asked].cohort):
         return None
@@ -271,12 +273,7 @@ def _chosen(line: Line, items: list[Item], options: tuple[str, ...], how_many: b
 
 
 def _draft_of_option(option: str, nursery) -> Draft | None:
-    from nurserytui.language.record_grammar import read
-    from nurserytui.language.spans import scan
-    from nurserytui.language.vocabulary import Vocabulary
-
     line = scan(option, Vocabulary.of(nursery), nursery.now, nursery.settings)
-
     found = read(line, items_of(line, nursery.ledger.cohorts), nursery)
     return found[0] if found else None
 

@@ -10,7 +10,7 @@ from nurserytui.language.boxes import box
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import STAGES, Item
-from nurserytui.language.record_slots import MONTHS, when_of
+from nurserytui.language.record_days import MONTHS, when_of
 
 NOTE = re.compile(
     r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|write\s+down|note(?:\s+to\s+self)?|memo(?:\s+to\s+self)?|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",

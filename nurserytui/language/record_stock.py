@@ -6,8 +6,8 @@ import re
 from datetime import datetime
 
 from nurserytui.language.draft import Draft
-from nurserytui.language.record_clauses import STAGES, Item
-from nurserytui.language.record_slots import amount_of_plant, when_of
+from nurserytui.language.record_clauses import STAGES, Item, word_at
+from nurserytui.language.record_days import when_of
 from nurserytui.language.record_words import UNITS
 
 HAVING = frozenset(
@@ -94,3 +94,22 @@ def stock(items, whole: bool, now: datetime) -> Draft | None:
     if plant is None or count is None or not (whole or words & HAVING) or "SPECIES" in words or ("COHORT" in words and not whose):
         return None
     return Draft("stocked", cohort=whose, host=plant, count=count, detail=unit, when=when_of(items, now))
+
+
+def amount_of_plant(items) -> tuple[int | None, str, frozenset[int]]:
+    """(6, "pots", places) of `6 pots of kale`."""
+    for at, item in enumerate(items):
+        if item.word == "NUMBER":
+            for after in (at + 1, at + 2, at + 3):
+                if word_at(items, after) in UNITS and item.span.value == int(item.span.value):
+                    return int(item.span.value), UNITS[word_at(items, after)], frozenset((at, after))
+        if item.word == "AMOUNT" and item.span.value.kind == "mass":
+            grams = item.span.value.value * {
+                "kilogram": 1000.0,
+                "gram": 1.0,
+                "milligram": 0.001,
+                "ounce": 28.349523125,
+                "pound": 453.59237,
+            }.get(item.span.value.unit, 1.0)
+            return round(grams), "g", frozenset((at,))
+    return None, "", frozenset()

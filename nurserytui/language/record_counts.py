@@ -1,0 +1,159 @@
+"""How many animals a clause tells of, and of which sex."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language.record_clauses import STAGES, Item, word_at
+from nurserytui.language.record_words import (
+    ALL_WORDS,
+    CONTAINERS,
+    FEMALE,
+    MALE,
+    NO_COUNT_AFTER,
+    NO_COUNT_BEFORE,
+    PLURAL_STAGES,
+    REST_WORDS,
+    SINGLE_BEFORE,
+)
+
+OF_ALL = re.compile(r"(\d{1,4})/(\d{2,4})")
+"""So many of all (`12/20 hatched`)."""
+
+
+def numbers_in(items) -> list[tuple[int, int, bool]]:
+    """(place, number, estimate) of every number that may count animals."""
+    found = []
+    for at, item in enumerate(items):
+        if item.word == "NUMBER" and (share := OF_ALL.fullmatch(item.raw)) and 1 < int(share[1]) <= int(share[2]):
+            found.append((at, int(share[1]), False))
+            continue
+        if item.word != "NUMBER" or not isinstance(item.span.value, (int, float)) or item.span.value != int(item.span.value):
+            continue
+        before, after = word_at(items, at - 1), word_at(items, at + 1)
+        if before == "by" and word_at(items, at - 2) == "down":
+            before = ""  # `down by 1`
+        if before in NO_COUNT_BEFORE or before in CONTAINERS or (after in NO_COUNT_AFTER and not items[at].stop):
+            continue
+        if before == "as" and item.word == "NUMBER" and item.span.value == 1:
+            continue
+        if before in ("which", "the") and item.span.value == 1 and after == "":
+            continue
+        if before == "of" and any(one[0] < at for one in found):
+            continue
+        if before in ("the", "out") and word_at(items, at - 2) == "of" and any(one[0] < at for one in found):
+            continue
+        found.append((at, int(item.span.value), item.kind == "estimate"))
+    return found
+
+
+def _is_part(items, at: int) -> bool:
+    """Whether a number with a part of one (`2.5 D`, `1.5 of B`) stands where animals are counted. `half` is a number of its own."""
+    if (
+        items[at].word != "NUMBER"
+        or not isinstance(items[at].span.value, float)
+        or items[at].span.value in (0.5, int(items[at].span.value))
+    ):
+        return False
+    counts = word_at(items, at - 1) not in NO_COUNT_BEFORE and not items[at].stop
+    return counts and (word_at(items, at + 1) in ("of", "COHORT", "SPECIES") or word_at(items, at + 1) in STAGES)
+
+
+def plural(item: Item) -> bool:
+    return item.raw.casefold().split()[-1] in PLURAL_STAGES if item.raw else False
+
+
+def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
+    """`count`, and `less`, `estimate`, `total` where they apply, from the items outside `skip`."""
+    words = [item.word for item in items]
+    numbers = [one for one in numbers_in(items) if one[0] not in skip or words[one[0]] == "NUMBER"]
+    if any(word_at(items, at) in ("but", "except", "bar") for at in range(len(items))) and ALL_WORDS & set(words):
+        return {"count": "all", "less": numbers[-1][1] if numbers else 1}
+    if not numbers and _vague(words):
+        return {"count": "some"}
+    if numbers:
+        place, number, estimate = numbers[0]
+        before = set(words[max(0, place - 2) : place])
+        estimate = estimate or bool(before & {"about", "around", "roughly", "approximately", "some", "circa"})
+        return {"count": number, "estimate": estimate}
+    if any(_is_part(items, at) for at in range(len(items))):
+        return {"count": "part"}
+    if any(item.word == "NUMBER" and item.span.value == 0.5 for item in items) or ("half" in words and "dozen" not in words):
+        return {"count": "half"}
+    if "both" in words:
+        return {"count": "both"}
+    if REST_WORDS & set(words):
+        return {"count": "rest"}
+    if "lot" in words and words[words.index("lot") - 1] in ("the", "whole"):
+        return {"count": "all"}
+    for at, word in enumerate(words):
+        if (
+            word in ALL_WORDS
+            and at not in skip
+            and word_at(items, at + 1) not in ("day", "morning", "night", "well", "fine", "ok")
+        ):
+            return {"count": "all"}
+    for at, item in enumerate(items):
+        before = words[max(0, at - 3) : at]
+        many = at + 1 < len(items) and items[at + 1].word in STAGES and plural(items[at + 1])
+        lone = item.word == "SPECIES" and bool(SINGLE_BEFORE & set(before))
+        if (item.word in STAGES or item.word == "SPECIES") and (at not in skip or lone) and not many:
+            single = (
+                item.word in STAGES
+                and not plural(item)
+                or item.word == "SPECIES"
+                and not item.raw.casefold().endswith(("s", "ies"))
+            )
+            if single and (set(before) & (SINGLE_BEFORE | {"the", "my", "that", "this"})):
+                return {"count": 1}
+            if single and any(item.word in ("COHORT",) for item in items[max(0, at - 3) : at]):
+                return {"count": 1}
+        if item.word == "COHORT" and (set(before[-2:]) & {"a", "an", "another"} or before[-1:] == ["first"]):
+            return {"count": 1}
+    for at, item in enumerate(items):
+        many = item.word in STAGES and plural(item) or item.word == "SPECIES" and item.raw.casefold().endswith("s")
+        if many and at not in skip and set(words[max(0, at - 2) : at]) & {"the", "my", "these", "those", "our"}:
+            return {"count": "all"}
+    for at, word in enumerate(words):
+        if (
+            word == "one"
+            and at
+            and words[at - 1]
+            in ("other", "last", "first", "remaining", "missing", "only", "lost", "single", "little", "this", "that", "which")
+        ):
+            return {"count": 1}
+        if word == "first" and words[at + 1 : at + 2] == ["of"]:
+            return {"count": 1}
+        if word in ("another", "him", "her", "he", "she", "lone", "singleton") or (word == "it" and at not in skip and at >= 1):
+            return {"count": 1}
+    return {}
+
+
+def _vague(words: list[str]) -> bool:
+    """`a few of the eggs`, `some cats`: more than one, and no number."""
+    return any(
+        word in ("few", "several", "many", "most", "handful", "some")
+        and ("of" in words[at + 1 : at + 2] or _animals(words[at + 1 :]))
+        for at, word in enumerate(words)
+    )
+
+
+def _animals(words: list[str]) -> bool:
+    return not {"COHORT", "SPECIES", *STAGES}.isdisjoint(words[:2])
+
+
+def sex_of(items) -> str:
+    words = {item.word for item in items} | {word for item in items if item.span for word in item.raw.casefold().split()}
+    male, female = bool(words & MALE), bool(words & FEMALE)
+    return "male" if male and not female else "female" if female and not male else ""
+
+
+def sexes_counted(items) -> list[tuple[int, str]]:
+    """[(9, "female"), (7, "male")] of `9 females and 7 males`."""
+    found = []
+    for at, item in enumerate(items):
+        if item.word == "NUMBER" and isinstance(item.span.value, int):
+            after = word_at(items, at + 1)
+            if after in MALE | FEMALE:
+                found.append((item.span.value, "male" if after in MALE else "female"))
+    return found

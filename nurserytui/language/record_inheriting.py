@@ -1,0 +1,133 @@
+"""Whom a clause means that names nobody: those of the clause before, or of the answer before."""
+
+from __future__ import annotations
+
+from nurserytui.language.draft import Draft
+from nurserytui.language.record_build import CARE, RESULT
+
+
+def inheriting(draft: Draft, before: Draft | None) -> Draft:
+    """A later clause takes its subject from the clause before, where it names none of its own."""
+    if draft.what == "temperature" and before is not None and draft.refers and not draft.enclosure:
+        return draft._replace(enclosure=before.enclosure, refers=False)
+    if (
+        before is None
+        or before.what in ("temperature", "setting", "note", "stocked", "cut")
+        or draft.what in ("temperature", "setting", "note", "stocked", "cut", "laid", "found")
+    ):
+        return draft
+    if draft.what in CARE:
+        if not (draft.enclosure or draft.cohort or draft.host) or (draft.refers and not draft.enclosure):
+            return draft._replace(
+                enclosure=before.to if before.what == "moved" else before.enclosure,
+                cohort=draft.cohort or (before.cohort if draft.what == "fed" else ""),
+            )
+        return draft
+    if before.what in CARE:
+        return (
+            draft
+            if draft.cohort or draft.species or draft.enclosure or not before.enclosure
+            else draft._replace(enclosure=before.enclosure)
+        )
+    if draft.cohort or draft.species or draft.mark or draft.unknown:
+        return draft._replace(when=draft.when or (before.when if draft.refers else None))
+    if draft.enclosure and not draft.refers and draft.enclosure != before.enclosure:
+        return draft
+    if before.what in ("laid", "found"):
+        return draft._replace(follows=True, when=draft.when or before.when)
+    where = before.enclosure
+    if before.what == "moved" and (draft.refers or draft.what == "checked"):
+        where = before.to
+    count = draft.count
+    if (
+        count in (None, "all")
+        and isinstance(before.count, int)
+        and before.what in RESULT
+        and draft.stage == RESULT[before.what]
+        and draft.what in ("moved", "released", "given")
+    ):
+        count = before.count
+    if count is None and isinstance(before.count, int) and draft.refers and before.what not in ("died", "counted"):
+        count = before.count
+    stage = draft.stage
+    if (
+        not stage
+        and draft.refers
+        and not draft.other
+        and before.what in RESULT
+        and draft.what in ("moved", "released", "given", "escaped", "died")
+    ):
+        stage = RESULT[before.what] if draft.what != "died" or before.what != "hatched" else ""
+    elif not stage and draft.what == before.what:
+        stage = before.stage
+    sex = draft.detail or (before.detail if draft.what == "released" and before.what == "emerged" else "")
+    return draft._replace(
+        cohort=before.cohort, mark=before.mark if count in (None, 1) else "", species=before.species, unknown=before.unknown, count=count, stage=stage, detail=sex, refers=False,
+        enclosure=draft.enclosure or where, when=draft.when or before.when,
+    )  # fmt: skip
+
+
+def _of_several(answer, about: dict) -> bool:
+    """Whether an answer counted animals of others than the cohort that it is about: `them` may be those."""
+    listed = {item.get("name") for item in getattr(answer, "items", ()) or () if isinstance(item, dict) and item.get("stage")}
+    return getattr(answer, "topic", "") == "headcount" and bool(listed - {about.get("cohort"), None})
+
+
+def referring(found: tuple[Draft, ...], context) -> tuple[Draft, ...]:
+    """A first clause that points back (`let him go`) takes its subject from what was last spoken of in this conversation."""
+    first = found[0]
+    last = context.last if context is not None else None
+    opened = context is not None and context.open is not None and context.open.topic == "record" and context.open.drafts
+    if (
+        last is None
+        or first.what in ("note", "temperature", "setting", "stocked", "laid", "found")
+        or not (first.refers or opened)
+    ):
+        return found
+    if first.cohort or first.species or first.mark or first.unknown:
+        return found
+    about = getattr(last.answer, "about", None) or {}
+    if opened:
+        asked = opened[0]
+        if first.enclosure and asked.enclosure and first.enclosure != asked.enclosure:
+            return found
+        return tuple(
+            draft._replace(
+                cohort=asked.cohort,
+                mark=asked.mark,
+                species=asked.species,
+                stage=draft.stage or (asked.stage if asked.what not in RESULT else ""),
+                enclosure=draft.enclosure or asked.enclosure,
+                when=draft.when or asked.when,
+            )
+            if not (draft.cohort or draft.species)
+            else draft
+            for draft in found
+        )
+    if getattr(last.answer, "status", "") not in ("recorded", "answered") or not (about.get("cohort") or about.get("enclosure")):
+        return found
+    if getattr(last.answer, "status", "") == "answered" and _of_several(last.answer, about):
+        return found
+    written = next(iter(getattr(last.answer, "items", ()) or ()), {})
+    place = written.get("to") if about.get("event") == "moved" and written.get("to") else about.get("enclosure", "")
+    cohort = about.get("cohort", "") if first.what not in ("cleaned", "watered") else ""
+    pronoun = first.what in ("released", "moved", "given", "escaped") and first.count is None
+    count = first.count
+    values = getattr(last.answer, "values", None) or {}
+    if pronoun and last.answer.status == "recorded" and "count" in values and isinstance(values["count"].value, int):
+        count = values["count"].value
+    stage = first.stage
+    event = about.get("event", "")
+    if (
+        not stage
+        and first.what not in RESULT
+        and (
+            event == first.what or event in RESULT and first.what in ("moved", "released", "given", "escaped", "died", "missing")
+        )
+    ):
+        stage = about.get("stage", "")
+    if first.what == "released" and not stage:
+        stage = "adult"
+    changed = [draft._replace(cohort=cohort, mark=str(about.get("mark", "")), count=count if draft is first else draft.count, stage=stage if draft is first else draft.stage,
+                              enclosure=draft.enclosure or (place if not cohort or draft is first and draft.what != "returned" else "")) if not (draft.cohort or draft.species) else draft for draft in found]  # fmt: skip
+    return tuple(changed)

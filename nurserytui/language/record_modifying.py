@@ -1,0 +1,102 @@
+"""What a clause without an event of its own adds to the event beside it."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language import record_counts, record_labels, record_slots, record_unheld
+from nurserytui.language.draft import Draft
+from nurserytui.language.line import Line
+from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, UNKNOWN
+from nurserytui.language.record_clauses import STAGES, Clause
+from nurserytui.language.record_words import CAUSE_WORDS, DARK_WORDS, FEMALE, MALE, NO_IDEA
+
+
+def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) -> Draft:
+    """The draft with what a clause of no event of its own adds: a label, a place, a time, a cause, a species, a sex."""
+    items, words = clause.items, clause.words()
+    if draft.what in ("note", "temperature", "setting"):
+        return draft
+    if late and set(words) & {"stay", "stays", "stayed", "staying"} and set(words) & (STAGES | {"COHORT", "NUMBER"}):
+        return draft
+    if late and draft.what == "prepupated" and set(words) & DARK_WORDS and "NUMBER" not in words:
+        return draft._replace(what="sign", stage="larva", detail=line.text.strip(), note="")
+    if late and draft.what == "renamed" and not draft.to and len(items) == 1:
+        return draft._replace(to=items[0].span.value if items[0].kind == "cohort" else record_labels.raw_label(line, items[0]))
+    label, labelled = record_labels.label_in(items, line)
+    if label and draft.what in ("laid", "found") and not draft.cohort:
+        draft = draft._replace(cohort=label)
+    elif label and draft.what == "split" and not draft.to:
+        draft = draft._replace(to=label)
+    elif label and draft.what in ("laid", "found"):
+        pass
+    else:
+        labelled = frozenset()
+    before = draft
+    if draft.what == "moved" and late and not draft.to:
+        place = next((item.span.value for item in items if item.word == "ENCLOSURE"), "")
+        draft = draft._replace(to=place)
+        items = tuple(item for item in items if item.word != "ENCLOSURE")
+        if not items:
+            return draft
+    if NO_IDEA.search(" ".join(words)) and draft.what == "found":
+        return draft._replace(species=draft.species or UNKNOWN)
+    if draft.what == "found" and draft.cohort and not label:
+        items = tuple(item for item in items if item.kind != "cohort")
+    if draft.inherits and "ENCLOSURE" in words:
+        draft = draft._replace(enclosure="", inherits=False)
+    draft = record_slots.filled(draft, items, line, now, frozenset(), labelled)
+    draft = draft._replace(host=draft.host if draft.what in ("laid", "found", "fed", "cut", "watered", "stocked") else None)
+    if draft.what in ("laid", "found"):
+        draft = draft._replace(unknown="")
+        if draft.instar and not draft.stage:
+            draft = draft._replace(stage="larva")
+    if (
+        late
+        and draft.count != before.count
+        and draft.what not in ("laid", "found")
+        and (before.count is not None or set(words) & {"left", "remaining", "still", "go"})
+    ):
+        draft = draft._replace(count=before.count)
+    if late and draft.what in RESULT and draft.stage != before.stage:
+        draft = draft._replace(stage=before.stage)
+    if draft.what == "moulted":
+        draft = draft._replace(stage="")
+    if late and draft.what not in ("laid", "found"):
+        draft = draft._replace(refers=before.refers)
+    if draft.what in ("emerged", "released") and not draft.detail:
+        draft = draft._replace(detail=record_counts.sex_of(items))
+        if draft.detail and draft.count is None and set(words) & ((MALE | FEMALE) - {"males", "females", "boys", "girls"}):
+            draft = draft._replace(count=1)
+    if draft.what in ("laid", "found"):
+        return record_unheld.noted(line, items, draft, labelled=labelled)
+    if draft.what == "died" and late and set(words) & (CAUSE_WORDS | {"AGENT"}) and not set(words) & {"rest", "others", "still"}:
+        text = clause.text(line).strip()
+        draft = draft._replace(detail=f"{draft.detail}, {text}" if draft.detail else text)
+    elif draft.what == "tested" and not draft.detail:
+        pass
+    elif (
+        draft.what == "counted"
+        and late
+        and re.search(
+            r"\b(missed|miscounted|overlooked|missing|died|dead|lost|vanished|gone|escaped|wrong|estimate)\b",
+            clause.text(line).casefold(),
+        )
+    ):
+        draft = draft._replace(note=clause.text(line).strip())
+    elif (
+        late
+        and draft.what in ANIMAL_EVENTS
+        and not label
+        and not set(words) & {"ENCLOSURE", "PERIOD", "COHORT"}
+        and len(words) > 1
+        and draft.what != "sign"
+    ):
+        draft = draft._replace(note=f"{draft.note}, {clause.text(line).strip()}" if draft.note else clause.text(line).strip())
+    elif late and draft.what == "sign":
+        draft = draft._replace(detail=f"{draft.detail}, {clause.text(line).strip()}")
+    elif late and draft.what == "cleaned":
+        draft = draft._replace(
+            detail=f"{draft.detail}, {clause.text(line).strip()}" if draft.detail else clause.text(line).strip()
+        )
+    return draft

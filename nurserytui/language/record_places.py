@@ -1,0 +1,46 @@
+"""Where the animals of a clause were and where they went."""
+
+from __future__ import annotations
+
+
+def places_of(items, verb_what: str) -> dict:
+    """`enclosure` and `to` of a clause, by the preposition before each."""
+    found: dict[str, str] = {}
+    enclosures = [(at, item) for at, item in enumerate(items) if item.word == "ENCLOSURE"]
+    for at, item in enclosures:
+        back = [word.word for word in items[max(0, at - 4) : at]]
+        prep = next(
+            (
+                word
+                for word in reversed(back)
+                if word in ("from", "out", "off", "of", "to", "into", "onto", "in", "inside", "at", "on", "with", "for")
+            ),
+            "",
+        )
+        if prep == "of" and "out" in back:
+            prep = "from"
+        if verb_what == "moved" and prep == "with" and "in" in back:
+            prep = "in"  # `put in with the tub 1 ones`
+        if verb_what in ("moved", "split") and prep in ("to", "into", "onto", "in", "inside", "on") and "to" not in found:
+            if verb_what == "split" or prep in ("in", "inside", "on") and _moves_on(items, at):
+                found.setdefault("enclosure", item.span.value)
+            else:
+                found["to"] = item.span.value
+        else:
+            found.setdefault("enclosure", item.span.value)
+    return found
+
+
+def sources(items) -> list[str]:
+    """The enclosures of `from tub 1 and tub 3`, in front of where they all went."""
+    words = [item.word for item in items]
+    if "from" not in words:
+        return []
+    behind = items[words.index("from") + 1 :]
+    turn = next((at for at, item in enumerate(behind) if item.word in ("to", "into")), 0)
+    return [item.span.value for item in behind[:turn] if item.word == "ENCLOSURE"]
+
+
+def _moves_on(items, at: int) -> bool:
+    """True where `to` or `into` follows: then this enclosure is where they come from."""
+    return any(item.word in ("to", "into", "onto") for item in items[at + 1 :])

@@ -1,0 +1,106 @@
+"""Clauses without a verb that tell the event beside them again, of other animals."""
+
+from __future__ import annotations
+
+from nurserytui.language import record_counts, record_labels, record_slots, record_unheld
+from nurserytui.language.draft import Draft
+from nurserytui.language.line import Line
+from nurserytui.language.record_build import ANIMAL_EVENTS, causes, with_result_stage
+from nurserytui.language.record_clauses import Clause
+from nurserytui.language.record_words import CAUSE_WORDS
+
+LIVES = frozenset(
+    """
+    live lives living sit sits sitting is are kept keeping housed now in stays stay hangs hanging theyre its staying
+    """.split()
+)
+
+
+def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
+    """`2 hatched in tub 1, 3 in tub 2`: a number with a subject of its own, after a clause that has both, tells the same again."""
+    words = set(clause.words())
+    if before.count is None or before.what not in ANIMAL_EVENTS or before.what in ("checked", "sign", "tested", "counted"):
+        return None
+    if not record_counts.numbers_in(clause.items) or set(clause.words()) & LIVES - {"in", "now"}:
+        return None
+    label, labelled = record_labels.label_in(clause.items, line)
+    draft = record_slots.filled(Draft(before.what, lead=before.lead), clause.items, line, now, frozenset(), labelled)
+    own = (draft.cohort and before.cohort and draft.cohort != before.cohort) or (
+        draft.enclosure and before.enclosure and draft.enclosure != before.enclosure
+    )
+    sexes = record_counts.sexes_counted(clause.items)
+    if sexes and before.detail in ("male", "female") and before.what in ("released", "emerged"):
+        return draft._replace(
+            count=sexes[0][0],
+            detail=sexes[0][1],
+            when=draft.when or before.when,
+            cohort=draft.cohort or before.cohort,
+            species=draft.species or before.species,
+            enclosure=draft.enclosure or before.enclosure,
+        )
+    if before.what == "died" and set(clause.words()) & CAUSE_WORDS and "of" in words:
+        return draft._replace(
+            cohort=before.cohort,
+            mark="",
+            species=before.species,
+            enclosure=before.enclosure,
+            stage=draft.stage or before.stage,
+            when=draft.when or before.when,
+            detail=causes(clause.items),
+        )
+    own = own or (draft.when and before.when and draft.when.start != before.when.start)
+    own = own or (before.what == "moved" and draft.to and draft.to != before.to)
+    own = (
+        own
+        or (draft.species and before.species)
+        or (draft.stage and before.stage and before.what not in ("laid",))
+        or "another" in words
+    )
+    if not own or draft.count is None:
+        return None
+    if before.what in ("laid", "found"):
+        return record_unheld.noted(line, clause.items, draft, labelled=labelled)._replace(
+            cohort=label,
+            unknown="",
+            enclosure=draft.enclosure or before.enclosure,
+            inherits=not draft.enclosure,
+            host=draft.host or (before.host if draft.species in (None, before.species) else None),
+            when=draft.when or before.when,
+            stage=draft.stage or before.stage,
+        )
+    if before.what == "moved":
+        same = draft.cohort in ("", before.cohort) and not draft.species
+        return draft._replace(
+            to=draft.to or before.to,
+            when=draft.when or before.when,
+            cohort=draft.cohort or before.cohort,
+            stage=draft.stage or (before.stage if same else ""),
+            enclosure=draft.enclosure or (before.enclosure if same else ""),
+        )
+    same = not draft.cohort and not draft.species
+    if same and not draft.enclosure:
+        draft = draft._replace(enclosure=before.enclosure, stage=draft.stage or before.stage)
+    return draft._replace(
+        when=draft.when or before.when,
+        cohort=before.cohort if same else draft.cohort,
+        species=before.species if same else draft.species,
+        detail=causes(clause.items) if before.what == "died" else "",
+    )
+
+
+def told_earlier(line: Line, piece: Clause, clause: Clause, draft: Draft, now) -> Draft | None:
+    """`3 A eggs and 2 P eggs hatched`: a number and a subject of its own, joined by `and` to another with the verb, tells the same."""
+    if not clause.joined or not isinstance(draft.count, int) or not record_counts.numbers_in(piece.items):
+        return None
+    other = record_slots.filled(
+        Draft(draft.what, when=draft.when, detail=draft.detail, to=draft.to, lead=draft.lead), piece.items, line, now
+    )
+    own = (
+        other.cohort
+        and draft.cohort
+        and other.cohort != draft.cohort
+        or other.species
+        and draft.species
+        and other.species != draft.species
+    )
+    return with_result_stage(other) if own and isinstance(other.count, int) else None

@@ -1,0 +1,156 @@
+"""The clauses of a line become drafts, one for each that has an event of its own."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language import record_counts, record_days, record_settings
+from nurserytui.language.draft import Draft
+from nurserytui.language.line import Line
+from nurserytui.language.record_build import CARE, RESULT, built
+from nurserytui.language.record_clauses import STAGES, Clause, Verb
+from nurserytui.language.record_joining import add, leads, put
+from nurserytui.language.record_repeating import repeated
+from nurserytui.language.record_said_twice import tidied
+from nurserytui.language.record_telling import told_by, told_by_all
+
+
+def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft, ...]:
+    """One draft for each clause with an event of its own; the clauses without one add to the draft before them, or after."""
+    if ONE_COHORT.search(line.plain) and sum(item.kind == "cohort" for clause in clauses for item in clause.items) > 1:
+        items = tuple(item for clause in clauses for item in clause.items)
+        return tuple(built(line, Clause(items, None), Verb("merged", 0, 0, frozenset(), 1), now, False, []))
+    if not any(clause.verb for clause in clauses):
+        readings = record_settings.temperatures([item for clause in clauses for item in clause.items], now, units)
+        if len(readings) > 1:  # of several places, told in one breath (`24 C in crate 1 and 22 in the tent`)
+            return tuple(readings)
+    found: list[Draft] = []
+    before: list[Clause] = []
+    everything = bool(ALL_THERE_IS.search(line.plain))
+    listing: Clause | None = None
+    made: list[Draft] = []
+    for clause in clauses:
+        made_before, made = made, told_by(line, clause, now, units, everything, found)
+        if not made and listing is not None and _goes_on(listing, clause) and not leads(line, clause):
+            # `cleaned jar 1 and tank 2 with …`: the pieces of one list are read together.
+            listing = Clause(listing.items + clause.items, listing.verb)
+            made = built(line, listing, listing.verb, now, everything, found)
+            found[len(found) - len(made_before) :] = made
+            continue
+        listing = clause if made and clause.verb else None
+        if found and made and _sums_up(clause, made, found[-1]):
+            found[-1] = found[-1]._replace(note=clause.text(line).strip())
+            made = []
+            continue
+        if found and (also := _brought_in_too(line, clause, found[-1], now)):
+            made = [also]
+            found.append(also)
+            continue
+        if made:
+            for draft in made:
+                put(line, draft, clause, before, found, now)
+            before = []
+        elif found and leads(line, clause):
+            before.append(clause)
+        elif found and clause.verb and clause.verb.what == "checked" and found[-1].what in CARE:
+            continue  # `fed B, all good`: no number of those fed
+        elif found:
+            add(line, clause, found, now)
+        else:
+            before.append(clause)
+    if not found and before:
+        whole = Clause(tuple(item for clause in before for item in clause.items), None)
+        found = list(told_by_all(line, whole, now, units, everything))
+    if len(found) > 1:
+        found = [draft for draft in found if not _of_nothing(draft)] or found[:1]
+    if BOTH_SEXES.search(line.plain):
+        found = [_without_sex(line, draft) for draft in found]
+    found = [_single(clauses, draft) for draft in found] if len(found) == 1 else found
+    return tuple(tidied(_at_the_leading_time(clauses, found, now)))
+
+
+ONE_COHORT = re.compile(r"\b(?:one|same|single) (?:cohort|group|batch)\b")
+ALL_THERE_IS = re.compile(
+    r"\b(all|only) (?:that )?(?:i|ive|i've|we|weve|we've|thats|that's|there)\b|\b(thats|that's|that is) (?:all|it|the lot)\b"
+)
+BOTH_SEXES = re.compile(r"\bmales?\b.*\bfemales?\b|\bfemales?\b.*\bmales?\b")
+LISTED = {
+    "merged": {"COHORT"},
+    "cleaned": {"COHORT", "ENCLOSURE"},
+    "fed": {"COHORT", "ENCLOSURE", "PLANT"},
+    "watered": {"COHORT", "ENCLOSURE", "PLANT"},
+}
+
+
+def _single(clauses: list[Clause], draft: Draft) -> Draft:
+    """`fat monarch caterpillar off the milkweed, found at 8`: one animal is named, and no number."""
+    items = [item for clause in clauses for item in clause.items]
+    named = [item for item in items if item.word in STAGES] or [item for item in items if item.word == "SPECIES" and draft.stage]
+    if draft.what != "found" or draft.count is not None or len(named) != 1 or record_counts.numbers_in(items):
+        return draft
+    several = (
+        record_counts.plural(named[0])
+        or named[0].raw.casefold().endswith("s")
+        or {item.word for item in items} & {"some", "several", "few", "loads", "many"}
+    )
+    return draft if several else draft._replace(count=1)
+
+
+def _of_nothing(draft: Draft) -> bool:
+    """`just got in`, beside what is told of animals: a find of nobody."""
+    named = draft.species or draft.cohort or draft.stage or draft.instar or draft.enclosure or draft.host or draft.detail
+    return draft.what == "found" and draft.count is None and not named
+
+
+def _sums_up(clause: Clause, made: list[Draft], last: Draft) -> bool:
+    """`another 3 hatched, thats 15 hatched now`: a sum of all that did so, and no event of its own."""
+    words = set(clause.words())
+    return (
+        clause.items[0].word in ("thats", "that", "making", "makes", "so")
+        and last.what in RESULT
+        and isinstance(last.count, int)
+        and not words & {"left", "remaining", "still", "there", "here", "to", "go", "COHORT", "ENCLOSURE"}
+        and all(
+            draft.what in (last.what, "counted") and isinstance(draft.count, int) and draft.count >= last.count for draft in made
+        )
+    )
+
+
+def _brought_in_too(line: Line, clause: Clause, last: Draft, now) -> Draft | None:
+    """`found 8 eggs and 2 painted lady larvae that went into jar 7`: where the second lot was put is no move."""
+    verb = clause.verb
+    if verb is None or verb.what not in ("moved", "split") or last.what not in ("laid", "found"):
+        return None
+    words = clause.words()
+    return repeated(line, clause, last, now) if words[0] == "NUMBER" and {"that", "which"} & set(words[: verb.first]) else None
+
+
+def _goes_on(listing: Clause, clause: Clause) -> bool:
+    """True where a clause without a verb only lists more of what the one before is about."""
+    words = set(clause.words())
+    return clause.verb is None and bool(words & LISTED.get(listing.verb.what, set())) and "NUMBER" not in words
+
+
+def _at_the_leading_time(clauses: list[Clause], found: list[Draft], now) -> list[Draft]:
+    """`yesterday: 1 died, 2 hatched`: a time that leads the line holds for all that has none of its own."""
+    first = clauses[0].items if clauses else ()
+    leading = (
+        record_days.when_of(first[:2], now)
+        if first and (first[0].kind == "period" or first[:1] and first[0].word == "sun")
+        else None
+    )
+    if leading is None:
+        return found
+    own = {"temperature", "setting", "stocked"}
+    return [draft._replace(when=leading) if draft.when is None and draft.what not in own else draft for draft in found]
+
+
+def _without_sex(line: Line, draft: Draft) -> Draft:
+    """`2 came out, male and female`: of several animals of both sexes none is told, unless counted by sex."""
+    counted_by_sex = any(
+        span.kind == "number" and re.search(rf"{re.escape(span.said.casefold())} {draft.detail}", line.plain)
+        for span in line.spans
+    )
+    if draft.what in ("emerged", "released") and draft.count not in (None, 1) and not counted_by_sex:
+        return draft._replace(detail="")
+    return draft

@@ -1,0 +1,96 @@
+"""The events that one clause tells, with a verb or without."""
+
+from __future__ import annotations
+
+from nurserytui.language import (
+    record_counts,
+    record_days,
+    record_kinds,
+    record_labels,
+    record_settings,
+    record_slots,
+    record_stock,
+)
+from nurserytui.language.draft import Draft
+from nurserytui.language.line import Line
+from nurserytui.language.record_build import built, counted, sign, sign_clause
+from nurserytui.language.record_clauses import STAGES, Clause, best_verb, who
+from nurserytui.language.record_guard import negated
+from nurserytui.language.record_words import DARK_WORDS, NEGATIONS
+
+
+def told_by(line: Line, clause: Clause, now, units: str, everything: bool, found: list[Draft]) -> list[Draft]:
+    verb = clause.verb
+    words = clause.words()
+    if verb is None:
+        if readings := record_settings.temperatures(clause.items, now, units):
+            return readings
+        weak = best_verb(clause.items)
+        if draft := record_stock.stock(clause.items, everything, now):
+            return [draft]
+        if weak and weak.what == "counted":
+            return counted(line, clause, weak, now)
+        if weak and weak.what == "sign" and (draft := sign_clause(line, clause, now)):
+            return [draft]
+        return []
+    if (things := record_kinds.of_things(line, clause, verb.what, now, units)) is not None:
+        return things
+    if (
+        verb.what == "prepupated"
+        and set(words) & DARK_WORDS
+        and (draft := sign(line, clause.items, clause.text(line), now)).cohort
+    ):
+        return [draft]
+    if negated(clause):
+        if verb.what in ("hatched", "moulted", "prepupated", "pupated", "emerged", "died", "escaped", "missing"):
+            verb = verb._replace(what="checked")
+        elif verb.what == "found":
+            verb = verb._replace(what="checked") if "COHORT" in words or "ENCLOSURE" in words else verb
+    return built(line, clause, verb, now, everything, found)
+
+
+def _another_species(clause: Clause, now) -> Draft | None:
+    """`M2 was never a tiger, its a spicebush swallowtail`: what a cohort is not, and then what it is."""
+    words = clause.words()
+    denied = next((at for at, item in enumerate(clause.items) if item.word in NEGATIONS and not item.span), None)
+    if words[0] != "COHORT" or words[-1] != "SPECIES" or denied is None:
+        return None
+    said = next(
+        (at for at in range(len(words) - 2, denied, -1) if words[at] in ("its", "theyre", "they", "it", "is", "are")), None
+    )
+    if said is None:
+        return None
+    cohort, mark = who(clause.items[0])
+    when = record_days.when_of(clause.items, now)
+    return Draft("identified", cohort=cohort, mark=mark, species=clause.items[-1].span.value, when=when)
+
+
+def told_by_all(line: Line, clause: Clause, now, units: str, everything: bool) -> tuple[Draft, ...]:
+    """A line without any strong verb, read as a whole: a sign, plants on hand, a reading, or a cohort's species."""
+    if readings := record_settings.temperatures(clause.items, now, units):
+        return tuple(readings)
+    stocked = record_stock.stock(clause.items, everything, now)
+    if stocked:
+        return (stocked,)
+    if renamed := _another_species(clause, now):
+        return (renamed,)
+    if draft := sign_clause(line, clause, now):
+        return (draft,)
+    weak = best_verb(clause.items)
+    if weak and weak.what == "counted":
+        return tuple(counted(line, clause, weak, now))
+    words = clause.words()
+    label, labelled = record_labels.label_in(clause.items, line)
+    numbered = bool(record_counts.numbers_in(clause.items))
+    if label and numbered and set(words) & STAGES and set(words) & {"SPECIES"}:
+        weighed = record_kinds.weigh(clause.items)
+        what = "laid" if weighed and weighed.topic == "laid" else "found"
+        return (
+            record_slots.filled(Draft(what, cohort=label), clause.items, line, now, frozenset(), labelled)._replace(
+                unknown="", refers=False
+            ),
+        )
+    if "new" in words and (label or set(words) & {"cohort", "group", "batch"}) and set(words) & (STAGES | {"SPECIES"}):
+        draft = record_slots.filled(Draft("found", cohort=label), clause.items, line, now, frozenset(), labelled)
+        return (draft._replace(unknown="", refers=False),)
+    return ()
