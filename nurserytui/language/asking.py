@@ -1,0 +1,82 @@
+"""What the words of a line show about whether it asks, and of what."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language import cues as cues_of
+from nurserytui.language import intents, phrases, weighing
+from nurserytui.language.context import Context
+from nurserytui.language.line import Line
+
+TELLING_WITH_WHICH = re.compile(
+    r"(?:i |we |today )?(?:found|counted|moved|put|took|released|lost|cleaned|collected|picked|brought|got)\b"
+)
+ASKING_WORDS = re.compile(r"\b(?:how|what|when|where|why|which|who|whose|should|can i|do i)\b")
+
+
+def tells_with_which(line: Line) -> bool:
+    """`found 3 larvae on the kale which I cannot name`: the only word that could ask goes on about what was named."""
+    asking = ASKING_WORDS.findall(line.plain)
+    return (
+        asking in (["which"], ["who"]) and bool(TELLING_WITH_WHICH.match(line.plain)) and not re.search(r"[,;:.] *wh", line.plain)
+    )
+
+
+def of_the_talk(line: Line, weighed: weighing.Weighed | None, context: Context) -> bool:
+    """Whether a line inside a conversation asks how the answer before it came about: what names nothing itself may say so less clearly."""
+    if intents.of_the_talk(weighed):
+        return True
+    answered = context.last is not None and context.last.answer.status == "answered"
+    bare = answered and not line.spans and weighed is not None and weighed.topic == "explain"
+    return bare and weighed.chance >= intents.CLEARLY
+
+
+UP_TO_NOW = re.compile(
+    r"\b(?:so far|to date|yet|last|on)$|\blast (?:fed|cleaned|watered|checked|moved|counted|tested|scrubbed|washed)$|\b(?:dead|died|lost) so far\b"
+)
+DENIED = re.compile(r"\b(?:not|no|none|never|nothing|\w+n'?t)\b")
+
+
+def of_the_past(line: Line, found: cues_of.Cues) -> bool:
+    """`cab-2 hatched so far`, `jar 2 last fed`: without a number or a day that tells nothing new."""
+    told = {"NUMBER", "ESTIMATE", "PERIOD", "setting-word"} & found.names
+    return not told and bool(UP_TO_NOW.search(line.plain)) and not DENIED.search(line.plain)
+
+
+TO_COME = frozenset("come hatch emerge eclose pupate moult molt turn spin hang fly".split())
+"""What animals do, in the form that a question has (`when do they … and come out`)."""
+
+
+def asks_on(line: Line, found: cues_of.Cues, context: Context) -> bool:
+    """`and come out as adults` after a question asks for more; with a number or a day it would tell."""
+    asked = context.last is not None and context.last.request.topic not in ("", "record", "undo")
+    words = [token.text for token in line.tokens[:2]]
+    goes_on = len(words) == 2 and words[0] in ("and", "or", "then") and words[1] in TO_COME
+    return asked and goes_on and {"NUMBER", "ESTIMATE", "PERIOD"}.isdisjoint(found.names)
+
+
+NAMING = frozenset("on for from at in this that the my our".split())
+"""Words before the name of a thing or a place."""
+LITTLE = 3
+"""Words of a line that may say nothing."""
+
+
+def says_little(line: Line, found: cues_of.Cues, tables: phrases.Phrases) -> bool:
+    """Whether a line names nothing, and only asks about somebody spoken of before or in the smallest words (`is she ready`, `since when`)."""
+    if line.spans or len(found.words) > LITTLE:
+        return False
+    small = (*tables.leads, *tables.skip, *tables.lists["small"])
+    return "PRONOUN" in found.names or all(word in small for word in found.words)
+
+
+def of_elsewhere(found: cues_of.Cues) -> bool:
+    """Whether a line names nothing of the nursery but something that nobody here knows (`whats for dinner tonight`, `from this laptop`)."""
+    pairs = zip(found.words, found.words[1:], strict=False)
+    named = any(one in NAMING and two in found.strange for one, two in pairs)
+    return intents.ANCHORS.isdisjoint(found.names) and (named or len(found.strange) > 1)
+
+
+def only_found(found: cues_of.Cues) -> bool:
+    """`found some eggs on the dill`: eggs came in, and nothing of their looks is told by which they could be named."""
+    return {"find", "EGG"} <= found.names and not {"QUESTION", "looks-two", "whose", "egg-strong"} & found.names
