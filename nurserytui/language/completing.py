@@ -10,6 +10,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from nurserytui.language import slips
 from nurserytui.language.ordinary import COHORT_WORDS, ordinary
 from nurserytui.language.ordinary import STAGES as STAGES_SAID
 from nurserytui.language.said_often import AGAIN, filled
@@ -91,16 +92,13 @@ class Names:
 
     def like(self, query: str, limit: int) -> list[str]:
         """Names of which a word begins so but for a slip (two in a long one), its first letter being right."""
-        from rapidfuzz.distance import OSA
-        from rapidfuzz.process import extract
-
         words = self._words.get(query[0], ())
         if not words:
             return []
-        length, slips = len(query), 1 if len(query) < 7 else 2
-        near = extract(query, [word[: length + 1] for word, _ in words], scorer=OSA.distance, score_cutoff=slips, limit=3 * limit)
-        same = extract(query, [word[:length] for word, _ in words], scorer=OSA.distance, score_cutoff=slips, limit=3 * limit)
-        order = sorted((errors, words[which][1]) for _, errors, which in (*near, *same))
+        length, most = len(query), 1 if len(query) < 7 else 2
+        near = slips.closest(query, [word[: length + 1] for word, _ in words], most, 3 * limit)
+        same = slips.closest(query, [word[:length] for word, _ in words], most, 3 * limit)
+        order = sorted((errors, words[which][1]) for errors, which in (*near, *same))
         return list(dict.fromkeys(self.names[which] for _, which in order))[:limit]
 
     def scattered(self, query: str, limit: int) -> list[str]:
@@ -184,14 +182,12 @@ def known_names(knowledge) -> Names:
 
 def _misspelt(alias, knowledge) -> bool:
     """Whether it is nearly a proper name of what it means, and none itself: a slip, or another writing of the same."""
-    from rapidfuzz.distance import OSA
-
-    said, slips = alias.alias.casefold(), 1 if len(alias.alias) < 6 else 2
+    said, most = alias.alias.casefold(), 1 if len(alias.alias) < 6 else 2
     proper = []
     for name in alias.means:
         facts = {"species": knowledge.species, "plant": knowledge.plant}.get(alias.kind, knowledge.agent)(name)
         proper += [each.casefold() for each in (name, *(getattr(facts, "common", ()) or ()))]
-    return said not in proper and any(OSA.distance(said, name, score_cutoff=slips) <= slips for name in proper)
+    return said not in proper and any(slips.within(said, name, most) for name in proper)
 
 
 class Completion:

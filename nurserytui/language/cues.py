@@ -1,10 +1,9 @@
 """Which cues a line holds: its spans by kind, the words of knowledge/phrases/cues.toml, and what follows from both."""
 
 import re
-from functools import lru_cache
 from typing import NamedTuple
 
-from nurserytui.language import sums
+from nurserytui.language import slips, sums
 from nurserytui.language.boxes import box
 from nurserytui.language.line import Line, Span
 from nurserytui.language.ordinary import STAGES, ordinary
@@ -117,14 +116,6 @@ def target_unit(line: Line) -> str:
     return units[-1].value if units and units[-1].last in (last, len(line.tokens) - 1) else ""
 
 
-SLIPS = {
-    "teh": "the", "hte": "the", "adn": "and", "nad": "and", "waht": "what", "whta": "what", "hwat": "what", "cna": "can", "hwo": "how",
-    "hwen": "when", "si": "is", "od": "do", "fo": "of", "ot": "to", "ni": "in", "taht": "that", "thier": "their", "wiht": "with",
-    "wil": "will", "tiem": "time", "wehn": "when", "shud": "should", "shoud": "should", "cud": "could", "wud": "would",
-}  # fmt: skip
-"""Slips in words too short to be mended by their likeness."""
-
-
 class Cues(NamedTuple):
     names: frozenset[str]
     """Lower case: cues of words. Upper case: spans, and what code finds."""
@@ -145,7 +136,7 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
     kinds = {index: span.kind for span in line.spans for index in range(span.first, span.last + 1)}
     words, strange = [], []
     for index, token in enumerate(line.tokens):
-        word = SLIPS.get(token.text, token.text)
+        word = slips.SHORT_WORDS.get(token.text, token.text)
         if index not in kinds and word not in phrases.known and word not in phrases.told and word.isalpha():
             mended = "" if ordinary(word) else mend(word, phrases)
             if not mended:
@@ -259,26 +250,10 @@ def _animals_eat(words: list[str], kinds: dict[int, str], said: set[str]) -> boo
     return all(any(kinds.get(before) in EATERS for before in range(max(0, at - NEAR_EATER), at)) for at in places)
 
 
-@lru_cache(maxsize=512)
-def nearest(word: str, among: tuple[str, ...], budget: int) -> str:
-    from rapidfuzz import process
-    from rapidfuzz.distance import OSA
-
-    found = process.extract(word, among, scorer=OSA.distance, score_cutoff=budget, limit=2)
-    if not found or (len(found) > 1 and found[0][1] == found[1][1] and not _same_stem(found[0][0], found[1][0])):
-        return ""
-    return found[0][0]
-
-
-def _same_stem(one: str, other: str) -> bool:
-    return one[: max(3, len(one) - 3)] == other[: max(3, len(one) - 3)]
-
-
 def mend(word: str, phrases: Phrases) -> str:
     """The cue word that a mistyped one was meant for, or "": the first letter must be right, one slip from five letters on, two from nine."""
-    if len(word) < 5:
-        return ""
-    return nearest(word, phrases.initials.get(word[0], ()), 2 if len(word) >= 9 else 1)
+    most = slips.allowed(len(word))
+    return slips.nearest(word, phrases.initials.get(word[0], ()), most) if most else ""
 
 
 def span_cues(line: Line) -> set[str]:

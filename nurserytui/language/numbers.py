@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from functools import cache
 
 from nurserytui.language.ordinary import ordinary
+from nurserytui.language.slips import begun_alike
 
 _SMALL = (
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
@@ -75,9 +76,7 @@ def mended(word: str) -> str:
     """The number in words that a mistyped one was meant for (`twnty`, `hlaf`, `fivteen`), "" for any other word and where two are as near."""
     if len(word) < SLIPPED or word in WORDS or not word.isalpha() or ordinary(word):
         return ""
-    from rapidfuzz.distance import OSA
-
-    near = [name for name in (*WORDS, *_FRACTIONS) if name[0] == word[0] and OSA.distance(word, name, score_cutoff=1) < 2]
+    near = begun_alike(word, (*WORDS, *_FRACTIONS))
     return near[0] if len(near) == 1 else ""
 
 

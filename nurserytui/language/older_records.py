@@ -6,20 +6,19 @@ import re
 
 from nurserytui.language.line import Line
 from nurserytui.language.request import Request
+from nurserytui.language.small_words import TAKING_BACK
 
-SURELY = frozenset(
-    "delete remove erase scrap discard wipe strike get undo take withdraw cancel revert retract correct correction edit amend".split()
-)
+TAKING = (*TAKING_BACK, "remove", "erase", "revert", "retract")
+DELETING = ("delete", "remove", "erase", "scrap", "discard", "wipe", "strike", "get rid of")
+CORRECTING = ("correct", "correction", "edit", "amend")
+BEGINNING = frozenset(words.split()[0] for words in (*TAKING, *DELETING, *CORRECTING)) | {"please"}
 """The words that such lines begin with."""
 _ALL = r"(?: (?:the|my|that|this|whole|all|of|entire|record|records|entry|entries|cohort|group|batch))*"
-GONE = re.compile(
-    rf"(?:delete|remove|erase|scrap|discard|wipe|strike|get rid of)(?: out)?{_ALL} COHORT(?: (?:please|again|completely|entirely))*"
-)
+GONE = re.compile(rf"(?:{'|'.join(DELETING)})(?: out)?{_ALL} COHORT(?: (?:please|again|completely|entirely))*")
 FIND = re.compile(
-    r"(?:undo|take back|withdraw|delete|remove|erase|scrap|cancel|revert|retract)(?: (?:the|my|that|first))* (?:find|finding|found|arrival|laying)"
-    r"(?: (?:of|for|the|cohort|group))* COHORT(?: please)?"
-)  # fmt: skip
-RIGHTED = re.compile(r"(?:correct|correction|edit|amend)\b.* ?COHORT\b.*")
+    rf"(?:{'|'.join(TAKING)})(?: (?:the|my|that|first))* (?:find|finding|found|arrival|laying)(?: (?:of|for|the|cohort|group))* COHORT(?: please)?"
+)
+RIGHTED = re.compile(rf"(?:{'|'.join(CORRECTING)})\b.* ?COHORT\b.*")
 MISTYPED = re.compile(
     r"i (?:mistyped|made a (?:typo|mistake|typing error)|typed (?:it|that|something) wrong(?:ly)?)(?: it| that| something)?"
 )
@@ -30,9 +29,9 @@ def told(line: Line, nursery, context) -> Request | None:
     if not line.tokens or "?" in line.text:
         return None
     first, *more = (token.text for token in line.tokens[:2])
-    if first not in SURELY and (first, *more) not in (("i", "mistyped"), ("i", "made"), ("i", "typed")) and first != "please":
+    if first not in BEGINNING and (first, *more) not in (("i", "mistyped"), ("i", "made"), ("i", "typed")):
         return None
-    from nurserytui.language.record_clauses import items_of
+    from nurserytui.language.record_items import items_of
 
     items = items_of(line, nursery.ledger.cohorts)
     phrase = " ".join("COHORT" if item.kind == "cohort" else item.word for item in items).removeprefix("please ")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 from nurserytui.language import (
-    record_clauses,
     record_counts,
     record_days,
     record_labels,
@@ -15,9 +14,10 @@ from nurserytui.language import (
     record_stock,
     record_unheld,
 )
+from nurserytui.language.clause import STAGES, Clause, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import STAGES, Clause, Verb
+from nurserytui.language.record_new_places import container
 from nurserytui.language.record_words import (
     CAUSE_WORDS,
     DUD_WORDS,
@@ -164,11 +164,9 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what == "identified":
         draft = draft._replace(count=None, stage="")
     if what == "checked":
-        nouns = [item.word for item in items if not item.span and record_clauses.container(item.word)]
+        nouns = [item.word for item in items if not item.span and container(item.word)]
         every = draft.count == "all" and not (draft.cohort or draft.species or draft.enclosure or draft.stage)
-        draft = draft._replace(
-            count="all" if every else None, instar=None, kind=record_clauses.container(nouns[0]) if nouns and every else ""
-        )
+        draft = draft._replace(count="all" if every else None, instar=None, kind=container(nouns[0]) if nouns and every else "")
         if any(_is_enemy(item) for item in items):
             # `caught all the wasps in tub 2`: what is said of them ends a trace, so the words are kept.
             draft = draft._replace(note=clause.text(line).strip())
@@ -397,8 +395,8 @@ def _care(line: Line, items, verb: Verb, now, everything: bool) -> list[Draft]:
         and bool({item.word for item in items} & {"all", "everything", "everyone", "every", "everybody"})
     )
     if whole:
-        nouns = [item.word for item in items if not item.span and record_clauses.container(item.word)]
-        base = base._replace(count="all", kind=record_clauses.container(nouns[0]) if nouns else "")
+        nouns = [item.word for item in items if not item.span and container(item.word)]
+        base = base._replace(count="all", kind=container(nouns[0]) if nouns else "")
     if cohorts and verb.what != "cleaned":
         return [base._replace(cohort=cohort, enclosure=places[0] if places else "") for cohort in cohorts]
     if places:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 
 from nurserytui.language import record_counts, record_days, record_labels, record_settings, record_slots
+from nurserytui.language.clause import Item, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line, Span
-from nurserytui.language.record_clauses import Item, Verb, best_verb
+from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import FEMALE, FIXERS, MALE
 from nurserytui.language.request import Request
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language.record_clauses import STAGES, Item, word_at
+from nurserytui.language.clause import STAGES, Item, word_at
 from nurserytui.language.record_words import (
     ALL_WORDS,
     CONTAINERS,

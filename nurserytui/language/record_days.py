@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from datetime import datetime, timedelta
 
+from nurserytui.language.clause import Item, word_at
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import Item, word_at
 from nurserytui.language.request import Period
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")

@@ -7,12 +7,14 @@ A question, a plan or a sentence about anything but this nursery gives None.
 from __future__ import annotations
 
 from nurserytui.language import record_corrections, record_kinds, record_origins, record_replies, record_settings
+from nurserytui.language.clause import Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import ANIMAL_EVENTS
-from nurserytui.language.record_clauses import Item, clauses_of, items_of
+from nurserytui.language.record_clauses import clauses_of
 from nurserytui.language.record_guard import asks, doubted, foreign, holed, intended, planned, polite
 from nurserytui.language.record_inheriting import referring
+from nurserytui.language.record_items import items_of
 from nurserytui.language.record_reading import read
 from nurserytui.language.record_sentences import drafts_of
 from nurserytui.language.record_words import ASKING, NEGATIONS

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.language.clause import JOINING, STAGES, Clause, Item
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import CONTAINERS, JOINING, STAGES, Clause, Item, best_verb, container, mend, phrases_from
+from nurserytui.language.record_new_places import container
+from nurserytui.language.record_verbs import best_verb, mend, phrases_from
 from nurserytui.language.record_words import (
     ALL_WORDS,
     ASKING,
     ASKING_INSIDE,
     COMMON,
+    CONTAINERS,
     FEMALE,
     FUTURE,
     FUTURE_PAIRS,

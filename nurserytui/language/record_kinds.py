@@ -9,12 +9,13 @@ from datetime import datetime
 from functools import lru_cache
 
 from nurserytui.language import phrases, record_settings, record_stock, weighing
+from nurserytui.language.clause import STAGES, Clause, Item, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import sign
-from nurserytui.language.record_clauses import STAGES, Clause, Item, Verb, match, phrases_from
 from nurserytui.language.record_counts import numbers_in
 from nurserytui.language.record_slots import filled
+from nurserytui.language.record_verbs import match, phrases_from
 from nurserytui.language.record_words import COMMON
 
 SURE = 0.8

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.language.clause import STAGES, Item, word_at
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import STAGES, Item, word_at
 
 LABEL_WORDS = frozenset("cohort group batch label".split())
 CALLING = frozenset(

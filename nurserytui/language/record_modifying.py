@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 
 from nurserytui.language import record_counts, record_labels, record_slots, record_unheld
+from nurserytui.language.clause import STAGES, Clause
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, UNKNOWN
-from nurserytui.language.record_clauses import STAGES, Clause
 from nurserytui.language.record_words import CAUSE_WORDS, DARK_WORDS, FEMALE, MALE, NO_IDEA
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.language.clause import JOINING, Clause, Item
 from nurserytui.language.line import Line, Span
-from nurserytui.language.record_clauses import JOINING, Clause, Item, container
+from nurserytui.language.record_new_places import container
 
 COMING_IN = ("laid", "found")
 _NUMBER = r"([-+]?\d{1,3}(?:[.,]\d{1,12})?)"

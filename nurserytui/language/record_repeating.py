@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from nurserytui.language import record_counts, record_labels, record_slots, record_unheld
+from nurserytui.language.clause import Clause
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import ANIMAL_EVENTS, causes, with_result_stage
-from nurserytui.language.record_clauses import Clause
 from nurserytui.language.record_words import CAUSE_WORDS
 
 LIVES = frozenset(

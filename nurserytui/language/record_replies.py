@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 
 from nurserytui.language import choosing, record_labels, record_settings, record_slots
+from nurserytui.language.clause import STAGES, Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import UNKNOWN
-from nurserytui.language.record_clauses import STAGES, Item, best_verb, items_of
+from nurserytui.language.record_items import items_of
 from nurserytui.language.record_reading import read
+from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import Request
 from nurserytui.language.spans import scan

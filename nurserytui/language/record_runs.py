@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from nurserytui.language.record_clauses import PREPOSITIONS, STAGES, Item, match, phrases_from
+from nurserytui.language.clause import PREPOSITIONS, STAGES, Item
+from nurserytui.language.record_verbs import match, phrases_from
 from nurserytui.language.record_words import WEAK
 
 SUBJECTS = STAGES | {"NUMBER", "COHORT", "ENCLOSURE", "SPECIES", "INSTAR"}

@@ -7,9 +7,9 @@ from datetime import datetime
 
 from nurserytui.amounts.factors import convert
 from nurserytui.language.boxes import box
+from nurserytui.language.clause import STAGES, Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import STAGES, Item
 from nurserytui.language.record_days import MONTHS, when_of
 
 NOTE = re.compile(

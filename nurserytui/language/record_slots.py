@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from nurserytui.language.clause import Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import Item
 from nurserytui.language.record_counts import count_of, numbers_in
 from nurserytui.language.record_days import when_of
 from nurserytui.language.record_labels import unknown_label

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from datetime import datetime
 
+from nurserytui.language.clause import STAGES, Item, word_at
 from nurserytui.language.draft import Draft
-from nurserytui.language.record_clauses import STAGES, Item, word_at
 from nurserytui.language.record_days import when_of
 from nurserytui.language.record_words import UNITS
 

@@ -11,11 +11,12 @@ from nurserytui.language import (
     record_slots,
     record_stock,
 )
+from nurserytui.language.clause import STAGES, Clause, who
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import built, counted, sign, sign_clause
-from nurserytui.language.record_clauses import STAGES, Clause, best_verb, who
 from nurserytui.language.record_guard import negated
+from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import DARK_WORDS, NEGATIONS
 
 

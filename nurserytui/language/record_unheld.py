@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from nurserytui.language.clause import Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_clauses import Item, container
 from nurserytui.language.record_labels import CALLING, LABEL_WORDS
+from nurserytui.language.record_new_places import container
 from nurserytui.language.record_slots import ORIGINS
 from nurserytui.language.record_words import NO_IDEA
 

@@ -55,6 +55,8 @@ STILL = frozenset("left still remaining remain yet there there's".split())
 """Words that a bare question for animals of a stage may hold besides the smallest."""
 RIGHTING = frozenset("not no mean meant sorry actually instead rather wrong".split())
 """Words by which a line puts right what was told before."""
+TAKING_BACK = ("undo", "take back", "delete", "cancel", "scrap", "withdraw")
+"""Words in front of a record, or of what is called one, that take it back and never tell one."""
 
 
 def leans(line: Line) -> bool:

@@ -8,10 +8,10 @@ from nurserytui.language import intents
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
 from nurserytui.language.request import Request
-from nurserytui.language.small_words import RIGHTING
+from nurserytui.language.small_words import RIGHTING, TAKING_BACK
 from nurserytui.language.weighing import Weighed
 
-OPENING = ("undo", "take back", "delete", "cancel", "scrap", "withdraw", "remove the record", "unrecord")
+OPENING = (*TAKING_BACK, "remove the record", "unrecord")
 """Words behind which a record that is told is one to be taken back."""
 PARTICULAR = ("cohort", "mark", "enclosure", "number", "estimate", "period")
 """Spans that say which record is meant, or what is right instead."""
@@ -55,7 +55,8 @@ def wish(line: Line, weighed: Weighed | None, nursery, context: Context) -> Requ
     if not (opening or surely) or "?" in line.text:
         return None
     from nurserytui.language import record_replies
-    from nurserytui.language.record_clauses import best_verb, items_of
+    from nurserytui.language.record_items import items_of
+    from nurserytui.language.record_verbs import best_verb
 
     waiting = context.open is not None and context.open.topic == "record"
     if record_replies.is_undo(line):

@@ -5,6 +5,7 @@ from functools import cache
 from typing import NamedTuple
 
 from nurserytui.language.ordinary import ordinary
+from nurserytui.language.slips import begun_alike
 
 
 class Unit(NamedTuple):
@@ -127,12 +128,8 @@ SHORT = 7
 @cache
 def _misspelt(word: str) -> Unit | None:
     """The measure that a long word is one slip away from: `tablespons`, `mililitres`, `farenheitt`."""
-    from rapidfuzz.distance import DamerauLevenshtein
-
-    for spelling, unit in UNITS.items():
-        if len(spelling) > SHORT and spelling[0] == word[0] and DamerauLevenshtein.distance(word, spelling, score_cutoff=1) < 2:
-            return unit
-    return None
+    near = begun_alike(word, (spelling for spelling in UNITS if len(spelling) > SHORT))
+    return UNITS[near[0]] if near else None
 
 
 COUNTED_BY = 5
@@ -144,16 +141,8 @@ def slipped(word: str) -> Unit | None:
     """The percentage or the volume that a word right behind a number was meant for (`percnet`, `litirs`), None for any other word."""
     if len(word) < COUNTED_BY or word in UNITS or not word.isalpha() or ordinary(word):
         return None
-    from rapidfuzz.distance import OSA
-
-    near = {
-        unit
-        for spelling, unit in UNITS.items()
-        if unit.kind in ("percent", "volume")
-        and len(spelling) >= COUNTED_BY
-        and spelling[0] == word[0]
-        and OSA.distance(word, spelling, score_cutoff=1) < 2
-    }
+    counted = (each for each, unit in UNITS.items() if unit.kind in ("percent", "volume") and len(each) >= COUNTED_BY)
+    near = {UNITS[spelling] for spelling in begun_alike(word, counted)}
     return near.pop() if len(near) == 1 else None
 
 

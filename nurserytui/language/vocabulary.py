@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from nurserytui import paths
 from nurserytui.knowledge.compiled import blake2b, kept
-from nurserytui.language import normalise, phrases
+from nurserytui.language import normalise, phrases, slips
 from nurserytui.language.normalise import key, stem, tokenise
 from nurserytui.language.ordinary import HEADS, NAME_HEADS, STAGES, ordinary
 from nurserytui.language.request import Named
@@ -33,11 +33,6 @@ class Name(NamedTuple):
 class Entry(NamedTuple):
     names: tuple[Name, ...]
     """One for each kind the words may mean, species before plants before agents."""
-
-
-def edits_allowed(length: int) -> int:
-    """Typing errors that a word of this length may hold: none up to 4 letters, 1 up to 8, 2 above."""
-    return 0 if length <= 4 else 1 if length <= 8 else 2
 
 
 class NameIndex:
@@ -70,16 +65,13 @@ class NameIndex:
         ):
             return ()
         if word not in self._mended:
-            from rapidfuzz.distance import OSA
-            from rapidfuzz.process import extract
-
             if self._lexicon is None:
                 self._lexicon = sorted(self.words | {stem(each) for each in STAGES if len(each) >= 5} | _HEAD_STEMS)
-            allowed = edits_allowed(len(word))
             near = [
-                (errors, found)
-                for found, errors, _ in extract(word, self._lexicon, scorer=OSA.distance, score_cutoff=allowed, limit=8)
-                if errors <= edits_allowed(min(len(found), len(word)) + (errors == 1)) and (len(word) > 6 or found[0] == word[0])
+                (errors, self._lexicon[place])
+                for errors, place in slips.closest(word, self._lexicon, slips.allowed(len(word)), 8)
+                if errors <= slips.allowed(min(len(self._lexicon[place]), len(word)) + (errors == 1))
+                and (len(word) > 6 or self._lexicon[place][0] == word[0])
             ]
             least = min((errors for errors, _ in near), default=0)
             if len(self._mended) > 5000:
@@ -90,8 +82,6 @@ class NameIndex:
     def near(self, words: Sequence[str]) -> tuple[str, ...]:
         """The one name of as many words in which each is right but for one slip (two in a long one where the rest is right), its first
         letter being right: `lrge wite` is `large white`. () where none or several fit. For the words that `mend` leaves alone."""
-        from rapidfuzz.distance import OSA
-
         if self._initials is None:
             self._initials = {}
             for phrase in self._phrases:
@@ -100,8 +90,8 @@ class NameIndex:
                     self._initials.setdefault("".join(part[0] for part in parts), []).append(parts)
         found = []
         for parts in self._initials.get("".join(word[0] for word in words), ()):
-            slips = [OSA.distance(one, two, score_cutoff=2) for one, two in zip(words, parts)]
-            if max(slips) <= 1 or (sum(slips) == 2 and min(len(parts[slips.index(2)]), len(words[slips.index(2)])) > 6):
+            away = [slips.between(one, two, 2) for one, two in zip(words, parts)]
+            if max(away) <= 1 or (sum(away) == 2 and min(len(parts[away.index(2)]), len(words[away.index(2)])) > 6):
                 found.append(parts)
         return found[0] if len(found) == 1 else ()
 
@@ -262,15 +252,11 @@ class Vocabulary:
         match = _LABEL.fullmatch(word)
         if not match or len(match[1]) < 4:
             return None
-        from rapidfuzz.distance import OSA
-
         tail = match[2].lstrip("-")
         found = {
             label
             for folded, label in self.cohorts.items()
-            if (parts := folded.rsplit(" ", 1))[-1] == tail
-            and len(parts) == 2
-            and OSA.distance(parts[0], match[1], score_cutoff=1) <= 1
+            if (parts := folded.rsplit(" ", 1))[-1] == tail and len(parts) == 2 and slips.within(parts[0], match[1])
         }
         return found.pop() if len(found) == 1 else None
 
@@ -282,8 +268,6 @@ class Vocabulary:
     def near_enclosure(self, words: Sequence[str]) -> str | None:
         """The one enclosure whose label these words are with one word mistyped (`nroth cage`), or written apart or together otherwise
         (`popup cage`); all figures and all other words being the same."""
-        from rapidfuzz.distance import OSA
-
         typed = fold(" ".join(words)).split()
         joined = "".join(typed)
         found = set()
@@ -296,8 +280,8 @@ class Vocabulary:
                 continue
             one, two = wrong[0]
             short = len(two) == 3 and two in HEADS and sorted(one) == sorted(two)
-            allowed = max(1, edits_allowed(len(two))) if len(two) > 3 or short else 0
-            if OSA.distance(one, two, score_cutoff=allowed) <= allowed and self._mistyped(one, two):
+            most = max(1, slips.allowed(len(two))) if len(two) > 3 or short else 0
+            if slips.within(one, two, most) and self._mistyped(one, two):
                 found.add(label)
         return found.pop() if len(found) == 1 else None
 

@@ -18,10 +18,11 @@ from typing import NamedTuple
 
 from nurserytui import paths
 from nurserytui.knowledge.compiled import blake2b, kept
-from nurserytui.language.cues import PRONOUNS, collect, nearest, stages_in_name
+from nurserytui.language.cues import PRONOUNS, collect, stages_in_name
 from nurserytui.language.line import Line
 from nurserytui.language.ordinary import ORDINARY
 from nurserytui.language.phrases import Phrases
+from nurserytui.language.slips import nearest
 
 ROUNDS = 5
 STEP = 1.0

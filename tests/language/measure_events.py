@@ -18,8 +18,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 from measure import LINES, place
 
 from nurserytui.language import cues, phrases, record_kinds, weighing
-from nurserytui.language.record_clauses import items_of
 from nurserytui.language.record_guard import polite
+from nurserytui.language.record_items import items_of
 from nurserytui.language.spans import scan
 from nurserytui.language.vocabulary import Vocabulary
 

@@ -9,7 +9,7 @@ import pytest
 
 from nurserytui import paths
 from nurserytui.answers import TOPICS
-from nurserytui.language import cues, phrases, record_clauses
+from nurserytui.language import clause, cues, phrases, record_items
 
 FOLDER = paths.shipped("knowledge") / "phrases"
 DOCUMENTS = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in FOLDER.glob("*.toml")}
@@ -72,7 +72,7 @@ def test_capitals_are_kinds_of_spans():
 
 
 def test_what_tells_of_events_names_spans_that_clauses_have():
-    spans = set(record_clauses.KINDS.values()) | record_clauses.STAGES
+    spans = set(record_items.KINDS.values()) | clause.STAGES
     said = {word for part in phrases.load().telling.values() for _, parts in part for group in parts if group for word in group}
     assert {word for word in said if word.isupper()} <= spans
 

@@ -16,7 +16,9 @@ from nurserytui.knowledge.base import load  # noqa: E402
 from nurserytui.language import record_grammar, record_replies  # noqa: E402
 from nurserytui.language.context import Context  # noqa: E402
 from nurserytui.language.phrases import load as load_phrases  # noqa: E402
-from nurserytui.language.record_clauses import best_verb, clauses_of, items_of  # noqa: E402
+from nurserytui.language.record_clauses import clauses_of  # noqa: E402
+from nurserytui.language.record_items import items_of  # noqa: E402
+from nurserytui.language.record_verbs import best_verb  # noqa: E402
 from nurserytui.language.spans import scan  # noqa: E402
 from nurserytui.language.vocabulary import Vocabulary  # noqa: E402
 from nurserytui.nursery import Nursery  # noqa: E402

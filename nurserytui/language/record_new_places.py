@@ -1,0 +1,123 @@
+"""Enclosures that the records do not have yet, as a line names them (`box 7`, `tubs 1 and 3`, `the blue cage`)."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language.clause import JOINING, PREPOSITIONS, Item
+from nurserytui.language.line import Line, Span
+from nurserytui.language.record_words import CONTAINERS
+
+HOUSING = frozenset(
+    """
+    to into onto put placed moved shifted transferred found collected brought picked live lives living sits sit housed kept
+    laid eggs goes go box
+    """.split()
+)
+PLAIN = PREPOSITIONS | frozenset(
+    """
+    a an the my our new another different bigger larger smaller clean fresh separate spare its their his her own same other
+    big small second
+    """.split()
+)
+"""Words that describe no container by which it could be told from another, and those in front of one."""
+
+
+def with_new_places(line: Line, items: list[Item]) -> list[Item]:
+    found: list[Item] = []
+    at = 0
+    while at < len(items):
+        item = items[at]
+        following = items[at + 1] if at + 1 < len(items) else None
+        noun = container(item.word) if not item.span else ""
+        plural = ""
+        if noun and following and not item.stop and _is_index(following):
+            if not (following.kind == "cohort" and not following.raw.isdigit()):
+                known = f"{noun} {following.raw.lstrip('#')}"
+                found.append(_place(known, item, following))
+                plural = noun if item.word != noun else ""
+                at += 2
+            else:
+                found.append(item)
+                at += 1
+        else:
+            if (
+                item.word == "ENCLOSURE"
+                and (words := item.raw.casefold().split())
+                and words[-1].isdigit()
+                and container(words[0]) != words[0]
+            ):
+                plural = container(words[0])
+            found.append(item)
+            at += 1
+        if not plural and found[-1].word == "ENCLOSURE" and found[-1].raw[-1:].isdigit() and _lists_on(items, at, found[-1]):
+            plural = found[-1].span.value.rsplit(" ", 1)[0]
+        while plural and at < len(items):
+            joins = 1 if items[at].word in JOINING or items[at].word == "to" else 0
+            if at + joins < len(items) and items[at + joins].raw.isdigit() and (joins or found[-1].stop):
+                found[-1] = found[-1]._replace(stop=False)
+                found.append(_place(f"{plural} {items[at + joins].raw}", items[at + joins], items[at + joins]))
+                at += joins + 1
+            else:
+                break
+    return _described_places(found)
+
+
+def _is_index(item: Item) -> bool:
+    return (item.kind == "number" and isinstance(item.span.value, int) and item.raw.isdigit()) or bool(
+        re.fullmatch(r"#?\d{1,3}[a-z]?|[A-Za-z]", item.raw) and item.word not in ("a", "i")
+    )
+
+
+def container(word: str) -> str:
+    """The container that a word, singular or plural, names; "" if it names none."""
+    if word in CONTAINERS:
+        return word
+    for ending, new in (("es", ""), ("s", "")):
+        if word.endswith(ending) and word[: -len(ending)] + new in CONTAINERS:
+            return word[: -len(ending)] + new
+    return ""
+
+
+def _place(label: str, item: Item, upto: Item) -> Item:
+    return Item("ENCLOSURE", Span(-1, -1, "enclosure", label, label), item.start, upto.end, label, upto.stop)
+
+
+def _lists_on(items: list[Item], at: int, before: Item) -> bool:
+    """`tub 1, 3 and 4`: bare figures up to the end of the piece, at least two of them or one after `and` at the very end."""
+    figures = 0
+    while at < len(items) and (items[at].raw.isdigit() or items[at].word in JOINING):
+        figures += items[at].raw.isdigit()
+        at += 1
+    return figures >= 2 and before.stop and (at == len(items) or items[at - 1].stop)
+
+
+def _described_places(items: list[Item]) -> list[Item]:
+    """`into the blue cage`: a container with a describing word, after a preposition and an article, is a new enclosure."""
+    found: list[Item] = []
+    if not {item.word for item in items} & HOUSING:
+        return items
+    for at, item in enumerate(items):
+        if not item.span and item.word in CONTAINERS and found and not found[-1].span and not found[-1].stop:
+            words: list[Item] = []
+            while (
+                len(words) < 2
+                and len(words) < len(found)
+                and not found[-1 - len(words)].span
+                and found[-1 - len(words)].word not in PLAIN
+            ):
+                words.insert(0, found[-1 - len(words)])
+            before = found[-1 - len(words)].word if len(found) > len(words) else ""
+            following = items[at + 1].word if at + 1 < len(items) else ""
+            if (
+                words
+                and not {word.word for word in words} & {"water", "food", "plant", "flower", "feeding", "sugar"}
+                and before in PLAIN
+                and not any(word.stop for word in words)
+                and following != "of"
+            ):
+                del found[-len(words) :]
+                found.append(_place(" ".join([word.word for word in words] + [item.word]), words[0], item))
+                continue
+        found.append(item)
+    return found

@@ -1,0 +1,82 @@
+"""The phrases that tell an event, and where they stand among the words of a clause; a misspelt single verb is mended."""
+
+from __future__ import annotations
+
+from nurserytui.language import phrases, slips
+from nurserytui.language.clause import Item, Verb
+from nurserytui.language.record_words import WEAK
+
+GAP = 5
+NOUNS = frozenset("shift move place transfer pool".split())
+"""Verbs in the form of a command that are nouns behind an article or a describing word."""
+DOERS = frozenset("i we you to please now then also just so and did do lets let's must ok".split())
+
+
+def phrases_from(word: str) -> tuple[tuple[str, phrases.Parts], ...]:
+    """The phrases of events that begin with a word."""
+    return phrases.load().telling.get(word, ())
+
+
+def match(items: tuple[Item, ...] | list[Item], at: int, parts: phrases.Parts) -> tuple[int, frozenset[int]] | None:
+    """The place of the last item of a phrase that begins at `at`, and the places it names; None if it does not stand there."""
+    place, taken, gap = at, [], 0
+    for part in parts:
+        if part is None:
+            gap = GAP
+            continue
+        limit = place + gap
+        while place < len(items) and place < limit and items[place].word not in part:
+            place += 1
+        if place >= len(items) or items[place].word not in part:
+            return None
+        taken.append(place)
+        place += 1
+        gap = 0
+    return place - 1, frozenset(taken)
+
+
+def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb | None:
+    """The phrase with most words in a clause; a weak one only where there is no other."""
+    found: list[tuple[bool, int, Verb]] = []
+    order = phrases.load().events
+    for at, item in enumerate(items):
+        if item.word in NOUNS and at and not items[at - 1].span and items[at - 1].word not in DOERS:
+            continue  # `a long shift`, `in a good place`
+        for what, parts in phrases_from(item.word):
+            hit = match(items, at, parts)
+            if hit:
+                size = sum(part is not None for part in parts)
+                found.append((what not in WEAK, size, Verb(what, at, hit[0], hit[1], size)))
+    if not weak:
+        found = [one for one in found if one[0]]
+    if not found:
+        return None
+    return max(found, key=lambda one: (one[0], one[1], -order.index(one[2].what), -one[2].first))[2]
+
+
+VERBS = (
+    "hatched", "moulted", "molted", "pupated", "prepupated", "emerged", "eclosed", "checked", "counted", "moved", "shifted", "transferred", "released", "escaped", "vanished",
+    "disappeared", "drowned", "squashed", "cleaned", "scrubbed", "watered", "collected", "renamed", "merged", "tested", "picked", "brought", "binned", "missing", "looked", "snipped", "trimmed", "clipped", "returned", "vanished",
+)  # fmt: skip
+NOT_MENDED = frozenset(
+    """
+    patched hatches moves counter picker emerges cleaner waters missed hatcher cheeked pupates moulter cleaned wicked
+    released's moulded brough locked cooked booked hooked scratched matched watched latched merges tasted rested nested
+    """.split()
+)
+
+
+def mend(word: str) -> str:
+    """A misspelt single verb, mended where only one verb is that near: `hatchd`, `relased`."""
+    most = slips.allowed(len(word))
+    if not most or not word.isalpha():
+        return word
+    found = slips.closest(word, VERBS, most, 1)
+    return VERBS[found[0][1]] if found else _reordered(word)
+
+
+def _reordered(word: str) -> str:
+    """The verb of the same letters with the same first and last (`hachted`, `emegred`); the word itself if there is none."""
+    letters = sorted(word)
+    same = (verb for verb in VERBS if verb[0] == word[0] and verb[-1] == word[-1] and sorted(verb) == letters)
+    return next(same, word)
