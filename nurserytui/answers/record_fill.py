@@ -10,7 +10,8 @@ from nurserytui.answers.record_ground import CARE, PLAIN, Ask
 from nurserytui.answers.record_looking import Looking
 from nurserytui.answers.record_taking import Taking
 from nurserytui.language.draft import Draft
-from nurserytui.language.record_build import NOTED, SUMMING, UNKNOWN
+from nurserytui.language.record_build import SUMMING, UNKNOWN
+from nurserytui.language.record_signs import NOTED
 from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import Request
 from nurserytui.records.events import Event

@@ -10,8 +10,8 @@ from nurserytui.language import record_corrections, record_kinds, record_origins
 from nurserytui.language.clause import Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS
 from nurserytui.language.record_clauses import clauses_of
+from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_guard import asks, doubted, foreign, holed, intended, planned, polite
 from nurserytui.language.record_inheriting import referring
 from nurserytui.language.record_items import items_of

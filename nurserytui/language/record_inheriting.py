@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.language.draft import Draft
-from nurserytui.language.record_build import CARE, RESULT
+from nurserytui.language.record_events import CARE, RESULT
 
 
 def inheriting(draft: Draft, before: Draft | None) -> Draft:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nurserytui.language.clause import Clause, who
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT
+from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
 from nurserytui.language.record_inheriting import inheriting
 from nurserytui.language.record_modifying import modified
 from nurserytui.language.record_repeating import repeated, told_earlier

@@ -12,8 +12,8 @@ from nurserytui.language import phrases, record_settings, record_stock, weighing
 from nurserytui.language.clause import STAGES, Clause, Item, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import sign
 from nurserytui.language.record_counts import numbers_in
+from nurserytui.language.record_signs import sign
 from nurserytui.language.record_slots import filled
 from nurserytui.language.record_verbs import match, phrases_from
 from nurserytui.language.record_words import COMMON

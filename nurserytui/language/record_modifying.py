@@ -8,7 +8,8 @@ from nurserytui.language import record_counts, record_labels, record_slots, reco
 from nurserytui.language.clause import STAGES, Clause
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT, UNKNOWN
+from nurserytui.language.record_build import UNKNOWN
+from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
 from nurserytui.language.record_words import CAUSE_WORDS, DARK_WORDS, FEMALE, MALE, NO_IDEA
 
 
@@ -70,33 +71,26 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
             draft = draft._replace(count=1)
     if draft.what in ("laid", "found"):
         return record_unheld.noted(line, items, draft, labelled=labelled)
-    if draft.what == "died" and late and set(words) & (CAUSE_WORDS | {"AGENT"}) and not set(words) & {"rest", "others", "still"}:
-        text = clause.text(line).strip()
-        draft = draft._replace(detail=f"{draft.detail}, {text}" if draft.detail else text)
-    elif draft.what == "tested" and not draft.detail:
-        pass
-    elif (
-        draft.what == "counted"
-        and late
-        and re.search(
-            r"\b(missed|miscounted|overlooked|missing|died|dead|lost|vanished|gone|escaped|wrong|estimate)\b",
-            clause.text(line).casefold(),
-        )
-    ):
-        draft = draft._replace(note=clause.text(line).strip())
-    elif (
-        late
-        and draft.what in ANIMAL_EVENTS
-        and not label
-        and not set(words) & {"ENCLOSURE", "PERIOD", "COHORT"}
-        and len(words) > 1
-        and draft.what != "sign"
-    ):
-        draft = draft._replace(note=f"{draft.note}, {clause.text(line).strip()}" if draft.note else clause.text(line).strip())
-    elif late and draft.what == "sign":
-        draft = draft._replace(detail=f"{draft.detail}, {clause.text(line).strip()}")
-    elif late and draft.what == "cleaned":
-        draft = draft._replace(
-            detail=f"{draft.detail}, {clause.text(line).strip()}" if draft.detail else clause.text(line).strip()
-        )
-    return draft
+    return _with_words(line, draft, clause, late, bool(label))
+
+
+def _with_words(line: Line, draft: Draft, clause: Clause, late: bool, labelled: bool) -> Draft:
+    """The draft with the clause's own words as its cause, its sign or its note, where they tell more than its parts."""
+    words, text = set(clause.words()), clause.text(line).strip()
+    besides = f"{draft.detail}, {text}" if draft.detail else text
+    if draft.what == "died" and late and words & (CAUSE_WORDS | {"AGENT"}) and not words & {"rest", "others", "still"}:
+        return draft._replace(detail=besides)
+    if not late or (draft.what == "tested" and not draft.detail):
+        return draft
+    if draft.what == "counted" and WHY_OTHER.search(text.casefold()):
+        return draft._replace(note=text)
+    parts = labelled or words & {"ENCLOSURE", "PERIOD", "COHORT"} or len(clause.items) < 2
+    if draft.what in ANIMAL_EVENTS and draft.what != "sign" and not parts:
+        return draft._replace(note=f"{draft.note}, {text}" if draft.note else text)
+    if draft.what == "sign":
+        return draft._replace(detail=f"{draft.detail}, {text}")
+    return draft._replace(detail=besides) if draft.what == "cleaned" else draft
+
+
+WHY_OTHER = re.compile(r"\b(missed|miscounted|overlooked|missing|died|dead|lost|vanished|gone|escaped|wrong|estimate)\b")
+"""Words that tell why a stocktake is not what was expected."""

@@ -8,10 +8,11 @@ from nurserytui.language import record_days, record_kinds, record_origins, recor
 from nurserytui.language.clause import Clause, Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS, NOTED, sign
 from nurserytui.language.record_clauses import clauses_of
+from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_guard import negated, planned, strangers
 from nurserytui.language.record_sentences import drafts_of
+from nurserytui.language.record_signs import NOTED, sign
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import SIGN_WORDS
 from nurserytui.language.request import Period

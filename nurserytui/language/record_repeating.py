@@ -6,7 +6,9 @@ from nurserytui.language import record_counts, record_labels, record_slots, reco
 from nurserytui.language.clause import Clause
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import ANIMAL_EVENTS, causes, with_result_stage
+from nurserytui.language.record_build import with_result_stage
+from nurserytui.language.record_causes import causes
+from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_words import CAUSE_WORDS
 
 LIVES = frozenset(

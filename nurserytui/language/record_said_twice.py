@@ -3,144 +3,106 @@
 from __future__ import annotations
 
 from nurserytui.language.draft import Draft
-from nurserytui.language.record_build import ANIMAL_EVENTS, RESULT
+from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
 from nurserytui.language.record_words import BIN_WORDS, DUD_WORDS
 
 
 def tidied(found: list[Draft]) -> list[Draft]:
     """Take out what only says again what another clause says: `a dud, binned it`, `got out and cannot be found`, a look before a change."""
     kept: list[Draft] = []
-    found = _parts_of_a_sum(found)
-    for draft in found:
-        last = kept[-1] if kept else None
-        if (
-            last
-            and last.what == "laid"
-            and last.count is None
-            and draft.what == "found"
-            and isinstance(draft.count, int)
-            and draft.species in (None, last.species)
-        ):
-            kept[-1] = last._replace(count=draft.count)
-            continue
-        if (
-            last
-            and last.what == "sign"
-            and draft.what == "checked"
-            and draft.lead
-            and last.cohort
-            and draft.cohort in ("", last.cohort)
-        ):
-            kept[-1] = draft._replace(cohort=last.cohort, enclosure=last.enclosure, note=last.detail)
-            continue
-        if (
-            last
-            and draft.what == last.what == "died"
-            and (draft.lead.casefold() in BIN_WORDS or last.lead.casefold() in ("found", "dud", "duds"))
-            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
-            and (draft.count in (None, last.count))
-        ):
-            continue
-        if (
-            last
-            and draft.what == last.what == "died"
-            and draft.lead.casefold() in DUD_WORDS | {"dead", "died", "killed"}
-            and draft.count is None
-            and (draft.cohort, draft.mark, draft.enclosure, draft.species)
-            == (last.cohort, last.mark, last.enclosure, last.species)
-        ):
-            # `trod on one of the larvae, its dead`, `binned 6 of the eggs, duds`: the same death, and why.
-            kept[-1] = last._replace(detail=draft.detail or last.detail)
-            continue
-        if (
-            last
-            and draft.what == last.what == "died"
-            and draft.count is None
-            and not draft.refers
-            and draft.detail
-            and last.detail in ("", draft.detail)
-            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
-        ):
-            # `one D died, drowned`: the cause, not another death.
-            kept[-1] = last._replace(detail=draft.detail)
-            continue
-        if (
-            last
-            and last.what == draft.what
-            and draft.what in ("counted", "checked")
-            and (
-                draft.what == "counted"
-                or not (draft.cohort or draft.enclosure)
-                or (draft.cohort, draft.enclosure) == (last.cohort, last.enclosure)
-            )
-        ):
-            continue
-        if (
-            last
-            and last.what == "sign"
-            and draft.what == "died"
-            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
-            and draft.count in (None, last.count)
-        ):
-            # `3 eggs went brown, threw them out`: the look is why they died.
-            kept[-1] = draft._replace(
-                count=last.count, stage=draft.stage or last.stage, enclosure=last.enclosure, detail=last.detail
-            )
-            continue
-        same = last and (draft.cohort, draft.mark) in (("", ""), (last.cohort, last.mark)) and draft.count in (None, last.count)
-        if same and last.what == "moulted" and draft.what == "pupated":
-            # `shed its skin and is a pupa now`: the last skin
-            kept[-1] = draft._replace(
-                cohort=last.cohort,
-                mark=last.mark,
-                species=last.species,
-                count=last.count,
-                enclosure=last.enclosure,
-                when=last.when,
-            )
-            continue
-        if same and last.what == "died" and last.lead.casefold() == "lost" and not last.detail and draft.what == "missing":
-            kept[-1] = last._replace(what="missing")  # `2 lost, no idea where they went`
-            continue
-        if last and last.what == draft.what == "tested" and draft.cohort in ("", last.cohort):
-            kept[-1] = last._replace(detail=last.detail or draft.detail)
-            continue
-        if last and last.what == "escaped" and draft.what == "missing" and draft.count in (None, last.count):
-            continue
-        if (
-            last
-            and last.what == "missing"
-            and draft.what in ("missing", "escaped")
-            and draft.count in (None, last.count)
-            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
-        ):
-            continue
-        if (
-            last
-            and draft.what == last.what
-            and draft.what in RESULT
-            and draft.count in (None, last.count)
-            and (draft.cohort, draft.mark) == (last.cohort, last.mark)
-            and draft.enclosure in ("", last.enclosure)
-        ):
-            kept[-1] = last._replace(instar=last.instar or draft.instar)
-            continue
-        kept.append(draft)
+    for draft in _parts_of_a_sum(found):
+        one = (_again if kept[-1].what == draft.what else _after)(kept[-1], draft) if kept else None
+        if one is None:
+            kept.append(draft)
+        else:
+            kept[-1] = one
+    return _counted_last(_without_looks(kept))
+
+
+def _alike(last: Draft, draft: Draft) -> bool:
+    return draft.count in (None, last.count) and (draft.cohort, draft.mark) == (last.cohort, last.mark)
+
+
+def _again(last: Draft, draft: Draft) -> Draft | None:
+    """What two events of one kind are together that say the same; None if they are two."""
+    what = draft.what
+    if what == "died":
+        return _one_death(last, draft)
+    if what == "counted":
+        return last
+    if what == "checked":
+        named = draft.cohort or draft.enclosure
+        return last if not named or (draft.cohort, draft.enclosure) == (last.cohort, last.enclosure) else None
+    if what == "tested":
+        return last._replace(detail=last.detail or draft.detail) if draft.cohort in ("", last.cohort) else None
+    if what == "missing":
+        return last if _alike(last, draft) else None
+    if what in RESULT and _alike(last, draft) and draft.enclosure in ("", last.enclosure):
+        return last._replace(instar=last.instar or draft.instar)
+    return None
+
+
+def _one_death(last: Draft, draft: Draft) -> Draft | None:
+    same = (draft.cohort, draft.mark) == (last.cohort, last.mark)
+    lead = draft.lead.casefold()
+    if _alike(last, draft) and (lead in BIN_WORDS or last.lead.casefold() in ("found", "dud", "duds")):
+        return last
+    if draft.count is not None:
+        return None
+    where = (draft.enclosure, draft.species) == (last.enclosure, last.species)
+    if lead in DUD_WORDS | {"dead", "died", "killed"} and same and where:
+        # `trod on one of the larvae, its dead`, `binned 6 of the eggs, duds`: the same death, and why.
+        return last._replace(detail=draft.detail or last.detail)
+    if same and not draft.refers and draft.detail and last.detail in ("", draft.detail):
+        # `one D died, drowned`: the cause, not another death.
+        return last._replace(detail=draft.detail)
+    return None
+
+
+def _after(last: Draft, draft: Draft) -> Draft | None:
+    """What two events of different kinds are together of which one is only how the other was told; None if they are two."""
+    pair = (last.what, draft.what)
+    follows = draft.count in (None, last.count) and (draft.cohort, draft.mark) in (("", ""), (last.cohort, last.mark))
+    if pair == ("laid", "found"):
+        counted = last.count is None and isinstance(draft.count, int) and draft.species in (None, last.species)
+        return last._replace(count=draft.count) if counted else None
+    if pair == ("sign", "checked"):
+        looked = draft.lead and last.cohort and draft.cohort in ("", last.cohort)
+        return draft._replace(cohort=last.cohort, enclosure=last.enclosure, note=last.detail) if looked else None
+    if pair == ("sign", "died") and _alike(last, draft):
+        # `3 eggs went brown, threw them out`: the look is why they died.
+        stage = draft.stage or last.stage
+        return draft._replace(count=last.count, stage=stage, enclosure=last.enclosure, detail=last.detail)
+    if pair == ("moulted", "pupated") and follows:
+        # `shed its skin and is a pupa now`: the last skin
+        same = {part: getattr(last, part) for part in ("cohort", "mark", "species", "count", "enclosure", "when")}
+        return draft._replace(**same)
+    if pair == ("died", "missing") and follows and last.lead.casefold() == "lost" and not last.detail:
+        return last._replace(what="missing")  # `2 lost, no idea where they went`
+    if pair == ("escaped", "missing") and draft.count in (None, last.count):
+        return last
+    return last if pair == ("missing", "escaped") and _alike(last, draft) else None
+
+
+def _without_looks(kept: list[Draft]) -> list[Draft]:
+    """Without the looks at cohorts and enclosures of which a change is told too."""
     changes = [draft for draft in kept if draft.what in ANIMAL_EVENTS - {"checked", "laid", "found"}]
-    if changes:
-        kept = [
-            draft
-            for draft in kept
-            if draft.what != "checked" or all(draft.cohort != one.cohort and draft.enclosure != one.enclosure for one in changes)
-        ]
-    if kept and kept[0].what == "counted" and len(kept) > 1:
-        counted, *others = kept
-        if others[0].what in ("missing", "returned") and others[0].cohort == counted.cohort:
-            # `counted 18, 2 are missing`: the word for the difference, not another loss.
-            kept = [counted._replace(detail=others[0].what), *others[1:]]
-        elif others[0].what in ("died", "escaped", "released", "given"):
-            kept = [*others, counted]
-    return kept
+    return [
+        draft
+        for draft in kept
+        if draft.what != "checked" or all(draft.cohort != one.cohort and draft.enclosure != one.enclosure for one in changes)
+    ]
+
+
+def _counted_last(kept: list[Draft]) -> list[Draft]:
+    """A stocktake told first is of what was left after the changes told behind it, or they are the difference that it found."""
+    if len(kept) < 2 or kept[0].what != "counted":
+        return kept
+    counted, *others = kept
+    if others[0].what in ("missing", "returned") and others[0].cohort == counted.cohort:
+        # `counted 18, 2 are missing`: the word for the difference, not another loss.
+        return [counted._replace(detail=others[0].what), *others[1:]]
+    return [*others, counted] if others[0].what in ("died", "escaped", "released", "given") else kept
 
 
 def _parts_of_a_sum(found: list[Draft]) -> list[Draft]:

@@ -8,7 +8,8 @@ from nurserytui.language import record_counts, record_days, record_settings
 from nurserytui.language.clause import STAGES, Clause, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_build import CARE, RESULT, built
+from nurserytui.language.record_build import built
+from nurserytui.language.record_events import CARE, RESULT
 from nurserytui.language.record_joining import add, leads, put
 from nurserytui.language.record_repeating import repeated
 from nurserytui.language.record_said_twice import tidied
