@@ -27,6 +27,7 @@ from nurserytui.answers.mix_words import (
 )
 from nurserytui.answers.wording import ask, cite, number, unknown
 from nurserytui.language import numbers
+from nurserytui.language.chat_spellings import bleach_spelt
 
 __all__ = ["convert", "dilution"]
 
@@ -58,12 +59,15 @@ OTHER_CAUTIONS = (
 )
 """For products other than bleach."""
 _KEEPING = re.compile(
-    r"\b(keeps?|kept|stays?|lasts?|last|store[ds]?|remains?|usable|potent|effective|good for|still good|go(es)? off|expires?|shelf|make it fresh|old|reuse|re-use|tomorrow|next day|overnight)\b"
+    r"\b(keeps?|kept|stays?|lasts?|last|store[ds]?|remains?|usable|good|potent|effective|good for|still good|go(es)? off|expires?|shelf|make it fresh|old|reuse|re-use|tomorrow|next day|overnight)\b"
 )
 _SOAKING = re.compile(r"\b(soak\w*|contact|leave|left|sit|stand|wipe\w*|wet|dip\w*|submerge\w*|steep\w*|disinfect\w*|act)\b")
 _STILL_GOOD = re.compile(
     r"\bstill (good|ok|okay|fine|work\w*|strong|active|usable|safe)\b|\b(go|goes|gone|going) (off|stale|bad|weak)\b|\b(any (use|good)|still|bin it|chuck it|throw it|tip it)\b.*\b(still|bin|chuck|throw|tip|use|good|strong)\b|\b(lose|loses|lost) (its )?strength\b"
     r"|\b(use|reuse|keep|store|save)\b.*\b(yesterday|last (week|night|month)|days?|weeks?|leftover|left over|old|overnight)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b"
+    r"|\b(use|reuse|keep|store|save)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b.*\b(till?|until|tomorrow|next (day|week|time|month)|overnight|days?|weeks?)\b"
+    r"|\b(mix\w*|bleach|solution|dilut\w*)\b.*\b(any (good|use)|(re-?)?use (it|this|that|the rest))\b.*\b(on|next|tomorrow|later|after|days?|weeks?)\b"
+    r"|\b(shelf life|use by|best before|expiry|expires?|life of)\b"
 )
 _NEVER_WITH = re.compile(
     r"\b(never|not|don't|dont|must not|mustn't|should not|shouldn't|avoid\w*)\b.*\bmix\w*|\bmix\w*\b.*\b(never|not)\b|\bwhat .*\bmix\w* with\b"
@@ -108,6 +112,7 @@ def _strange(plain: str) -> str:
 
 def dilution(request, nursery) -> Answer:
     """How much stock and water make a volume of a strength, how strong a mix is, how long it keeps and how long to soak in it."""
+    request = request._replace(text=bleach_spelt(request.text))
     plain = request.plain or request.text.casefold()
     if _OTHER_USES.search(plain) or (_OTHER_LIQUIDS.search(plain) and not _PRODUCT.search(plain)):
         return unknown(TOPIC, "I know mixes of disinfectants for a nursery, and nothing of this one.")
@@ -135,7 +140,9 @@ def dilution(request, nursery) -> Answer:
             return soaking.by_rules(("bleach-ways",), nursery, CAUTIONS)
         if _BACK.search(said) and not re.search(r"\b(eggs?|ova|strength|strong)\b", said):
             return soaking.by_rules(("rinse",), nursery, CAUTIONS)
-        if _STILL_GOOD.search(said) or (timed and _KEEPING.search(said) and not re.search(r"\b(soak\w*|contact)\b", said)):
+        if _STILL_GOOD.search(said) or (
+            timed and _KEEPING.search(said) and not re.search(r"\b(soak\w*|contact|in (the |a )?(bleach|mix))\b", said)
+        ):
             return soaking.keeping(request, nursery, CAUTIONS)
         if (timed and _SOAKING.search(plain)) or follows:
             return soaking.contact(request, nursery, CAUTIONS)

@@ -1,6 +1,10 @@
-"""Words as thumbs write them (`b4`, `2day`, `when'd i`), put into the words that they stand for before a line is read."""
+"""Words as thumbs write them (`b4`, `2day`, `when'd i`, `bleahc`), put into the words that they stand for before a line is read."""
 
 from __future__ import annotations
+
+import re
+from functools import cache
+from itertools import permutations
 
 from nurserytui.language.line import Token
 
@@ -21,6 +25,25 @@ AFTER_BEFORE = frozenset(
 """Words before which `b4` is no mark."""
 
 
+BLEACH = "bleach"
+_WORD = re.compile(r"[a-z]{5,8}", re.IGNORECASE)
+
+
+@cache
+def _slips_of_bleach() -> frozenset[str]:
+    """`bleach` with its letters in another order, one of them doubled, left out or another vowel; no such word is one itself."""
+    found = {f"b{''.join(middle)}{end}" for middle in permutations("lea") for end in ("ch", "hc")} | {"lbeach"}
+    found |= {BLEACH[:at] + BLEACH[at] + BLEACH[at:] for at in range(len(BLEACH))}
+    found |= {BLEACH[:at] + BLEACH[at + 1 :] for at in range(2, len(BLEACH))}
+    found |= {BLEACH[:at] + vowel + BLEACH[at + 1 :] for at in (2, 3) for vowel in "aeiou"}
+    return frozenset(found - {BLEACH})
+
+
+def bleach_spelt(text: str) -> str:
+    """The text with slips in the word bleach put right."""
+    return _WORD.sub(lambda word: BLEACH if word[0].casefold() in _slips_of_bleach() else word[0], text)
+
+
 def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
     """The tokens with such spellings put right; those of the keeper's own labels are left alone."""
     found: list[Token] = []
@@ -37,6 +60,8 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
             found.append(token._replace(text="before"))
         elif token.text == "n" and found and found[-1].text.isalpha() and after is not None and after.text.isalpha():
             found.append(token._replace(text="and"))
+        elif token.text[:1] in "bl" and token.text in _slips_of_bleach():
+            found.append(token._replace(text=BLEACH))
         else:
             found.append(token._replace(text=SPELT[token.text]) if _meant(token.text, vocabulary) else token)
         at += 1

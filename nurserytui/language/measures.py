@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from nurserytui.language import numbers, units
-from nurserytui.language.ordinary import STAGES, SURE_EVENT_WORDS
+from nurserytui.language.ordinary import HEADS, STAGES, SURE_EVENT_WORDS
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.request import Amount
 
@@ -311,6 +311,8 @@ def _amount(line: Reading, at: int) -> Proposal | None:
     unit = _unit(line, last + 1, value)
     joined = unit[0] + 1 if unit else last + 1
     connector = line.word(joined)
+    if connector == "to" and unit is None and line.vocabulary.enclosure([line.word(at - 1), line.word(at)]):
+        return None  # `set tub 5 to 40 litres`
     if connector in ("-", "..", "to") or (connector == "and" and word == "between"):
         second = _signed(line, joined + 1)
         upper = _unit(line, second[0] + 1, second[1]) if second else None
@@ -362,7 +364,7 @@ def _range(line: Reading, at: int) -> Proposal | None:
         return None
     second = _number(line, number[0] + 2)
     if second and isinstance(second[1], int) and second[1] > number[1] and number[0] not in line.clauses:
-        if line.word(number[0] + 1) == "to" and line.word(at - 1) in ("from", "tub", "cage", "box", "sleeve", "jar", "tubs"):
+        if line.word(number[0] + 1) == "to" and (line.word(at - 1) == "from" or line.word(at - 1) in HEADS):
             return None
         return Proposal(at, second[0], "range", (number[1], second[1]), 4)
     return None
@@ -403,7 +405,11 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
     last, found = unit
     if found.name in ("degree", "degree_north", "degree_south") or found.kind == "latitude":
         return None
-    if found.kind == "volume" and line.word(last + 1) in ("in", "per", "to") and _vessel_after(line, last + 2, found):
+    if (
+        found.kind in ("volume", "mass", "length")
+        and line.word(last + 1) in ("in", "per", "to")
+        and _vessel_after(line, last + 2, found)
+    ):
         return Proposal(at, last, "unit", found.name, 6)
     if found.kind == "time":
         before = units.read(line.words, at - 2) if at > 1 else None
@@ -436,8 +442,8 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
 
 
 def _vessel_after(line: Reading, at: int, wanted: units.Unit) -> bool:
-    """Whether another measure of volume stands at `at` by which the unit before is asked for: `cups in a gallon`, `pints to the quart`."""
+    """Whether another measure of the same kind stands at `at` by which the unit before is asked for: `cups in a gallon`, `pints to the quart`."""
     number = _number(line, at)
     first = number[0] + 1 if number else at + 1 if line.word(at) in ("a", "an", "the", "each", "every") else at
     unit = units.read(line.words, first)
-    return bool(unit) and unit[1].kind == "volume" and unit[1].name != wanted.name and first > at
+    return bool(unit) and unit[1].kind == wanted.kind and unit[1].name != wanted.name and first > at

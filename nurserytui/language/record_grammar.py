@@ -31,7 +31,8 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     items = polite(items_of(line, nursery.ledger.cohorts))
     if not items:
         return None
-    asked = items[0].word in ASKING - {"show"} or any(one.stop and two.word in ASKING for one, two in zip(items, items[1:]))
+    asks_first = items[0].word in ASKING - {"show"} and items[0].raw.casefold() not in ("we're", "we’re")
+    asked = asks_first or any(one.stop and two.word in ASKING for one, two in zip(items, items[1:]))
     settings = () if asked or "?" in line.text else record_settings.settings(line, items)
     if settings:
         return request_of(line, settings)

@@ -6,6 +6,7 @@ import re
 from datetime import datetime
 
 from nurserytui.amounts.factors import convert
+from nurserytui.language import record_site
 from nurserytui.language.boxes import box
 from nurserytui.language.clause import STAGES, Item
 from nurserytui.language.draft import Draft
@@ -97,10 +98,6 @@ def temperatures(items, now: datetime, units: str, sure: bool = False) -> list[D
     return [] if without else [draft._replace(when=draft.when or when) for draft in found]
 
 
-PLACE = re.compile(
-    r"\s*(?:set (?:the |my |our )?place to|(?:the |our |my )?(?:place|location)\s*(?:is|=|:)|we live in|we are in|i live in|(?:the|my|our) nursery is in)\s+(.{2,60}?)\W*$",
-    re.I,
-)
 UNITS_TOO = re.compile(
     r"\s*(?:[,;.]|\band\b)\s*(?:and\s+)?(?:(?:we|i|it)\s+)?(?:(?:use|measure|read|work|count)s?\s+)?(?:(?:the|our|my)\s+)?(?:(?:units?|temps?|temperatures?)\b\s*)?(?:are|is|=|:)?\s*"
     r"(?:in\s+)?(?:degrees\s+|°\s*)?(c|f|celsius|centigrade|fahrenheit|metric|imperial)(?:\s+(?:units|degrees|please))?\W*$",
@@ -111,7 +108,7 @@ UNITS_TOO = re.compile(
 
 def _place_and_units(text: str) -> tuple[Draft, ...]:
     units = UNITS_TOO.search(text)
-    place = PLACE.match(text[: units.start()]) if units else None
+    place = record_site.PLACE.match(text[: units.start()]) if units else None
     if not place:
         return ()
     return (
@@ -127,15 +124,15 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
     plain, words = line.plain.rstrip(".!"), [item.word for item in items]
     enclosures = [item.span.value for item in items if item.word == "ENCLOSURE"]
     volumes = [item.span.value for item in items if item.kind == "amount" and item.span.value.kind == "volume"]
-    if enclosures and not _done(words) and not set(words) & {"bleach", "bleached", "soaked", "spray"}:
-        if held := _held(plain, volumes):
+    if enclosures and not _done(_before_how(words)) and not set(words) & {"bleach", "bleached", "soaked", "spray"}:
+        if held := _held(plain, volumes, bare=set(words) <= BARE_SIZE):
             return tuple(Draft("setting", enclosure=place, detail=f"volume={held[0]}", note=held[1]) for place in enclosures)
-    if re.search(r"\b(fahrenheit|celsius|centigrade|degrees [cf]|in [cf]|to [cf]|units?)\b", plain):
+    if re.search(r"\b(fahrenheit|celsius|centigrade|degrees [cf]|in [cf]|to [cf]|units?|metric|imperial)\b", plain):
         unit = re.search(
             r"\b(fahrenheit|celsius|centigrade|metric|imperial)\b|\b(?:degrees|in|to|units?(?: is| are|=|:)?|use) ([cf])\b", plain
         )
         steering = re.search(
-            r"\b(show|use|switch|set|change|prefer|always|from now on|units?|display|want|give me|default|work in|go back to)\b",
+            r"\b(show|use|switch|set|change|prefer|always|from now on|units?|display|want|rather|give me|default|work in|think in|measure in|read in|deal in|go back to)\b",
             plain,
         )
         alone = re.fullmatch(r"(?:all |the )*temp(?:erature)?s? in \w+(?: please| pls)?", plain)
@@ -143,24 +140,10 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
         if unit and (steering or alone) and not asked and len(words) <= 14:
             letter = "F" if (unit[1] or unit[2])[0] in "fi" else "C"
             return (Draft("setting", detail=f"units={letter}"),)
-    if match := re.search(
-        r"\blat(?:itude)?\b\D{0,12}(-?\d+(?:\.\d+)?)|(-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*(?:latitude|lat\b)|\b(?:we are|were|we live|i live|im|i am|located|nursery is|garden is) (?:at|on) (-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?)?\s*(?:n|s|north|south)\b",
-        plain,
-    ):
-        value = float(match[1] or match[2] or match[3])
-        if re.search(r"\b(south|s)\b", plain[match.start() :]) and value > 0:
-            value = -value
-        if (
-            abs(value) <= 90
-            and re.search(r"\b(we|our|my|us|set|im|i am|nursery|latitude (is|=|:)|located|home|here)\b|^lat", plain)
-            and not re.search(r"\b(day ?length|diapause|photoperiod)\b", plain)
-        ):
-            return (Draft("setting", detail=f"latitude={_number(value)}"),)
-    if match := re.search(
-        r"\b(day|month)s?[ -]first\b|\bdates?\b.*\b(dd|mm|day|month)\b *[ /.-] *(mm|dd|month|day|before|then)", plain
-    ):
-        first = match[1] or match[2]
-        return (Draft("setting", detail=f"dates={'day' if first[0] == 'd' else 'month'}"),)
+    if (value := record_site.latitude(plain)) is not None:
+        return (Draft("setting", detail=f"latitude={_number(value)}"),)
+    if first := record_site.first_in_dates(plain):
+        return (Draft("setting", detail=f"dates={first}"),)
     if match := re.search(
         r"\bseasons?\b.*\b(?:starts?|begins?|from)\b(?:\s+(?:is|in|on|with|at|the|start|of|each|every|year))*\s+(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)",
         plain,
@@ -170,26 +153,29 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
         return (Draft("setting", detail="limit=", note=narrow),)
     if (limit := _limit(plain)) is not None and not enclosures:
         return (Draft("setting", detail=f"limit={limit}"),)
-    if match := re.search(r"\btime ?zone\b\W*(?:is|to|=|:)?\s*([A-Za-z_]+/[A-Za-z_]+(?:/[A-Za-z_]+)?|UTC|GMT)", line.text, re.I):
-        return (Draft("setting", detail=f"timezone={match[1]}"),)
+    if zone := record_site.time_zone(line.text):
+        return (Draft("setting", detail=f"timezone={zone}"),)
     if len(enclosures) >= 1 and re.search(r"\b(share|shares|sharing|same)\b.*\b(air|room)\b|\bsame air\b", plain):
         group = re.search(r"\b(?:in|called|as|air of) (?:the )?(\w+)\W*(?:$|,|share|so|and share)", plain)
         name = group[1] if group and group[1] not in ("same", "air", "room") else enclosures[0]
         return tuple(Draft("setting", enclosure=place, detail=f"air={name}") for place in enclosures)
-    if match := PLACE.match(line.text):
+    if match := record_site.PLACE.match(line.text):
         if not enclosures and not any(item.kind == "amount" for item in items):
             return (Draft("setting", detail=f"place={match[1]}"),)
     return ()
 
 
-HOLDS = re.compile(r"\b(holds?|is|are|takes|volume|capacity|=|has a|size|measures?|litre|liter|gallon)\b")
+HOLDS = re.compile(r"\b(holds?|is|are|takes|volume|capacity|=|has a|size|measure[sd]?|litre|liter|gallon|set .* to)\b")
+BARE_SIZE = frozenset("ENCLOSURE AMOUNT NUMBER by cm mm m in inch inches size dimensions dims the my our".split())
+"""Words of a line that tells the sides of an enclosure and nothing else."""
 
 
-def _held(plain: str, volumes) -> tuple[str, str] | None:
-    """(volume as a setting says it, the words where they are of another measure) of `tub 3 holds 10 L`, `tub 3 is 12 x 12 x 24 inch`."""
-    if not HOLDS.search(plain):
-        return None
+def _held(plain: str, volumes, bare: bool) -> tuple[str, str] | None:
+    """(volume as a setting says it, the words where they are of another measure) of `tub 3 holds 10 L`, `tub 3 is 12 x 12 x 24 inch`; a
+    `bare` line may tell the sides alone (`tub 3, 12 x 12 x 24 inch`)."""
     sides = box(plain)
+    if not HOLDS.search(plain) and not (bare and sides and not sides.assumed):
+        return None
     if sides and (
         not sides.assumed or re.search(r"\b(?:is|are|measures?) (?:a |about )?\d", plain)
     ):  # without a unit it is left open: litres differ sixteenfold between centimetres and inches
@@ -241,6 +227,12 @@ def _narrow_limit(plain: str, items) -> str:
         return ""
     some = any(item.kind == "species" for item in items) or OF_SOME.search(plain) or LIMIT_OF_SOME.search(plain)
     return found if some else ""
+
+
+def _before_how(words: list[str]) -> list[str]:
+    """The words up to where a line tells how a volume was found (`…, measured it with a jug`, `…, filled it with water`)."""
+    amount = words.index("AMOUNT") if "AMOUNT" in words else len(words)
+    return next((words[:at] for at, word in enumerate(words) if at > amount and word in ("measured", "filled", "tested")), words)
 
 
 def _done(words: list[str]) -> bool:

@@ -33,7 +33,8 @@ def scan(text: str, vocabulary: Vocabulary, now: datetime, settings: Any) -> Lin
 
 
 def _dates(line: Reading, measured: list[Proposal]) -> Iterator[Proposal]:
-    """The dates and times. Figures that can be a ratio or any other measure (`2 litres at 1:75`) are no time that does not exist."""
+    """The dates and times. Figures that can be a ratio or any other measure (`2 litres at 1:75`) are no time that does not exist, and a
+    part of a measure (`in 1/4 cup`) is no day."""
     measures_at = {at for one in measured if one.kind == "amount" for at in range(one.first, one.last + 1)}
     settings = line.settings
     start = getattr(settings, "season_start", None)
@@ -59,7 +60,8 @@ def _dates(line: Reading, measured: list[Proposal]) -> Iterator[Proposal]:
         bad = found.period is None
         figures = line.word(found.last)
         mixed = measures.mixing(line) and (found.last == at or "1" in figures.split(":"))
-        if not (bad and ":" in figures and (mixed or found.last in measures_at)):
+        broken = "/" in figures and found.last in measures_at
+        if not (broken or (bad and ":" in figures and (mixed or found.last in measures_at))):
             yield Proposal(at, found.last, "bad-date" if bad else "period", found.period, 2)
         at = found.last + 1
 

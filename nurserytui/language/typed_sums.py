@@ -28,7 +28,11 @@ STRENGTH = re.compile(r"\b(strong|strength|stronger|weak|weaker|concentrated)\b"
 """Words by which it is the strength that is made so many times what it was."""
 SHORT = 6
 """Words of a line that changes nothing but a number."""
-LABEL = re.compile(r"\b(label|bottle|stock|stuff|it is|it's|its)\b")
+LABEL = re.compile(r"\b(label|bottle|jug|carton|can|tin|canister|brand|stock|stuff|mine|ours|it is|it's|its)\b")
+SCALING = re.compile(
+    r"^(?:now |then |and |please |can you |could you )*(?:scale|scaled|resize|enlarge|shrink|stretch|bump|cut)\b"
+)
+"""Words by which a line makes more or less of the last mix (`scale it up to 5 litres`)."""
 LEAST_PPM, MOST_PERCENT = 100, 40
 """From the first a bare number can be a strength in ppm, up to the second the per cent of a label."""
 
@@ -69,6 +73,8 @@ def goes_on(line: Line, cues: Cues, before: Request) -> bool:
     amounts = [span for span in line.of("amount") if span.value.kind in ("volume", "percent", "ppm", "ratio")]
     if before.topic != "dilution" or len(amounts) != 1 or len(line.spans) != 1 or "TARGET" in cues.names:
         return False
+    if amounts[0].value.kind == "volume" and SCALING.search(line.plain) and len(line.tokens) <= RIGHTED:
+        return True
     return not {"that", "it", "this"}.isdisjoint(cues.words) and all(word in SPARE for word in cues.words if not word.isupper())
 
 
@@ -165,9 +171,16 @@ def bare_number(before: Request, line: Line) -> tuple[Amount, ...]:
         return (before.amounts[0]._replace(value=value, high=None, said=said),) if len(before.amounts) == 1 else ()
     if any(each.kind == "ppm" for each in before.amounts) and value >= LEAST_PPM:
         return merging.amounts(before.amounts, (Amount(value, "ppm", "ppm", f"{said} ppm"),), stock=False)
-    if LABEL.search(line.plain) and 1 <= value <= MOST_PERCENT:
+    if (LABEL.search(line.plain) or _like_a_label(before, value)) and 1 <= value <= MOST_PERCENT:
         return merging.amounts(before.amounts, (Amount(value, "percent", "percent", f"{said} %"),), stock=True)
     return ()
+
+
+def _like_a_label(before: Request, value: float) -> bool:
+    """Whether a number can only be what a label says: broken, as strong as bleach is sold, after a mix of a label and a strength."""
+    strengths = [each.kind for each in before.amounts if each.kind in ("percent", "ppm", "ratio")]
+    sold = merging.HOUSEHOLD[0] <= value <= merging.HOUSEHOLD[1] and not value.is_integer()
+    return sold and "percent" in strengths and len(strengths) > 1
 
 
 def label_told(line: Line, opened: Request) -> Request | None:

@@ -189,9 +189,11 @@ def _degrees(words: Sequence[str], at: int) -> tuple[int, Unit] | None:
 
 
 def inches(words: Sequence[str], at: int, attached: bool) -> bool:
-    """Whether the word `in` at token `at`, after a number, means inches: `1.5 in to cm`, `2 in long`, `3in`; never `2 in tub 1`."""
+    """Whether the word `in` at token `at`, after a number, means inches: `1.5 in to cm`, `2 in long`, `3in`, `cm in 10 in`; never `2 in tub 1`."""
     if at >= len(words) or words[at] != "in":
         return False
+    if at == len(words) - 1 and any(word in UNITS and UNITS[word].kind == "length" for word in words[:at]):
+        return True
     after = words[at + 1] if at + 1 < len(words) else ""
     if after in CONVERTING:
         following = words[at + 2] if at + 2 < len(words) else ""

@@ -309,6 +309,17 @@ use fahrenheit | setting detail=units=F
 temperatures in fahrenheit please | setting detail=units=F
 switch to celsius please | setting detail=units=C
 our latitude is 43.2 | setting detail=latitude=43.2
+site latitude 31.4 N | setting detail=latitude=31.4
+we're at latitude 46 north | setting detail=latitude=46
+nursery latitude -27.5 | setting detail=latitude=-27.5
+the house is at about 37 degrees south | setting detail=latitude=-37
+the volume of tank 2 is 14 litres, measured it with a jug | setting enclosure=tank_2 detail=volume=14_L
+set tank 2 to 25 litres | setting enclosure=tank_2 detail=volume=25_L
+tank 2 50 by 50 by 80 cm | setting enclosure=tank_2 detail=volume=200_L
+american dates please | setting detail=dates=month
+time zone is london | setting detail=timezone=Europe/London
+name of the place: mill end | setting detail=place=mill_end
+we think in fahrenheit | setting detail=units=F
 dates are day first | setting detail=dates=day
 the season starts in March | setting detail=season-start=3
 set the timezone to Europe/Paris | setting detail=timezone=Europe/Paris

@@ -29,6 +29,12 @@ def last(assistant, lines):
     ("lines", "stock"),
     [
         ("91 percent isopropyl down to 70 percent 250 ml", 192.3),
+        ("6% bleach to 500 ppm 2 l // and with 7.5", 13.33),
+        ("6% bleach to 500 ppm 2 l // suppose the carton is 5", 20),
+        ("5% bleach 2 l // scale it to 3 l", 150),
+        ("5% bleach 2 l // scale down to 400 ml please", 20),
+        ("bleahc 5% 3 l", 150),
+        ("20 % of belach, a litre", 200),
         ("99% alcohol to 70, 250ml", 176.8),
         ("99 to 70% alcohol 250 ml", 176.8),
         ("from 90% to 70% isopropyl, 250 ml total", 194.4),
@@ -193,6 +199,10 @@ def test_the_volume_in_the_unit_that_is_asked_for(assistant, lines, said):
 @pytest.mark.parametrize(
     ("lines", "result"),
     [
+        ("how many tsp in 1/4 cup", 12),
+        ("ml in 3/4 cup", 177.4),
+        ("cm in 7 in", 17.78),
+        ("oz in 1/4 lb", 4),
         ("what is 70 f in c // 100?", 37.78),
         ("30 c in old money", 86),
         ("3 litres in old money", 0.66),
@@ -386,6 +396,11 @@ def test_a_product_that_nobody_knows_is_not_taken_for_bleach(assistant):
         ("when can the larvae go back in after bleaching", "dry in air until no smell"),
         ("must the tubs be rinsed after the bleach", "Rinse twice"),
         ("for how many hours is mixed bleach usable", "within 24 hours"),
+        ("life of a made up bleach mix", "within 24 hours"),
+        ("may I store mixed bleach until sunday", "within 24 hours"),
+        ("bleach and water, good for how many hours", "within 24 hours"),
+        ("is diluted bleach of tuesday any use on friday", "within 24 hours"),
+        ("expiry date for a blaech mix", "within 24 hours"),
     ],
 )
 def test_what_is_asked_about_mixes(assistant, line, said):
