@@ -94,6 +94,12 @@ def safety(request, nursery) -> Answer:
     return general((), knowledge, pick(knowledge, TOPICS, "bleach hands"))
 
 
+def _told(knowledge, text: str, sources, cautions: Sequence[str], next: Sequence[str], about=None, topic: str = SAFETY) -> Answer:
+    return Answer(
+        "answered", topic, text, about=about or {}, sources=cite(knowledge, sources), cautions=tuple(cautions), next=next
+    )
+
+
 AID = {
     "eye": "Rinse the open eye at once with clean lukewarm water for at least 15 minutes, take lenses out, and get medical help; say what it was",
     "mouth": "Rinse the mouth with water and do not make anyone vomit",
@@ -134,12 +140,11 @@ def first_aid(hurt, chemicals, request, nursery) -> Answer:
         cautions.append(NEVER)
         ids += sources_of([knowledge.rule("never-mix")])
     about = {"host": request.hosts[0].name} if request.hosts else {}
-    return Answer(
-        "answered",
-        SAFETY,
+    return _told(
+        knowledge,
         "\n".join(lines),
         about=about,
-        sources=cite(knowledge, ids),
+        sources=ids,
         cautions=tuple(dict.fromkeys(cautions)),
         next=NEXT[:2],
     )
@@ -160,11 +165,10 @@ def mixing(chemicals, knowledge, picked, done: bool = False) -> Answer:
     else:
         lines = [f"Do not mix {listed(chemicals)}: use one product alone, as its label says, and rinse before another is used."]
     lines += [rule for rule in lines_of(picked, 2) if rule not in lines]
-    return Answer(
-        "answered",
-        SAFETY,
+    return _told(
+        knowledge,
         "\n".join(lines),
-        sources=cite(knowledge, sources_of([knowledge.rule("never-mix"), *picked[:2]])),
+        sources=sources_of([knowledge.rule("never-mix"), *picked[:2]]),
         cautions=(NEVER, WEAR, "Follow the label of the product."),
         next=("How much bleach for 1 litre at 5000 ppm from 6 % bleach?", "The bleach fumes make me cough, what do I do?"),
     )
@@ -174,11 +178,10 @@ def never_with(nursery) -> Answer:
     """What bleach must never be mixed with."""
     knowledge = nursery.knowledge
     rule = knowledge.rule("never-mix")
-    return Answer(
-        "answered",
-        SAFETY,
+    return _told(
+        knowledge,
         f"{rule.text}\nIf they were mixed: leave the room, air it, and call the poison service if anyone feels it.",
-        sources=cite(knowledge, rule.sources),
+        sources=rule.sources,
         cautions=(NEVER, WEAR, "Follow the label of the product."),
         next=NEXT[:2],
     )
@@ -227,12 +230,11 @@ def of_plant(request, nursery, text: str) -> Answer:
         cautions = [*list(seen.values())[:6], DEFER]
     if len(hosts) > 1:
         lines += looks_of(hosts[:3], knowledge)
-    return Answer(
-        "answered",
-        SAFETY,
+    return _told(
+        knowledge,
         "\n".join(lines),
         about={"host": names[0]},
-        sources=cite(knowledge, (source for _, hazard in found for source in hazard.sources)),
+        sources=(source for _, hazard in found for source in hazard.sources),
         cautions=tuple(cautions),
         next=(f"Tell me about {naming.plant_word(names[0], knowledge)}", f"What eats {naming.plant_word(names[0], knowledge)}?"),
     )
@@ -244,11 +246,10 @@ NEVER_EAT = "Never eat or let children or pets eat caterpillars: some store the 
 def eaten(knowledge) -> Answer:
     """Whether people may eat what is reared."""
     rule = knowledge.rule("hairs")
-    return Answer(
-        "answered",
-        SAFETY,
+    return _told(
+        knowledge,
         f"{NEVER_EAT} The same goes for eggs, pupae and adults.\n{rule.text}",
-        sources=cite(knowledge, rule.sources),
+        sources=rule.sources,
         cautions=(NEVER_EAT, DEFER),
         next=NEXT[2:],
     )
@@ -271,11 +272,10 @@ def of_larvae(request, nursery, told: Sequence = ()) -> Answer:
         if told
         else f"Wash your hands after handling: no hazard of {label} to people is on record here, which is no proof that there is none."
     )
-    return Answer(
-        "answered",
-        SAFETY,
+    return _told(
+        knowledge,
         f"{text}\n{rule.text}",
-        sources=cite(knowledge, (*(source for note in told for source in note.sources), *rule.sources)),
+        sources=(*(source for note in told for source in note.sources), *rule.sources),
         cautions=(NEVER_EAT, DEFER),
         next=NEXT[2:],
     )
@@ -306,11 +306,10 @@ def animals(nursery) -> Answer:
     rows = list(by_what.values())[:8]
     lines = ["Keep cut plants, frass trays and vase water out of reach of pets, and bin trimmings."]
     lines += [hazard_sentence(naming.plant_word(plant.scientific, knowledge), hazard) for plant, hazard in rows]
-    return Answer(
-        "answered",
-        SAFETY,
+    return _told(
+        knowledge,
         "\n".join(lines),
-        sources=cite(knowledge, (source for _, hazard in rows for source in hazard.sources)),
+        sources=(source for _, hazard in rows for source in hazard.sources),
         cautions=("If a pet ate a plant, call a vet or an animal poison service and name the plant.",),
         next=NEXT[2:],
     )
@@ -319,11 +318,10 @@ def animals(nursery) -> Answer:
 def general(chemicals, knowledge, picked) -> Answer:
     hands = "Wash your hands before and after, keep plants and chemicals away from children and pets, and read labels."
     lines = [*lines_of(picked, 5), WEAR if chemicals else hands]
-    return Answer(
-        "answered",
-        SAFETY,
+    return _told(
+        knowledge,
         "\n".join(dict.fromkeys(lines)),
-        sources=cite(knowledge, sources_of(picked[:5])),
+        sources=sources_of(picked[:5]),
         cautions=(NEVER, "Follow the label of the product.", DEFER),
         next=NEXT,
     )
@@ -352,16 +350,16 @@ def law(request, nursery) -> Answer:
     lines += [sentence(words) for words in lines_of(rules, 5)]
     lines.append(AUTHORITIES[naming.common_region(nursery)])
     about = {"species": request.species[0].name} if request.species and len(request.species[0].names) == 1 else {}
-    return Answer(
-        "answered",
-        LAW,
+    return _told(
+        knowledge,
         "\n".join(dict.fromkeys(lines)),
         about=about,
-        sources=cite(knowledge, (*(source for note in noted for source in note.sources), *sources_of(rules))),
+        sources=(*(source for note in noted for source in note.sources), *sources_of(rules)),
         cautions=(
             "Laws on protected species, on moving live animals and on releasing them differ by country and state, and they change: ask the authority "
             "for the rule of today, and get any permit or licence first.",
             "Never post or carry live animals over a border or between regions without papers.",
         ),
         next=("Is 12 C too cold for release?", "What should I check before I release a butterfly?"),
+        topic=LAW,
     )

@@ -36,31 +36,8 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         return renamed_or_merged(line, items, verb, now)
     if what == "counted":
         return counted(line, clause, verb, now)
-    if (
-        what == "found"
-        and set(words) & SIGN_WORDS
-        and set(words) & {"COHORT", "ENCLOSURE"}
-        and (draft := sign_clause(line, clause, now))
-    ):
-        if not set(words) & STAGES or "on" in words:
-            return [draft]
-    if (
-        what == "found"
-        and "PLANT" in words
-        and not set(words) & (STAGES | {"SPECIES", "COHORT", "INSTAR"})
-        and record_stock.amount_of_plant(items)[0] is not None
-    ):
-        bought = record_stock.stock(items, everything, now)
-        return [bought] if bought else cared(line, items, verb._replace(what="cut"), now, everything)
-    if what in ("found", "returned") and found and not set(words) & (STAGES | {"SPECIES", "COHORT"}) and "found" in words:
-        pronoun = words[words.index("found") + 1 :][:1]
-        if pronoun in (["it"], ["him"], ["her"], ["them"]) and (what == "found" or found[-1].what == "died"):
-            return []  # `C5 is dead, I found it on the floor`: the find of what the line is about
-    if what == "checked" and not set(words) & {"COHORT", "ENCLOSURE", "SPECIES"} | set(words) & STAGES and found:
-        return [Draft("checked", lead=items[verb.first].raw)] if found[-1].what == "sign" else []
-    if what in RESULT and what != "moulted" and words[0] in SUMMING and "NUMBER" in words[:3]:
-        summed = record_slots.filled(Draft("counted", lead=items[0].raw, stage=RESULT[what], total=True), items, line, now)
-        return [summed._replace(host=None, to="", stage=RESULT[what])]
+    if (other := _read_otherwise(line, clause, verb, now, everything, found)) is not None:
+        return other
     label, labelled = ("", frozenset())
     if what in ("laid", "found", "split", "returned", "moved"):
         label, labelled = record_labels.label_in(items, line)
@@ -90,19 +67,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what == "moulted":
         draft = draft._replace(stage="")
     if what in ("laid", "found"):
-        draft = draft._replace(unknown="", refers=False)
-        if what == "found" and draft.instar and not draft.stage:
-            draft = draft._replace(stage="larva")
-        if what == "laid":
-            draft = draft._replace(stage="egg")
-        if (
-            draft.count is None
-            and "NUMBER" not in words
-            and set(words) & STAGES
-            and not any(record_counts.plural(item) for item in items if item.word in STAGES)
-        ):
-            draft = draft._replace(count=1)
-        draft = record_unheld.noted(line, items, draft, verb.taken, labelled)
+        draft = _brought_in(line, items, draft, verb, labelled)
     elif what not in ("fed",):
         # `the violet cats`: a plant in front of the animals tells which ones they are.
         food = any(one.word == "PLANT" and two.word in STAGES for one, two in zip(items, items[1:]))
@@ -111,7 +76,57 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         return [with_result_stage(draft._replace(cohort=cohort, mark=mark)) for cohort, mark in others]
     if what == "moved" and draft.count in (None, "all") and len(sources := record_places.sources(items)) > 1:
         return [draft._replace(enclosure=place) for place in sources]
-    draft = with_result_stage(draft)
+    return _with_particulars(line, clause, items, verb, what, with_result_stage(draft))
+
+
+def _read_otherwise(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: list[Draft]) -> list[Draft] | None:
+    """What a clause tells that is no event of its verb's kind: a sign, plants bought, a sum, or what was told before; None for none of these."""
+    items, words, what = clause.items, clause.words(), verb.what
+    if (
+        what == "found"
+        and set(words) & SIGN_WORDS
+        and set(words) & {"COHORT", "ENCLOSURE"}
+        and (draft := sign_clause(line, clause, now))
+    ):
+        if not set(words) & STAGES or "on" in words:
+            return [draft]
+    if (
+        what == "found"
+        and "PLANT" in words
+        and not set(words) & (STAGES | {"SPECIES", "COHORT", "INSTAR"})
+        and record_stock.amount_of_plant(items)[0] is not None
+    ):
+        bought = record_stock.stock(items, everything, now)
+        return [bought] if bought else cared(line, items, verb._replace(what="cut"), now, everything)
+    if what in ("found", "returned") and found and not set(words) & (STAGES | {"SPECIES", "COHORT"}) and "found" in words:
+        pronoun = words[words.index("found") + 1 :][:1]
+        if pronoun in (["it"], ["him"], ["her"], ["them"]) and (what == "found" or found[-1].what == "died"):
+            return []  # `C5 is dead, I found it on the floor`: the find of what the line is about
+    if what == "checked" and not set(words) & {"COHORT", "ENCLOSURE", "SPECIES"} | set(words) & STAGES and found:
+        return [Draft("checked", lead=items[verb.first].raw)] if found[-1].what == "sign" else []
+    if what in RESULT and what != "moulted" and words[0] in SUMMING and "NUMBER" in words[:3]:
+        summed = record_slots.filled(Draft("counted", lead=items[0].raw, stage=RESULT[what], total=True), items, line, now)
+        return [summed._replace(host=None, to="", stage=RESULT[what])]
+    return None
+
+
+def _brought_in(line: Line, items, draft: Draft, verb: Verb, labelled: frozenset[int]) -> Draft:
+    """Animals that are new: a single one that is named without a number counts as one, and what a find has no part for is noted."""
+    draft = draft._replace(unknown="", refers=False)
+    if draft.what == "found" and draft.instar and not draft.stage:
+        draft = draft._replace(stage="larva")
+    if draft.what == "laid":
+        draft = draft._replace(stage="egg")
+    staged = [item for item in items if item.word in STAGES]
+    numbered = any(item.word == "NUMBER" for item in items)
+    if draft.count is None and staged and not numbered and not any(record_counts.plural(item) for item in staged):
+        draft = draft._replace(count=1)
+    return record_unheld.noted(line, items, draft, verb.taken, labelled)
+
+
+def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, draft: Draft) -> list[Draft]:
+    """The draft with what only events told as its kind (`what`) tell; a draft for each sex that is counted."""
+    words = clause.words()
     if what in ("escaped", "released") and not draft.stage and FLYING & set(words):
         draft = draft._replace(stage="adult")
     if what == "pupated" and not draft.stage and _hanging(items):

@@ -51,9 +51,3 @@ def _listed(answer) -> tuple[str, ...]:
     told = (item.get("name") for item in answer.items or () if isinstance(item, dict) and item.get("stage"))
     cohorts = tuple(dict.fromkeys(name for name in told if name))
     return cohorts if len(cohorts) <= FEW else ()
-
-
-def _exposed(answer) -> tuple[str, ...]:
-    """The living cohorts that an answer lists as exposed: `they` are those, not the sick ones that were asked about."""
-    told = (item for item in answer.items or () if item.get("class") != "unlikely" and item.get("count"))
-    return tuple(dict.fromkeys(item["cohort"] for item in told if item.get("cohort")))
