@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.answers.record_ground import FROM, LEAVING, NEXT, Ask, Ground
+from nurserytui.answers.record_ground import FROM, LEAVING, NEXT, Ask
+from nurserytui.answers.record_sums import Summing
 from nurserytui.answers.record_wording import sentence, there_words
 from nurserytui.answers.wording import capital, listed, stage_count
 from nurserytui.language.draft import Draft
@@ -24,7 +25,7 @@ def _past(what: str) -> str:
     return {"prepupated": "hung up"}.get(what, what)
 
 
-class Asking(Ground):
+class Asking(Summing):
     """One question for each thing that may be lacking or impossible."""
 
     def _none_there(self, draft: Draft, ledger, stages: tuple[str, ...]) -> Ask:
@@ -96,7 +97,8 @@ class Asking(Ground):
             draft,
         )
 
-    def _too_many(self, draft: Draft, groups, total: int) -> Ask:
+    def _too_many(self, draft: Draft, groups, total: int, told: int = 0) -> Ask:
+        """More than there are; where so many more than the `told` of the records can be meant, that is to be chosen too."""
         stages = {key.stage for key, _ in groups}
         cohorts = {key.cohort for key, _ in groups}
         short = self._narrow(draft, groups)._replace(count=total)
@@ -106,6 +108,8 @@ class Asking(Ground):
                 sentence(self._narrow(draft, [group])._replace(count=min(draft.count, group[1])), self.knowledge)
                 for group in groups[:5]
             ]
+        elif told and 0 < draft.count - told <= total:
+            options.insert(0, sentence(short._replace(count=draft.count - told), self.knowledge))
         noun = stage_count(total, stages.pop()).split(" ", 1)[1] if len(stages) == 1 else "animal" if total == 1 else "animals"
         detail = f" ({there_words(groups)})" if len(groups) > 1 or not draft.cohort else ""
         return Ask(

@@ -42,6 +42,9 @@ class Filler(Taking, Entering, Looking, Caring):
             return draft
         if draft.what == "counted" and draft.lead.casefold() in SUMMING:
             draft = self._changed(draft, ledger) or draft
+        draft = self._increment(self._right_change(draft, ledger) if draft.total else draft, ledger)
+        if isinstance(draft, Ask):
+            return draft
         if self._brought(draft, ledger):
             draft = _as_found(draft)
         what = draft.what

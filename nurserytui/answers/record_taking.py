@@ -47,12 +47,14 @@ class Taking(Asking):
         if draft.count in ("all", "rest", None) and not (draft.cohort or draft.species or draft.enclosure or draft.host):
             if len({key.cohort for key, _ in groups}) > 1:
                 return self._which(draft._replace(count=None), groups)
+        if draft.left:
+            groups = _without(draft.left, groups)
         subject_said = bool(draft.cohort or draft.species or draft.enclosure or draft.stage)
         if not groups:
             return self._none_there(draft, ledger, stages)
         total = sum(count for _, count in groups)
         if isinstance(draft.count, int) and draft.count > total:
-            return self._too_many(draft, groups, total)
+            return self._too_many(draft, groups, total, self._told_before(draft, ledger))
         if draft.count == 0:
             return Ask(
                 "0 is none of them, so there is nothing to write down. Was it a look at which nothing had changed?",
@@ -72,7 +74,7 @@ class Taking(Asking):
             what == "moved"
             and not (draft.cohort or draft.species or draft.stage or draft.mark)
             and draft.count in (None, "all", "rest")
-            and not draft.less
+            and not (draft.less or draft.left)
             and draft.enclosure
         ):
             return [self._event(draft, when, enclosure=draft.enclosure, to=draft.to)]
@@ -230,7 +232,7 @@ class Taking(Asking):
         """One event for each cohort, stage and enclosure that animals are taken from."""
         spots: dict[tuple, int] = {}
         for key, held in groups:
-            mark = key.mark if draft.mark or len(groups) == 1 else ""
+            mark = key.mark if draft.mark or len(groups) == 1 or any(one.mark for one in draft.left) else ""
             stage = "" if draft.what in FROM else key.stage
             spot = (key.cohort, draft.mark or mark, stage, key.enclosure)
             spots[spot] = spots.get(spot, 0) + held
@@ -265,3 +267,18 @@ class Taking(Asking):
                 )
             )
         return events
+
+
+def _without(left, groups: list) -> list:
+    """The groups without the animals that are left out."""
+    kept = []
+    counts = {one: one.count for one in left}
+    for key, held in groups:
+        for one in left:
+            if held and one.stage in ("", key.stage) and one.cohort in ("", key.cohort) and one.mark in ("", key.mark):
+                gone = held if counts[one] is None else min(held, counts[one])
+                counts[one] = None if counts[one] is None else counts[one] - gone
+                held -= gone
+        if held:
+            kept.append((key, held))
+    return kept

@@ -152,12 +152,23 @@ def told(event: Event, knowledge) -> str:
 
 def sentence(draft: Draft, knowledge, keep_when: bool = True) -> str:
     """The draft as a full sentence that can be sent as it is."""
+    said = _sentence(draft, knowledge, keep_when)
+    return f"{said}, except {listed([_left_words(left) for left in draft.left])}" if draft.left and draft.count == "all" else said
+
+
+def _left_words(left) -> str:
+    if left.cohort:
+        return animals_name(left.cohort, left.mark)
+    return stage_count(left.count, left.stage) if left.count else f"the {stage_count(2, left.stage).split(' ', 1)[1]}"
+
+
+def _sentence(draft: Draft, knowledge, keep_when: bool) -> str:
     at, when = _where(draft.enclosure), ""
     if keep_when and draft.when is not None:
         moment = draft.when.start
         when = f" on {moment:%Y-%m-%dT%H:%M}" if draft.when.exact else f" on {moment:%Y-%m-%d}"
     number = (
-        "all"
+        (f"all but {draft.less}" if draft.less else "all")
         if draft.count == "all"
         else "both"
         if draft.count == "both"

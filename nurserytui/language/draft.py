@@ -50,5 +50,7 @@ class Draft(NamedTuple):
     """True where the enclosure is only that of the clause before: one that is named after all stands instead."""
     kind: str = ""
     """The noun of the enclosures meant where `all the tubs` are cared for or looked at."""
+    left: tuple = ()
+    """Those that `all` leaves out by stage or label, as `record_exclusions.Left`."""
     lead: str = ""
     """The verb as typed, for wording a question about the draft."""

@@ -328,9 +328,9 @@ def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
         return None
     if cued:
         return found
-    if upper == "J" and (
-        after.startswith("hang") or before in ("a", "in", "like", "the") or after in ("shape", "shaped", "position")
-    ):
+    named = letter == "J" and (before == "the" and after in STAGES or line.word(at - 2) == "many")
+    hanging = before in ("a", "in", "like", "the") and not named
+    if upper == "J" and (after.startswith("hang") or hanging or after in ("shape", "shaped", "position")):
         return None
     if before in ("a", "an", "vitamin") and apart:
         return found if letter.isupper() and upper not in "AI" and before != "vitamin" and after in STAGES else None

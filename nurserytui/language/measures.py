@@ -263,10 +263,34 @@ def _unit(line: Reading, at: int, value: float) -> tuple[int, units.Unit] | None
         return unit
     letter = line.raw[at]
     if letter.isupper() and letter in line.vocabulary.letters and isinstance(value, int):
-        after = line.word(at + 1)
-        if letter not in "CFL" or after in SURE_EVENT_WORDS or after in STAGES:
+        if letter not in "CFL" or _happens(line, at):
             return None
     return None if found.name in ("day",) else unit
+
+
+def _happens(line: Reading, at: int) -> bool:
+    """Whether what changes or what is alive stands behind a letter, so that it is a cohort's (`2 L eggs`, `2 L in the tank died`)."""
+    if line.word(at + 1) in SURE_EVENT_WORDS or line.word(at + 1) in STAGES:
+        return True
+    if mixing(line) or not _TEMPERATURE_CUES.isdisjoint(line.words) or line.word(at + 1) in _MEASURED_OF:
+        return False
+    if line.word(at - 2) in _DONE_TO or line.word(at + 1) in ("from", "out"):
+        return True
+    for place in range(at + 1, len(line)):
+        word = line.word(place)
+        if word in SURE_EVENT_WORDS and word not in _LOOKED or word in _DONE_TO:
+            return True
+        if place in line.clauses or word in _ANEW or place > at + 1 and word.isdigit() and line.word(place - 1) not in HEADS:
+            return False
+    return False
+
+
+_MEASURED_OF = frozenset("of at for per".split())
+_LOOKED = frozenset("counted checked".split())
+_DONE_TO = frozenset(
+    "move moved shift shifted transfer transferred released lost gave given binned rehomed another put took popped".split()
+)
+_ANEW = frozenset("and but when while as then so because since".split())
 
 
 def _amount(line: Reading, at: int) -> Proposal | None:

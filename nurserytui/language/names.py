@@ -207,12 +207,16 @@ def _stages(line: Reading) -> Iterator[Proposal]:
         if stage:
             if word in ("cat", "cats") and pets:
                 continue
-            if stage == "larva" and line.word(at - 1) in ("hanging", "j", "j-hanging"):
+            if stage == "larva" and line.word(at - 1) in ("hanging", "j", "j-hanging") and not _labelled_j(line, at - 1):
                 stage = "prepupa"
             yield Proposal(at, at, "stage", stage, 4)
         elif word in ("grub", "worm") and line.word(at + 1) in ("stage", "phase"):
             yield Proposal(at, at, "stage", "larva", 4)
-        elif word == "j" and line.raw[at] in ("J", "j"):
+        elif (
+            word == "j"
+            and line.raw[at] in ("J", "j")
+            and not (_labelled_j(line, at) and (line.word(at + 1) in STAGES or line.word(at - 2) == "many"))
+        ):
             if (
                 line.word(at + 1).startswith(("hang", "shape"))
                 or line.word(at - 1) in ("a", "in", "the", "of", "like")
@@ -225,6 +229,11 @@ def _stages(line: Reading) -> Iterator[Proposal]:
             parts = [STAGES.get(part) for part in word.split("-")]
             if any(parts) and word not in line.vocabulary.cohorts:
                 yield Proposal(at, at, "stage", next(filter(None, parts)), 6)
+
+
+def _labelled_j(line: Reading, at: int) -> bool:
+    """Whether a capital J is the label of a cohort that the keeper has, and not how larvae hang."""
+    return at >= 0 and line.raw[at] == "J" and "J" in line.vocabulary.letters
 
 
 def _instars(line: Reading) -> Iterator[Proposal]:

@@ -168,7 +168,7 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
         draft = draft._replace(species=UNKNOWN)
     if what == "moved" and "together" in words and draft.to == "":
         draft = draft._replace(what="merged")
-    return [draft]
+    return record_places.in_each_place(draft, items)
 
 
 HANGING = frozenset("hanging dangling hung suspended j-ing jing".split())
@@ -223,4 +223,4 @@ def counted(line: Line, clause: Clause, verb: Verb, now) -> list[Draft]:
         and not words & {"COHORT", "ENCLOSURE", "SPECIES"}
     ):
         draft = draft._replace(refers=True)
-    return [draft._replace(total=True, host=None, to="")]
+    return record_places.in_each_place(draft._replace(total=True, host=None, to=""), clause.items)

@@ -35,6 +35,8 @@ def cause(line: Line, items, verb: Verb) -> str:
         "been",
     ):
         after = re.search(r"\b(?:to|of|from|by|because of|due to|with)\s+(?:an?\s+|the\s+|some\s+)?(.+)$", text, re.I)
+        if after and any(item.word == "ENCLOSURE" and after[1].startswith(item.raw) for item in items):
+            after = None
         return (
             after[1].strip()
             if after and (lead not in ("found", "dead") or causes(items))

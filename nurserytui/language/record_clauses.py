@@ -8,15 +8,12 @@ from nurserytui.language.record_verbs import NOT_MENDED, best_verb, mend, phrase
 
 
 def _lists_sources(items: list[Item], at: int) -> bool:
-    """Whether an `and` stands inside `from tub 1 and tub 3 to …`: both are where the same animals were."""
+    """Whether an `and` stands inside `from tub 1 and tub 3 to …`, `one each in tub 1 and tub 3`: both are where the same animals were."""
     behind = [item.word for item in items[at + 1 : at + 3] if item.word != "the"]
     around = [*(item.word for item in items[max(0, at - 1) : at + 1]), *behind[:1]]
     before = [item.word for item in items[max(0, at - 4) : at]]
-    return (
-        around == ["ENCLOSURE", "and", "ENCLOSURE"]
-        and "from" in before
-        and bool({"to", "into"} & {item.word for item in items[at + 2 : at + 6]})
-    )
+    led = "from" in before and bool({"to", "into"} & {item.word for item in items[at + 2 : at + 6]})
+    return around == ["ENCLOSURE", "and", "ENCLOSURE"] and (led or "each" in before)
 
 
 def _reads_on(before: list[Item], after: list[Item]) -> bool:

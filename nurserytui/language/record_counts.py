@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.language import record_exclusions
 from nurserytui.language.clause import STAGES, Item, word_at
 from nurserytui.language.record_words import (
     ALL_WORDS,
@@ -12,6 +13,7 @@ from nurserytui.language.record_words import (
     MALE,
     NO_COUNT_AFTER,
     NO_COUNT_BEFORE,
+    NUMBERED,
     PLURAL_STAGES,
     REST_WORDS,
     SINGLE_BEFORE,
@@ -21,10 +23,15 @@ OF_ALL = re.compile(r"(\d{1,4})/(\d{2,4})")
 """So many of all (`12/20 hatched`)."""
 
 
+ONE_AFTER = frozenset("other last first remaining missing only lost single little this that which".split())
+
+
 def numbers_in(items) -> list[tuple[int, int, bool]]:
     """(place, number, estimate) of every number that may count animals."""
-    found = []
+    found: list[tuple[int, int, bool]] = []
     for at, item in enumerate(items):
+        if word_at(items, at - 1) in ("makes", "making") and (found or MORE & {one.word for one in items[:at]}):
+            continue  # `2 more hatched which makes 6`
         if item.word == "NUMBER" and (share := OF_ALL.fullmatch(item.raw)) and 1 < int(share[1]) <= int(share[2]):
             found.append((at, int(share[1]), False))
             continue
@@ -44,7 +51,14 @@ def numbers_in(items) -> list[tuple[int, int, bool]]:
         if before in ("the", "out") and word_at(items, at - 2) == "of" and any(one[0] < at for one in found):
             continue
         found.append((at, int(item.span.value), item.kind == "estimate"))
-    return found
+    return [one for one in found if not _which(items, one[0], len(found) > 1)]
+
+
+def _which(items, at: int, others: bool) -> bool:
+    """Whether a figure tells which year or room it is: not where that noun has an article and nothing else is counted (`in the lab 2 died`)."""
+    if word_at(items, at - 1) not in NUMBERED or items[at - 1].stop or items[at].kind == "estimate":
+        return False
+    return others or word_at(items, at - 2) not in ("the", "my", "our", "this", "that", "last", "every", "each", "a", "all")
 
 
 def _is_part(items, at: int) -> bool:
@@ -67,15 +81,16 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
     """`count`, and `less`, `estimate`, `total` where they apply, from the items outside `skip`."""
     words = [item.word for item in items]
     numbers = [one for one in numbers_in(items) if one[0] not in skip or words[one[0]] == "NUMBER"]
-    if any(word_at(items, at) in ("but", "except", "bar") for at in range(len(items))) and ALL_WORDS & set(words):
-        return {"count": "all", "less": numbers[-1][1] if numbers else 1}
+    if left := record_exclusions.of(items):
+        others = tuple(one for one in left if one.stage or one.cohort)
+        return {"count": "all", "less": sum(one.count for one in left if one not in others), "left": others}
     if not numbers and _vague(words):
         return {"count": "some"}
     if numbers:
         place, number, estimate = numbers[0]
         before = set(words[max(0, place - 2) : place])
         estimate = estimate or bool(before & {"about", "around", "roughly", "approximately", "some", "circa"})
-        return {"count": number, "estimate": estimate}
+        return {"count": number, "estimate": estimate, "total": sums(words) and not MORE & set(words)}
     if any(_is_part(items, at) for at in range(len(items))):
         return {"count": "part"}
     if any(item.word == "NUMBER" and item.span.value == 0.5 for item in items) or ("half" in words and "dozen" not in words):
@@ -115,18 +130,26 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
         if many and at not in skip and set(words[max(0, at - 2) : at]) & {"the", "my", "these", "those", "our"}:
             return {"count": "all"}
     for at, word in enumerate(words):
-        if (
-            word == "one"
-            and at
-            and words[at - 1]
-            in ("other", "last", "first", "remaining", "missing", "only", "lost", "single", "little", "this", "that", "which")
-        ):
+        if word == "one" and at and (words[at - 1] in ONE_AFTER or {"a", "another"} & set(words[max(0, at - 3) : at])):
             return {"count": 1}
         if word == "first" and words[at + 1 : at + 2] == ["of"]:
             return {"count": 1}
         if word in ("another", "him", "her", "he", "she", "lone", "singleton") or (word == "it" and at not in skip and at >= 1):
             return {"count": 1}
     return {}
+
+
+def sums(words: list[str]) -> bool:
+    """Whether a clause says that its number is that of all up to now (`15 hatched so far`, `7 in all`)."""
+    said = f" {' '.join(words)} "
+    return any(f" {phrase} " in said for phrase in SUMMED)
+
+
+SUMMED = (
+    "in all", "in total", "total", "all told", "altogether", "overall", "so far", "to date", "all in all", "up to now", "by now", "until now", "till now", "all together",
+)  # fmt: skip
+MORE = frozenset("more another further extra additional other".split())
+"""Beside a number these say that it comes on top of what was before."""
 
 
 def _vague(words: list[str]) -> bool:

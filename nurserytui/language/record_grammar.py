@@ -12,6 +12,7 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import clauses_of
 from nurserytui.language.record_events import ANIMAL_EVENTS
+from nurserytui.language.record_exclusions import gathered
 from nurserytui.language.record_guard import asks, doubted, foreign, holed, intended, planned, polite
 from nurserytui.language.record_inheriting import referring
 from nurserytui.language.record_items import items_of
@@ -28,7 +29,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     last_group = getattr(context, "last_group", "")
     if record_replies.is_undo(line) and not _drops(line, context):
         return Request(line.text, "undo", group=last_group, plain=line.plain, layer="grammar", score=1.0)
-    items = polite(items_of(line, nursery.ledger.cohorts))
+    items = gathered(polite(items_of(line, nursery.ledger.cohorts)))
     if not items:
         return None
     asks_first = items[0].word in ASKING - {"show"} and items[0].raw.casefold() not in ("we're", "we’re")
@@ -63,7 +64,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
 
 def by_examples(line: Line, nursery, context=None) -> Request | None:
     """The records in a line that no phrase tells of, as far as the examples do: `doubted` where they are not sure."""
-    items = polite(items_of(line, nursery.ledger.cohorts))
+    items = gathered(polite(items_of(line, nursery.ledger.cohorts)))
     if not any(item.span for item in items) and (context is None or context.last is None or len(items) < SPOKEN):
         return None
     if asks(line, items):

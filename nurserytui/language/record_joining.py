@@ -8,6 +8,7 @@ from nurserytui.language.line import Line
 from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
 from nurserytui.language.record_inheriting import inheriting
 from nurserytui.language.record_modifying import modified
+from nurserytui.language.record_places import told_of
 from nurserytui.language.record_repeating import repeated, told_earlier
 
 
@@ -20,7 +21,7 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         earlier = told_earlier(line, piece, clause, draft, now)
         if earlier:
             found.append(inheriting(earlier, found[-1] if found else None))
-        elif place := _another_place(piece, draft):
+        elif (place := _another_place(piece, draft)) and draft.count in (None, "all"):
             siblings.append(draft._replace(enclosure=place))
         elif _names_another(piece, draft) and draft.count is None:
             cohort, mark = who(next(item for item in piece.items if item.word == "COHORT"))
@@ -52,6 +53,9 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
     if last.enclosure and clause.items[0].word in ("fresh", "new", "more") and "PLANT" in clause.words():
         plant = next(item.span.value for item in clause.items if item.word == "PLANT")
         found.append(Draft("fed", enclosure=last.enclosure, host=plant, when=last.when))
+        return
+    if place := _another_place(clause, last):
+        found[-1:] = told_of(last, [last.enclosure, place], "each" in line.plain.split())
         return
     repeat = repeated(line, clause, last, now)
     if repeat is None:
@@ -86,10 +90,13 @@ def _names_another(clause: Clause, draft: Draft) -> bool:
 
 def _another_place(piece: Clause, draft: Draft) -> str:
     """The place that a piece of nothing else names beside that of the clause (`tub 1 and tub 3 all pupated`); "" for none."""
-    places = [item.span.value for item in piece.items if item.word == "ENCLOSURE"]
-    alone = piece.verb is None and len(places) == len(piece.items) == 1
-    told = draft.what in (*RESULT, "checked", "died") and draft.count in (None, "all") and draft.enclosure
-    return places[0] if alone and told and places[0] != draft.enclosure else ""
+    named = [item for item in piece.items if item.word not in BESIDE_A_PLACE and item.kind != "period"]
+    alone = piece.verb is None and len(named) == 1 and named[0].word == "ENCLOSURE"
+    told = draft.what in (*RESULT, "checked", "died", "tested", "released", "counted") and draft.enclosure
+    return named[0].span.value if alone and told and named[0].span.value != draft.enclosure else ""
+
+
+BESIDE_A_PLACE = frozenset("the in of both also too all each today now just from at on done".split())
 
 
 def _points_there(clause: Clause) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from nurserytui.language.draft import Draft
+
 
 def places_of(items, verb_what: str) -> dict:
     """`enclosure` and `to` of a clause, by the preposition before each."""
@@ -39,6 +41,25 @@ def sources(items) -> list[str]:
     behind = items[words.index("from") + 1 :]
     turn = next((at for at, item in enumerate(behind) if item.word in ("to", "into")), 0)
     return [item.span.value for item in behind[:turn] if item.word == "ENCLOSURE"]
+
+
+def in_each_place(draft: Draft, items) -> list[Draft]:
+    """The draft, once for each of the places that stand side by side in its clause (`one died in each of tubs 1 and 3`)."""
+    places = [item.span.value if item.word == "ENCLOSURE" else "" for item in items if item.word not in ("the", "my", "and")]
+    if draft.what in ("laid", "found", "moved", "split") or draft.enclosure not in places:
+        return [draft]
+    first = last = places.index(draft.enclosure)
+    while last + 1 < len(places) and places[last + 1] not in ("", *places[first : last + 1]):
+        last += 1
+    each = bool({"each", "apiece"} & {item.word for item in items})
+    return told_of(draft, places[first : last + 1], each)
+
+
+def told_of(draft: Draft, places: list[str], each: bool) -> list[Draft]:
+    """The draft told of several places; where one number holds for them together, nobody knows how many were in which."""
+    if len(places) > 1 and isinstance(draft.count, int) and not each:
+        return [draft._replace(enclosure="")]
+    return [draft._replace(enclosure=place) for place in places]
 
 
 def _moves_on(items, at: int) -> bool:

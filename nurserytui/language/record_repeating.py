@@ -104,5 +104,8 @@ def told_earlier(line: Line, piece: Clause, clause: Clause, draft: Draft, now) -
         or other.species
         and draft.species
         and other.species != draft.species
+        or other.enclosure
+        and draft.enclosure
+        and other.enclosure != draft.enclosure
     )
     return with_result_stage(other) if own and isinstance(other.count, int) else None

@@ -53,7 +53,7 @@ def _one_death(last: Draft, draft: Draft) -> Draft | None:
     if lead in DUD_WORDS | {"dead", "died", "killed"} and same and where:
         # `trod on one of the larvae, its dead`, `binned 6 of the eggs, duds`: the same death, and why.
         return last._replace(detail=draft.detail or last.detail)
-    if same and not draft.refers and draft.detail and last.detail in ("", draft.detail):
+    if same and not draft.refers and draft.detail and last.detail in ("", draft.detail, last.lead):
         # `one D died, drowned`: the cause, not another death.
         return last._replace(detail=draft.detail)
     return None

@@ -75,6 +75,7 @@ ALL_THERE_IS = re.compile(
     r"\b(all|only) (?:that )?(?:i|ive|i've|we|weve|we've|thats|that's|there)\b|\b(thats|that's|that is) (?:all|it|the lot)\b"
 )
 BOTH_SEXES = re.compile(r"\bmales?\b.*\bfemales?\b|\bfemales?\b.*\bmales?\b")
+LEAVING = frozenset(("died", "released", "escaped", "given", "missing"))
 LISTED = {
     "merged": {"COHORT"},
     "cleaned": {"COHORT", "ENCLOSURE"},
@@ -106,11 +107,14 @@ def _of_nothing(draft: Draft) -> bool:
 def _sums_up(clause: Clause, made: list[Draft], last: Draft) -> bool:
     """`another 3 hatched, thats 15 hatched now`: a sum of all that did so, and no event of its own."""
     words = set(clause.words())
+    lost = last.what in LEAVING
     return (
-        clause.items[0].word in ("thats", "that", "making", "makes", "so")
-        and last.what in RESULT
+        (clause.items[0].word in ("thats", "that", "making", "makes", "so") or record_counts.sums(clause.words()))
+        and (last.what in RESULT or lost)
         and isinstance(last.count, int)
         and not words & {"left", "remaining", "still", "there", "here", "to", "go", "COHORT", "ENCLOSURE"}
+        and not (lost and words & STAGES)
+        and not record_counts.MORE & words
         and all(
             draft.what in (last.what, "counted") and isinstance(draft.count, int) and draft.count >= last.count for draft in made
         )

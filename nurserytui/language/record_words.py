@@ -144,6 +144,13 @@ NO_COUNT_AFTER = frozenset(
 )
 NO_COUNT_BEFORE = frozenset("at number no group cohort latitude by since past until till before after around:".split())
 
+NUMBERED = frozenset(
+    """
+    year yr years grade period lesson class room lab week day page row bench bed house flat floor step table
+    ward set line round chapter trial plot block bay hive site station route locker
+    """.split()
+)
+"""Nouns whose number tells which one it is (`year 8 found 2 pupae`, `in period 5`)."""
 ALL_WORDS = frozenset("all everyone everybody everything every whole".split())
 REST_WORDS = frozenset("rest remaining remainder others".split())
 BACK_WORDS = frozenset(

@@ -6,6 +6,37 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# who is left out of all
+all but 4 of the A eggs hatched | hatched A 14
+every A egg hatched, bar 3 | hatched A 15
+A eggs all hatched except two | hatched A 16
+all of S emerged, 1 did not | emerged S 3
+all A larvae but one died | died A 11 stage=larva
+moved everything in jar 1 apart from 5 larvae to jar 9 | moved A 18 stage=egg to=jar_9 ; moved A 7 stage=larva
+put everything in the blue cage save the prepupa into tub 8 | moved fennel-2 5 stage=larva to=tub_8
+moved all of N except N2 to tub 9 | moved N mark=1 to=tub_9 ; moved N mark=3 to=tub_9
+none of the S cocoons opened apart from one | emerged S 1
+no A eggs hatched, except 2 | hatched A 2
+all A hatched but 2 died | hatched A 18 ; died A 2
+gave all of jar 1 away except 3 eggs and 2 larvae | given A 15 stage=egg ; given A 10 stage=larva
+# sums up to now, and what comes on top
+A: 15 hatched so far | hatched A 3
+in all 20 A have hatched by now | hatched A 8
+2 more A hatched, 14 altogether | hatched A 2
+another S emerged, making 1 | emerged S 1
+another swamp-1 died, that is two now | died swamp-1 1
+fennel-2 in blue cage: 3 prepupae now | prepupated fennel-2 2 enclosure=blue_cage
+# figures that tell which year, room or table it was
+year 6 found 3 peacock caterpillars on the nettles, jar 12, cohort V | found V 3 enclosure=jar_12
+in period 4 2 A hatched | hatched A 2
+lab 3 had 2 of the A eggs hatch | hatched A 2
+counted the big tent with class 9: 6 swamp-1 | counted swamp-1 6
+# several places side by side
+looked at jar 1 and tank 2, nothing new | checked enclosure=jar_1 ; checked enclosure=tank_2
+checked tank 2 and the blue cage just now, no change | checked enclosure=tank_2 ; checked enclosure=blue_cage
+one fennel-2 larva died in each of tank 2 and the blue cage | died fennel-2 1 enclosure=tank_2 ; died fennel-2 1 enclosure=blue_cage
+1 in tank 2 and 2 in the blue cage died, all virus | died fennel-2 1 enclosure=tank_2 ; died fennel-2 2 enclosure=blue_cage
+binned 3 P eggs, gone mouldy | died P 3 stage=egg detail=gone_mouldy
 # as many as a word says, and where `there` is
 jar 1: couple hatched this morning | hatched A 2
 one fennel-2 in tank 2 died, two of the fennel-2 there hung up | died fennel-2 1 enclosure=tank_2 ; prepupated fennel-2 2 enclosure=tank_2
