@@ -14,6 +14,7 @@ from nurserytui.answers import own_knowledge
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.understood import LONGEST as LONGEST_SHOWN
 from nurserytui.answers.understood import NOTHING, Understood
+from nurserytui.answers.unwritten import with_unwritten
 from nurserytui.language import choosing
 from nurserytui.language.context import Context
 from nurserytui.language.normalise import cut, one_line, unsteered
@@ -81,7 +82,7 @@ class Assistant:
                 self.nursery.at(now)
             whole = len(read) == len(text)
             request, answer = self._not_overtaken(lambda: self._worked_out(one_line(read), whole))
-            answer = own_knowledge.said(answer)
+            answer = with_unwritten(own_knowledge.said(answer), request, self.context)
             if not self._faults_told:
                 self._faults_told = True
                 faults = own_knowledge.faulty(self.nursery.knowledge)

@@ -21,6 +21,8 @@ class Context:
         self.turns: list[Turn] = []
         self.open: Request | None = None
         """The request about which the assistant asked back and waits for an answer; None when nothing is open."""
+        self.asked_about = ""
+        """The line whose record the open question is about, as it was typed; "" where no record is open."""
         self.last_group = ""
         """The group of events last written in this conversation."""
 
@@ -32,6 +34,8 @@ class Context:
         """Keep the turn, and leave the request open if the answer asked something back."""
         self.turns = [*self.turns[-(DEPTH - 1) :], Turn(request, answer)]
         self.open = request if answer.status == "clarify" else None
+        goes_on = request.layer == "reply" and self.asked_about
+        self.asked_about = "" if self.open is None or request.topic != "record" else self.asked_about if goes_on else request.text
         if answer.status == "recorded":
             self.last_group = next((item["group"] for item in answer.items if item.get("group")), "")
 
