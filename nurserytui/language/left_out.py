@@ -102,11 +102,15 @@ ASKS_AFTER = re.compile(r"^\W*(?:so |and |but )?(?:how|what|which|who|where|when
 BECOME = re.compile(r"\b(?:is|are|have|has|turned|become|became|gone|went|now)\b")
 
 
+INCLUDING = ("including", "incl", "inc", "includes", "include")
+BESIDES = ("included", "counted in", "are included", "is included", "incl", "inclusive", "too", "and everything", "and the lot")
+
+
 def _besides(span: Span, line: Line) -> bool:
     """Whether a stage is only counted in with the rest (`how many painted ladies, prepupae included`)."""
     before = line.tokens[span.first - 1].text if span.first else ""
     after = " ".join(token.text for token in line.tokens[span.last + 1 : span.last + 3])
-    return before == "including" or after.startswith(("included", "counted in", "are included", "is included"))
+    return before in INCLUDING or after in ("and all", "as well") or after.startswith(BESIDES)
 
 
 def counted(stages: tuple[str, ...], line: Line, apart: Apart) -> tuple[str, ...]:

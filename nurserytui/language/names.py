@@ -203,7 +203,8 @@ def _stages(line: Reading) -> Iterator[Proposal]:
         word == "cat" and line.word(at - 1) in ("my", "our", "neighbour's") for at, word in enumerate(line.words)
     )
     for at, word in enumerate(line.words):
-        stage = STAGES.get(word) or STAGES.get(word.removesuffix("'s")) or STAGES.get(word.replace("'", ""))
+        bare = word.replace("'", "")
+        stage = STAGES.get(word) or STAGES.get(word.removesuffix("'s")) or STAGES.get(bare) or STAGES.get(bare.removesuffix("s"))
         if stage:
             if word in ("cat", "cats") and pets:
                 continue

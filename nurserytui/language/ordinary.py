@@ -108,7 +108,7 @@ EVERYDAY = frozenset(
 """Words that are the whole name of some butterfly, moth or plant and are said every day of something else."""
 ORDINARY = frozenset(
     """
-    spawn spawned walk walks german american whales
+    spawn spawned walk walks german american whales incl inclusive
     cohort cohorts headcount instar instars prepupate
     a about above across add added adult after again against ago all alive almost alone along already also altogether always am among an and animal
     animals annual another answer any anybody anyone anything apart april are area around arrive as ask asked at ate august autumn average away

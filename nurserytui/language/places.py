@@ -7,7 +7,9 @@ import re
 from nurserytui.language.normalise import normalise
 
 KINDS = "jar|crate|box|tent|tub|cage|sleeve|pot|cup|tank|bucket|net|container|tray|drawer|bag|pen|aquarium|shelf"
-SAID = re.compile(rf"\b(?:the|that|this|my|our)\s+({KINDS})\b(?!\s+\d)")
+SAID = re.compile(
+    rf"(?:\b(?:the|that|this|my|our)\s+|^(?=\w+ (?:counts?|totals?|tally|balance|numbers?|how many)\b))({KINDS})\b(?!\s+\d)"
+)
 
 
 def several(text: str, enclosures) -> tuple[str, tuple[str, ...]]:
@@ -61,7 +63,9 @@ ROOMS = (
     "windowsill|incubator|propagator|airing cupboard|office|study|lounge"
 )
 _HOLDERS = f"{KINDS}|vivarium|terrarium|bin|basket|carton|enclosure|habitat"
-STRANGE = re.compile(rf"\b(?:in|inside) (?:the|my|our|that) ((?:[a-z-]+ ){{0,2}}?)({_HOLDERS}|{ROOMS})\b(?! (?:\d|[A-Z]))")
+STRANGE = re.compile(
+    rf"\b(?:in|inside) (?:(?:the|my|our|that) |(?=[a-z-]+ ))((?:[a-z-]+ ){{0,2}}?)({_HOLDERS}|{ROOMS})\b(?! (?:\d|[A-Z]))"
+)
 NO_ADJECTIVES = frozenset(
     "same other others whole entire one first last next only each every single fullest emptiest biggest largest smallest right wrong actual very".split()
 )
@@ -84,4 +88,4 @@ def strange(masked: str, enclosures, air) -> str:
 
 def named(text: str, kind: str, label: str) -> str:
     """The line with that enclosure in the place of its kind."""
-    return re.sub(rf"\b(?:the|that|this|my|our)\s+{kind}\b", lambda _: label, text, count=1, flags=re.IGNORECASE)
+    return re.sub(rf"\b(?:(?:the|that|this|my|our)\s+)?{kind}\b", lambda _: label, text, count=1, flags=re.IGNORECASE)

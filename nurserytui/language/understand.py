@@ -8,6 +8,7 @@ from typing import NamedTuple
 from nurserytui.language import choosing, followups, intents, main_clause, older_records, phrases, slots, undoing, weighing
 from nurserytui.language import cues as cues_of
 from nurserytui.language.asking import asks_on, of_elsewhere, of_the_past, of_the_talk, only_found, says_little, tells_with_which
+from nurserytui.language.bare_counts import bare_count
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
 from nurserytui.language.record_words import NO_IDEA
@@ -114,6 +115,8 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     early = _caught(line, nursery) or undoing.wish(line, weighed, nursery, context) or undoing.narrowed(line, nursery, context)
     if early is not None:
         return early
+    if (count := bare_count(line, found, nursery, context)) is not None:
+        return count
     heard = _heard(line, found, tables, nursery, context, weighed)
     recording = context.open is not None and context.open.topic == "record"
     if recording and (not heard.asking or "meant" in line.plain.split() or NO_IDEA.search(line.plain)):

@@ -292,7 +292,7 @@ class Vocabulary:
 
     def only_enclosure(self, noun: str) -> str | None:
         """The one enclosure called by this noun (`the sleeve`), or None where there are none or several."""
-        labels = self._heads.get(noun) or self._heads.get(stem(noun)) or ()
+        labels = self._heads.get(noun) or ()
         return labels[0] if len(labels) == 1 else None
 
     def named(self, said: str, name: Name, sure: float) -> Named:

@@ -1,0 +1,121 @@
+"""A headcount in a few words: names of the keeper's own animals and places, with or without a word for counting (`B total`, `pupae in
+tub 3`, `painted lady adults`, `M in cage 7`).
+
+Such a line has no verb and tells of no event; it says whole what it counts, so nothing of the lines before it is added.
+"""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language import slots
+from nurserytui.language.context import Context
+from nurserytui.language.cues import Cues
+from nurserytui.language.intents import FLOOR
+from nurserytui.language.line import Line
+from nurserytui.language.ordinary import HEADS
+from nurserytui.language.places import several
+from nurserytui.language.request import DANGLING, Request
+from nurserytui.language.small_words import leans
+from nurserytui.language.vocabulary import Vocabulary
+
+COUNTING = frozenset(
+    "count counts headcount headcounts total totals number numbers num nr qty quantity tally balance sum left remaining remain remains outstanding "
+    "alive living live surviving still now currently present altogether together overall combined howmany standing nos".split()
+)
+"""Words by which a line counts."""
+ROWS = (
+    "head count", "in all", "all told", "in total", "all in all", "at the moment", "at present", "right now", "so far", "how many", "on hand",
+    "in stock", "no of", "to date",
+)  # fmt: skip
+"""The same in several words."""
+OVERALL = frozenset("total totals altogether together overall combined sum all".split())
+"""Words by which a count of a stage alone is one of the whole nursery."""
+SMALL = frozenset(
+    "+ & in inside within on at of the my our their and plus any is are was there a an for us i we just only lot ones so then ok please pls thx what whats s".split()
+)
+"""Words that may stand between them."""
+HAVING = frozenset("got have had has ive give gimme show tell me do all".split())
+"""The same in a line that surely asks: alone they may tell what came in."""
+SCOPES = ("cohort", "mark", "enclosure", "species")
+NAMING = ("COHORT", "MARK", "ENCLOSURE", "SPECIES", "STAGE", "INSTAR")
+MISLEADING = re.compile(r"\b(?:in (?:there|here)|(?:COHORT|STAGE) now (?:in|on|at))\b|^(?:is|are) .*\b(?:alive|living)\b")
+"""What refers to the line before, tells where animals went, or asks whether they live."""
+
+
+def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | None:
+    """The headcount that a line asks for by names alone, or by names and a word for counting; None where it is more than that."""
+    if not line.of(*SCOPES, "stage", "instar") and HEADS.isdisjoint(found.words):
+        return None
+    goes_on = leans(line) and context.last is not None and not (line.spans and line.spans[0].first == 0)
+    if goes_on or MISLEADING.search(" ".join(found.words)):
+        return None
+    words = [word for word in found.words if word not in NAMING]
+    spoken = f" {' '.join(words)} "
+    counts = not COUNTING.isdisjoint(words) or any(f" {row} " in spoken for row in ROWS)
+    spare = COUNTING | SMALL | {word for row in ROWS for word in row.split()}
+    heads = [word for word in words if word in HEADS] if counts and not line.of("enclosure") else []
+    if not (spare | HAVING if counts or "?" in line.text else spare).issuperset({*words} - {*heads}) or len(heads) > 1:
+        return None
+    asks = _stood(line, nursery) and _asks(line, words, counts, heads, nursery, context)
+    request = slots.fill(line, found, "headcount", nursery, "grammar", FLOOR) if asks else None
+    if request is None or not heads:
+        return request
+    known = Vocabulary.of(nursery)
+    if only := known.enclosure(heads) or known.only_enclosure(heads[0]):
+        return request._replace(enclosures=(only,))
+    return request._replace(layer=DANGLING) if several(line.text, nursery.ledger.enclosures)[1] else None
+
+
+def _asks(line: Line, words: list[str], counts: bool, heads: list[str], nursery, context: Context) -> bool:
+    """Whether a line of names, small words and perhaps words for counting is a count by itself, after the lines before it."""
+    if context.open is not None and context.open.topic == "record" and "?" not in line.text and (not counts or words[0] == "the"):
+        return False  # it may say which are meant
+    if not line.of(*SCOPES) and not heads:
+        return counts and (context.last is None or (_told(context) and not OVERALL.isdisjoint(words)))
+    if counts:
+        return True
+    whole = line.of("stage", "instar") or (line.of("cohort", "mark") and line.of("enclosure"))
+    return bool(whole) and not _asked_otherwise(context) and _standing(line, nursery)
+
+
+def _told(context: Context) -> bool:
+    return context.last is not None and context.last.request.topic in ("", "record", "undo", "help")
+
+
+def _asked_otherwise(context: Context) -> bool:
+    """Whether the line before asked something else than a count: names alone put that question again of others."""
+    last = context.last.request if context.last else None
+    if last is None or last.topic in ("", "record", "undo", "help", "headcount") or PLAN.match(last.plain):
+        return False
+    return "question" in last.cues
+
+
+PLAN = re.compile(
+    r"(?:i )?(?:will|shall) (?:release|move|feed|clean|put|take|give|check|count|let|bring|test|cut|water|split|transfer|change)\b"
+)
+"""What somebody means to do, which asks nothing (`will release the two after school`)."""
+
+
+def _stood(line: Line, nursery) -> bool:
+    """Whether the species of a line, if it names any, are in the records: others are asked about in general."""
+    own = {cohort.species for cohort in nursery.ledger.cohorts.values()}
+    return all(not own.isdisjoint(span.value.names) for span in line.of("species"))
+
+
+def _standing(line: Line, nursery) -> bool:
+    """Whether animals stand now that fit all names of the line; for a stage in a place, that is asked whether they do or not."""
+    cohorts = {span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")}
+    species = {name for span in line.of("species") for name in span.value.names}
+    if not cohorts and not species:
+        return bool(line.of("enclosure"))
+    places, stages = ({span.value for span in line.of(kind)} for kind in ("enclosure", "stage"))
+    ledger = nursery.ledger
+    return any(
+        count
+        and (not cohorts or key.cohort in cohorts)
+        and (not species or ledger.cohorts[key.cohort].species in species)
+        and (not places or key.enclosure in places)
+        and (not stages or key.stage in stages)
+        for key, count in ledger.heads.items()
+    )
