@@ -13,10 +13,16 @@ from nurserytui.answers.wording import OWN_RECORDS, ask, cite
 from nurserytui.biology import feeding
 
 TOPIC = "food-supply"
-WHICH_INSTAR = re.compile(r"\b(which|what) instar\b|\beat\w* (the )?most\b|\b(hungriest|biggest (eater|appetite))\b")
+WHICH_INSTAR = re.compile(
+    r"\b(which|what) instar\b|\b(which|what|at what|in which) stage\b.*\b(most|greatest|biggest|hungr\w+|appetite|largest)\b|\beat\w* (the )?most\b|\b(hungriest|biggest (eater|appetite))\b"
+)
 OF_AN_INSTAR = re.compile(
     r"\b(most|last instar|share)\b.*\binstar|\binstar\b.*\b(most|share)\b|\b(everything|all|total|part|bulk|share|fraction|percent\w*)\b.*\b(last|final) (instar|stage|skin)\b"
 )
+SHARE = re.compile(
+    r"\b(?:share|part|fraction|percent\w*|proportion|bulk|how much) (?:of|is) (?:it |all |the |its |their |everything|that|total|whole|a )*\w*"
+)
+"""Words that ask for a share of all food rather than for an amount."""
 LACKING = re.compile(r"\b(what else|instead|substitut\w*|emergenc\w*|alternativ\w*|any other (plant|food))\b")
 FULL_GROWN = re.compile(r"\bfull(y)?[- ]?grown\b|\b(last|final|ultimate) instar\b")
 ALL = re.compile(r"\b(everything|everyone|everybody|all of (them|my)|all my|them all|they all|the (whole )?lot|altogether)\b")
@@ -35,6 +41,8 @@ def food_supply(request, nursery) -> Answer:
 
         return release(request, nursery)
     if WHICH_INSTAR.search(text) or (OF_AN_INSTAR.search(text) and not (request.species or request.cohorts)):
+        return by_instar(nursery.knowledge)
+    if request.instar and SHARE.search(text) and "most" in request.cues and not request.cohorts and request.count is None:
         return by_instar(nursery.knowledge)
     request = food_stock.own_slots(request, text)
     plant = portions.told(text, tuple(host.said for host in request.hosts))

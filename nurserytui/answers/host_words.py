@@ -33,6 +33,13 @@ LACKED_AFTER = re.compile(
 )
 TRIED = re.compile(r"\b(is|are|would|could|will|might)\s+((an?|the|some|any|my|our)\s+)?$")
 """Before a plant that a question is about: `is spinach a substitute`."""
+EATEN = re.compile(
+    r"^(?:\W*(?:so|and|but|ok|hi|hello|please|hm+|well|erm?)\b)*\W*(?:do|does|can|could|will|would|may|might|should|shall|are|is|if i|if we)\b.*"
+    r"\b(?:eat|eats|have|take|accept|touch|try|use|given?|fed?|feed|on|onto|with|of)\s+((an?|the|some|any|my|our|bits?|leaves|of|shop|bought|fresh|wild)\s+)*$"
+)
+"""Before the only plant of a yes-or-no question, which is then what is asked about (`would they eat spinach if I have nothing else`)."""
+OTHERWISE = re.compile(r"\b(?:what|which|anything|something|any other)\b")
+"""Words of a question for other plants than the one it names."""
 TOGETHER = re.compile(r"\W*(and|or|nor|&)\s+((the|my|any|no)\s+)?")
 BUYING = re.compile(
     r"\b(buy(ing)?|bought|purchas\w*|garden cent(er|re)s?|nursery (plant|stock|tree)s?|(from|at) (a|the) (nursery|shop|store)|shops?\b|stores?\b"
@@ -127,7 +134,8 @@ def told_apart(request) -> tuple[tuple, tuple]:
     text, end = request.plain.casefold(), 0
     if len(request.hosts) < 2:
         before, _, after = text.partition(request.hosts[0].said.casefold()) if request.hosts else ("", "", "")
-        tried = TRIED.search(before) and not LACKED_AFTER.match(after)
+        tried = TRIED.search(before) or (EATEN.search(before) and not OTHERWISE.search(text))
+        tried = tried and not LACKED_AFTER.match(after)
         return ((), request.hosts) if tried else (request.hosts, ())
     lacked, asked = [], []
     for host in sorted(request.hosts, key=lambda one: text.find(one.said.casefold())):
@@ -159,7 +167,7 @@ def too_small(request, species: str, nursery) -> bool:
     known = nursery.knowledge.species(species)
     last = known.instars if known else 5
     if request.instar:
-        return request.instar < last
+        return 0 < request.instar < last  # the last one is -1
     if SMALL.search(request.plain):
         return True
     instars = [

@@ -64,12 +64,12 @@ def hosts_of_species(request, nursery) -> Answer:
             ]
             return ask(topic, f"Which animals are to be fed instead of {request.hosts[0].said}?", options)
         request = request._replace(species=(Named(knowledge.common(eaters[0]), (eaters[0],)),))
-    found = naming.the_species(request, nursery, topic, EATING)
-    if isinstance(found, Answer):
-        return found
     lacked, asked = told_apart(request)
     if asked:
         return accepts(request._replace(hosts=asked, topic="species-on-host"), nursery, lacked)
+    found = naming.the_species(request, nursery, topic, EATING)
+    if isinstance(found, Answer):
+        return found
     if not request.hosts and (unheard := ONE_PLANT.match(request.plain.strip())):
         return no_such_plant(unheard["plant"].strip(), found, nursery)
     gone = {name for host in lacked for name in (*naming.plants_among(host, knowledge), *host.names)}

@@ -8,7 +8,7 @@ from itertools import pairwise
 from nurserytui.amounts.factors import VOLUMES
 from nurserytui.amounts.factors import convert as converted
 from nurserytui.amounts.mix import PPM_PER_PERCENT, share_for
-from nurserytui.answers import mix_there, soaking
+from nurserytui.answers import mix_asked, mix_there, soaking
 from nurserytui.answers.answer import Answer, Cited, Value
 from nurserytui.answers.converting import convert, said
 from nurserytui.answers.mix_roles import OTHER_PRODUCTS, Asked, roles
@@ -58,44 +58,11 @@ OTHER_CAUTIONS = (
     CAUTIONS[3],
 )
 """For products other than bleach."""
-_KEEPING = re.compile(
-    r"\b(keeps?|kept|stays?|lasts?|last|store[ds]?|remains?|usable|good|potent|effective|good for|still good|go(es)? off|expires?|shelf|make it fresh|old|reuse|re-use|tomorrow|next day|overnight)\b"
-)
-_SOAKING = re.compile(r"\b(soak\w*|contact|leave|left|sit|stand|wipe\w*|wet|dip\w*|submerge\w*|steep\w*|disinfect\w*|act)\b")
-_STILL_GOOD = re.compile(
-    r"\bstill (good|ok|okay|fine|work\w*|strong|active|usable|safe)\b|\b(go|goes|gone|going) (off|stale|bad|weak)\b|\b(any (use|good)|still|bin it|chuck it|throw it|tip it)\b.*\b(still|bin|chuck|throw|tip|use|good|strong)\b|\b(lose|loses|lost) (its )?strength\b"
-    r"|\b(use|reuse|keep|store|save)\b.*\b(yesterday|last (week|night|month)|days?|weeks?|leftover|left over|old|overnight)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b"
-    r"|\b(use|reuse|keep|store|save)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b.*\b(till?|until|tomorrow|next (day|week|time|month)|overnight|days?|weeks?)\b"
-    r"|\b(mix\w*|bleach|solution|dilut\w*)\b.*\b(any (good|use)|(re-?)?use (it|this|that|the rest))\b.*\b(on|next|tomorrow|later|after|days?|weeks?)\b"
-    r"|\b(shelf life|use by|best before|expiry|expires?|life of)\b"
-)
-_NEVER_WITH = re.compile(
-    r"\b(never|not|don't|dont|must not|mustn't|should not|shouldn't|avoid\w*)\b.*\bmix\w*|\bmix\w*\b.*\b(never|not)\b|\bwhat .*\bmix\w* with\b"
-)
-_MEANING = re.compile(r"\b(means?|meaning|meant|stands? for|same as|difference|one (and|plus) (nine|ten|\d+))\b")
-_BACK = re.compile(
-    r"\brins(e|es|ed|ing)\b|\b(after|once|since)\b.*\b(bleach\w*|disinfect\w*|steril\w*)|\b(bleached|disinfected|steril\w+ed)\b.*\b(back|again|return|safe|when)\b|\bsmells? (still )?of (the )?(bleach|chlorine)"
-)
-_TIME = re.compile(r"\b(how long|how many (minutes|hours|days)|time|until when|when)\b")
-
-
-_OTHER_LIQUIDS = re.compile(
-    r"\b(oil|petrol|diesel|fuel|paint|cement|concrete|mortar|sand|squash|cordial|juice|gin|vodka|rum|whisk(e)?y|wine|beer|lager|cider|cola|milk|antifreeze|coolant"
-    r"|screen ?wash|fertili[sz]er|plant food|weed ?killer|herbicide|shampoo|formula|coffee|tea|syrup|glue|resin|hardener|epoxy|varnish|flour|sugar|salt|honey|brine)\b"
-)
-_OTHER_USES = re.compile(
-    r"\b(hair|roots|blonde|jeans|shirts?|laundry|washing machine|teeth|hot tub|jacuzzi|swimming|paddling pool|pool shock|(for|in|of) (the|my|a|our) pool|litre pool|well water"
-    r"|drinking|pond|aquarium|fish tank|cistern)\b"
-    r"|^(i |we |have |just )*(watered|fed|fertili[sz]ed|drenched)\b(?!.*\b(bleach|stock|hypo\w*)\b)"
-)
-MOST = 500_000.0
-"""Millilitres from which a mix is for no nursery."""
-_PRODUCT = re.compile(r"\b(ble+a?ch\w*|hypochlorite|chlorine|disinfect\w*|steril\w*|stock)\b")
 
 
 def _strange(plain: str) -> str:
     """The word of a line that may be the name of a product which nobody here knows, "" where a product is named or nothing is strange."""
-    if _PRODUCT.search(plain) or OTHER_PRODUCTS.search(plain):
+    if mix_asked.PRODUCT.search(plain) or OTHER_PRODUCTS.search(plain):
         return ""
     from nurserytui.language import phrases, units
     from nurserytui.language.ordinary import ordinary
@@ -114,10 +81,18 @@ def dilution(request, nursery) -> Answer:
     """How much stock and water make a volume of a strength, how strong a mix is, how long it keeps and how long to soak in it."""
     request = request._replace(text=bleach_spelt(request.text))
     plain = request.plain or request.text.casefold()
-    if _OTHER_USES.search(plain) or (_OTHER_LIQUIDS.search(plain) and not _PRODUCT.search(plain)):
+    if (
+        mix_asked.FOR_ADULTS.search(plain)
+        and not mix_asked.PRODUCT.search(plain)
+        and ("adult" in request.stages or request.species)
+    ):
+        from nurserytui.answers.seasons import release  # which tells how adults that wait are fed
+
+        return release(request._replace(topic="release"), nursery)
+    if mix_asked.OTHER_USES.search(plain) or (mix_asked.OTHER_LIQUIDS.search(plain) and not mix_asked.PRODUCT.search(plain)):
         return unknown(TOPIC, "I know mixes of disinfectants for a nursery, and nothing of this one.")
     asked = roles(request, nursery.settings.volumes or {})
-    if asked.totals and asked.totals[0] > MOST:
+    if asked.totals and asked.totals[0] > mix_asked.MOST:
         return unknown(TOPIC, f"I know mixes of disinfectants for a nursery: {volume_words(asked.totals[0])} is none.")
     if asked.totals and not request.enclosures and request.layer != "follow-up" and (name := _strange(plain)):
         return ask(
@@ -130,25 +105,25 @@ def dilution(request, nursery) -> Answer:
     there = mix_there.told(request)
     if there:
         return _finish(there.lines, there.values, there.working, asked._replace(stock=there.label), nursery, plain, about)
-    follows = request.layer == "follow-up" and _TIME.search(
+    follows = request.layer == "follow-up" and mix_asked.TIME.search(
         request.text.casefold()
     )  # `how long must it act`, of a mix told before
     if follows or (not asked.totals and asked.stock_ml is None):
         said = request.text.casefold() if follows else plain
-        timed = _TIME.search(said)
-        if _MEANING.search(plain) and asked.reading in ("ratio", "parts"):
+        timed = mix_asked.TIME.search(said)
+        if mix_asked.MEANING.search(plain) and asked.reading in ("ratio", "parts"):
             return soaking.by_rules(("bleach-ways",), nursery, CAUTIONS)
-        if _BACK.search(said) and not re.search(r"\b(eggs?|ova|strength|strong)\b", said):
+        if mix_asked.BACK.search(said) and not re.search(r"\b(eggs?|ova|strength|strong)\b", said):
             return soaking.by_rules(("rinse",), nursery, CAUTIONS)
-        if _STILL_GOOD.search(said) or (
-            timed and _KEEPING.search(said) and not re.search(r"\b(soak\w*|contact|in (the |a )?(bleach|mix))\b", said)
+        if mix_asked.STILL_GOOD.search(said) or (
+            timed and mix_asked.KEEPING.search(said) and not re.search(r"\b(soak\w*|contact|in (the |a )?(bleach|mix))\b", said)
         ):
             return soaking.keeping(request, nursery, CAUTIONS)
-        if (timed and _SOAKING.search(plain)) or follows:
+        if (timed and mix_asked.SOAKING.search(plain)) or follows:
             return soaking.contact(request, nursery, CAUTIONS)
         from nurserytui.answers import disinfecting, safety  # only here: most lines name amounts, and their answer need not wait
 
-        if _NEVER_WITH.search(plain):
+        if mix_asked.NEVER_WITH.search(plain):
             return safety.never_with(nursery)
         if asked == Asked(product=asked.product) and (answer := disinfecting.told(plain, nursery, TOPIC)):
             return answer

@@ -4,6 +4,7 @@ import re
 from typing import NamedTuple
 
 from nurserytui.answers.answer import Answer
+from nurserytui.answers.its_own_name import by_its_own_name
 from nurserytui.answers.wording import ask, listed, species_label, unknown
 from nurserytui.language.request import Named
 
@@ -106,6 +107,8 @@ def settle(named: Named, request, nursery) -> Settled | None:
         eaters = [name for name in names if any(eats(knowledge, name, plant) for plant in plants)]
         if len(eaters) == 1:
             return Settled(eaters[0], tuple(name for name in names if name != eaters[0]), "the plant you named")
+    if told := by_its_own_name(named, names, request, knowledge):
+        return Settled(told, tuple(name for name in names if name != told), "its own name")
     kept = {cohort.species for cohort in nursery.ledger.cohorts.values()}
     own = [name for name in names if name in kept]
     if len(own) == 1:

@@ -3,7 +3,7 @@
 import re
 from typing import NamedTuple
 
-from nurserytui.language import slips, sums
+from nurserytui.language import life_words, slips, sums
 from nurserytui.language.boxes import box
 from nurserytui.language.line import Line, Span
 from nurserytui.language.ordinary import STAGES, ordinary
@@ -155,6 +155,8 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
         said = {cue: kept for cue, found in said.items() if (kept := {each for each in found if "hand" not in each})}
     if "ingest" in said and _animals_eat(words, kinds, said["ingest"]):
         del said["ingest"]
+    if life_words.without_rest(words):
+        masked = [word for word in masked if "diapaus" not in word]
     names = set(said) | span_cues(line)
     names |= _computed(line, words, masked, names, said, phrases, nursery)
     return Cues(
@@ -214,6 +216,10 @@ def _drop_false(words: list[str | None], phrases: Phrases, said: dict[str, set[s
     """`how many days` counts no animals; `when` inside a statement (`wriggles when I touch it`) asks for no date."""
     if said.get("law-word") == {"law"} and NO_LAW.search(" ".join(word or "" for word in words)):
         del said["law-word"]
+    if "diapause-word" in said and life_words.without_rest(words):
+        for cue in ("diapause-word", "winter"):
+            if all("diapaus" in each for each in said.get(cue, ())):
+                said.pop(cue, None)
     after = [*words[1:], None]
     if "how many" in said.get("how-many", ()):
         counted = [two for one, two in zip(words, [*words[2:], None, None], strict=False) if one == "how"]
@@ -343,6 +349,8 @@ def _computed(line, words, masked, names, said, phrases, nursery) -> set[str]:
     numbers = [span for span in line.of("number", "amount")]
     if PERCENT_OF.search(line.plain):
         found.add("PERCENT-OF")
+    if life_words.whole_life(line):
+        found.add("egg-to-adult")
     if box(line.plain):
         found.add("SIDES")
     elif SUM.search(line.plain) or (len(numbers) > 1 and {"times", "multiplied", "plus", "minus", "divided"} & set(plain)):

@@ -62,7 +62,9 @@ ANCHORS = frozenset(
 """What shows that a line speaks of the nursery."""
 
 
-AT_HOME = frozenset("kitchen bedroom bathroom lawn sofa carpet car office hair bed pantry house".split())
+AT_HOME = frozenset(
+    "loft attic roof eaves chimney kitchen bedroom bathroom lawn sofa carpet car office hair bed pantry house".split()
+)
 """Where ants and flies are no matter of the nursery."""
 DESCRIBING = frozenset(("looks", "sign", "colour-word", "grouping"))
 """Cues of words that only describe: they make no line foreign."""

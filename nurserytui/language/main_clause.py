@@ -33,7 +33,7 @@ def asked(line: Line, tables: Phrases, vocabulary, nursery) -> intents.Guess:
 def _of_clause(text: str, tables: Phrases, vocabulary, nursery) -> intents.Guess:
     clause = cues_of.settle(scan(text, vocabulary, nursery.now, nursery.settings), vocabulary)
     found = cues_of.find(clause, tables, nursery)
-    if "QUESTION" not in found.names:
-        return intents.NOTHING
+    if "QUESTION" not in found.names or ("what-now" in found.names and not clause.spans):
+        return intents.NOTHING  # `what do I do` asks of what the other clauses tell
     weighed = weighing.weigh(weighing.shape(clause, found.words), tables, weighing.load(tables))
     return intents.understand(found, tables, weighed)

@@ -13,7 +13,7 @@ MERE_LOOKS = frozenset(("looks", "colour-word"))
 SIGNS = "signs"
 """The layer of a line without a topic that the signs may yet tell."""
 NOT_AN_ANIMAL = frozenset(
-    ("OWN", "UNKNOWN-SPECIES", "UNKNOWN-COHORT", "UNKNOWN-ENCLOSURE", "child-pet", "my-pet", "disinfectant")
+    ("OWN", "UNKNOWN-SPECIES", "UNKNOWN-COHORT", "UNKNOWN-ENCLOSURE", "child-pet", "my-pet", "other-animal", "disinfectant")
 )
 """Cues of lines that tell of the keeper's own cohorts, of nothing that is known, or of people and pets."""
 STRANGE = 2

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.language import bare_warmth
+from nurserytui.language.bare_warmth import FORECASTS
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
 from nurserytui.language.left_out import COUNTING, apart_of, aside, counted
 from nurserytui.language.line import Line
 from nurserytui.language.places import by_part, strange
-from nurserytui.language.request import Amount, Named, Request
+from nurserytui.language.request import Named, Request
 
-FORECASTS = ("stage-forecast", "stage-duration")
 STEERING = {
     "where": "where", "when": "when", "when-did": "when", "who": "who", "whom": "who", "why": "why", "last-time": "last", "first": "first",
     "most": "most", "mean": "mean", "compare": "compare", "cause": "cause", "egg-to-adult": "egg-to-adult", "else": "else",
@@ -109,6 +110,8 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
     marks = [span.value for span in line.of("mark")]
     cohorts = [span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")]
     event = event_of(topic, line, cues)
+    if topic == "stage-duration" and line.of("agent") and not line.of("species", "cohort", "mark", "enclosure"):
+        return fill(line, cues, "about-agent", nursery, layer, score)  # the stages of a wasp are told with it
     if topic == "history" and _to_come_yet(event, cohorts, cues, nursery):
         return fill(line, cues, "stage-forecast", nursery, layer, score)
     stages = stages_of(line, topic, event, cues)
@@ -141,8 +144,8 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         event=event,
         without=without,
         count=int(counts[0]) if counts and float(counts[0]).is_integer() else None,
-        amounts=tuple(span.value for span in line.of("amount")) or _warmth(line, topic, nursery),
-        period=periods[0] if periods and not (topic in FORECASTS and STEADY.search(line.plain)) else None,
+        amounts=tuple(span.value for span in line.of("amount")) or bare_warmth.warmth(line, topic, nursery),
+        period=periods[0] if periods and not (topic in FORECASTS and bare_warmth.STEADY.search(line.plain)) else None,
         target_unit=target_unit(line),
         cues=steering(cues, topic, line),
         unknown_names=unknown(line, cues) or (() if places else _strange_place(line, topic, nursery)),
@@ -150,28 +153,6 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         layer=layer,
         score=score,
     )
-
-
-WARM_LEADS = frozenset("stays stay steady at averages average around about is its it's sits sat keeps kept hits".split())
-STEADY = re.compile(
-    r"\b(?:stays?|staying|steady|constant|holds?|held|averages?|kept|keeps?)(?: it| them)?(?: at| around| about)?(?: an?)?(?: steady| constant)?"
-    r" (\d{1,2})(?![\w:.%])(?! (?:days?|weeks?|hours?|am|pm|of)\b)"
-)
-"""`if it stays at 18`: a bare number that is no time of day."""
-LIKELY_WARMTH = {"C": (5, 42), "F": (41, 108)}
-
-
-def _warmth(line: Line, topic: str, nursery) -> tuple[Amount, ...]:
-    """A bare number that a forecast is put on (`if it stays 17`) is a temperature in the nursery's own unit."""
-    unit = "F" if str(nursery.settings.units or "C").upper().startswith("F") else "C"
-    low, high = LIKELY_WARMTH[unit]
-    if topic in FORECASTS and (steady := STEADY.search(line.plain)) and low <= float(steady[1]) <= high:
-        return (Amount(float(steady[1]), f"deg{unit}", "temperature", steady[1]),)
-    for span in line.of("number") if topic in FORECASTS else ():
-        before = line.tokens[span.first - 1].text if span.first else ""
-        if before in WARM_LEADS and low <= float(span.value) <= high and "if" in line.plain.split()[:6]:
-            return (Amount(float(span.value), f"deg{unit}", "temperature", span.said),)
-    return ()
 
 
 def unknown(line: Line, cues: Cues) -> tuple[str, ...]:

@@ -5,7 +5,18 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from nurserytui.language import choosing, followups, intents, main_clause, older_records, phrases, slots, undoing, weighing
+from nurserytui.language import (
+    choosing,
+    followups,
+    intents,
+    main_clause,
+    older_records,
+    other_matters,
+    phrases,
+    slots,
+    undoing,
+    weighing,
+)
 from nurserytui.language import cues as cues_of
 from nurserytui.language.asking import asks_on, of_elsewhere, of_the_past, of_the_talk, only_found, says_little, tells_with_which
 from nurserytui.language.bare_counts import bare_count
@@ -40,6 +51,9 @@ GIVING_UP = frozenset(
     )
 )
 """Words by which a line asks when eggs are lost, not how long they take."""
+OF_RECORDS = ("headcount", "history", "survival")
+FEW = 4
+"""Words of a line in which a strange one is what it is about."""
 CATCHING_ALL = ("round", "help")
 """Topics of questions that name nothing of the nursery."""
 
@@ -208,11 +222,15 @@ def _told(heard: _Heard, guess: intents.Guess) -> tuple[Request | None, intents.
 
 
 def _unless_lost(heard: _Heard, guess: intents.Guess) -> intents.Guess:
-    """The guess, unless only examples tell it and the line names nothing that it could be about."""
+    """The guess, unless the line is of something else, or only examples tell it and the line names nothing that it could be about."""
+    if other_matters.of_none(heard.line, heard.found, guess.topic):
+        return intents.NOTHING
     if guess.layer != "weighed":
         return guess
     if guess.topic in CATCHING_ALL:
         lost = of_elsewhere(heard.found)
+    elif guess.topic in OF_RECORDS and len(heard.found.words) <= FEW and heard.found.strange:
+        lost = intents.ANCHORS.isdisjoint(heard.found.names)  # `ledger totals, May`
     else:
         lost = heard.context.last is None and says_little(heard.line, heard.found, heard.tables)
     return intents.NOTHING if lost else guess
@@ -263,7 +281,8 @@ def _asked(heard: _Heard, guess: intents.Guess, told: Request | None, part: bool
     if guess.topic == "undo":
         return undoing.just_said(line, context)
     if not guess.topic and told is None and context.last is None:
-        guess = shown(line, found, heard.tables, nursery, weighed)
+        if not other_matters.of_none(line, found, "health-sign"):
+            guess = shown(line, found, heard.tables, nursery, weighed)
     return _filled(heard, guess)
 
 

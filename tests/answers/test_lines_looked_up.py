@@ -52,6 +52,26 @@ def assistant(nursery):
         ("gale and drizzle here, do i hang on to the butterfly that came out today", "release", "Keep it in for now"),
         ("monarch chrysalis has dark smudges, different on each side, 3 days b4 its due", "health-sign", "OE"),
         ("painted lady came out with stumps for wings", "health-sign", "OE"),
+        ("what's on sassafras", "species-on-host", "Callosamia promethea"),
+        ("who takes dill", "species-on-host", "Papilio polyxenes"),
+        ("will red admirals eat spinach if there is nothing else left", "species-on-host", "No"),
+        ("may large whites have the nasturtium by the gate", "species-on-host", "Yes"),
+        ("butternut for a monarch in its last instar", "species-on-host", "Only in an emergency"),
+        ("what could I sleeve promethea larvae on", "hosts-of-species", "spicebush"),
+        ("what do you raise cecropia on", "hosts-of-species", "black cherry"),
+        ("whole way from egg until butterfly for the red admiral at 21 C", "stage-duration", "from egg to adult"),
+        ("large white pupa at 19 C without diapause, days", "stage-duration", "pupal stage"),
+        ("green-veined white chrysalis not in diapause, 20 C, for how long", "stage-duration", "pupal stage"),
+        ("monarch eggs at 26", "stage-duration", "26 °C"),
+        ("trichogramma development time at 24 C", "about-agent", "at 24 C"),
+        ("what share of all the food does the last instar of the small white take", "food-supply", "85 %"),
+        ("at which stage is the appetite biggest", "food-supply", "last instar"),
+        ("OE test steps for adult queens", "hygiene", "tape"),
+        ("how would you do a spore check", "hygiene", "tape"),
+        ("fridge temperature for keeping diapause swallowtail pupae", "overwintering", "3 °C"),
+        ("could I be had up for taking peacock eggs", "law", "authority"),
+        ("strength of honey water for butterflies that wait out the rain", "release", "10-20 %"),
+        ("a tiny green wasp is sitting on a hanging caterpillar, what do I do", "health-sign", "wasp"),
         ("can we eat the caterpillars", "safety", "Never eat"),
         ("is it ok to boil the bleach", "safety", "use cold water"),
         ("may I spray bleach with the windows shut", "safety", "Air the room"),
@@ -87,7 +107,20 @@ def test_litres_are_no_cohort(assistant, line):
 
 @pytest.mark.parametrize(
     "line",
-    ["whats for dinner tonight then", "how do i print from that laptop", "any jobs going at the funfair"],
+    [
+        "whats for dinner tonight then",
+        "how do i print from that laptop",
+        "any jobs going at the funfair",
+        "will there be snow by sunday",
+        "how cold is it going to be tonight",
+        "could you help me write a speech for the club",
+        "draft a letter to the school",
+        "gecko shedding stuck on its toes",
+        "how much food a day for a 12 kg spaniel, my dog is thin",
+        "wasps in the attic, how do I get rid of them",
+        "petrol mix 50:1 for the chain saw, 2 litres",
+        "salary totals, May",
+    ],
 )
 def test_what_is_no_matter_of_a_nursery_is_no_round_and_no_help(assistant, line):
     assert assistant.reply(line).status in ("unknown", "clarify")
@@ -109,3 +142,9 @@ def test_what_names_nobody_is_not_guessed(assistant, line):
 def test_what_is_seen_on_nobody_of_the_keepers_is_not_written_down(assistant, line):
     answer = assistant.reply(line)
     assert answer.topic == "health-sign" and answer.status != "recorded"
+
+
+def test_a_plant_after_a_question_who_eats_another_is_asked_about_too(assistant):
+    assistant.reply("who takes dill")
+    answer = assistant.reply("rue?")
+    assert answer.topic == "species-on-host" and answer.about["host"] == "Ruta graveolens"

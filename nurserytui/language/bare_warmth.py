@@ -1,0 +1,46 @@
+"""Numbers without a unit that can only be temperatures where a forecast or a duration is asked for."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language.line import Line
+from nurserytui.language.request import Amount
+
+FORECASTS = ("stage-forecast", "stage-duration")
+WARM_LEADS = frozenset("stays stay steady at averages average around about is its it's sits sat keeps kept hits".split())
+STEADY = re.compile(
+    r"\b(?:stays?|staying|steady|constant|holds?|held|averages?|kept|keeps?)(?: it| them)?(?: at| around| about)?(?: an?)?(?: steady| constant)?"
+    r" (\d{1,2})(?![\w:.%])(?! (?:days?|weeks?|hours?|am|pm|of)\b)"
+)
+"""`if it stays at 18`: a bare number that is no time of day."""
+LIKELY_WARMTH = {"C": (5, 42), "F": (41, 108)}
+
+
+def warmth(line: Line, topic: str, nursery) -> tuple[Amount, ...]:
+    """A bare number that a forecast is put on (`if it stays 17`) is a temperature in the nursery's own unit."""
+    unit = "F" if str(nursery.settings.units or "C").upper().startswith("F") else "C"
+    low, high = LIKELY_WARMTH[unit]
+    if topic in FORECASTS and (steady := STEADY.search(line.plain)) and low <= float(steady[1]) <= high:
+        return (Amount(float(steady[1]), f"deg{unit}", "temperature", steady[1]),)
+    for span in line.of("period") if topic == "stage-duration" else ():
+        if (bare := AT_HOUR.fullmatch(span.said.casefold())) and (scale := _scale_of(float(bare[1]), unit)):
+            return (Amount(float(bare[1]), f"deg{scale}", "temperature", span.said),)
+    for span in line.of("number") if topic in FORECASTS else ():
+        before = line.tokens[span.first - 1].text if span.first else ""
+        if topic == "stage-duration" and before in AT_DEGREES and (scale := _scale_of(float(span.value), unit)):
+            return (Amount(float(span.value), f"deg{scale}", "temperature", span.said),)
+        if before in WARM_LEADS and low <= float(span.value) <= high and "if" in line.plain.split()[:6]:
+            return (Amount(float(span.value), f"deg{unit}", "temperature", span.said),)
+    return ()
+
+
+AT_HOUR = re.compile(r"at (\d{1,2})")
+"""What is no time of day where a duration is asked for."""
+AT_DEGREES = frozenset(("at", "@", "by"))
+"""Words before a bare number that can only be a temperature where a duration is asked for (`monarch egg at 22`)."""
+
+
+def _scale_of(value: float, own: str) -> str:
+    """The scale in which a number is a likely temperature, the nursery's own first; "" for none."""
+    return next((scale for scale in (own, "C", "F") if LIKELY_WARMTH[scale][0] <= value <= LIKELY_WARMTH[scale][1]), "")
