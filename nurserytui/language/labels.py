@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from nurserytui.language import numbers, units
+from nurserytui.language.letters import AFTER_MANY, ASKING, known_letter, unknown_letter
 from nurserytui.language.normalise import said
 from nurserytui.language.ordinary import (
     BARE_UNITS_AFTER,
@@ -28,17 +29,6 @@ _NOT_LABELS = frozenset(
     "is was are were will that which who what of the a an and or in on at to from with for has have had do does did number my your our these "
     "those i it them they he she we you not no so then now today yesterday all one each run runs running go goes".split()
 )
-_NO_NOUN = frozenset(
-    "please too now again today yesterday tomorrow tonight and or gonna will is was are were has have had did does do in to from on at into "
-    "still yet a an the ok okay then so but with until till by before for".split()
-)
-"""Words no noun phrase goes on with after its article: before them a capital A is a label."""
-_ASKING = frozenset("when will did does do is are was were has have can could should how what where who".split())
-_AFTER_MANY = frozenset("are is have do does and or eggs larvae caterpillars pupae adults left there now".split())
-_TOLD_OF = frozenset(
-    "history happened survival eggs larvae caterpillars prepupae pupae chrysalises adults animals many any headcount deaths age rest card page".split()
-)
-"""Words after which `of` or `to` with a letter is about a cohort."""
 
 
 def proposals(line: Reading) -> Iterator[Proposal]:
@@ -274,7 +264,7 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
         if label and _suits(line, at, at + length - 1, words, cued):
             return Proposal(at, at + length - 1, "cohort", label, 0)
     if len(line.raw[at]) == 1:
-        return _letter(line, at, cued)
+        return known_letter(line, at, cued)
     several = line.word(at).removesuffix("s").removesuffix("'")
     if several != line.word(at) and several[-1:].isdigit() and (label := vocabulary.cohort([several])):
         return Proposal(at, at, "cohort", label, 0)  # `3 of the dill-25s`
@@ -306,92 +296,10 @@ def _suits(line: Reading, first: int, last: int, words: list[str], cued: bool) -
         or line.vocabulary.names.find([line.keys[place] for place in range(first, last + 1)])
     ):
         counted = line.word(first - 1) in ("many", "are", "is", "about") and (
-            last + 1 == len(line) or line.word(last + 1) in (*_AFTER_MANY, "r")
+            last + 1 == len(line) or line.word(last + 1) in (*AFTER_MANY, "r")
         )
         return counted or line.word(last + 1) in SURE_EVENT_WORDS or line.word(first - 1) in COHORT_WORDS
     return True
-
-
-def _letter(line: Reading, at: int, cued: bool) -> Proposal | None:
-    """A single letter as a cohort, where such a cohort exists and the words around it suit; never the article or the pronoun."""
-    letter, word = line.raw[at], line.word(at)
-    upper = letter.upper()
-    label = line.vocabulary.letters.get(letter) or line.vocabulary.letters.get(upper)
-    if label is None or (line.attached(at) and line.word(at - 1)[-1:].isdigit()):
-        return None
-    found = Proposal(at, at, "cohort", label, 1)
-    before, after = line.word(at - 1), line.word(at + 1)
-    apart = at - 1 not in line.clauses
-    if upper in "CF" and before in ("to", "in", "into", "as") and _of_degrees(line, at - 2):
-        return None
-    if upper in "CF" and before in ("many", "much") and after in ("is", "are", "in", "for") and _degrees_after(line, at + 2):
-        return None
-    if cued:
-        return found
-    named = letter == "J" and (before == "the" and after in STAGES or line.word(at - 2) == "many")
-    hanging = before in ("a", "in", "like", "the") and not named
-    if upper == "J" and (after.startswith("hang") or hanging or after in ("shape", "shaped", "position")):
-        return None
-    if before in ("a", "an", "vitamin") and apart:
-        return found if letter.isupper() and upper not in "AI" and before != "vitamin" and after in STAGES else None
-    if letter.islower():
-        asked = before in ("will", "did", "does", "do", "is", "are", "has", "have") and after in EVENT_WORDS
-        return (
-            found
-            if word not in ("a", "i") and (asked or after in SURE_EVENT_WORDS and word not in "stmud" or before in COHORT_WORDS)
-            else None
-        )
-    if upper == "I":
-        return found if before in ("of", "from") and apart and after not in EVENT_WORDS else None
-    if upper == "A":
-        shouted = line.text.isupper()
-        if (
-            before
-            in ("of", "from", "how many", "many", "to", "and", "in", "will", "did", "does", "is", "has", "have", "are", "can")
-            and not shouted
-        ):
-            return found
-        if at == 0 or at - 1 in line.clauses:
-            colon = line.text[line.tokens[at].end : line.tokens[at].end + 1] in (":", ",", "?")
-            told = (
-                after in SURE_EVENT_WORDS
-                and line.word(at + 2) not in STAGES
-                and not line.vocabulary.names.find(line.keys[at + 2 : at + 3])
-            )
-            listed = after in ("and", "or") and _is_letter(line, at + 2)
-            return found if colon or told or listed or len(line) == 1 else None
-        ends = at == len(line) - 1 or at in line.clauses or after in _NO_NOUN
-        return found if not shouted and (after in SURE_EVENT_WORDS or ends or _number_before(line, at)) else None
-    if upper in "CF" and _degrees_before(line, at) and after not in SURE_EVENT_WORDS and after not in STAGES:
-        return None
-    return found
-
-
-def _of_degrees(line: Reading, at: int) -> bool:
-    """Whether a word is the scale of a temperature (`72 F`, `20 degrees`, `celsius`), so that `to C` after it is a scale too."""
-    word = line.word(at)
-    return (
-        word in ("celsius", "centigrade", "fahrenheit", "degrees", "deg", "°") or word in ("c", "f") and _degrees_before(line, at)
-    )
-
-
-def _degrees_after(line: Reading, at: int) -> bool:
-    """Whether a temperature follows (`how many F is 21 C`)."""
-    return numbers.figure(line.word(at)) is not None and _of_degrees(line, at + 1)
-
-
-def _is_letter(line: Reading, at: int) -> bool:
-    """Whether the token is the one-letter label of another cohort."""
-    return at < len(line) and line.raw[at] in line.vocabulary.letters
-
-
-def _number_before(line: Reading, at: int) -> bool:
-    return numbers.figure(line.word(at - 1)) is not None or line.word(at - 1) in numbers.WORDS
-
-
-def _degrees_before(line: Reading, at: int) -> bool:
-    before = line.word(at - 1)
-    return _number_before(line, at) or before in ("degrees", "°", "deg", "degree")
 
 
 def _numbered_animal(line: Reading, at: int) -> Proposal | None:
@@ -419,35 +327,10 @@ def _looks_like_label(line: Reading, at: int) -> Proposal | None:
             if stem in HEADS or stem in ("instar", "l", "stage", "day", "covid")
             else Proposal(at, at, "unknown-cohort", raw, 2)
         )
-    if _unknown_letter(line, at):
+    if unknown_letter(line, at):
         return Proposal(at, at, "unknown-cohort", raw, 2)
     if re.fullmatch(r"[A-Z]\d{1,3}", raw) and not re.fullmatch(r"L[1-9]", raw) and raw[0] in line.vocabulary.letters | {"C": ""}:
         return Proposal(at, at, "unknown-cohort", raw, 2)
-    if re.fullmatch(r"[A-KM-Z]\d{1,3}", raw) and (line.word(at + 1) in EVENT_WORDS or line.word(at - 1) in _ASKING):
+    if re.fullmatch(r"[A-KM-Z]\d{1,3}", raw) and (line.word(at + 1) in EVENT_WORDS or line.word(at - 1) in ASKING):
         return Proposal(at, at, "unknown-cohort", raw, 2)
     return None
-
-
-def _unknown_letter(line: Reading, at: int) -> bool:
-    """Whether a capital letter that no cohort has stands where only a cohort's label can: `when will Q hatch`, `history of Q`."""
-    letter = line.raw[at]
-    if not line.capital(at) or not letter.isascii() or letter == "I" or letter in line.vocabulary.letters or line.text.isupper():
-        return False
-    if line.attached(at) or line.text[line.tokens[at].end : line.tokens[at].end + 1] in (".", "/", "°") and at + 1 < len(line):
-        return False  # `V. atalanta`, `C/F`
-    before, earlier, after = line.word(at - 1), line.word(at - 2), line.word(at + 1)
-    if letter in "CF" and (_degrees_before(line, at) or _of_degrees(line, at - 2)):
-        return False
-    changes = after in SURE_EVENT_WORDS and line.word(at + 2) not in STAGES
-    ends = at + 1 == len(line) or at in line.clauses
-    if before in ("a", "an", "the", "vitamin", "my") or at == 0:
-        return False
-    if before in _ASKING and at == 1 and letter != "A":
-        return after not in ("the", "a", "an", "and", "or", "with")
-    if changes:
-        return before in ("until", "will", "did", "does", "do", "has", "have", "is", "are", "before", "cohort")
-    if before in ("of", "to", "from", "for"):
-        return ends and earlier in _TOLD_OF
-    if before in ("and", "or") and _is_letter(line, at - 2):
-        return ends and line.word(0) in _ASKING
-    return before in ("many", "is", "are") and (ends or after in _AFTER_MANY)

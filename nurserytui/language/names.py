@@ -233,8 +233,8 @@ def _stages(line: Reading) -> Iterator[Proposal]:
 
 
 def _labelled_j(line: Reading, at: int) -> bool:
-    """Whether a capital J is the label of a cohort that the keeper has, and not how larvae hang."""
-    return at >= 0 and line.raw[at] == "J" and "J" in line.vocabulary.letters
+    """Whether a J is the label of a cohort that has animals, and not how larvae hang."""
+    return at >= 0 and line.raw[at] in ("J", "j") and "J" in line.vocabulary.living_letters
 
 
 def _instars(line: Reading) -> Iterator[Proposal]:

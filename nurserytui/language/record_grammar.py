@@ -13,11 +13,12 @@ from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import clauses_of
 from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_exclusions import gathered
-from nurserytui.language.record_guard import asks, doubted, foreign, holed, intended, planned, polite
+from nurserytui.language.record_guard import asks, foreign, holed, polite
 from nurserytui.language.record_inheriting import referring
 from nurserytui.language.record_items import items_of
 from nurserytui.language.record_reading import read
 from nurserytui.language.record_sentences import drafts_of
+from nurserytui.language.record_unreal import doubted, intended, planned, real
 from nurserytui.language.record_words import ASKING, NEGATIONS
 from nurserytui.language.request import Request
 
@@ -56,6 +57,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     clauses = clauses_of(items)
     if (placed := record_origins.with_origins(line, items, clauses)) is not items:
         clauses = clauses_of(placed)
+    clauses = real(clauses) or clauses
     animals = found[0].what in ANIMAL_EVENTS
     unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses), {draft.what for draft in found}))
     unsure = unsure or (found[0].what == "note" and found[0].note.isdecimal() and ":" not in line.text)

@@ -1,12 +1,13 @@
-"""What is no record: a question, a plan, a wish, or a line about something that is not in this nursery."""
+"""What is no record: a question, or a line about something that is not in this nursery."""
 
 from __future__ import annotations
 
 import re
 
-from nurserytui.language.clause import JOINING, STAGES, Clause, Item
+from nurserytui.language.clause import JOINING, STAGES, Item
 from nurserytui.language.line import Line
 from nurserytui.language.record_new_places import container
+from nurserytui.language.record_unreal import ANCHORS
 from nurserytui.language.record_verbs import best_verb, mend, phrases_from
 from nurserytui.language.record_words import (
     ALL_WORDS,
@@ -15,20 +16,13 @@ from nurserytui.language.record_words import (
     COMMON,
     CONTAINERS,
     FEMALE,
-    FUTURE,
-    FUTURE_PAIRS,
     MALE,
-    NEARLY,
     NEGATIONS,
     OUTSIDERS,
-    PERHAPS,
     POLITE,
     SIGN_WORDS,
     UNITS,
-    UNREAL,
 )
-
-ANCHORS = frozenset(["COHORT", "SPECIES", "ENCLOSURE", "PLANT", "INSTAR"]) | STAGES
 
 
 def polite(items: list[Item]) -> list[Item]:
@@ -73,6 +67,12 @@ TAG = re.compile(
 """What turns a statement into a question (`… are clear of it, arent they`)."""
 
 
+DONE = re.compile(
+    r"(?:just|now|also|had|\w+ed|given|put|fed|let|lost|found|cut|taken|got|sent|sold|split|brought|thrown|counted)$"
+)
+"""What stands behind `have` where the keeper tells of what was done and leaves out `I`."""
+
+
 def asks(line: Line, items: list[Item]) -> bool:
     """True for a question, also where the line tells something before it asks."""
     if "?" in line.text or TAG.search(line.plain.replace("'", "")):
@@ -88,34 +88,12 @@ def asks(line: Line, items: list[Item]) -> bool:
         and not (words[0] == "were" and items[0].raw.casefold() == "we're")
     ):
         return True
-    if words[0] == "have" and second not in ("NUMBER", "", "a"):
+    if words[0] == "have" and second not in ("NUMBER", "", "a") and not (DONE.match(second) and "any" not in words):
         return True
     if len(words) > 1 and words[0] in ("so", "and", "but", "or", "then") and words[1] in ASKING:
         return True
     plain = f" {' '.join(item.raw.casefold().replace(chr(39), '') for item in items)} "
     return any(f" {phrase} " in plain for phrase in ASKING_INSIDE)
-
-
-def negated(clause: Clause) -> bool:
-    """True if the clause says that its verb did not happen; a `not` inside the phrase itself does not count."""
-    verb = clause.verb
-    if verb is None:
-        return False
-    for at, item in enumerate(clause.items):
-        if item.word in NEGATIONS and not item.span and at not in verb.taken:
-            following = clause.items[at + 1].word if at + 1 < len(clause.items) else ""
-            if following in ("idea", "clue", "sure", "doubt", "longer") or (item.word == "no" and item.stop):
-                continue
-            if following == "more" and not _no_others(clause.words()[at:], verb.first - at):
-                continue
-            if at < verb.first or at <= verb.last + 1:
-                return True
-    return False
-
-
-def _no_others(words: list[str], verb: int) -> bool:
-    """Whether `no more …` in front of a verb denies that it happened to others, too (`no more hatched`, not `no more than 3 hatched`)."""
-    return verb > 0 and words[2] != "than" and "all" not in words[:verb]
 
 
 COMMANDS = ("can you", "could you", "would you", "will you")
@@ -147,65 +125,6 @@ def certain(request, ledger, asking: bool) -> bool:
     return own or (entered and not set(request.plain.split()) & SIGN_WORDS)
 
 
-CHANGES = frozenset(
-    [
-        "hatched",
-        "moulted",
-        "prepupated",
-        "pupated",
-        "emerged",
-        "died",
-        "escaped",
-        "missing",
-        "checked",
-        "found",
-        "sign",
-        "counted",
-    ]
-)
-
-
-def planned(clauses: list[Clause]) -> bool:
-    """True if a clause tells of what shall be done, or of what was not done: nothing of such a line is written."""
-    for clause in clauses:
-        verb = clause.verb
-        if verb is None:
-            continue
-        ahead = [
-            item.raw.casefold() if item.raw.casefold() in FUTURE else item.word
-            for item in clause.items[: verb.first + 1]
-            if not item.span or item.word == "NUMBER" or item.raw.casefold() in FUTURE
-        ]
-        if FUTURE & set(ahead[:-1]) and not ("must" in ahead and "have" in ahead):
-            return True
-        if any((one, two) in FUTURE_PAIRS for one, two in zip(ahead, ahead[1:])) and not (
-            verb.what == "prepupated" and "ready" in ahead
-        ):
-            return True
-        if any(word in NEARLY and ahead[at + 1 : at + 2] != ["NUMBER"] for at, word in enumerate(ahead[:-1])):
-            return True
-        if verb.what not in CHANGES and negated(clause):
-            return True
-    words = " ".join(item.word for clause in clauses for item in clause.items if not item.span)
-    if UNREAL & set(OWN_BOOK.sub("", words).split()):
-        return True
-    first = clauses[0].items if clauses else ()
-    if len(first) == 1 and first[0].word in ("example", "test", "demo"):
-        return True
-    return len(first) > 1 and first[0].word == "say" and first[1].word in ANCHORS | ALL_WORDS | {"NUMBER", "the", "my", "that"}
-
-
-OWN_BOOK = re.compile(r"\bwith (?:the|my|our) books?\b")
-"""The keeper's own records (`11, which agrees with the book`)."""
-
-
-def intended(items: list[Item]) -> bool:
-    """True where a line without a phrase of an event holds any word of what is to come or only thought of."""
-    words = [item.raw.casefold().replace("'", "") for item in items if not item.span]
-    pairs = any(pair in FUTURE_PAIRS for pair in zip(words, words[1:]))
-    return pairs or not (FUTURE - {"must", "should"} | NEARLY | UNREAL).isdisjoint(words)
-
-
 def foreign(line: Line, items: list[Item]) -> bool:
     """True where a line tells of animals that are not the nursery's: other people's, or of a kind that nothing knows (`14 wombats`)."""
     if line.of("unknown-species") or _others_lead(items):
@@ -215,16 +134,6 @@ def foreign(line: Line, items: list[Item]) -> bool:
         item.word in ("NUMBER", "the", "my", "our") and not item.stop and _is_strange(following) and following.word.endswith("s")
         for item, following in zip(items, items[1:])
     )
-
-
-def doubted(clauses: list[Clause]) -> bool:
-    """True where a clause tells of its verb as no more than possible (`maybe 3 of B pupated`); a number that is only guessed is an
-    estimate of the animals that come in."""
-    for clause in clauses:
-        verb = clause.verb
-        if verb and verb.what not in ("laid", "found") and any(item.word in PERHAPS for item in clause.items[: verb.first]):
-            return True
-    return False
 
 
 KNOWN = (
@@ -317,6 +226,8 @@ def _told_of(items: list[Item]) -> list[Item]:
     verb = best_verb(items)
     if verb is None:
         return items
+    if verb.what == "given" and items[verb.last].word in ("to", "with"):
+        return items[: verb.last]  # whoever they were given to
     for at in range(verb.last + 1, len(items)):
         if items[at].word in ("to", "by", "with", "because", "when", "under", "from", "out") or items[at].stop:
             return items[: at + 1]

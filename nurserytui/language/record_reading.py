@@ -10,9 +10,10 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import clauses_of
 from nurserytui.language.record_events import ANIMAL_EVENTS
-from nurserytui.language.record_guard import negated, planned, strangers
+from nurserytui.language.record_guard import strangers
 from nurserytui.language.record_sentences import drafts_of
 from nurserytui.language.record_signs import NOTED, sign
+from nurserytui.language.record_unreal import negated, real
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import SIGN_WORDS
 from nurserytui.language.request import Period
@@ -38,12 +39,12 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
         items = [item for item in items if not unread[0] <= item.start < unread[1]]
     day, figures = _bare_day(line, nursery)
     clauses = clauses_of([item for item in items if item.raw != figures])
-    if planned(clauses):
+    if not (clauses := real(clauses)):
         return ()
     clauses = [clause for clause in clauses if FORGOTTEN.isdisjoint(clause.words())] or clauses
     told = record_kinds.corrected(clauses)
     if (placed := record_origins.with_origins(line, items, told)) is not items:
-        told = record_kinds.corrected(clauses_of([item for item in placed if item.raw != figures]))
+        told = record_kinds.corrected(real(clauses_of([item for item in placed if item.raw != figures])))
     found = drafts_of(line, told, now, units)
     if not found or strangers(line, items, found):
         return ()

@@ -35,11 +35,28 @@ def _again(last: Draft, draft: Draft) -> Draft | None:
         return last if not named or (draft.cohort, draft.enclosure) == (last.cohort, last.enclosure) else None
     if what == "tested":
         return last._replace(detail=last.detail or draft.detail) if draft.cohort in ("", last.cohort) else None
-    if what == "missing":
-        return last if _alike(last, draft) else None
+    if (
+        what in LEAVING
+        and not draft.other
+        and draft.count in (None, 1, last.count)
+        and _alike(last._replace(count=draft.count), draft)
+    ):
+        return _one_leaving(last, draft)
     if what in RESULT and _alike(last, draft) and draft.enclosure in ("", last.enclosure):
         return last._replace(instar=last.instar or draft.instar)
     return None
+
+
+LEAVING = frozenset("escaped returned released given missing".split())
+
+
+def _one_leaving(last: Draft, draft: Draft) -> Draft | None:
+    """`one got out of the tub, escaped behind the shelf`: the same again, and where or when."""
+    apart = draft.enclosure and last.enclosure and draft.enclosure != last.enclosure
+    if apart or (draft.count == 1 and last.count != 1):
+        return None
+    place, time = last.enclosure or draft.enclosure, last.when or draft.when
+    return last._replace(when=time, detail=last.detail or draft.detail, enclosure=place)
 
 
 def _one_death(last: Draft, draft: Draft) -> Draft | None:

@@ -14,6 +14,7 @@ from nurserytui.language.record_joining import add, leads, put
 from nurserytui.language.record_repeating import repeated
 from nurserytui.language.record_said_twice import tidied
 from nurserytui.language.record_telling import told_by, told_by_all
+from nurserytui.language.record_verbs import best_verb
 
 
 def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft, ...]:
@@ -30,7 +31,10 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
     everything = bool(ALL_THERE_IS.search(line.plain))
     listing: Clause | None = None
     made: list[Draft] = []
-    for clause in clauses:
+    for at, clause in enumerate(clauses):
+        if found and _waits(clause, clauses[at + 1 : at + 2]):
+            before.append(clause)
+            continue
         made_before, made = made, told_by(line, clause, now, units, everything, found)
         if not made and listing is not None and _goes_on(listing, clause) and not leads(line, clause):
             # `cleaned jar 1 and tank 2 with …`: the pieces of one list are read together.
@@ -96,6 +100,15 @@ def _single(clauses: list[Clause], draft: Draft) -> Draft:
         or {item.word for item in items} & {"some", "several", "few", "loads", "many"}
     )
     return draft if several else draft._replace(count=1)
+
+
+def _waits(clause: Clause, following: list[Clause]) -> bool:
+    """`10 hatched, 2 B eggs bad and thrown away`: a number with its animals, of which the joined clause behind it tells."""
+    if not following or best_verb(clause.items, weak=False) or not following[0].joined or following[0].verb is None:
+        return False
+    named = set(clause.words())
+    nobody = {"NUMBER", "COHORT", "SPECIES", "ENCLOSURE", *STAGES}.isdisjoint(following[0].words())
+    return nobody and "NUMBER" in named and not named.isdisjoint(("COHORT", "SPECIES", *STAGES))
 
 
 def _of_nothing(draft: Draft) -> bool:

@@ -15,8 +15,8 @@ from nurserytui.language.clause import STAGES, Clause, who
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import built, counted
-from nurserytui.language.record_guard import negated
 from nurserytui.language.record_signs import sign, sign_clause
+from nurserytui.language.record_unreal import negated
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import DARK_WORDS, NEGATIONS
 

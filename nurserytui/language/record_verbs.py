@@ -50,8 +50,27 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
     if not weak:
         found = [one for one in found if one[0]]
     if not found:
-        return None
+        return _out(items)
     return max(found, key=lambda one: (one[0], one[1], -order.index(one[2].what), -one[2].first))[2]
+
+
+BEFORE_OUT = frozenset(
+    """
+    NUMBER COHORT SPECIES PUPA ADULT ENCLOSURE ORDINAL PERIOD the all both more another now just last remaining of first final one other in
+    finally rest
+    """.split()
+)
+AFTER_OUT = frozenset("PERIOD now today overnight already NUMBER male female males females boy girl".split())
+
+
+def _out(items: tuple[Item, ...] | list[Item]) -> Verb | None:
+    """`2 more B out`, `the last S pupae all out now`: the word alone tells that they emerged, where nothing else is said of them."""
+    at = next((at for at, item in enumerate(items) if item.word == "out" and not item.span), None)
+    if not at:
+        return None
+    ahead, behind = {item.word for item in items[:at]}, {item.word for item in items[at + 1 :]}
+    animals = not ahead.isdisjoint(("COHORT", "SPECIES", "PUPA", "ADULT")) or {"NUMBER", "more"} <= ahead
+    return Verb("emerged", at, at, frozenset((at,)), 1) if animals and ahead <= BEFORE_OUT and behind <= AFTER_OUT else None
 
 
 VERBS = (

@@ -16,7 +16,8 @@ FUTURE = frozenset(
     """
     will shall ill well theyll itll gonna should must need needs want wants plan planning might could would if unless wish
     let's lets suppose supposing imagine imagining assume assuming pretend pretending hypothetically provided dreamt dreamed
-    dreaming hopefully hoping expecting expect theoretically
+    dreaming hopefully hoping expecting expect theoretically thinking thought considering contemplating intend intending
+    tempted debating feared
     """.split()
 )
 """Words in front of a verb by which it tells of what is to come, or of what is only thought of."""
@@ -43,6 +44,11 @@ FUTURE_PAIRS = (
     ("hope", "to"),
     ("hoping", "to"),
     ("ready", "to"),
+    ("meant", "to"),
+    ("meaning", "to"),
+    ("supposed", "to"),
+    ("trying", "to"),
+    ("tried", "to"),
     ("remind", "me"),
     ("in", "case"),
     ("as", "if"),

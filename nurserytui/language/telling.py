@@ -56,9 +56,14 @@ def _told_in_full(told: Request, now) -> bool:
     changes = [draft for draft in told.drafts if draft.what in CHANGES]
     if changes and len({draft.what for draft in told.drafts}) > 1:
         return True
-    return any(
+    return counted_there(told) or any(
         draft.cohort and draft.count is not None or draft.when is not None and draft.when.start <= now for draft in changes
     )
+
+
+def counted_there(told: Request) -> bool:
+    """Whether so many animals of an enclosure changed (`four dead in the net`)."""
+    return any(draft.what in CHANGES and isinstance(draft.count, int) and draft.enclosure for draft in told.drafts)
 
 
 def over_long(told: Request) -> bool:

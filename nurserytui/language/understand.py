@@ -26,7 +26,7 @@ from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import DANGLING, Request
 from nurserytui.language.shown_signs import shown
 from nurserytui.language.spans import scan
-from nurserytui.language.telling import none_told, on_things, over_long, rather_asks, seen_on_nobodys, stocktaken
+from nurserytui.language.telling import counted_there, none_told, on_things, over_long, rather_asks, seen_on_nobodys, stocktaken
 from nurserytui.language.vocabulary import Vocabulary
 from nurserytui.records.errors import StoreError
 
@@ -218,7 +218,7 @@ def _told(heard: _Heard, guess: intents.Guess) -> tuple[Request | None, intents.
     if certain(told, nursery.ledger, heard.asking):
         return told, guess, True
     no_record = told.topic == "record" and intents.no_record(weighed, heard.found)
-    return (told if not no_record or on_things(told) or stocktaken(told) else None), guess, False
+    return (told if not no_record or on_things(told) or stocktaken(told) or counted_there(told) else None), guess, False
 
 
 def _unless_lost(heard: _Heard, guess: intents.Guess) -> intents.Guess:

@@ -219,6 +219,8 @@ class Vocabulary:
         self.longest = max([LONGEST_NAME, *(len(each.split()) for each in (*self.enclosures, *self.cohorts))])
         self.families = _families(nursery)
         alive = {head.cohort for head, count in ledger.heads.items() if count > 0}
+        self.living_letters = {letter for letter, label in self.letters.items() if label in alive}
+        """Those of the letters of which animals are alive."""
         self.own_species = {
             ledger.cohorts[label].species for label in alive if label in ledger.cohorts and ledger.cohorts[label].species
         }

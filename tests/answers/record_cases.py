@@ -87,6 +87,30 @@ moved 2 A larvae to jar 8 and 3 to jar 9 | moved A 2 to=jar_8 ; moved A 3 to=jar
 N1 is dead, found it behind the lid | died N mark=1
 fed A, all good | fed A
 one painted lady flew out of the window as i watered them | escaped swamp-1 1 stage=adult
+# what is planned behind something told, and what was only feared
+2 S emerged, i will let them go on sunday | emerged S 2
+5 A hatched, i thought they were duds | hatched A 5
+one S is out and i nearly trod on it | emerged S 1
+N2 pupated, the others will follow i guess | pupated N mark=2
+# said twice, in two words
+one fennel-2 got out of tank 2, escaped behind the shelf | escaped fennel-2 1 enclosure=tank_2
+binned 3 A eggs, gone soft | died A 3 stage=egg
+the missing swamp-1 turned up, it is back in the big tent | returned swamp-1 1
+9 A hatched, 2 A eggs flat and thrown away | hatched A 9 ; died A 2 stage=egg
+1 more S out, 2 emerged altogether | emerged S 1
+# all but some
+all the A eggs but 3 hatched | hatched A 15
+released all the swamp-1 but two | released swamp-1 4
+# several places
+one larva died in each of tank 2 and blue cage | died fennel-2 1 enclosure=tank_2 ; died fennel-2 1 enclosure=blue_cage
+2 in tank 2 and 1 in pop tent died | died fennel-2 2 enclosure=tank_2 ; died S 1 enclosure=pop_tent
+looked at jar 1 and crate 1 | checked enclosure=jar_1 ; checked enclosure=crate_1
+# out, gone over, given
+S: 2 more out | emerged S 2
+the last S pupae all out now | emerged S 4
+S 1 em. overnight | emerged S 1
+the fennel-2 prepupa has gone over to chrysalis | pupated fennel-2 1 stage=prepupa
+have given 4 A eggs to my colleague | given A 4 stage=egg
 # several readings in one line
 jar 1 26C tank 2 24.5C | temperature enclosure=jar_1 detail=26_C ; temperature enclosure=tank_2 detail=24.5_C
 24 C in jar 1 and 22 in tank 2 | temperature enclosure=jar_1 detail=24_C ; temperature enclosure=tank_2 detail=22_C
@@ -426,6 +450,10 @@ one luna flew out of the pop tent | no adults
 """
 
 NOTHING = """
+thinking of moving S to jar 9
+meant to release the swamp-1
+if the S emerge i will release them, and cleaned the pop tent
+was tempted to bin 3 A eggs
 diary for friday
 the fennel will be gone by friday
 do not let the fennel run out
