@@ -18,7 +18,7 @@ AFTER_NO = frozenset(["NUMBER", "not", "it", "that", "make", "sorry", "i", "COHO
 BETWEEN = frozenset("i on that it was my bad".split())
 STEERING = re.compile(
     r"\b(make (?:that|it)|should (?:be|have been|read)|i mean|i meant|meant|was actually|it was|that was|they were|"
-    r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all (?:but|except) NUMBER)\b"
+    r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all exclusion)\b"
 )
 SEX = re.compile(r"(?:its|it is|hes|he is|shes|she is) a (?:male|female|boy|girl)")
 FRESH = frozenset("checked found cleaned fed watered cut moved laid tested".split())
