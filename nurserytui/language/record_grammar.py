@@ -64,18 +64,22 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
 
 
-def by_examples(line: Line, nursery, context=None) -> Request | None:
-    """The records in a line that no phrase tells of, as far as the examples do: `doubted` where they are not sure."""
+def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Request | None:
+    """The records in a line that no phrase tells of, as far as the examples do: `doubted` where they are not sure. A line that is `surely`
+    a record may open like a question (`when I opened the tent, two flew out`)."""
     items = gathered(polite(items_of(line, nursery.ledger.cohorts)))
     if not any(item.span for item in items) and (context is None or context.last is None or len(items) < SPOKEN):
         return None
-    if asks(line, items):
+    if asks(line, items) and not surely:
         return None
     plain = clauses_of(items)
     if (placed := record_origins.with_origins(line, items, record_kinds.told(plain)[0])) is not items:
         plain = clauses_of(placed)
     clauses, chance = record_kinds.told(plain)
-    if not chance or planned(plain) or intended(items) or foreign(line, items):
+    if not chance or planned(plain) or intended(items):
+        return None
+    others = foreign(line, items)
+    if others and not (surely and all(clause.verb is None or clause.verb.what in WITH_OTHERS for clause in clauses)):
         return None
     found = drafts_of(line, clauses, nursery.now, getattr(nursery.settings, "units", "C"))
     if not found:
@@ -83,6 +87,7 @@ def by_examples(line: Line, nursery, context=None) -> Request | None:
     request = request_of(line, referring(found, context))._replace(layer="weighed", score=chance)
     unsure = (
         chance < record_kinds.SURE
+        or others
         or not record_kinds.ASKED.isdisjoint(draft.what for draft in found)
         or doubted(plain)
         or _denied(items, found)
@@ -98,6 +103,8 @@ def _denied(items: list[Item], found: tuple[Draft, ...]) -> bool:
 
 SPOKEN = 3
 """Words from which a line that names nothing may tell of what was spoken of (`found them both`)."""
+WITH_OTHERS = frozenset(("given", "found", "laid", "identified", "cut", "note"))
+"""Events that name other people, who brought or got the animals or know their name."""
 MAY_DENY = frozenset("checked sign missing counted note tested died identified".split())
 
 

@@ -109,6 +109,12 @@ def _names_somebody(clause: Clause) -> bool:
     return any(item.span and item.kind != "period" for item in clause.items)
 
 
+def instead(clause: Clause, what: str) -> Clause | None:
+    """The clause with the event that the examples clearly tell, where only a word of its looks would make it `what`; None for none."""
+    other = _clearly(clause.items, what)
+    return clause._replace(verb=_verb(clause, other)) if other else None
+
+
 def _clearly(items: tuple[Item, ...], what: str) -> str:
     """Another event that the examples clearly tell for these words; "" for none."""
     weighed = weigh(items)
@@ -205,7 +211,7 @@ NEEDED = {
     "moved": frozenset(("ENCLOSURE",)),
     "stocked": frozenset(("PLANT",)),
     "cut": frozenset(("PLANT", "stems", "leaves", "sprigs", "branches")),
-    "temperature": frozenset(("NUMBER", "AMOUNT")),
+    "temperature": frozenset(("NUMBER", "AMOUNT", "RANGE")),
 }
 """What a line must name, one of them at least, for an event to be told without its phrase."""
 

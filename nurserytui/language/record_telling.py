@@ -33,7 +33,8 @@ def told_by(line: Line, clause: Clause, now, units: str, everything: bool, found
         if weak and weak.what == "counted":
             return counted(line, clause, weak, now)
         if weak and weak.what == "sign" and (draft := sign_clause(line, clause, now)):
-            return [draft]
+            other = record_kinds.instead(clause, draft.what)
+            return told_by(line, other, now, units, everything, found) if other else [draft]
         return []
     if (things := record_kinds.of_things(line, clause, verb.what, now, units)) is not None:
         return things
@@ -77,7 +78,8 @@ def told_by_all(line: Line, clause: Clause, now, units: str, everything: bool) -
     if renamed := _another_species(clause, now):
         return (renamed,)
     if draft := sign_clause(line, clause, now):
-        return (draft,)
+        other = record_kinds.instead(clause, draft.what)
+        return tuple(told_by(line, other, now, units, everything, [])) if other else (draft,)
     weak = best_verb(clause.items)
     if weak and weak.what == "counted":
         return tuple(counted(line, clause, weak, now))

@@ -38,6 +38,10 @@ OWN = frozenset(("COHORT", "SPECIES", "ENCLOSURE", "NUMBER")) | STAGES
 """What a clause is about that stands by itself."""
 
 
+NAMINGS = frozenset(("identified", "renamed"))
+"""Events that are told by what something is not, too (`B is an anise swallowtail, not a black one`)."""
+
+
 def planned(clauses: list[Clause]) -> bool:
     """True if a clause tells of what shall be done, or of what was not done: nothing of such a line is written."""
     return any(map(_is_unreal, clauses)) or _imagined(clauses)
@@ -83,7 +87,7 @@ def _is_unreal(clause: Clause) -> bool:
         return True
     if any(word in NEARLY and ahead[at + 1 : at + 2] != ["NUMBER"] for at, word in enumerate(ahead[:-1])):
         return True
-    return verb.what not in CHANGES and negated(clause)
+    return verb.what not in CHANGES | NAMINGS and negated(clause)
 
 
 def _imagined(clauses: list[Clause]) -> bool:

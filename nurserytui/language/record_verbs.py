@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from nurserytui.language import phrases, slips
 from nurserytui.language.clause import Item, Verb
+from nurserytui.language.ordinary import ordinary
 from nurserytui.language.record_words import WEAK
 
 GAP = 5
@@ -88,7 +89,7 @@ NOT_MENDED = frozenset(
 def mend(word: str) -> str:
     """A misspelt single verb, mended where only one verb is that near: `hatchd`, `relased`."""
     most = slips.allowed(len(word))
-    if not most or not word.isalpha():
+    if not most or not word.isalpha() or ordinary(word):
         return word
     found = slips.closest(word, VERBS, most, 1)
     return VERBS[found[0][1]] if found else _reordered(word)

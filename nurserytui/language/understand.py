@@ -288,11 +288,12 @@ def _asked(heard: _Heard, guess: intents.Guess, told: Request | None, part: bool
 
 def _told_by_examples(heard: _Heard) -> Request | None:
     """The record in a line that no phrase tells of, where its words may tell one."""
-    if heard.asking or "?" in heard.line.text or not intents.recordable(heard.weighed):
+    if "?" in heard.line.text or not intents.recordable(heard.weighed):
         return None
     from nurserytui.language import record_grammar
 
-    record = record_grammar.by_examples(heard.line, heard.nursery, heard.context)
+    surely = intents.surely_record(heard.weighed)
+    record = record_grammar.by_examples(heard.line, heard.nursery, heard.context, surely)
     return None if record is None or seen_on_nobodys(record, heard.found) else record
 
 
