@@ -56,6 +56,9 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
         elif token.text in ASKING and after is not None and after.text not in DID_NOT:
             cut = token.start + len(token.text) - 2
             found += [Token(token.text[:-2], token.start, cut), Token("did", cut, token.end)]
+        elif token.text == "pre" and after is not None and after.text in ("pupa", "pupae", "pupas"):
+            found.append(Token(f"pre{after.text}", token.start, after.end))
+            at += 1
         elif token.text == BEFORE and after is not None and (after.text in AFTER_BEFORE or not _labelled(vocabulary)):
             found.append(token._replace(text="before"))
         elif token.text == "n" and found and found[-1].text.isalpha() and after is not None and after.text.isalpha():

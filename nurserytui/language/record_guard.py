@@ -88,7 +88,7 @@ def asks(line: Line, items: list[Item]) -> bool:
         and not (words[0] == "were" and items[0].raw.casefold() == "we're")
     ):
         return True
-    if words[0] == "have" and second not in ("NUMBER", "", "a") and not (DONE.match(second) and "any" not in words):
+    if words[0] == "have" and second not in ("NUMBER", "AMOUNT", "", "a") and not (DONE.match(second) and "any" not in words):
         return True
     if len(words) > 1 and words[0] in ("so", "and", "but", "or", "then") and words[1] in ASKING:
         return True

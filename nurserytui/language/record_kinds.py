@@ -110,9 +110,10 @@ def _names_somebody(clause: Clause) -> bool:
 
 
 def instead(clause: Clause, what: str) -> Clause | None:
-    """The clause with the event that the examples clearly tell, where only a word of its looks would make it `what`; None for none."""
+    """The clause with the event that the examples clearly tell, where only a word of its looks would make it `what`; None for none. Nobody is
+    dead without a word that says so (`one pupa fell`)."""
     other = _clearly(clause.items, what)
-    return clause._replace(verb=_verb(clause, other)) if other else None
+    return clause._replace(verb=_verb(clause, other)) if other and other != "died" else None
 
 
 def _clearly(items: tuple[Item, ...], what: str) -> str:

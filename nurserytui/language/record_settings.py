@@ -58,6 +58,8 @@ def temperature(items, now: datetime, units: str, sure: bool = False) -> Draft |
             values += [item.span.value.value] + ([item.span.value.high] if item.span.value.high is not None else [])
         elif item.kind in ("number", "estimate"):
             values.append(float(item.span.value))
+        elif item.kind == "range":
+            values += [float(end) for end in item.span.value]
     if not 1 <= len(values) <= 2:
         return None
     unit = unit or units or "C"
@@ -79,7 +81,7 @@ def temperatures(items, now: datetime, units: str, sure: bool = False) -> list[D
     if len(places) < 2 or not (amounts or sure) or {item.word for item in items} & (STAGES | {"SPECIES", "COHORT", "PLANT"}):
         reading = temperature(items, now, units, sure)
         return [reading] if reading else []
-    values = [at for at, item in enumerate(items) if at in amounts or item.kind in ("number", "estimate")]
+    values = [at for at, item in enumerate(items) if at in amounts or item.kind in ("number", "estimate", "range")]
     leading = not values or values[0] > places[0]  # the place stands in front of its reading
     edges = [0, *places[1:], len(items)] if leading else [0, *(at + 1 for at in places[:-1]), len(items)]
     found: list[Draft] = []

@@ -137,7 +137,8 @@ CONTAINERS = frozenset(
 )
 UNITS = {
     "stem": "stems", "stems": "stems", "stalk": "stems", "stalks": "stems", "sprig": "stems", "sprigs": "stems",
-    "cutting": "stems", "cuttings": "stems", "branch": "branches", "branches": "branches", "twig": "stems",
+    "cutting": "stems", "cuttings": "stems", "shoot": "stems", "shoots": "stems", "frond": "stems", "fronds": "stems",
+    "spray": "stems", "sprays": "stems", "rod": "stems", "rods": "stems", "top": "stems", "tops": "stems", "branch": "branches", "branches": "branches", "twig": "stems",
     "twigs": "stems", "leaf": "leaves", "leaves": "leaves", "pot": "pots", "pots": "pots", "plant": "pots",
     "plants": "pots", "bunch": "bunches", "bunches": "bunches", "handful": "handfuls", "handfuls": "handfuls", "g": "g",
     "gram": "g", "grams": "g", "bag": "bags", "bags": "bags", "tray": "trays", "trays": "trays",
