@@ -39,11 +39,27 @@ def test_events_are_told_of_a_hand_that_no_example_is_by(hand, floor):
         ("two of kale-9 have croaked it, poor things", "died", 2),
         ("off they flew, both A adults", "released", "both"),
         ("A down by 1, popped its clogs in the night", "died", 1),
+        ("gave my neighbour two of the A adults in a box", "given", 2),
+        ("when I unzipped tub 9, 2 larvae flew past me", "escaped", 2),
+        ("fennel-3 smear under the scope: clear", "tested", None),
+        ("fennel-3 is anise swallowtail and not black swallowtail", "identified", None),
+        ("tub 9 was 17 to 24 yesterday", "temperature", None),
+        ("have 150 g of fennel leaves", "stocked", 150),
+        ("kale in the fridge, 9 fronds left", "stocked", 9),
+        ("fennel-3: 2 gone pre pupa", "prepupated", 2),
+        ("I cannot for the life of me find two of A", "missing", 2),
+        ("2 of A not in tub 9", "missing", 2),
     ],
 )
 def test_a_record_that_no_phrase_tells_of_has_the_parts_that_are_said(line, what, count):
     request = understand(line, nursery(), Context())
     assert (request.topic, request.drafts[0].what, request.drafts[0].count) == ("record", what, count)
+
+
+def test_an_ordinary_word_is_no_slip_of_a_verb():
+    """`closed` was read as `eclosed`, `skipped` as `snipped`."""
+    drafts = understand("looked in on big tent, 2 pupae still closed", nursery(), Context()).drafts
+    assert drafts and "emerged" not in {draft.what for draft in drafts}
 
 
 @pytest.mark.parametrize(
