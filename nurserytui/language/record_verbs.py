@@ -89,9 +89,11 @@ NOT_MENDED = frozenset(
 def mend(word: str) -> str:
     """A misspelt single verb, mended where only one verb is that near: `hatchd`, `relased`."""
     most = slips.allowed(len(word))
-    if not most or not word.isalpha() or ordinary(word):
+    if not most or not word.isalpha():
         return word
     found = slips.closest(word, VERBS, most, 1)
+    if ordinary(word) and not (found and VERBS[found[0][1]].startswith(word)):
+        return word  # `closed` is no `eclosed`, but `emerge` speaks of emerging
     return VERBS[found[0][1]] if found else _reordered(word)
 
 
