@@ -150,6 +150,21 @@ def no_telling(weighed: Weighed | None) -> bool:
     return asks and weighed.chance >= ASKS and weighed.of(RECORD) < HARDLY
 
 
+def of_elsewhere(weighed: Weighed | None) -> bool:
+    """Whether a line is by all its words no matter of a nursery."""
+    return weighed is not None and weighed.topic == OUTSIDE and weighed.chance >= SURELY
+
+
+def surely_asks(weighed: Weighed | None) -> bool:
+    """Whether a line is by all its words a question, whatever is said to have been done in it (`days since tub 1 was wiped`)."""
+    return (
+        weighed is not None
+        and weighed.topic not in (RECORD, OUTSIDE)
+        and weighed.chance >= SURELY
+        and weighed.of(RECORD) < NO_RECORD
+    )
+
+
 def no_record(weighed: Weighed | None, cues: Cues) -> bool:
     """Whether a line that could be read as a record is by all its words, of which there must be some, a question."""
     if weighed is None or len(cues.words) < ENOUGH_WORDS:

@@ -73,9 +73,16 @@ DONE = re.compile(
 """What stands behind `have` where the keeper tells of what was done and leaves out `I`."""
 
 
+ASKED_LAST = re.compile(
+    r"[,;.!] ?(?:and |so |but )?(?:is|are|was|were|does|do|did|should|can|could|would) (?:it|that|this|they|those|these|there|i|we|he|she)\b[^,;.!]*$",
+    re.I,
+)
+"""A question that a line ends in, without its mark (`one has a bump on its back, is that bad`)."""
+
+
 def asks(line: Line, items: list[Item]) -> bool:
     """True for a question, also where the line tells something before it asks."""
-    if "?" in line.text or TAG.search(line.plain.replace("'", "")):
+    if "?" in line.text or TAG.search(line.plain.replace("'", "")) or ASKED_LAST.search(line.text):
         return True
     words = [item.word for item in items]
     second = words[1] if len(words) > 1 else ""

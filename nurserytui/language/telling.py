@@ -24,8 +24,24 @@ def rather_asks(told: Request, weighed: weighing.Weighed | None, found: cues_of.
         return False
     if intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
         return True
+    if intents.of_elsewhere(weighed) and all(_names_nothing(draft) for draft in told.drafts):
+        return True
     cared = "care-past" in found.names and "QUESTION" not in found.names and all(draft.what in CARE for draft in told.drafts)
+    cared = cared and not intents.surely_asks(weighed)
     return intents.no_telling(weighed) and not (cared or _of_settings(told) or _told_in_full(told, now))
+
+
+def _names_nothing(draft) -> bool:
+    """Whether a record names nothing that could be the nursery's (`my kid has a temperature of 39`)."""
+    return not (
+        draft.cohort
+        or draft.mark
+        or draft.enclosure
+        or draft.species
+        or draft.host
+        or draft.stage
+        or draft.what in ("setting", "note")
+    )
 
 
 def _tells_nothing(told: Request, found: cues_of.Cues, tables: phrases.Phrases) -> bool:

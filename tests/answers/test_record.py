@@ -85,6 +85,19 @@ def test_every_option_can_be_sent_as_it_is(said):
         assert answer.status == "recorded" or answer.text != Talk().say(said).text, option
 
 
+@pytest.mark.parametrize(
+    "said",
+    [
+        "one S pupa has a ridge on its back, is that normal",
+        "jar 9 smells off, was it ever cleaned",
+    ],
+)
+def test_a_question_behind_what_is_told_is_answered_and_nothing_is_written(said):
+    talk = Talk()
+    assert talk.say(said).status in ("answered", "clarify", "unknown")
+    assert talk.written() == []
+
+
 @pytest.mark.parametrize("said", [said for said, _ in rows(NOTHING)])
 def test_what_is_no_record_writes_nothing(said):
     talk = Talk()

@@ -65,6 +65,9 @@ def test_an_ordinary_word_is_no_slip_of_a_verb():
 @pytest.mark.parametrize(
     "line",
     [
+        "my daughter has a temperature of 38",
+        "chlorine reading 2 and the goldfish are gasping at the top",
+        "days since tub 9 was wiped",
         "gonna give tub 3 a scrub on sunday",
         "almost let the A adults go but it poured",
         "my brother lost 4 painted ladies",
