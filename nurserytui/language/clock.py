@@ -48,14 +48,14 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
     first = word(at)
     if first in ("noon", "midday", "midnight"):
         return Clock(at, 0 if first == "midnight" else 12, 0, "24", True)
-    if cue and first == "half" and (hour := _hour(word(at + 1))) is not None:
+    if cue and first == "half" and (hour := hour_of(word(at + 1))) is not None:
         half, last = _half(word(at + 2), at + 1)
         return Clock(last, hour, 30, half, True)
     beside = word(at + 1)
-    minutes = _minutes(first)
+    minutes = minutes_of(first)
     # `quarter to nine` says so by itself; `10 to 7` is a time only where `at` leads to it
     if minutes and (beside == "past" or beside == "to" and first != "half" and (cue or first == "quarter")):
-        hour = _hour(word(at + 2))
+        hour = hour_of(word(at + 2))
         if hour is not None:
             total = (hour * 60 + (minutes if beside == "past" else -minutes)) % 720
             half, last = _half(word(at + 3), at + 2)
@@ -64,7 +64,7 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
     if match:
         hour, minute = int(match[1]), int(match[2] or 0)
     else:
-        hour, minute = (_hour(first) if cue or word(at + 1) in ("am", "pm", "o'clock") else None), 0
+        hour, minute = (hour_of(first) if cue or word(at + 1) in ("am", "pm", "o'clock") else None), 0
         if hour is None:
             return None
     if hour > 24 or minute > 59:
@@ -121,7 +121,7 @@ def no_time(words: Sequence[str], at: int) -> int | None:
     return figures if cued or at == 0 or not after or after in _DAY_WORDS or word(at - 1) in _DAY_WORDS else None
 
 
-def _minutes(word: str) -> int:
+def minutes_of(word: str) -> int:
     """The minutes before or after an hour that a word tells, under half an hour in figures; 0 for any other word."""
     if word in ("half", "quarter"):
         return 30 if word == "half" else 15
@@ -129,7 +129,7 @@ def _minutes(word: str) -> int:
     return value if 0 < value < 30 else 0
 
 
-def _hour(word: str) -> int | None:
+def hour_of(word: str) -> int | None:
     value = int(word) if word.isdigit() and len(word) <= 2 else WORDS.get(word)
     return value if value is not None and 1 <= value <= 12 else None
 

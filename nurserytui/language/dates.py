@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from nurserytui.language.calendar import DAYPARTS, EARLIEST
 from nurserytui.language.clock import Clock, no_time, read_clock
+from nurserytui.language.lone_clock import lone_clock
 from nurserytui.language.named_days import NamedDays
 from nurserytui.language.relative_days import Days
 from nurserytui.language.request import Period
@@ -75,6 +76,8 @@ class Calendar(NamedDays):
     def _moment(self, start: int, cue: bool, bare: str = "") -> tuple[int, Days | None, Clock | None] | None:
         """A day with or without a clock time, in either order; Days is None where the day does not exist."""
         clock = read_clock(self.words, start)
+        if clock is None or not clock.sure:
+            clock = lone_clock(self.words, start, self.clauses) or clock
         if clock:
             after = clock.last + 1
             if self.word(after) == "on" and self.day(after + 1, True):

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from nurserytui.language import numbers, units
+from nurserytui.language.label_beginnings import begun
 from nurserytui.language.letters import AFTER_MANY, ASKING, known_letter, unknown_letter
 from nurserytui.language.normalise import said
 from nurserytui.language.ordinary import (
@@ -265,6 +266,8 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
             return Proposal(at, at + length - 1, "cohort", label, 0)
     if len(line.raw[at]) == 1:
         return known_letter(line, at, cued)
+    if label := begun(line, at):
+        return Proposal(at, at, "cohort", label, 0, 0.9)
     several = line.word(at).removesuffix("s").removesuffix("'")
     if several != line.word(at) and several[-1:].isdigit() and (label := vocabulary.cohort([several])):
         return Proposal(at, at, "cohort", label, 0)  # `3 of the dill-25s`

@@ -84,7 +84,7 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
     if left := record_exclusions.of(items):
         others = tuple(one for one in left if one.stage or one.cohort)
         return {"count": "all", "less": sum(one.count for one in left if one not in others), "left": others}
-    if not numbers and _vague(words):
+    if not numbers and ("RANGE" in words or _vague(words)):
         return {"count": "some"}
     if numbers:
         place, number, estimate = numbers[0]
@@ -124,6 +124,12 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
             if single and any(item.word in ("COHORT",) for item in items[max(0, at - 3) : at]):
                 return {"count": 1}
         if item.word == "COHORT" and (set(before[-2:]) & {"a", "an", "another"} or before[-1:] == ["first"]):
+            return {"count": 1}
+        if (
+            item.word == "COHORT"
+            and before[-1:] in (["last"], ["final"], ["only"])
+            and word_at(items, at + 1) in ("has", "is", "was")
+        ):
             return {"count": 1}
     for at, item in enumerate(items):
         many = item.word in STAGES and plural(item) or item.word == "SPECIES" and item.raw.casefold().endswith("s")

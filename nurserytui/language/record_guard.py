@@ -99,8 +99,31 @@ def asks(line: Line, items: list[Item]) -> bool:
         return True
     if len(words) > 1 and words[0] in ("so", "and", "but", "or", "then") and words[1] in ASKING:
         return True
+    if any(_asks_after(items, at) for at in range(1, len(items))):
+        return True
     plain = f" {' '.join(item.raw.casefold().replace(chr(39), '') for item in items)} "
     return any(f" {phrase} " in plain for phrase in ASKING_INSIDE)
+
+
+WONDERING = frozenset("what whats why who whos where wheres when how".split())
+ABOUT_IT = frozenset(
+    "got get killed happened was were is are could did do does might has had have caused took went can would should".split()
+)
+HELPING = frozenset("did was were is are has have do does can could will would should".split())
+WHOM = frozenset("it they he she that those these i we any anything anyone there this".split())
+
+
+def _asks_after(items: list[Item], at: int) -> bool:
+    """Whether a question begins there behind a stop (`one died, what got it`, `3 hatched, is that normal`), or behind those of whom a
+    relative clause tells (`the pupa that died yesterday what was it`)."""
+    word, following = items[at].word, items[at + 1].word if at + 1 < len(items) else ""
+    if not items[at - 1].stop and not any(item.word in ("that", "which", "who") for item in items[:at]):
+        return False
+    if word == "which":
+        return following in ("one", "ones", "of", "did", "do")
+    if word in WONDERING:
+        return following in ABOUT_IT or following in WHOM and word in ("why", "how", "where", "when") or word == "why"
+    return word in HELPING and following in WHOM and items[at - 1].stop
 
 
 COMMANDS = ("can you", "could you", "would you", "will you")

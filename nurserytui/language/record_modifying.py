@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_counts, record_labels, record_slots, record_unheld
+from nurserytui.language import record_counts, record_days, record_labels, record_slots, record_unheld
 from nurserytui.language.clause import STAGES, Clause
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
@@ -16,6 +16,8 @@ from nurserytui.language.record_words import CAUSE_WORDS, DARK_WORDS, FEMALE, MA
 def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) -> Draft:
     """The draft with what a clause of no event of its own adds: a label, a place, a time, a cause, a species, a sex."""
     items, words = clause.items, clause.words()
+    if draft.what == "temperature" and draft.when is None and words == ["PERIOD"]:
+        return draft._replace(when=record_days.when_of(items, now))
     if draft.what in ("note", "temperature", "setting"):
         return draft
     if late and set(words) & {"stay", "stays", "stayed", "staying"} and set(words) & (STAGES | {"COHORT", "NUMBER"}):

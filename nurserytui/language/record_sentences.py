@@ -159,7 +159,9 @@ def _at_the_leading_time(clauses: list[Clause], found: list[Draft], now) -> list
     )
     if leading is None:
         return found
-    own = {"temperature", "setting", "stocked"}
+    own = {"setting", "stocked"} | (
+        {"temperature"} if len(first) > 1 else set()
+    )  # alone, `12:15 -`, it is that of the reading too
     return [draft._replace(when=leading) if draft.when is None and draft.what not in own else draft for draft in found]
 
 

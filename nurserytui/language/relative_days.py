@@ -24,6 +24,14 @@ class Days(NamedTuple):
     """The day with day and month the other way round, where nothing tells which is meant."""
 
 
+def _part_of_an_hour(words: Sequence[str], at: int) -> tuple[int, float] | None:
+    """(token in front of the unit, part) of `a quarter of an hour`, `three quarters of an hour`."""
+    start = at + (words[at] in ("a", "three"))
+    if tuple(words[start : start + 4]) not in (("quarter", "of", "an", "hour"), ("quarters", "of", "an", "hour")):
+        return None
+    return start + 2, 0.75 if words[at] == "three" else 0.25
+
+
 class RelativeDays:
     """Reads days that are counted from `now` out of one line's words.
 
@@ -111,7 +119,7 @@ class RelativeDays:
         vague = self._vague(at)
         if vague:
             return vague
-        read = number_before(self.words, at)
+        read = _part_of_an_hour(self.words, at) or number_before(self.words, at)
         if read is None:
             return None
         last, count = read

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 from nurserytui.language import cues as cues_of
@@ -80,6 +81,15 @@ def _told_in_full(told: Request, now) -> bool:
 def counted_there(told: Request) -> bool:
     """Whether so many animals of an enclosure changed (`four dead in the net`)."""
     return any(draft.what in CHANGES and isinstance(draft.count, int) and draft.enclosure for draft in told.drafts)
+
+
+THE_LAST = re.compile(r"(?:and |finally )?the (?:very )?(?:last|first|final|only|other) ")
+
+
+def of_the_last(told: Request) -> bool:
+    """`the last tortoiseshell came out`: what one animal did, with an article that no heading has."""
+    first = told.drafts[0] if told.drafts else None
+    return first is not None and first.what in CHANGES and first.count == 1 and bool(THE_LAST.match(told.plain))
 
 
 def over_long(told: Request) -> bool:

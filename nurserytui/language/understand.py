@@ -26,7 +26,16 @@ from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import DANGLING, Request
 from nurserytui.language.shown_signs import shown
 from nurserytui.language.spans import scan
-from nurserytui.language.telling import counted_there, none_told, on_things, over_long, rather_asks, seen_on_nobodys, stocktaken
+from nurserytui.language.telling import (
+    counted_there,
+    none_told,
+    of_the_last,
+    on_things,
+    over_long,
+    rather_asks,
+    seen_on_nobodys,
+    stocktaken,
+)
 from nurserytui.language.vocabulary import Vocabulary
 from nurserytui.records.errors import StoreError
 
@@ -239,6 +248,8 @@ def _unless_lost(heard: _Heard, guess: intents.Guess) -> intents.Guess:
 def _rather_told(heard: _Heard, told: Request, guess: intents.Guess) -> bool:
     """Whether a line that does not ask by its words is the record rather than what else it was guessed to be about."""
     if intents.recordable(heard.weighed) and not all(draft.what == "sign" for draft in told.drafts):
+        return True
+    if of_the_last(told):
         return True
     names, brought_in = heard.found.names, only_found(heard.found)
     looking = guess.topic in LOOKS and "OWN" not in names and not brought_in

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from nurserytui import paths
 from nurserytui.knowledge.compiled import blake2b, kept
 from nurserytui.language import normalise, phrases, slips
+from nurserytui.language.label_beginnings import beginnings
 from nurserytui.language.normalise import key, stem, tokenise
 from nurserytui.language.ordinary import HEADS, NAME_HEADS, STAGES, ordinary
 from nurserytui.language.request import Named
@@ -219,6 +220,8 @@ class Vocabulary:
         self.longest = max([LONGEST_NAME, *(len(each.split()) for each in (*self.enclosures, *self.cohorts))])
         self.families = _families(nursery)
         alive = {head.cohort for head, count in ledger.heads.items() if count > 0}
+        self.beginnings = beginnings(nursery, alive)
+        """Words by which the label of one living cohort begins."""
         self.living_letters = {letter for letter, label in self.letters.items() if label in alive}
         """Those of the letters of which animals are alive."""
         self.own_species = {

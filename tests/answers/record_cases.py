@@ -111,6 +111,19 @@ the last S pupae all out now | emerged S 4
 S 1 em. overnight | emerged S 1
 the fennel-2 prepupa has gone over to chrysalis | pupated fennel-2 1 stage=prepupa
 have given 4 A eggs to my colleague | given A 4 stage=egg
+# times that nothing leads to
+fed jar 1, 8.40 | fed enclosure=jar_1 when=2025-08-20T08:40
+tank 2 cleaned 7.15 | cleaned enclosure=tank_2 when=2025-08-20T07:15
+7.05 jar 1: 2 A hatched | hatched A 2 when=2025-08-20T07:05
+0730 one S out | emerged S 1 when=2025-08-20T07:30
+one S out at 0645 | emerged S 1 when=2025-08-20T06:45
+2 A hatched, ten to eight this morning | hatched A 2 when=2025-08-20T07:50
+2 A hatched a quarter of an hour ago | hatched A 2 when=2025-08-20T08:45
+07:15 - 23 C in jar 1 | temperature enclosure=jar_1 detail=23_C when=2025-08-20T07:15
+23 C in jar 1 (07:15) | temperature enclosure=jar_1 detail=23_C when=2025-08-20T07:15
+# which ones
+the last luna came out | emerged S 1
+the first painted lady died, which is a pity | died swamp-1 1
 # several readings in one line
 jar 1 26C tank 2 24.5C | temperature enclosure=jar_1 detail=26_C ; temperature enclosure=tank_2 detail=24.5_C
 24 C in jar 1 and 22 in tank 2 | temperature enclosure=jar_1 detail=24_C ; temperature enclosure=tank_2 detail=22_C
@@ -411,6 +424,7 @@ weve got 80 g of fennel bagged in the fridge | stocked 80 host=Foeniculum_vulgar
 """
 
 ASKED = """
+2-3 A eggs hatched | How many
 maybe 2 of S emerged | 2 S emerged
 perhaps 3 A eggs died | 3 A eggs died
 4 died | which
@@ -450,6 +464,11 @@ one luna flew out of the pop tent | no adults
 """
 
 NOTHING = """
+the S pupa that died on monday, what was it
+those 2 A eggs that went mouldy what happened to them
+one A larva died, what got it
+2 A larvae drowned, was it the vase
+N2 hung up, when will it pupate
 thinking of moving S to jar 9
 meant to release the swamp-1
 if the S emerge i will release them, and cleaned the pop tent

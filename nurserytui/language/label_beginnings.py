@@ -1,0 +1,50 @@
+"""Cohorts by the beginning of their label: `the dill egg`, `4 poly eggs` of a cohort `poly-26`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from nurserytui.language.ordinary import EVENT_WORDS, HEADS, STAGES, ordinary
+
+if TYPE_CHECKING:
+    from nurserytui.language.reading import Reading
+
+LABEL = re.compile(r"([a-z]{3,})[- ]?\d{1,4}[a-z]?")
+LEADING = frozenset("the my our last first other another that this remaining final of".split())
+
+
+def beginnings(nursery, alive: Iterable[str]) -> dict[str, str]:
+    """The word in front of the figures of each living cohort's label, where one of them alone begins so. An ordinary word is one only if
+    it is part of the name of its species (`lady-2`)."""
+    found: dict[str, list[str]] = {}
+    for label in alive:
+        if (
+            (match := LABEL.fullmatch(label.casefold()))
+            and match[1] not in STAGES
+            and match[1] not in HEADS
+            and match[1] not in EVENT_WORDS
+        ):
+            found.setdefault(match[1], []).append(label)
+    plain = {word for word in found if ordinary(word)}
+    species = {found[word][0]: getattr(nursery.ledger.cohorts.get(found[word][0]), "species", "") for word in plain}
+    named = {word for word in plain if _names(nursery.knowledge, species[found[word][0]], word)}
+    return {word: labels[0] for word, labels in found.items() if len(labels) == 1 and (word not in plain or word in named)}
+
+
+def _names(knowledge, species: str | None, word: str) -> bool:
+    return bool(species) and any(
+        alias.kind == "species" and species in alias.means and word in alias.alias.casefold().split()
+        for alias in knowledge.aliases()
+    )
+
+
+def begun(line: Reading, at: int) -> str:
+    """The cohort whose label begins with the word at a place, where its animals are named behind it; "" for none. A name of the knowledge
+    base stands for what it names."""
+    label = line.vocabulary.beginnings.get(line.word(at), "")
+    if not label or at in line.clauses or line.vocabulary.names.find((line.keys[at],)):
+        return ""
+    after = line.word(at + 1)
+    return label if after in STAGES or after in ("one", "ones") and line.word(at - 1) in LEADING else ""
