@@ -76,7 +76,7 @@ class Calendar(NamedDays):
     def _moment(self, start: int, cue: bool, bare: str = "") -> tuple[int, Days | None, Clock | None] | None:
         """A day with or without a clock time, in either order; Days is None where the day does not exist."""
         clock = read_clock(self.words, start)
-        if clock is None or not clock.sure:
+        if start < len(self.words) and (clock is None or not clock.sure):
             clock = lone_clock(self.words, start, self.clauses) or clock
         if clock:
             after = clock.last + 1

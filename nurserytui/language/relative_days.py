@@ -26,10 +26,11 @@ class Days(NamedTuple):
 
 def _part_of_an_hour(words: Sequence[str], at: int) -> tuple[int, float] | None:
     """(token in front of the unit, part) of `a quarter of an hour`, `three quarters of an hour`."""
-    start = at + (words[at] in ("a", "three"))
+    lead = words[at] if at < len(words) else ""
+    start = at + (lead in ("a", "three"))
     if tuple(words[start : start + 4]) not in (("quarter", "of", "an", "hour"), ("quarters", "of", "an", "hour")):
         return None
-    return start + 2, 0.75 if words[at] == "three" else 0.25
+    return start + 2, 0.75 if lead == "three" else 0.25
 
 
 class RelativeDays:
