@@ -430,4 +430,11 @@ def asks(text: str, masked: list[str], phrases: Phrases) -> bool:
     pairs = {" ".join(pair) for pair in zip(words, words[1:], strict=False)}
     if pairs & phrases.headline or " ".join(words[:2]) in phrases.leads:
         return True
-    return bool(words) and (words[-1] in phrases.lists["closers"] or bool(phrases.headline.intersection(words)))
+    headed = phrases.headline.intersection(words)
+    if headed <= SUMMING and "NUMBER" in words:
+        headed = frozenset()  # `4 more hatched, 12 in total`
+    return bool(words) and (words[-1] in phrases.lists["closers"] or bool(headed))
+
+
+SUMMING = frozenset(("total", "altogether"))
+"""Words of headlines that tell a sum where a number stands beside them."""

@@ -14,7 +14,7 @@ from nurserytui.language.record_clauses import clauses_of
 from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_exclusions import gathered
 from nurserytui.language.record_guard import asks, foreign, holed, polite
-from nurserytui.language.record_inheriting import referring
+from nurserytui.language.record_inheriting import referring, spoken_of
 from nurserytui.language.record_items import items_of
 from nurserytui.language.record_reading import read
 from nurserytui.language.record_sentences import drafts_of
@@ -51,9 +51,9 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     found = read(line, items, nursery)
     if not found:
         return record_replies.reply(line, items, nursery, context)
-    if line.tokens[0].text in ("and", "n", "plus", "but") and not record_replies.named(found[0]):
+    if line.tokens[0].text in ("and", "n", "plus", "but") and not items[0].span and not record_replies.named(found[0]):
         found = (found[0]._replace(refers=True), *found[1:])  # `and 3 died`
-    request = request_of(line, referring(found, context))
+    request = request_of(line, referring(spoken_of(found, items, context, nursery.ledger), context, items))
     clauses = clauses_of(items)
     if (placed := record_origins.with_origins(line, items, clauses)) is not items:
         clauses = clauses_of(placed)
@@ -82,18 +82,34 @@ def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Requ
     if others and not (surely and all(clause.verb is None or clause.verb.what in WITH_OTHERS for clause in clauses)):
         return None
     found = drafts_of(line, clauses, nursery.now, getattr(nursery.settings, "units", "C"))
-    if not found:
+    bare = not any(item.word not in BARE and not item.span for item in items)
+    if not found or bare and _stands_there(found[0], nursery):
         return None
-    request = request_of(line, referring(found, context))._replace(layer="weighed", score=chance)
+    request = request_of(line, referring(spoken_of(found, items, context, nursery.ledger), context, items))._replace(
+        layer="weighed", score=chance
+    )
     unsure = (
         chance < record_kinds.SURE
         or others
+        or bare
+        and found[0].what == "moved"
+        and found[0].count is None
         or not record_kinds.ASKED.isdisjoint(draft.what for draft in found)
         or doubted(plain)
         or _denied(items, found)
         or (found[0].what == "renamed" and any(item.word == "PLANT" for item in items))
     )
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
+
+
+def _stands_there(draft: Draft, nursery) -> bool:
+    """Whether a move without a number would bring animals where some of them stand already (`B in jar 2`): that looks them up."""
+    there = ((key.cohort, key.enclosure) for key, count in nursery.ledger.heads.items() if count)
+    return draft.what == "moved" and draft.count is None and any(one == (draft.cohort, draft.to) for one in there)
+
+
+BARE = frozenset("in the of at on my now".split())
+"""Words beside names by which nothing is told to have been done."""
 
 
 def _denied(items: list[Item], found: tuple[Draft, ...]) -> bool:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from nurserytui.language.clause import STAGES
 from nurserytui.language.draft import Draft
+from nurserytui.language.record_counts import MORE
 from nurserytui.language.record_events import CARE, RESULT
 
 
@@ -67,13 +69,47 @@ def inheriting(draft: Draft, before: Draft | None) -> Draft:
     )  # fmt: skip
 
 
+def spoken_of(found: tuple[Draft, ...], items, context, ledger) -> tuple[Draft, ...]:
+    """`two of the larvae pupated` behind a line about a place or a cohort that has so many larvae: those are meant."""
+    first, last = found[0], context.last if context is not None else None
+    about = getattr(getattr(last, "answer", None), "about", None) or {}
+    if context is not None and context.open is not None or first.cohort or first.species or first.enclosure or first.unknown:
+        return found
+    words = [item.word for item in items]
+    stage = next((two.span.value for one, two in zip(items, items[1:]) if one.word in THE and two.word in STAGES), "")
+    if not stage or not (about.get("cohort") or about.get("enclosure")) or first.what in ("found", "laid", *CARE):
+        return found
+    place = "" if about.get("event") == "moved" else about.get("enclosure", "")
+    there = sum(
+        count
+        for key, count in ledger.heads.items()
+        if (key.stage, key.cohort, key.enclosure) == (stage, about.get("cohort") or key.cohort, place or key.enclosure)
+    )
+    wanted = first.count if isinstance(first.count, int) else 1
+    if there < wanted or "SPECIES" in words:
+        return found
+    return (first._replace(cohort=about.get("cohort", ""), enclosure=place), *found[1:])
+
+
+THE = frozenset("the those these".split())
+
+
+def _joins(items) -> bool:
+    """Whether more are told to go where those went that were spoken of (`put 3 more with them`)."""
+    words = [item.word for item in items]
+    return bool(MORE & set(words)) or any(pair in WITH_THEM for pair in zip(words, words[1:]))
+
+
+WITH_THEM = frozenset(("with", pronoun) for pronoun in ("them", "it", "him", "her", "those", "these"))
+
+
 def _of_several(answer, about: dict) -> bool:
     """Whether an answer counted animals of others than the cohort that it is about: `them` may be those."""
     listed = {item.get("name") for item in getattr(answer, "items", ()) or () if isinstance(item, dict) and item.get("stage")}
     return getattr(answer, "topic", "") == "headcount" and bool(listed - {about.get("cohort"), None})
 
 
-def referring(found: tuple[Draft, ...], context) -> tuple[Draft, ...]:
+def referring(found: tuple[Draft, ...], context, items=()) -> tuple[Draft, ...]:
     """A first clause that points back (`let him go`) takes its subject from what was last spoken of in this conversation."""
     first = found[0]
     last = context.last if context is not None else None
@@ -110,6 +146,9 @@ def referring(found: tuple[Draft, ...], context) -> tuple[Draft, ...]:
         return found
     written = next(iter(getattr(last.answer, "items", ()) or ()), {})
     place = written.get("to") if about.get("event") == "moved" and written.get("to") else about.get("enclosure", "")
+    if first.what == "moved" and about.get("event") == "moved" and place and _joins(items) and first.to in ("", place):
+        same = {part: written.get(part, "") for part in ("cohort", "stage", "enclosure", "to")}
+        return (first._replace(**same, refers=False), *found[1:])
     cohort = about.get("cohort", "") if first.what not in ("cleaned", "watered") else ""
     pronoun = first.what in ("released", "moved", "given", "escaped") and first.count is None
     count = first.count

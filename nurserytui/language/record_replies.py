@@ -76,7 +76,8 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     answer = last.answer if last is not None else None
     if answer is None or answer.status != "recorded" or answer.topic != "record" or context.open is not None or len(items) > 8:
         return None
-    first, last_word = line.tokens[0].text, items[-1].word
+    labelled = any(span.first == 0 for span in line.spans)  # `N` is no `n` for `and`
+    first, last_word = "" if labelled else line.tokens[0].text, items[-1].word
     if first not in MORE | AGAIN and last_word not in ("more", "too", "aswell") or best_verb(items):
         return None
     before = last.request.drafts[0] if last.request.drafts else None
@@ -139,6 +140,8 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         return None
     if is_undo(line):
         return opened._replace(text=line.text, drafts=(), cues=frozenset(["dropped"]), layer="reply")
+    if items[0].word in TOLD and items[-1].word in LOOKED_UP and not any(item.word == "NUMBER" for item in items):
+        return None
     asked = _asked(context, opened)
     if righted := _righted(line, items, opened.drafts[asked], nursery):
         return _patched(line, opened, asked, righted, override=True)
@@ -189,6 +192,10 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if patch._replace(refers=False, unknown="") == Draft(patch.what) and not (patch.unknown and not opened.drafts[asked].cohort):
         return None
     return _patched(line, opened, asked, patch)
+
+
+LOOKED_UP = frozenset("left now alive total count altogether remaining tally headcount number many still".split())
+"""Last words of a line that looks up what is there (`B pupae left`) while something else is asked."""
 
 
 MEANT = frozenset("meant mean wait sorry actually oops rather no".split())
