@@ -147,12 +147,7 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
         if draft.stage == "" and set(words) & {"dud", "duds", "dudded"}:
             draft = draft._replace(stage="egg")
     if what == "given":
-        after = re.search(r"\bto\s+(.+)$", clause.text(line))
-        draft = draft._replace(
-            detail=" ".join(item.raw for item in items if item.start >= items[-1].end - len(after[1]) and item.kind != "period")
-            if after
-            else ""
-        )
+        draft = draft._replace(detail=_recipient(line, clause, verb))
     if what == "identified":
         draft = draft._replace(count=None, stage="")
     if what == "checked":
@@ -171,6 +166,17 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
     return record_places.in_each_place(draft, items)
 
 
+def _recipient(line: Line, clause: Clause, verb: Verb) -> str:
+    """Who got them: behind `to`, or between the giving and the number (`gave year 4 three of A`)."""
+    items = clause.items
+    if after := re.search(r"\bto\s+(.+)$", clause.text(line)):
+        return " ".join(item.raw for item in items if item.start >= items[-1].end - len(after[1]) and item.kind != "period")
+    numbers = record_counts.numbers_in(items)
+    between = items[verb.first + 1 : numbers[0][0]] if numbers else ()
+    named = between and all(not item.span or item.word == "NUMBER" for item in between)
+    return " ".join(item.raw for item in between) if named and between[0].word not in ("away", "out", "up") else ""
+
+
 HANGING = frozenset("hanging dangling hung suspended j-ing jing".split())
 
 
@@ -180,7 +186,7 @@ def _hanging(items) -> bool:
     at = next((at for at, word in enumerate(words) if word in HANGING), None)
     return (
         at is not None
-        and {"the", "my", "NUMBER"} & set(words[max(0, at - 2) : at]) != set()
+        and {"the", "my", "NUMBER", "those", "these", "both"} & set(words[max(0, at - 2) : at]) != set()
         and bool({"one", "ones", "COHORT", "LARVA"} & set(words[at + 1 : at + 3]))
     )
 
@@ -223,4 +229,6 @@ def counted(line: Line, clause: Clause, verb: Verb, now) -> list[Draft]:
         and not words & {"COHORT", "ENCLOSURE", "SPECIES"}
     ):
         draft = draft._replace(refers=True)
+    if {"miscounted", "overlooked", "wrong", "missed"} & words:
+        draft = draft._replace(note=clause.text(line).strip())
     return record_places.in_each_place(draft._replace(total=True, host=None, to=""), clause.items)

@@ -27,6 +27,21 @@ def _reads_on(before: list[Item], after: list[Item]) -> bool:
     )
 
 
+def _leads_on(before: list[Item], after: list[Item]) -> bool:
+    """Whether the place where they went follows that which they left (`took 2 out of jar 1 and put them in jar 2`, `… and into jar 2`)."""
+    words = [item.word for item in before]
+    if not {"out", "from", "off"} & set(words) or "ENCLOSURE" not in words or {"to", "into"} & set(words):
+        return False
+    ahead = [item.word for item in after[:6] if item.word not in ("then", "the", "my")]
+    if len(ahead) > 1 and ahead[0] in SET_DOWN and ahead[1] in ("them", "it", "him", "her", "those"):
+        ahead = [word for word in ahead[2:] if word not in ("all", "both")]
+        return ahead[:1] != [] and ahead[0] in ("in", "into", "to", "on", "inside") and "ENCLOSURE" in ahead[1:3]
+    return ahead[:1] in (["into"], ["to"], ["onto"]) and "ENCLOSURE" in ahead[1:3]
+
+
+SET_DOWN = frozenset("put placed popped moved tipped set dropped shifted transferred stuck".split())
+
+
 def _is_reading(item: Item) -> bool:
     return item.kind == "amount" and item.span.value.kind == "temperature"
 
@@ -53,8 +68,12 @@ def clauses_of(items: list[Item]) -> list[Clause]:
         piece, joined = [], next_joined
 
     for at, item in enumerate(mended):
-        if item.word == "and" and (_lists_sources(mended, at) or _reads_on(piece, mended[at + 1 :])):
+        if item.word == "and" and (
+            _lists_sources(mended, at) or _reads_on(piece, mended[at + 1 :]) or _leads_on(piece, mended[at + 1 :])
+        ):
             continue
+        if item.stop and _leads_on([*piece, item], mended[at + 1 :]):
+            item = item._replace(stop=False)
         if (
             item.word in JOINING
             and not item.span

@@ -6,6 +6,7 @@ import re
 
 from nurserytui.language import record_exclusions
 from nurserytui.language.clause import STAGES, Item, word_at
+from nurserytui.language.record_new_places import container
 from nurserytui.language.record_words import (
     ALL_WORDS,
     CONTAINERS,
@@ -42,6 +43,8 @@ def numbers_in(items) -> list[tuple[int, int, bool]]:
             before = ""  # `down by 1`
         if before in NO_COUNT_BEFORE or before in CONTAINERS or (after in NO_COUNT_AFTER and not items[at].stop):
             continue
+        if before in ("to", "into", "in", "onto") and item.raw == "one" and after != "of":
+            continue  # `to one big tub`
         if before == "as" and item.word == "NUMBER" and item.span.value == 1:
             continue
         if before in ("which", "the") and item.span.value == 1 and after == "":
@@ -95,7 +98,7 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
         return {"count": "part"}
     if any(item.word == "NUMBER" and item.span.value == 0.5 for item in items) or ("half" in words and "dozen" not in words):
         return {"count": "half"}
-    if "both" in words:
+    if any(word == "both" and not container(word_at(items, at + 1)) for at, word in enumerate(words)):
         return {"count": "both"}
     if REST_WORDS & set(words):
         return {"count": "rest"}

@@ -92,6 +92,7 @@ def asks(line: Line, items: list[Item]) -> bool:
         words[0] in ASKING
         and not (words[0] == "did" and second in ("a", "the", "another"))
         and not (words[0] == "has" and second == "NUMBER")
+        and not (words[0] in ("was", "were") and second in RECEIVED and words[-1] != second)
         and not (words[0] == "were" and items[0].raw.casefold() == "we're")
     ):
         return True
@@ -105,6 +106,8 @@ def asks(line: Line, items: list[Item]) -> bool:
     return any(f" {phrase} " in plain for phrase in ASKING_INSIDE)
 
 
+RECEIVED = frozenset("given handed sent brought offered left lent gifted passed".split())
+"""What was done to a keeper who leaves out who (`was given 3 cocoons`)."""
 WONDERING = frozenset("what whats why who whos where wheres when how".split())
 ABOUT_IT = frozenset(
     "got get killed happened was were is are could did do does might has had have caused took went can would should".split()

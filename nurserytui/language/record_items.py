@@ -52,7 +52,7 @@ def items_of(line: Line, labels=()) -> list[Item]:
                 items[-1] = items[-1]._replace(word=items[-1].word + word, end=end, raw=line.text[items[-1].start : end])
             elif word in ("hatchling", "hatchlings"):
                 items.append(Item("LARVA", Span(at, at, "stage", "larva", raw), start, end, raw))
-            elif re.fullmatch(r"-+>|→|=>", word):
+            elif re.fullmatch(r"-+>|→|=>", word) or word == ">" and items and items[-1].word == "ENCLOSURE":
                 items.append(Item("to", None, start, end, raw))
             elif re.search(r"\w|[&+]", word):
                 items.append(Item("and" if raw in SHORT_AND else word, None, start, end, raw))
@@ -61,7 +61,8 @@ def items_of(line: Line, labels=()) -> list[Item]:
         at = last + 1
     for place, item in enumerate(items):
         gap = line.text[item.end : items[place + 1].start] if place + 1 < len(items) else ""
-        if re.search(r"->|→|=>", gap) and items[place + 1].word != "to":
+        between = gap.strip() == ">" and item.word == items[place + 1].word == "ENCLOSURE"
+        if (between or re.search(r"->|→|=>", gap)) and items[place + 1].word != "to":
             items.insert(place + 1, Item("to", None, items[place + 1].start, items[place + 1].start, ""))
         elif STOP.search(gap) and not (gap.strip() == ":" and _goes_on(items, place)):
             items[place] = item._replace(stop=True)
@@ -100,10 +101,14 @@ def _own_letter(items: list[Item], line: Line, labels) -> list[Item]:
     return found
 
 
+STOCKTAKES = (["stocktake"], ["count"], ["counted"], ["recount"], ["recounted"], ["headcount"], ["tally"], ["stock", "take"])
+"""First words of a line whose colon leads to what was counted."""
+
+
 def _goes_on(items: list[Item], place: int) -> bool:
     """Whether a colon behind the item only leads to what belongs to it: `label: K-2`, `split B: 4 larvae become B-2`, `counted the tent: 9`."""
     words = [item.word for item in items[: place + 1]]
-    if words[-1] in ("label", "name", "cohort", "batch", "group"):
+    if words[-1] in ("label", "name", "cohort", "batch", "group") or words in STOCKTAKES:
         return True
     return (
         len(words) < 5 and words[0] in ("split", "divided", "separated", "counted", "count", "recounted") and words[-1].isupper()

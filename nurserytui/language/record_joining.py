@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nurserytui.language.clause import Clause, who
+from nurserytui.language.clause import STAGES, Clause, who
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
@@ -33,6 +33,9 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         if place and not (draft.what == "moved" and draft.enclosure):
             found[-1] = found[-1]._replace(enclosure=place, cohort=found[-1].cohort or label)
             return
+    if draft.what == "counted" and found and found[-1].what in ("laid", "found") and found[-1].count is None and not draft.cohort:
+        found[-1] = found[-1]._replace(count=draft.count, stage=found[-1].stage or draft.stage)
+        return
     found.extend(siblings)
     found.append(inheriting(draft, found[-1] if found else None))
 
@@ -47,6 +50,8 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
         if last.what == "moved" and "ENCLOSURE" in clause.words():
             sibling = sibling._replace(enclosure="", to="")
         found.append(modified(line, sibling, rest, now, late=True) if rest.items else sibling)
+        if clause.joined and not last.stage and rest.items and rest.items[0].word in STAGES:
+            found[-2] = last._replace(stage=found[-1].stage)  # `put D and E larvae in jar 9`
         if found[-1].to and not last.to:
             found[:] = [draft._replace(to=found[-1].to) if draft.what == last.what and not draft.to else draft for draft in found]
         return
@@ -54,7 +59,7 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
         plant = next(item.span.value for item in clause.items if item.word == "PLANT")
         found.append(Draft("fed", enclosure=last.enclosure, host=plant, when=last.when))
         return
-    if place := _another_place(clause, last):
+    if last.what != "moved" and (place := _another_place(clause, last)):
         found[-1:] = told_of(last, [last.enclosure, place], "each" in line.plain.split())
         return
     repeat = repeated(line, clause, last, now)
@@ -92,7 +97,9 @@ def _another_place(piece: Clause, draft: Draft) -> str:
     """The place that a piece of nothing else names beside that of the clause (`tub 1 and tub 3 all pupated`); "" for none."""
     named = [item for item in piece.items if item.word not in BESIDE_A_PLACE and item.kind != "period"]
     alone = piece.verb is None and len(named) == 1 and named[0].word == "ENCLOSURE"
-    told = draft.what in (*RESULT, "checked", "died", "tested", "released", "counted") and draft.enclosure
+    told = draft.what in (*RESULT, "checked", "died", "tested", "released", "counted", "moved") and draft.enclosure
+    if draft.what == "moved" and (not draft.to):
+        return ""
     return named[0].span.value if alone and told and named[0].span.value != draft.enclosure else ""
 
 

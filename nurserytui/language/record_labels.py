@@ -54,6 +54,8 @@ def label_in(items, line: Line) -> tuple[str, frozenset[int]]:
         place = next((place for place in range(at + 1, len(items)) if items[place].word not in passed), None)
         if place is None:
             continue
+        if items[place].word == "NUMBER" and word_at(items, place - 1) == "of":
+            continue  # `a batch of 40 peacock eggs`
         target = items[place]
         label = target.span.value if target.kind == "cohort" else raw_label(line, target)
         if not label or target.word in NOT_LABELS or target.kind in ("period", "enclosure", "agent"):

@@ -45,8 +45,9 @@ def renamed_or_merged(line: Line, items, verb: Verb, now) -> list[Draft]:
         unknown = "" if cohorts else record_labels.unknown_label(items, line)
         if not label and turn is None and cohorts and verb.last + 1 < len(items) and items[verb.first].word != "call":
             label = record_labels.raw_label(line, items[verb.last + 1])
-        if not label and len(items) > verb.first + 2 and items[verb.first].word == "call" and cohorts:
-            label = record_labels.raw_label(line, items[verb.first + 2])
+        if not label and items[verb.first].word == "call" and cohorts:
+            named = next((at for at, item in enumerate(items) if item.kind == "cohort" and at > verb.first), len(items))
+            label = record_labels.raw_label(line, items[named + 1]) if named + 1 < len(items) else ""
         return [
             Draft(
                 "renamed",

@@ -11,7 +11,7 @@ from nurserytui.language.record_words import CONTAINERS
 HOUSING = frozenset(
     """
     to into onto put placed moved shifted transferred found collected brought picked live lives living sits sit housed kept
-    laid eggs goes go box
+    laid eggs goes go box given dropped handed sent they theyre laying label cohort
     """.split()
 )
 PLAIN = PREPOSITIONS | frozenset(
@@ -21,6 +21,12 @@ PLAIN = PREPOSITIONS | frozenset(
     """.split()
 )
 """Words that describe no container by which it could be told from another, and those in front of one."""
+
+
+NO_PLACES = frozenset("water food plant flower feeding sugar wing pupal head shell egg".split())
+"""Words that make a container a thing or a part of an animal (`a dark mark on the wing case`)."""
+GROWN = frozenset("sleeve cage net tent mesh dome tank box bin crate".split())
+"""Containers that may be called by the plant in them (`the oak sleeve`)."""
 
 
 def with_new_places(line: Line, items: list[Item]) -> list[Item]:
@@ -98,6 +104,10 @@ def _described_places(items: list[Item]) -> list[Item]:
     if not {item.word for item in items} & HOUSING:
         return items
     for at, item in enumerate(items):
+        if item.word in GROWN and len(found) > 1 and found[-1].word == "PLANT" and not found[-1].stop and found[-2].word in PLAIN:
+            plant = found.pop()
+            found.append(_place(f"{plant.raw.casefold()} {item.word}", plant, item))
+            continue
         if not item.span and item.word in CONTAINERS and found and not found[-1].span and not found[-1].stop:
             words: list[Item] = []
             while (
@@ -111,7 +121,7 @@ def _described_places(items: list[Item]) -> list[Item]:
             following = items[at + 1].word if at + 1 < len(items) else ""
             if (
                 words
-                and not {word.word for word in words} & {"water", "food", "plant", "flower", "feeding", "sugar"}
+                and not {word.word for word in words} & NO_PLACES
                 and before in PLAIN
                 and not any(word.stop for word in words)
                 and following != "of"

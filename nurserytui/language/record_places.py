@@ -46,10 +46,10 @@ def sources(items) -> list[str]:
 def in_each_place(draft: Draft, items) -> list[Draft]:
     """The draft, once for each of the places that stand side by side in its clause (`one died in each of tubs 1 and 3`)."""
     places = [item.span.value if item.word == "ENCLOSURE" else "" for item in items if item.word not in ("the", "my", "and")]
-    if draft.what in ("laid", "found", "moved", "split") or draft.enclosure not in places:
+    if draft.what in ("laid", "found", "split") or draft.enclosure not in places or draft.what == "moved" and not draft.to:
         return [draft]
     first = last = places.index(draft.enclosure)
-    while last + 1 < len(places) and places[last + 1] not in ("", *places[first : last + 1]):
+    while last + 1 < len(places) and places[last + 1] not in ("", draft.to, *places[first : last + 1]):
         last += 1
     each = bool({"each", "apiece"} & {item.word for item in items})
     return told_of(draft, places[first : last + 1], each)

@@ -21,6 +21,8 @@ LIVES = frozenset(
 def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
     """`2 hatched in tub 1, 3 in tub 2`: a number with a subject of its own, after a clause that has both, tells the same again."""
     words = set(clause.words())
+    if before.what == "counted":
+        return _counted_too(line, clause, before, now)
     if before.count is None or before.what not in ANIMAL_EVENTS or before.what in ("checked", "sign", "tested", "counted"):
         return None
     if not record_counts.numbers_in(clause.items) or set(clause.words()) & LIVES - {"in", "now"}:
@@ -88,6 +90,28 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
         species=before.species if same else draft.species,
         detail=causes(clause.items) if before.what == "died" else "",
     )
+
+
+def _counted_too(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
+    """`counted tub 1: 12 larvae, 1 egg`, `stocktake: tub 1 6, tub 2 3`: the next number of a stocktake, of another place or stage."""
+    if not isinstance(before.count, int) or not record_counts.numbers_in(clause.items) or set(clause.words()) & GONE:
+        return None
+    draft = record_slots.filled(Draft("counted", lead=before.lead, total=True), clause.items, line, now)
+    other = draft.enclosure not in ("", before.enclosure) or draft.cohort not in ("", before.cohort)
+    if not (other or draft.stage not in ("", before.stage) and before.stage):
+        return None
+    return draft._replace(
+        enclosure=draft.enclosure or ("" if draft.cohort else before.enclosure),
+        cohort=draft.cohort or ("" if draft.enclosure else before.cohort),
+        when=draft.when or before.when,
+        host=None,
+        to="",
+        refers=False,
+    )
+
+
+GONE = frozenset("missing gone lost vanished dead died escaped missed miscounted overlooked left wrong more fewer less".split())
+"""Words by which a number beside a stocktake is what became of the rest."""
 
 
 def told_earlier(line: Line, piece: Clause, clause: Clause, draft: Draft, now) -> Draft | None:

@@ -29,7 +29,8 @@ def _again(last: Draft, draft: Draft) -> Draft | None:
     if what == "died":
         return _one_death(last, draft)
     if what == "counted":
-        return last
+        others = draft.enclosure and draft.enclosure != last.enclosure or draft.cohort and draft.cohort != last.cohort
+        return None if others or draft.stage and last.stage and draft.stage != last.stage else last
     if what == "checked":
         named = draft.cohort or draft.enclosure
         return last if not named or (draft.cohort, draft.enclosure) == (last.cohort, last.enclosure) else None

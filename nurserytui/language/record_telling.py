@@ -11,7 +11,7 @@ from nurserytui.language import (
     record_slots,
     record_stock,
 )
-from nurserytui.language.clause import STAGES, Clause, who
+from nurserytui.language.clause import STAGES, Clause, Verb, who
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import built, counted
@@ -30,6 +30,10 @@ def told_by(line: Line, clause: Clause, now, units: str, everything: bool, found
         weak = best_verb(clause.items)
         if draft := record_stock.stock(clause.items, everything, now):
             return [draft]
+        if _intake(clause):
+            return built(
+                line, clause, Verb("found", len(clause.items) - 1, len(clause.items) - 1, frozenset(), 1), now, everything, found
+            )
         if weak and weak.what == "counted":
             return counted(line, clause, weak, now)
         if weak and weak.what == "sign" and (draft := sign_clause(line, clause, now)):
@@ -50,6 +54,18 @@ def told_by(line: Line, clause: Clause, now, units: str, everything: bool, found
         elif verb.what == "found":
             verb = verb._replace(what="checked") if "COHORT" in words or "ENCLOSURE" in words else verb
     return built(line, clause, verb, now, everything, found)
+
+
+def _intake(clause: Clause) -> bool:
+    """`12 peacock eggs in, tub 3`: animals of a species with their number, and `in` behind them."""
+    words = clause.words()
+    return (
+        words[-1] == "in"
+        and words[-2:-1] != []
+        and words[-2] in STAGES | {"SPECIES"}
+        and {"NUMBER", "SPECIES"} <= set(words)
+        and "COHORT" not in words
+    )
 
 
 def _another_species(clause: Clause, now) -> Draft | None:

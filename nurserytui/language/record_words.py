@@ -132,7 +132,7 @@ CONTAINERS = frozenset(
     """
     tub jar box cage tent sleeve pot net tank bin bucket tray cup pod aquarium terrarium crate basket bag popup pop-up
     container tupperware vase dish hutch case chamber cabinet drum vivarium bowl carton punnet tube vial castle cube
-    enclosure shelf dome cylinder incubator fridge bottle mesh greenhouse
+    enclosure shelf dome cylinder tin tote drawer incubator fridge bottle mesh greenhouse
     """.split()
 )
 UNITS = {
@@ -154,7 +154,7 @@ NO_COUNT_BEFORE = frozenset("at number no group cohort latitude by since past un
 NUMBERED = frozenset(
     """
     year yr years grade period lesson class room lab week day page row bench bed house flat floor step table
-    ward set line round chapter trial plot block bay hive site station route locker
+    ward chapter trial plot block bay hive site station route locker
     """.split()
 )
 """Nouns whose number tells which one it is (`year 8 found 2 pupae`, `in period 5`)."""
@@ -198,5 +198,5 @@ COMMON = frozenset(
 )
 """Words that say nothing about what the line is about."""
 NO_IDEA = re.compile(
-    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|(?:cant|can't|cannot|can not|couldnt|couldn't|could not) (?:tell|identify|name|place|recognise|recognize|id)|(?:dont|don't|do not) (?:know|recognise|recognize)|havent a clue|who knows|not a clue|what they are|what it is)\b"
+    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|(?:cant|can't|cannot|can not|couldnt|couldn't|could not) (?:tell|identify|name|place|recognise|recognize|id)|(?:dont|don't|do not) (?:know|recognise|recognize)|(?:havent|haven't|have not) (?:a|the|any|got a) (?:clue|notion|idea)|who knows|not a clue|what they are|what it is)\b"
 )

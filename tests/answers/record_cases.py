@@ -6,6 +6,29 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# where they came from and where they went
+took 2 fennel-2 out of tank 2 and put them in jar 9 | moved fennel-2 2 enclosure=tank_2 to=jar_9
+swamp-1 out of the big tent and into the flight cage | moved swamp-1 6 enclosure=big_tent to=flight_cage
+3 fennel-2 tank 2 > tub 6 | moved fennel-2 3 enclosure=tank_2 to=tub_6
+tank 2 cleared, all to tub 6 | moved enclosure=tank_2 to=tub_6
+tank 2 and blue cage larvae all went to tub 6 | moved fennel-2 3 enclosure=tank_2 to=tub_6 ; moved fennel-2 5 enclosure=blue_cage
+moved everyone out of the pop tent into one big tub 7 | moved enclosure=pop_tent to=tub_7
+I have brought the two fennel-2 larvae from tank 2 in tub 8 | moved fennel-2 2 enclosure=tank_2 to=tub_8
+put A and P eggs in crate 5 | moved A 18 stage=egg to=crate_5 ; moved P 40 stage=egg
+all S have gone over to the lime sleeve | moved S 4 to=lime_sleeve
+# what came in, and from whom
+a batch of 30 peacock eggs off the nettles, calling them nest-1 | found nest-1 30 stage=egg
+was given 3 luna cocoons by a friend, label moon-9, they are in the porch cage | found moon-9 3 stage=pupa enclosure=porch_cage
+a pupil handed in 2 painted lady caterpillars, cohort V, jar 12 | found V 2 stage=larva enclosure=jar_12
+12 painted lady larvae in, jar 12 | found 12 stage=larva enclosure=jar_12
+watched a painted lady laying this morning, 34 eggs when I counted, cohort V | laid V 34
+found 4 larvae on sallow, haven't a notion what they are, put them in the biscuit tin | found 4 species=unknown enclosure=biscuit_tin
+# more of the same line
+counted jar 1: 12 larvae, 18 eggs | counted 12 stage=larva enclosure=jar_1 ; counted 18 stage=egg enclosure=jar_1
+stocktake: jar 1 30, tank 2 3, big tent 6 | counted 30 enclosure=jar_1 ; counted 3 enclosure=tank_2 ; counted 6 enclosure=big_tent
+gave year 5 two of the S | given S 2 detail=year_5
+from now on call cohort S lamp-1 | renamed S to=lamp-1
+put down that one S pupa has a dark mark on the wing case | sign S stage=pupa enclosure=pop_tent
 # who is left out of all
 all but 4 of the A eggs hatched | hatched A 14
 every A egg hatched, bar 3 | hatched A 15
