@@ -8,16 +8,18 @@ from collections.abc import Sequence
 from nurserytui.answers import naming
 from nurserytui.answers.answer import Answer
 from nurserytui.answers.egg_traits import mask
+from nurserytui.answers.first_aid import DEFER, NEVER, NEXT, SAFETY, answered, first_aid
 from nurserytui.answers.host_words import deadly, hazard_sentence, looks_of
-from nurserytui.answers.injury import PETS, POISONING, injury, of_a_pet
+from nurserytui.answers.injury import PETS, POISONING, injury
 from nurserytui.answers.rules import lines_of, pick, sources_of
 from nurserytui.answers.wording import capital, cite, listed, sentence, species_label
+from nurserytui.language import emergencies
 
-SAFETY, LAW = "safety", "law"
+LAW = "law"
 
 CHEMICALS = {
     "bleach": r"\b(ble+a?ch\w*|hypochlorite|chlorine|javel\w*|domestos|milton)\b",
-    "ammonia": r"\b(ammonia\w*|salmiak|window (cleaner|stuff|spray)|glass cleaner|urine|(cat )?(wee|pee)|quat\w*|quaternary)\b",
+    "ammonia": r"\b(am+on+ia\w*|salmiak|window (cleaner|stuff|spray)|glass cleaner|urine|(cat )?(wee|pee)|quat\w*|quaternary)\b",
     "acid": r"\b(vin[ei]g[ae]r|acids?|acetic|citric|lemon juice|(toilet|wc) cleaner|spirits? of salts?|descal\w*|sulfamic|phosphoric|bowl cleaner|rust remover|descaler|limescale|harpic|loo cleaner|hydrochloric|muriatic)\b",
     "alcohol": r"\b(acetone|nail polish remover|alch?oh?ol|ethanol|isopropyl|isopropanol|meth(s|ylated)|rubbing|surgical spirit|hand (gel|sanitis?z?er))\b",
     "peroxide": r"\b(peroxide|h2o2|oxygen bleach|oxi\w*)\b",
@@ -45,22 +47,17 @@ MIXED = re.compile(
     r"\b(by (accident|mistake)|accident\w*|i('ve| have)? (mixed|put|poured|added|tipped)|(have|has|been|got) mixed|smells?|stinks?|just (mixed|poured|added|put)|^(mixed|poured|added|tipped))\b"
 )
 """They have been put together already."""
+HANDLED = re.compile(
+    r"\b(hair\w*|spin(e|es|y)|bristl\w*|bite|bites|sting\w*)\b.*\b(caterpillars?|larva\w*|cats)\b|\b(caterpillars?|larva\w*)\b.*\b(bite|sting|hair\w*)\b"
+)
+"""Asks whether the animals themselves hurt who handles them."""
+PREY = re.compile(
+    r"\b(cats?|dogs?|kittens?|pupp(y|ies)|pets?|hens?|chickens?)\b.*\b(eats?|ate|eating|eaten|swallow\w*|chew\w*)\b"
+)
 NOT_MAKING = re.compile(r"\b(avoid|without|not to|never|does|will|would|don't|did|accident\w*)\b")
 
-HELP_NUMBERS = {
-    "north-america": "a poison centre (in the United States 1-800-222-1222, day and night) or, in an emergency, 911",
-    "europe": "your country's poison service or, in an emergency, 112",
-    "": "your local poison service (in the United States 1-800-222-1222) or your emergency number (112 in Europe, 911 in North America)",
-}
-DEFER = "This is general first aid only; a doctor or the poison service decides. I give no doses and no antidotes."
-NEVER = "Never mix bleach with anything but cold water: not with vinegar or other acids, ammonia, alcohol, hydrogen peroxide or any other cleaner."
 WEAR = "Air the room, wear gloves and eye protection, add bleach to water, and label the bottle."
 TOPICS = ("safety", "first-aid", "first aid", "sanitation", "hazards", "hygiene", "food")
-NEXT = (
-    "Can I mix bleach and vinegar?",
-    "How much bleach for 1 litre at 5000 ppm from 6 % bleach?",
-    "Is milkweed dangerous to people or pets?",
-)
 
 
 def safety(request, nursery) -> Answer:
@@ -73,7 +70,7 @@ def safety(request, nursery) -> Answer:
     chemicals = [name for name, pattern in CHEMICALS.items() if re.search(pattern, text)]
     plant_words = bool(request.hosts) or any(f" {word} " in f" {text} " for word in FIELDS)
     hurt = injury(text, chemicals, plant_words)
-    if hurt:
+    if hurt or emergencies.grave(text):
         return first_aid(hurt, chemicals, request, nursery)
     if len(chemicals) > 1:
         return mixing(chemicals, knowledge, picked, bool(MIXED.search(text)))
@@ -81,8 +78,12 @@ def safety(request, nursery) -> Answer:
         return of_plant(request, nursery, text)
     if EATEN.search(text) and not chemicals:
         return eaten(knowledge)
-    if request.species and not chemicals and (told := notes_of(request, knowledge, HARMS)):
-        return of_larvae(request, nursery, told)
+    if HANDLED.search(text) and not chemicals and not request.species and (rule := knowledge.rule("hairs")):
+        return general((), knowledge, [rule])
+    if request.species and not chemicals and PREY.search(text):
+        return eaten_by_a_pet(knowledge)
+    if request.species and not chemicals and (noted := notes_of(request, knowledge, HARMS)):
+        return of_larvae(request, nursery, noted)
     if request.species and not chemicals:
         return of_larvae(request, nursery)
     if "bleach" in chemicals and HOT_WATER.search(text):
@@ -92,62 +93,6 @@ def safety(request, nursery) -> Answer:
     if PETS.search(text):
         return animals(nursery)
     return general((), knowledge, pick(knowledge, TOPICS, "bleach hands"))
-
-
-def _told(knowledge, text: str, sources, cautions: Sequence[str], next: Sequence[str], about=None, topic: str = SAFETY) -> Answer:
-    return Answer(
-        "answered", topic, text, about=about or {}, sources=cite(knowledge, sources), cautions=tuple(cautions), next=next
-    )
-
-
-AID = {
-    "eye": "Rinse the open eye at once with clean lukewarm water for at least 15 minutes, take lenses out, and get medical help; say what it was",
-    "mouth": "Rinse the mouth with water and do not make anyone vomit",
-    "air": "Go into fresh air now and open windows and doors",
-    "skin": "Wash the skin now with plenty of water and soap, and take off what is wet with it",
-}
-RULES = {"eye": "aid-eye", "mouth": "aid-swallowed", "air": "aid-lungs", "skin": "aid-skin"}
-
-
-def first_aid(hurt, chemicals, request, nursery) -> Answer:
-    """The action first, then whom to call. No doses, no antidotes."""
-    knowledge = nursery.knowledge
-    number = HELP_NUMBERS[naming.common_region(nursery)]
-    pet = of_a_pet(request.plain or request.text)
-    lines = []
-    if "mouth" in hurt:
-        call = "a vet or an animal poison service" if pet else number
-        lines.append(f"Call {call} now, and say what was swallowed and how much. {AID['mouth']}.")
-    lines += [f"{AID[where]}." for where in hurt if where != "mouth"]
-    if "air" in hurt:
-        lines.append(
-            "Leave the bucket closed or outdoors; go back only when the smell is gone. If breathing stays hard, get help at once."
-        )
-    if "mouth" not in hurt:
-        lines.append(f"Then ask {number}; at once if there is pain, trouble with seeing or breathing, or it is a child.")
-    aid = [rule for where in hurt if (rule := knowledge.rule(RULES[where]))]
-    cautions, ids = [DEFER], sources_of(aid)
-    for named in request.hosts:
-        for name in naming.plants_among(named, knowledge)[:6]:
-            plant = knowledge.plant(name)
-            for hazard in plant.hazards if plant else ():
-                if "people" in hazard.who or pet:
-                    cautions.append(hazard_sentence(naming.plant_word(name, knowledge), hazard))
-                    ids += hazard.sources
-    if "skin" in hurt and not chemicals:
-        lines.append("Keep the skin out of the sun for two days: some plant saps burn only in light, a day or more later.")
-    if chemicals:
-        cautions.append(NEVER)
-        ids += sources_of([knowledge.rule("never-mix")])
-    about = {"host": request.hosts[0].name} if request.hosts else {}
-    return _told(
-        knowledge,
-        "\n".join(lines),
-        about=about,
-        sources=ids,
-        cautions=tuple(dict.fromkeys(cautions)),
-        next=NEXT[:2],
-    )
 
 
 def mixing(chemicals, knowledge, picked, done: bool = False) -> Answer:
@@ -165,7 +110,7 @@ def mixing(chemicals, knowledge, picked, done: bool = False) -> Answer:
     else:
         lines = [f"Do not mix {listed(chemicals)}: use one product alone, as its label says, and rinse before another is used."]
     lines += [rule for rule in lines_of(picked, 2) if rule not in lines]
-    return _told(
+    return answered(
         knowledge,
         "\n".join(lines),
         sources=sources_of([knowledge.rule("never-mix"), *picked[:2]]),
@@ -178,7 +123,7 @@ def never_with(nursery) -> Answer:
     """What bleach must never be mixed with."""
     knowledge = nursery.knowledge
     rule = knowledge.rule("never-mix")
-    return _told(
+    return answered(
         knowledge,
         f"{rule.text}\nIf they were mixed: leave the room, air it, and call the poison service if anyone feels it.",
         sources=rule.sources,
@@ -230,7 +175,7 @@ def of_plant(request, nursery, text: str) -> Answer:
         cautions = [*list(seen.values())[:6], DEFER]
     if len(hosts) > 1:
         lines += looks_of(hosts[:3], knowledge)
-    return _told(
+    return answered(
         knowledge,
         "\n".join(lines),
         about={"host": names[0]},
@@ -246,9 +191,22 @@ NEVER_EAT = "Never eat or let children or pets eat caterpillars: some store the 
 def eaten(knowledge) -> Answer:
     """Whether people may eat what is reared."""
     rule = knowledge.rule("hairs")
-    return _told(
+    return answered(
         knowledge,
         f"{NEVER_EAT} The same goes for eggs, pupae and adults.\n{rule.text}",
+        sources=rule.sources,
+        cautions=(NEVER_EAT, DEFER),
+        next=NEXT[2:],
+    )
+
+
+def eaten_by_a_pet(knowledge) -> Answer:
+    """What if an animal of the house eats what is reared."""
+    rule = knowledge.rule("hairs")
+    return answered(
+        knowledge,
+        f"If a pet has eaten one, call a vet or an animal poison service and name the species and its plant: some store the poisons of "
+        f"their plants, and hairs hurt the mouth. Keep pets away from cages and from adults that are let go.\n{rule.text}",
         sources=rule.sources,
         cautions=(NEVER_EAT, DEFER),
         next=NEXT[2:],
@@ -272,7 +230,7 @@ def of_larvae(request, nursery, told: Sequence = ()) -> Answer:
         if told
         else f"Wash your hands after handling: no hazard of {label} to people is on record here, which is no proof that there is none."
     )
-    return _told(
+    return answered(
         knowledge,
         f"{text}\n{rule.text}",
         sources=(*(source for note in told for source in note.sources), *rule.sources),
@@ -306,7 +264,7 @@ def animals(nursery) -> Answer:
     rows = list(by_what.values())[:8]
     lines = ["Keep cut plants, frass trays and vase water out of reach of pets, and bin trimmings."]
     lines += [hazard_sentence(naming.plant_word(plant.scientific, knowledge), hazard) for plant, hazard in rows]
-    return _told(
+    return answered(
         knowledge,
         "\n".join(lines),
         sources=(source for _, hazard in rows for source in hazard.sources),
@@ -318,7 +276,7 @@ def animals(nursery) -> Answer:
 def general(chemicals, knowledge, picked) -> Answer:
     hands = "Wash your hands before and after, keep plants and chemicals away from children and pets, and read labels."
     lines = [*lines_of(picked, 5), WEAR if chemicals else hands]
-    return _told(
+    return answered(
         knowledge,
         "\n".join(dict.fromkeys(lines)),
         sources=sources_of(picked[:5]),
@@ -350,7 +308,7 @@ def law(request, nursery) -> Answer:
     lines += [sentence(words) for words in lines_of(rules, 5)]
     lines.append(AUTHORITIES[naming.common_region(nursery)])
     about = {"species": request.species[0].name} if request.species and len(request.species[0].names) == 1 else {}
-    return _told(
+    return answered(
         knowledge,
         "\n".join(dict.fromkeys(lines)),
         about=about,

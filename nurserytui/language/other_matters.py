@@ -37,6 +37,11 @@ HUSBANDRY = frozenset(
 OURS = frozenset("COHORT MARK SPECIES LARVA PREPUPA PUPA ADULT ENCLOSURE AGENT PLANT butterfly-word disinfectant".split())
 
 
+GRAZING = re.compile(r"\b(?:cats|caterpillars?|larvae?) (?:\w+ ){0,2}(?:eat\w*|ate|chew\w*|munch\w*|nibbl\w*)\b")
+"""Caterpillars that do what they are there for: no alarm, whatever its words are like."""
+NEITHER = frozenset("child-pet my-pet pet-word disinfectant chemical poison harm-me danger-word QUESTION".split())
+
+
 def of_none(line: Line, found: Cues, topic: str) -> bool:
     """Whether a line that was taken for one of `topic` is of something else altogether."""
     names = found.names
@@ -45,5 +50,7 @@ def of_none(line: Line, found: Cues, topic: str) -> bool:
     if WEATHER.search(line.plain) and WEATHERS.search(line.plain):
         return OF_ANIMALS.isdisjoint(names) and SOMEBODY.isdisjoint(token.text for token in line.tokens)
     if {"AGENT", "enemy"} & names and intents.ANCHORS & names <= {"AGENT"} and not intents.AT_HOME.isdisjoint(found.words):
+        return True
+    if topic == "safety" and GRAZING.search(line.plain) and names.isdisjoint(NEITHER):
         return True
     return topic in HUSBANDRY and OURS.isdisjoint(names) and bool(OTHERS.search(line.plain))

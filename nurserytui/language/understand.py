@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from nurserytui.language import (
     choosing,
+    emergencies,
     followups,
     intents,
     main_clause,
@@ -132,7 +133,7 @@ class _Heard(NamedTuple):
 
 def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, context: Context) -> Request:
     weighed = weighing.weigh(weighing.shape(line, found.words), tables, weighing.load(tables))
-    danger = intents.alarm(found, tables, weighed)
+    danger = emergencies.alarm(line, found, tables, weighed)
     if danger.topic:
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
     early = _caught(line, nursery) or undoing.wish(line, weighed, nursery, context) or undoing.narrowed(line, nursery, context)

@@ -73,6 +73,7 @@ def assistant(nursery):
         ("strength of honey water for butterflies that wait out the rain", "release", "10-20 %"),
         ("a tiny green wasp is sitting on a hanging caterpillar, what do I do", "health-sign", "wasp"),
         ("can we eat the caterpillars", "safety", "Never eat"),
+        ("what if our dog eats a monarch", "safety", "If a pet has eaten one, call a vet"),
         ("is it ok to boil the bleach", "safety", "use cold water"),
         ("may I spray bleach with the windows shut", "safety", "Air the room"),
         ("how can I let you know that one has died", "help", "Ask about your animals"),

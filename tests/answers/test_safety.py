@@ -23,6 +23,11 @@ import pytest
         ("there is green gas coming off the bucket", "Go into fresh air"),
         ("bleach water dripped on my arm and its gone red", "Wash the skin"),
         ("arms came up in welts from the moth", "Wash the skin"),
+        ("tongue is swelling after a sting", "Call 911"),
+        ("he fainted in the shed", "Go into fresh air"),
+        ("sliced my thumb on the tank", "Press a clean cloth"),
+        ("the wet heater gave her a shock", "Call 911"),
+        ("may children touch hairy caterpillars", "Hairs of"),
     ],
 )
 def test_someone_is_hurt(ask, text, first):

@@ -9,6 +9,16 @@ from nurserytui.language.context import Context
 from nurserytui.language.understand import understand
 
 HARMLESS = """\
+the larvae are chewing the last leaf
+baby cats ate the whole leaf since noon
+my female collapsed her wings
+cut myself some fennel for the tub
+a pupa is bleeding badly after the fall
+one larva was stung by a wasp
+my wife moved the pupae
+the kids fed the cats nettles
+it fell and cut its skin
+our pupae cannot breathe in that box
 dog has chewed the handle of the brush
 puppy chewed up the date sticker
 fingers numb after the cold store
