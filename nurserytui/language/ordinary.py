@@ -109,6 +109,7 @@ EVERYDAY = frozenset(
 ORDINARY = frozenset(
     """
     spawn spawned walk walks german american whales incl inclusive
+    marvellous marvelous brilliant fantastic splendid smashing superb terrific gorgeous wonderful delighted thrilled hurrah crikey blimey
     diapause diapauses diapaused dormant dormancy overwinter overwinters overwintered hibernate hibernates quarantine
     cohort cohorts headcount instar instars prepupate
     a about above across add added adult after again against ago all alive almost alone along already also altogether always am among an and animal

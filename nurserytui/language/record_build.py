@@ -14,6 +14,7 @@ from nurserytui.language.record_events import CARE, RESULT
 from nurserytui.language.record_naming import renamed_or_merged
 from nurserytui.language.record_new_places import container
 from nurserytui.language.record_signs import enemy_did, is_enemy, sign, sign_clause, tested
+from nurserytui.language.record_verbs import hanging
 from nurserytui.language.record_words import FLYING, NO_IDEA, SIGN_WORDS
 from nurserytui.language.request import Named
 
@@ -129,7 +130,7 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
     words = clause.words()
     if what in ("escaped", "released") and not draft.stage and FLYING & set(words):
         draft = draft._replace(stage="adult")
-    if what == "pupated" and not draft.stage and _hanging(items):
+    if what in OF_HANGING and draft.stage in ("", "larva") and hanging(items):
         draft = draft._replace(stage="prepupa", count=1 if draft.count is None and "one" in words else draft.count)
     sexes = record_counts.sexes_counted(items)
     if what in ("released", "emerged", "died", "given", "escaped"):
@@ -177,20 +178,6 @@ def _recipient(line: Line, clause: Clause, verb: Verb) -> str:
     return " ".join(item.raw for item in between) if named and between[0].word not in ("away", "out", "up") else ""
 
 
-HANGING = frozenset("hanging dangling hung suspended j-ing jing".split())
-
-
-def _hanging(items) -> bool:
-    """Whether those that hang already are meant (`the hanging one of B`, `two of the dangling B`)."""
-    words = [item.word for item in items]
-    at = next((at for at, word in enumerate(words) if word in HANGING), None)
-    return (
-        at is not None
-        and {"the", "my", "NUMBER", "those", "these", "both"} & set(words[max(0, at - 2) : at]) != set()
-        and bool({"one", "ones", "COHORT", "LARVA"} & set(words[at + 1 : at + 3]))
-    )
-
-
 def _side_by_side(items) -> list[tuple[str, str]]:
     """Cohorts and marks that are named one behind the other without a joining word (`moved C5 C6 to tub 9`); [] for a single one."""
     places = [at for at, item in enumerate(items) if item.word == "COHORT"]
@@ -203,6 +190,10 @@ def _given_label(line: Line, items) -> str:
     """A word that looks like a label and is none of the records' (`5 of thistle-25 are thistle-b from today`)."""
     raw = (record_labels.raw_label(line, item) for item in items if not item.span)
     return next((label for label in raw if record_labels.looks_like_label(label)), "")
+
+
+OF_HANGING = frozenset("pupated died escaped missing moved given released".split())
+"""What may be told of those that hang already."""
 
 
 def with_result_stage(draft: Draft) -> Draft:

@@ -25,7 +25,7 @@ FRESH = frozenset("checked found cleaned fed watered cut moved laid tested".spli
 """Events that follow a `no` or `actually` as news of their own rather than as another word for what was written."""
 
 
-ERRING = frozenset("correct misread miscounted mistyped misspoke mistaken myself pardon apologies".split())
+ERRING = frozenset("lie fib correct misread miscounted mistyped misspoke mistaken myself pardon apologies".split())
 """Words that own up to a slip, before a stop and what is right (`I misread it, 26`)."""
 TAKING = frozenset("undo scrap cancel delete scratch".split())
 """Words of taking back behind which, after a stop, stands what is right instead."""
@@ -195,6 +195,12 @@ def _right_and_wrong(items: list[Item]) -> tuple[int | None, int | None]:
                 wrong = int(item.span.value)
             elif right is None:
                 right = int(item.span.value)
+    if (
+        right is None
+        and {"just", "only"} & {item.word for item in items}
+        and [item.word for item in items[-2:]] == ["the", "one"]
+    ):
+        right = 1  # `just the one`
     return right, wrong
 
 

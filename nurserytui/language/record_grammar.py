@@ -17,6 +17,7 @@ from nurserytui.language.record_guard import asks, foreign, holed, polite
 from nurserytui.language.record_inheriting import referring, spoken_of
 from nurserytui.language.record_items import items_of
 from nurserytui.language.record_reading import read
+from nurserytui.language.record_self_corrections import mended
 from nurserytui.language.record_sentences import drafts_of
 from nurserytui.language.record_unreal import doubted, intended, planned, real
 from nurserytui.language.record_words import ASKING, NEGATIONS
@@ -30,7 +31,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     last_group = getattr(context, "last_group", "")
     if record_replies.is_undo(line) and not _drops(line, context):
         return Request(line.text, "undo", group=last_group, plain=line.plain, layer="grammar", score=1.0)
-    items = gathered(polite(items_of(line, nursery.ledger.cohorts)))
+    items = mended(gathered(polite(items_of(line, nursery.ledger.cohorts))))
     if not items:
         return None
     asks_first = items[0].word in ASKING - {"show"} and items[0].raw.casefold() not in ("we're", "we’re")
@@ -67,7 +68,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
 def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Request | None:
     """The records in a line that no phrase tells of, as far as the examples do: `doubted` where they are not sure. A line that is `surely`
     a record may open like a question (`when I opened the tent, two flew out`)."""
-    items = gathered(polite(items_of(line, nursery.ledger.cohorts)))
+    items = mended(gathered(polite(items_of(line, nursery.ledger.cohorts))))
     if not any(item.span for item in items) and (context is None or context.last is None or len(items) < SPOKEN):
         return None
     if asks(line, items) and not surely:

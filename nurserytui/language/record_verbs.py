@@ -10,6 +10,9 @@ from nurserytui.language.record_words import WEAK
 GAP = 5
 NOUNS = frozenset("shift move place transfer pool".split())
 """Verbs in the form of a command that are nouns behind an article or a describing word."""
+LOOKS = frozenset("split cut".split())
+"""Verbs that behind an article are what something looks like."""
+ARTICLES = frozenset("a an the this that its small tiny little big long".split())
 DOERS = frozenset("i we you to please now then also just so and did do lets let's must ok".split())
 
 
@@ -43,6 +46,8 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
     for at, item in enumerate(items):
         if item.word in NOUNS and at and not items[at - 1].span and items[at - 1].word not in DOERS:
             continue  # `a long shift`, `in a good place`
+        if item.word in LOOKS and at and items[at - 1].word in ARTICLES:
+            continue  # `a split in its wing case`
         for what, parts in phrases_from(item.word):
             hit = match(items, at, parts)
             if hit:
@@ -50,9 +55,24 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
                 found.append((what not in WEAK, size, Verb(what, at, hit[0], hit[1], size)))
     if not weak:
         found = [one for one in found if one[0]]
+    if (at := hanging(items)) and any(one[2].what != "prepupated" for one in found):
+        found = [one for one in found if not (one[2].what == "prepupated" and one[2].first <= at <= one[2].last + 1)]
     if not found:
         return _out(items)
     return max(found, key=lambda one: (one[0], one[1], -order.index(one[2].what), -one[2].first))[2]
+
+
+HANGING = frozenset("hanging dangling hung suspended j-ing jing".split())
+NAMED = frozenset(("one", "ones", "NUMBER", "COHORT", "LARVA", "SPECIES"))
+MEANT = frozenset("the my our NUMBER both those these that this of a one".split())
+
+
+def hanging(items: tuple[Item, ...] | list[Item]) -> int:
+    """Where it is said that those that hang already are meant (`the hanging one of B`, `both those hung up B`); 0 where it is not."""
+    words = [item.word for item in items]
+    at = next((at for at, word in enumerate(words) if word in HANGING), 0)
+    behind = words[at + 1 : at + 3] if words[at + 1 : at + 2] == ["up"] else words[at + 1 : at + 2]
+    return at if at and MEANT & set(words[max(0, at - 2) : at]) and NAMED & set(behind) else 0
 
 
 BEFORE_OUT = frozenset(

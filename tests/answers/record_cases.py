@@ -144,7 +144,20 @@ one S out at 0645 | emerged S 1 when=2025-08-20T06:45
 2 A hatched a quarter of an hour ago | hatched A 2 when=2025-08-20T08:45
 07:15 - 23 C in jar 1 | temperature enclosure=jar_1 detail=23_C when=2025-08-20T07:15
 23 C in jar 1 (07:15) | temperature enclosure=jar_1 detail=23_C when=2025-08-20T07:15
+# what the line itself puts right
+5 A hatched, no wait 4 | hatched A 4
+2 A hatched, sorry, 2 P | hatched P 2
+fed jar 1, no, tank 2 | fed enclosure=tank_2
+3 swamp-1 died, oops, S not swamp-1 | died S 3
+another 2 A pup... sorry, another 2 P hatched | hatched P 2
+2 A hatched, sorry for the delay | hatched A 2
 # which ones
+that hung up fennel-2 pupated last night | pupated fennel-2 1 stage=prepupa
+the dangling one of fennel-2 died | died fennel-2 1 stage=prepupa
+# parts of an animal are no places, and a split is a look
+put down that one S pupa has a dark mark on the wing case | sign S stage=pupa
+one S pupa has a split in its wing case | sign S stage=pupa
+smashing, one S came out at 7 am | emerged S 1
 the last luna came out | emerged S 1
 the first painted lady died, which is a pity | died swamp-1 1
 # several readings in one line

@@ -83,6 +83,7 @@ jar 1 24 C / i misread it, 26 | 26 C in jar 1
 jar 1 24 C / and 22 in tank 2 | 22 C in tank 2
 all 4 S emerged / not all, 2 of them | 2 of S emerged
 all 4 S emerged / all but one | 3 of S emerged
+2 A hatched / no i tell a lie, just the one | 1 of A hatched
 3 A hatched / undo that, 4 hatched | 4 of A hatched
 3 A hatched / yesterday i mean | 2025-08-19
 found 6 painted lady eggs / in jar 7 | found, jar 7
