@@ -42,13 +42,17 @@ NAMING = ("COHORT", "MARK", "ENCLOSURE", "SPECIES", "STAGE", "INSTAR")
 MISLEADING = re.compile(r"\b(?:in (?:there|here)|(?:COHORT|STAGE) now (?:in|on|at))\b|^(?:is|are) .*\b(?:alive|living)\b")
 """What refers to the line before, tells where animals went, or asks whether they live."""
 
+TOLD = re.compile(r"^(?!what|how|which)\w+(?:\W\w+)*? (?:is|are|was)\b|\bstill (?:an? )?(?:STAGE|INSTAR)\b")
+"""What tells how somebody is by now (`M2 is a chrysalis now`, `jar 4: still a chrysalis`)."""
+
 
 def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | None:
     """The headcount that a line asks for by names alone, or by names and a word for counting; None where it is more than that."""
     if not line.of(*SCOPES, "stage", "instar") and HEADS.isdisjoint(found.words):
         return None
     goes_on = leans(line) and context.last is not None and not (line.spans and line.spans[0].first == 0)
-    if goes_on or MISLEADING.search(" ".join(found.words)):
+    masked = " ".join(found.words)
+    if goes_on or MISLEADING.search(masked) or ("?" not in line.text and TOLD.search(masked)):
         return None
     words = [word for word in found.words if word not in NAMING]
     spoken = f" {' '.join(words)} "

@@ -56,6 +56,14 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
         elif token.text in ASKING and after is not None and after.text not in DID_NOT:
             cut = token.start + len(token.text) - 2
             found += [Token(token.text[:-2], token.start, cut), Token("did", cut, token.end)]
+        elif (
+            token.text == "n"
+            and after is not None
+            and after.text == "="
+            and at + 2 < len(tokens)
+            and tokens[at + 2].text.isdecimal()
+        ):
+            at += 1  # `n=7` is the number alone
         elif token.text == "pre" and after is not None and after.text in ("pupa", "pupae", "pupas"):
             found.append(Token(f"pre{after.text}", token.start, after.end))
             at += 1

@@ -264,6 +264,8 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
         label = vocabulary.cohort(words)
         if label and _suits(line, at, at + length - 1, words, cued):
             return Proposal(at, at + length - 1, "cohort", label, 0)
+    if spoken := _spoken(line, at):
+        return spoken
     if len(line.raw[at]) == 1:
         return known_letter(line, at, cued)
     if label := begun(line, at):
@@ -286,6 +288,16 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
         if near:
             return Proposal(at, at, "cohort", near, 1, 0.8)
     return None
+
+
+def _spoken(line: Reading, at: int) -> Proposal | None:
+    """`moth twenty six` where there is a cohort moth-26."""
+    said_number = numbers.in_words(line.words, at + 1) if at + 1 < len(line) and at not in line.clauses else None
+    if said_number is None or not line.word(at).isalpha():
+        return None
+    last, value = said_number
+    label = line.vocabulary.cohort([line.word(at), str(value)])
+    return Proposal(at, last, "cohort", label, 0, 0.9) if label else None
 
 
 def _suits(line: Reading, first: int, last: int, words: list[str], cued: bool) -> bool:

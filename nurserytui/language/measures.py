@@ -262,6 +262,8 @@ def _unit(line: Reading, at: int, value: float) -> tuple[int, units.Unit] | None
     if not found.symbol or line.attached(at):
         return unit
     letter = line.raw[at]
+    if "(" in line.text[line.tokens[at - 1].end : line.tokens[at].start]:
+        return None  # `1 (f)` is a female
     if letter.isupper() and letter in line.vocabulary.letters and isinstance(value, int):
         if letter not in "CFL" or _happens(line, at):
             return None

@@ -38,7 +38,7 @@ _TOKEN = re.compile(
     r"""
       \d{4}-\d{2}-\d{2}(?:[t\ ]\d{1,2}:\d{2}(?::\d{2})?)?(?![\d-])   # an ISO day, with its time
     | \d{1,2}/\d{1,2}/\d{2,4}(?!\d) | \d{1,2}\.\d{1,2}\.\d{2,4}(?!\d)  # a day in figures
-    | \d+\s?/\s?\d+(?!\d)                                            # a fraction or a day and month
+    | \d+\s?/\s?\d+(?![\d:])                                         # a fraction or a day and month
     | \d+(?:\s:\s|:)\d+(?!\d)                                         # a ratio or a clock time
     | \d{1,3}(?:,\d{3})+(?:\.\d+)?(?!\d)                             # thousands
     | \d+(?:st|nd|rd|th)(?![^\W\d_])                                 # an ordinal
@@ -52,6 +52,7 @@ _TOKEN = re.compile(
     """,
     re.VERBOSE,
 )
+_ISO_WITH_TIME = re.compile(r"\d{4}-\d{2}-\d{2} ")
 _SIDE_WORD = r"(?:wide|tall|high|deep|long|across|cube|square|in\s+diameter|diameter)"
 _SIDES_MARKED = re.compile(
     rf"""\d(?:''|"|')\s*(?:x\b|x\s*\d|by\b|\*|{_SIDE_WORD}\b)|(?:\bx|\dx|by|\*)\s*\d+(?:\.\d+)?(?:''|"|')(?!\w)"""
@@ -149,7 +150,7 @@ def tokenise(text: str) -> tuple[Token, ...]:
             word = _MARKS[word]
         start, end = match.span()
         if not word[0].isalpha():
-            word = word.replace(" ", "")
+            word = word.replace(" ", "t" if _ISO_WITH_TIME.match(word) else "")
             word = ".." if word.startswith("..") else word
         last = origin[end - 1] + 1 if end > start else origin[start]
         while last < len(text) and unicodedata.combining(text[last]):

@@ -55,7 +55,7 @@ def ordinal(word: str) -> int | None:
     return int(match[1]) if match else ORDINALS.get(word)
 
 
-def _words(words: Sequence[str], at: int) -> tuple[int, int] | None:
+def in_words(words: Sequence[str], at: int) -> tuple[int, int] | None:
     """A whole number in words from token `at`: (last token, value)."""
     value = WORDS.get(words[at].removesuffix("'s"))
     if value is None:
@@ -114,7 +114,7 @@ def read(words: Sequence[str], at: int) -> tuple[int, int | float] | None:
     value = figure(first)
     if value is not None:
         return _tail(words, at, value)
-    named = _words(words, at)
+    named = in_words(words, at)
     return _tail(words, *named) if named else None
 
 
@@ -134,7 +134,7 @@ def _tail(words: Sequence[str], last: int, value: int | float) -> tuple[int, int
         last, value = last + 1, value * _GROUPS[word(last + 1)]
     if value >= 100 and not value % 100:
         following = last + 2 if word(last + 1) == "and" else last + 1
-        more = _words(words, following) if following < len(words) else None
+        more = in_words(words, following) if following < len(words) else None
         if more and 0 < more[1] < 100:
             last, value = more[0], value + more[1]
     if isinstance(value, int):

@@ -16,6 +16,7 @@ from nurserytui.language.record_exclusions import gathered
 from nurserytui.language.record_guard import asks, foreign, holed, polite
 from nurserytui.language.record_inheriting import referring, spoken_of
 from nurserytui.language.record_items import items_of
+from nurserytui.language.record_leftover import passed_over
 from nurserytui.language.record_reading import read
 from nurserytui.language.record_self_corrections import mended
 from nurserytui.language.record_sentences import drafts_of
@@ -61,6 +62,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     clauses = real(clauses) or clauses
     animals = found[0].what in ANIMAL_EVENTS
     unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses), {draft.what for draft in found}))
+    unsure = unsure or passed_over(items, found)
     unsure = unsure or (found[0].what == "note" and found[0].note.isdecimal() and ":" not in line.text)
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
 

@@ -49,11 +49,27 @@ def test_events_are_told_of_a_hand_that_no_example_is_by(hand, floor):
         ("fennel-3: 2 gone pre pupa", "prepupated", 2),
         ("I cannot for the life of me find two of A", "missing", 2),
         ("2 of A not in tub 9", "missing", 2),
+        ("B2 is a chrysalis now", "pupated", None),
+        ("fennel-3 are all pupae now", "pupated", "all"),
+        ("A: emerged 1 (f), 05:50", "emerged", 1),
+        ("fennel-3 / died / n=2 / 06:15", "died", 2),
+        ("two of the fennel three pupae are out", "emerged", 2),
     ],
 )
 def test_a_record_that_no_phrase_tells_of_has_the_parts_that_are_said(line, what, count):
     request = understand(line, nursery(), Context())
     assert (request.topic, request.drafts[0].what, request.drafts[0].count) == ("record", what, count)
+
+
+def test_a_number_that_nothing_takes_keeps_all_from_being_written():
+    """`K: emerged 1 (f)` was written for every pupa of K."""
+    request = understand("card-8 hatched 7/9", nursery(), Context())
+    assert request.drafts[0].count == 7 or "doubted" in request.cues
+
+
+def test_a_day_with_its_time_behind_a_space_is_a_time():
+    draft = understand("fennel-3: 2 larvae hung up 2026-06-21 21:30", nursery(), Context()).drafts[0]
+    assert (draft.impossible, str(draft.when.start)) == ("", "2026-06-21 21:30:00")
 
 
 def test_an_ordinary_word_is_no_slip_of_a_verb():

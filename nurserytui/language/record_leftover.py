@@ -1,0 +1,22 @@
+"""A number that stands in a line and that no draft took: then those told of without a count are not taken to be all of them."""
+
+from __future__ import annotations
+
+import re
+
+from nurserytui.language.draft import Draft
+from nurserytui.language.record_counts import numbers_in
+
+COUNTED = frozenset("hatched moulted prepupated pupated emerged moved split died released escaped given missing returned".split())
+"""Events that happen to so many animals."""
+SHARE = re.compile(r"(\d{1,3})/(\d{1,3})")
+
+
+def passed_over(items, found: tuple[Draft, ...]) -> bool:
+    """Whether a line gives a number of animals while an event in it is told of animals that nothing counts (`B emerged: 1, f`)."""
+    if not any(draft.what in COUNTED and draft.count is None and not draft.mark for draft in found):
+        return False
+    taken = {number for draft in found for number in (draft.count, draft.instar, draft.less)}
+    said = {number for _, number, _ in numbers_in(items) if number > 0}
+    said |= {int(share[1]) for item in items if item.word == "NUMBER" and (share := SHARE.fullmatch(item.raw))}
+    return bool(said - taken)
