@@ -38,7 +38,7 @@ _TOKEN = re.compile(
     r"""
       \d{4}-\d{2}-\d{2}(?:[t\ ]\d{1,2}:\d{2}(?::\d{2})?)?(?![\d-])   # an ISO day, with its time
     | \d{1,2}/\d{1,2}/\d{2,4}(?!\d) | \d{1,2}\.\d{1,2}\.\d{2,4}(?!\d)  # a day in figures
-    | \d+\s?/\s?\d+(?![\d:])                                         # a fraction or a day and month
+    | \d+\s?/\s?\d+(?!\d|:\d)                                       # a fraction or a day and month
     | \d+(?:\s:\s|:)\d+(?!\d)                                         # a ratio or a clock time
     | \d{1,3}(?:,\d{3})+(?:\.\d+)?(?!\d)                             # thousands
     | \d+(?:st|nd|rd|th)(?![^\W\d_])                                 # an ordinal
