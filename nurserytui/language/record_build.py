@@ -167,13 +167,17 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
     return record_places.in_each_place(draft, items)
 
 
+GIVING = frozenset("has have had got took gave given sent".split())
+"""Words of giving that no phrase took."""
+
+
 def _recipient(line: Line, clause: Clause, verb: Verb) -> str:
     """Who got them: behind `to`, or between the giving and the number (`gave year 4 three of A`)."""
     items = clause.items
     if after := re.search(r"\bto\s+(.+)$", clause.text(line)):
         return " ".join(item.raw for item in items if item.start >= items[-1].end - len(after[1]) and item.kind != "period")
     numbers = record_counts.numbers_in(items)
-    between = items[verb.first + 1 : numbers[0][0]] if numbers else ()
+    between = [item for item in items[verb.first + 1 : numbers[0][0]] if item.word not in GIVING] if numbers else []
     named = between and all(not item.span or item.word == "NUMBER" for item in between)
     return " ".join(item.raw for item in between) if named and between[0].word not in ("away", "out", "up") else ""
 

@@ -93,11 +93,11 @@ def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Requ
     )
     unsure = (
         chance < record_kinds.SURE
-        or others
+        or not _gift(found, chance)
+        and (others or not record_kinds.ASKED.isdisjoint(draft.what for draft in found))
         or bare
         and found[0].what == "moved"
         and found[0].count is None
-        or not record_kinds.ASKED.isdisjoint(draft.what for draft in found)
         or doubted(plain)
         or _denied(items, found)
         or (found[0].what == "renamed" and any(item.word == "PLANT" for item in items))
@@ -113,6 +113,13 @@ def _stands_there(draft: Draft, nursery) -> bool:
 
 BARE = frozenset("in the of at on my now".split())
 """Words beside names by which nothing is told to have been done."""
+
+
+def _gift(found: tuple[Draft, ...], chance: float) -> bool:
+    """Whether so many animals of a cohort were surely given to somebody."""
+    first = found[0]
+    counted = isinstance(first.count, int) and bool(first.cohort)
+    return len(found) == 1 and first.what == "given" and counted and chance >= record_kinds.OWN_CLEAR
 
 
 def _denied(items: list[Item], found: tuple[Draft, ...]) -> bool:

@@ -67,6 +67,11 @@ def test_a_number_that_nothing_takes_keeps_all_from_being_written():
     assert request.drafts[0].count == 7 or "doubted" in request.cues
 
 
+def test_so_many_of_a_cohort_that_were_surely_given_are_not_asked_about():
+    request = understand("given: card-8 eggs x4, to the school", nursery(), Context())
+    assert (request.drafts[0].what, request.drafts[0].count, request.cues) == ("given", 4, frozenset())
+
+
 def test_a_day_with_its_time_behind_a_space_is_a_time():
     draft = understand("fennel-3: 2 larvae hung up 2026-06-21 21:30", nursery(), Context()).drafts[0]
     assert (draft.impossible, str(draft.when.start)) == ("", "2026-06-21 21:30:00")
