@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.answers.record_asking import Asking
-from nurserytui.answers.record_ground import Ask
+from nurserytui.answers.record_ground import Ask, leaves_out
 from nurserytui.answers.record_wording import sentence
 from nurserytui.language.draft import Draft
 from nurserytui.records.events import Event
@@ -45,8 +45,11 @@ class Caring(Asking):
         return [self._event(draft, when, cohort=cohort, enclosure=draft.enclosure, host=host, detail=draft.detail)]
 
     def _every_place(self, draft: Draft, ledger) -> list[str]:
-        """The enclosures that hold animals; of the said kind (`all the tubs`), where one is said."""
-        held = list(dict.fromkeys(key.enclosure for key in ledger.heads if key.enclosure))
+        """The enclosures that hold animals; of the said kind (`all the tubs`), where one is said, and without those left out."""
+        held = dict.fromkeys(
+            key.enclosure for key in ledger.heads if key.enclosure and not any(leaves_out(one, key) for one in draft.left)
+        )
+        held = list(held)
         return [place for place in held if draft.kind in place.casefold()] or held
 
     def _plain(self, draft: Draft, when: str) -> list[Event] | Ask:

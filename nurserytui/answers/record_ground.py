@@ -41,6 +41,12 @@ class Ask(NamedTuple):
     draft: Draft
 
 
+def leaves_out(left, key) -> bool:
+    """Whether animals at that key are among those that a line leaves out."""
+    pairs = ((left.stage, key.stage), (left.cohort, key.cohort), (left.mark, key.mark), (left.place, key.enclosure))
+    return all(said in ("", held) for said, held in pairs)
+
+
 class Ground:
     """The request, the nursery, and the events that the clauses before have made."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.answers.record_asking import Asking
-from nurserytui.answers.record_ground import FROM, REACHED, Ask
+from nurserytui.answers.record_ground import FROM, REACHED, Ask, leaves_out
 from nurserytui.answers.record_wording import sentence, there_words
 from nurserytui.answers.wording import listed
 from nurserytui.language.draft import Draft
@@ -275,7 +275,7 @@ def _without(left, groups: list) -> list:
     counts = {one: one.count for one in left}
     for key, held in groups:
         for one in left:
-            if held and one.stage in ("", key.stage) and one.cohort in ("", key.cohort) and one.mark in ("", key.mark):
+            if held and leaves_out(one, key):
                 gone = held if counts[one] is None else min(held, counts[one])
                 counts[one] = None if counts[one] is None else counts[one] - gone
                 held -= gone

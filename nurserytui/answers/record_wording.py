@@ -157,6 +157,8 @@ def sentence(draft: Draft, knowledge, keep_when: bool = True) -> str:
 
 
 def _left_words(left) -> str:
+    if left.place:
+        return left.place
     if left.cohort:
         return animals_name(left.cohort, left.mark)
     return stage_count(left.count, left.stage) if left.count else f"the {stage_count(2, left.stage).split(' ', 1)[1]}"

@@ -283,6 +283,10 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
             if (match[1].upper() == "L" or line.raw[at] == "b4" and at) and match[2] not in vocabulary.marks.get(label, ()):
                 return None  # an instar, or `before`
             return Proposal(at, at, "mark", (label, match[2]), 0)
+    stem = vocabulary.stems.get(line.word(at))
+    named = stem and (ordinary(line.word(at)) or vocabulary.names.find((line.keys[at],)))
+    if stem and not named and at not in line.clauses and line.word(at + 1) in STAGES:
+        return Proposal(at, at, "cohort", stem, 1, 0.9)  # `the first moon egg`
     if not cued and line.word(at - 1) not in CALLING and line.word(at - 1) not in COHORT_WORDS:
         near = vocabulary.near_cohort(line.word(at))
         if near:

@@ -73,10 +73,16 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         # `the violet cats`: a plant in front of the animals tells which ones they are.
         food = any(one.word == "PLANT" and two.word in STAGES for one, two in zip(items, items[1:]))
         draft = draft._replace(host=draft.host if food else None)
-    if what in (*RESULT, "moved", "died", "released", "checked") and draft.count is None and (others := _side_by_side(items)):
+    if (
+        what in (*RESULT, "moved", "died", "released", "checked")
+        and draft.count in (None, "all")
+        and (others := _side_by_side(items))
+    ):
         return [with_result_stage(draft._replace(cohort=cohort, mark=mark)) for cohort, mark in others]
     if what == "moved" and draft.count in (None, "all") and len(sources := record_places.sources(items)) > 1:
         return [draft._replace(enclosure=place) for place in sources]
+    if what == "split":
+        return record_places.parted_to(draft, items, max(labelled, default=verb.last))
     return _with_particulars(line, clause, items, verb, what, with_result_stage(draft))
 
 

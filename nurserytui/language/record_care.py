@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_days, record_stock
+from nurserytui.language import record_days, record_exclusions, record_stock
 from nurserytui.language.clause import Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
@@ -39,7 +39,10 @@ def cared(line: Line, items, verb: Verb, now, everything: bool) -> list[Draft]:
     )
     if whole:
         nouns = [item.word for item in items if not item.span and container(item.word)]
-        base = base._replace(count="all", kind=container(nouns[0]) if nouns else "")
+        left = record_exclusions.of(items)
+        base = base._replace(
+            count="all", kind=container(nouns[0]) if nouns else "", left=left, detail="" if left else base.detail
+        )
     if cohorts and verb.what != "cleaned":
         return [base._replace(cohort=cohort, enclosure=places[0] if places else "") for cohort in cohorts]
     if places:

@@ -85,7 +85,7 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
     words = [item.word for item in items]
     numbers = [one for one in numbers_in(items) if one[0] not in skip or words[one[0]] == "NUMBER"]
     if left := record_exclusions.of(items):
-        others = tuple(one for one in left if one.stage or one.cohort)
+        others = tuple(one for one in left if one.stage or one.cohort or one.place)
         return {"count": "all", "less": sum(one.count for one in left if one not in others), "left": others}
     if not numbers and ("RANGE" in words or _vague(words)):
         return {"count": "some"}

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from nurserytui.language.clause import STAGES, Item, word_at
+from nurserytui.language.clause import STAGES, Item, who, word_at
 from nurserytui.language.line import Span
+from nurserytui.language.record_new_places import container
 from nurserytui.language.record_verbs import phrases_from
 from nurserytui.language.record_words import ALL_WORDS, PLURAL_STAGES
 
 
 class Left(NamedTuple):
-    """Some that a line leaves out of all: so many (None for all of them), of a stage, or a cohort or an animal by its label."""
+    """Some that a line leaves out of all: so many (None for all of them), of a stage, a cohort or an animal by its label, or a place."""
 
     count: int | None
     stage: str = ""
     cohort: str = ""
     mark: str = ""
+    place: str = ""
 
 
 EXCLUSION = "exclusion"
@@ -74,7 +76,8 @@ def _excluded(items: list[Item], at: int) -> tuple[tuple[Left, ...], int] | None
     if not (_whole_before(items, at) or denied and lead[0] != "but"):
         return None
     named = any(item.word in STAGES | {"COHORT", "SPECIES", "ENCLOSURE"} for item in items[:at])
-    left, end = _parts(items, at + len(lead), named)
+    kind = "" if named else next((container(item.word) for item in items[:at] if not item.span and container(item.word)), "")
+    left, end = _parts(items, at + len(lead), named, kind)
     if not left:
         return None
     if lead == ("but",) and not _close(items, at) and _acts(items, end):
@@ -101,28 +104,36 @@ def _acts(items: list[Item], at: int) -> bool:
     return not _matched(items, at) and any(phrases_from(item.word) or item.word in ("is", "are", "has", "have") for item in rest)
 
 
-def _parts(items: list[Item], at: int, named: bool) -> tuple[tuple[Left, ...], int]:
-    """Who is left out from `at` on, and where that ends."""
+def _parts(items: list[Item], at: int, named: bool, kind: str) -> tuple[tuple[Left, ...], int]:
+    """Who is left out from `at` on, and where that ends; figures are numbers of places where all of a `kind` of them are told of."""
     found: list[Left] = []
     end = at
     while True:
-        read = _part(items, at, named)
+        read = _part(items, at, named, kind)
         if read is None:
             return tuple(found), end
         left, end = read
         found.append(left)
         joins = word_at(items, end) in ("and", "&", "or", "plus")
-        if items[end - 1].stop and not joins or not joins or not (left.stage or left.cohort):
+        listed = joins or left.place and (items[end - 1].stop or word_at(items, end) == "ENCLOSURE")
+        if not listed or not (left.stage or left.cohort or left.place):
             return tuple(found), end
-        at = end + 1
+        at = end + bool(joins)
 
 
-def _part(items: list[Item], at: int, named: bool) -> tuple[Left, int] | None:
+def _part(items: list[Item], at: int, named: bool, kind: str) -> tuple[Left, int] | None:
     while word_at(items, at) in BEHIND | {"for", "about", "just", "only"} and not items[at].span:
         at += 1
     if at >= len(items):
         return None
     item, count = items[at], None
+    if item.word == "ENCLOSURE":
+        return Left(None, place=item.span.value), at + 1
+    if kind and item.raw.isdigit():
+        return Left(None, place=f"{kind} {item.raw}"), at + 1
+    if item.word == "COHORT" and not named:
+        cohort, mark = who(item)
+        return Left(None, "", cohort, mark), at + 1
     if item.word == "NUMBER" and isinstance(item.span.value, int):
         count, at = item.span.value, at + 1
     elif item.word in ("one", "a", "an") and not item.span:
@@ -137,7 +148,7 @@ def _part(items: list[Item], at: int, named: bool) -> tuple[Left, int] | None:
         plural = following.raw.casefold().split()[-1] in PLURAL_STAGES
         return Left(count if count is not None or plural else 1, following.span.value), at + 1
     if following is not None and following.word == "COHORT" and named and count is None:
-        cohort, mark = following.span.value if following.kind == "mark" else (following.span.value, "")
+        cohort, mark = who(following)
         return Left(None, "", cohort, mark), at + 1
     return (Left(count), at) if count is not None else None
 

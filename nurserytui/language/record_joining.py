@@ -7,6 +7,7 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
 from nurserytui.language.record_inheriting import inheriting
+from nurserytui.language.record_labels import label_in
 from nurserytui.language.record_modifying import modified
 from nurserytui.language.record_places import told_of
 from nurserytui.language.record_repeating import repeated, told_earlier
@@ -23,7 +24,7 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
             found.append(inheriting(earlier, found[-1] if found else None))
         elif (place := _another_place(piece, draft)) and draft.count in (None, "all"):
             siblings.append(draft._replace(enclosure=place))
-        elif _names_another(piece, draft) and draft.count is None:
+        elif _names_another(piece, draft) and draft.count in (None, "all"):
             cohort, mark = who(next(item for item in piece.items if item.word == "COHORT"))
             siblings.append(draft._replace(cohort=cohort, mark=mark))
         else:
@@ -58,6 +59,13 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
     if last.enclosure and clause.items[0].word in ("fresh", "new", "more") and "PLANT" in clause.words():
         plant = next(item.span.value for item in clause.items if item.word == "PLANT")
         found.append(Draft("fed", enclosure=last.enclosure, host=plant, when=last.when))
+        return
+    if last.what == "moved" and last.to and (label := label_in(clause.items, line)[0]):
+        # `3 of B into tub 4, call them B2`
+        found[-1:] = [
+            last._replace(what="split", to=label),
+            Draft("moved", cohort=label, to=last.to, when=last.when, lead=last.lead),
+        ]
         return
     if last.what != "moved" and (place := _another_place(clause, last)):
         found[-1:] = told_of(last, [last.enclosure, place], "each" in line.plain.split())

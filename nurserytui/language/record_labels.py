@@ -23,7 +23,7 @@ PASSED = (
     (("as",), frozenset("cohort group batch a new the".split())),
 )
 """Words behind which a label stands, each with the words that may stand between."""
-LABELLING = ("", "cohort", "number", "species", "plant", "amount", "instar", "ordinal")
+LABELLING = ("", "cohort", "mark", "number", "species", "plant", "amount", "instar", "ordinal")
 """Kinds of items that can be a label behind a word for calling or for a cohort."""
 
 

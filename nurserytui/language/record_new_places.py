@@ -37,6 +37,16 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
         following = items[at + 1] if at + 1 < len(items) else None
         noun = container(item.word) if not item.span else ""
         plural = ""
+        if noun and noun != item.word and following and following.kind == "range" and not item.stop:
+            low, high = following.span.value
+            first = _place(f"{noun} {low}", item, following)
+            found += [
+                first._replace(stop=False),
+                *_between(first, high, following, noun),
+                _place(f"{noun} {high}", following, following),
+            ]
+            at += 2
+            continue
         if noun and following and not item.stop and _is_index(following):
             if not (following.kind == "cohort" and not following.raw.isdigit()):
                 known = f"{noun} {following.raw.lstrip('#')}"
@@ -58,15 +68,63 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
             at += 1
         if not plural and found[-1].word == "ENCLOSURE" and found[-1].raw[-1:].isdigit() and _lists_on(items, at, found[-1]):
             plural = found[-1].span.value.rsplit(" ", 1)[0]
+        if not plural and found[-1].word == "ENCLOSURE" and _goes_to_figure(items, at, found[-1]):
+            noun, ends = found[-1].span.value.rsplit(" ", 1)[0], at + 2 == len(items) or items[at + 1].stop
+            if ends:  # `moved tub 8 to 9`
+                found += [items[at], _place(f"{noun} {items[at + 1].raw}", items[at + 1], items[at + 1])]
+                at += 2
+            else:
+                plural = noun
         while plural and at < len(items):
             joins = 1 if items[at].word in JOINING or items[at].word == "to" else 0
-            if at + joins < len(items) and items[at + joins].raw.isdigit() and (joins or found[-1].stop):
+            if at + joins >= len(items) or not (joins or found[-1].stop):
+                break
+            figure = items[at + joins]
+            if figure.kind == "range":
+                low, high = figure.span.value
                 found[-1] = found[-1]._replace(stop=False)
-                found.append(_place(f"{plural} {items[at + joins].raw}", items[at + joins], items[at + joins]))
-                at += joins + 1
+                first = _place(f"{plural} {low}", figure, figure)._replace(stop=False)
+                found += [first, *_between(first, high, figure, plural), _place(f"{plural} {high}", figure, figure)]
+            elif figure.raw.isdigit():
+                hyphened = line.text[found[-1].end : figure.start].strip() in ("-", "–", "—")
+                found[-1] = found[-1]._replace(stop=False)
+                if items[at].word == "to" or hyphened:
+                    found += _between(found[-1], int(figure.raw), figure, plural)
+                found.append(_place(f"{plural} {figure.raw}", figure, figure))
             else:
                 break
+            at += joins + 1
     return _described_places(found)
+
+
+MOST = 30
+"""Places that `tubs 1 to 9` may be, at most."""
+
+
+def _between(first: Item, last: int, said: Item, noun: str) -> list[Item]:
+    """The places between the two of `tubs 1 to 4`."""
+    begin = int(first.span.value.rsplit(" ", 1)[-1])
+    return (
+        [_place(f"{noun} {number}", said, said)._replace(stop=False) for number in range(begin + 1, last)]
+        if last - begin < MOST
+        else []
+    )
+
+
+def _goes_to_figure(items: list[Item], at: int, place: Item) -> bool:
+    """Whether `to 9` follows a numbered place: another of its kind, at the end of a move or in front of what was done for all of them."""
+    if (
+        at + 1 >= len(items)
+        or place.stop
+        or not place.raw[-1:].isdigit()
+        or items[at].word != "to"
+        or not items[at + 1].raw.isdigit()
+    ):
+        return False
+    return at + 2 == len(items) or items[at + 1].stop or items[at + 2].word in DONE_FOR
+
+
+DONE_FOR = frozenset("cleaned fed checked watered scrubbed washed wiped done looked inspected misted all".split())
 
 
 def _is_index(item: Item) -> bool:

@@ -43,6 +43,22 @@ def sources(items) -> list[str]:
     return [item.span.value for item in behind[:turn] if item.word == "ENCLOSURE"]
 
 
+def parted_to(draft: Draft, items, label: int) -> list[Draft]:
+    """A split, and the move of what it parts where a place is told for that too (`split 3 of B off as B2 into tub 4`); without a label
+    only the move. `label` is the place behind which `in` tells where the new cohort is."""
+    goal = ""
+    for at, item in enumerate(items):
+        before = [one.word for one in items[max(0, at - 3) : at] if one.word not in ("the", "a", "new", "my")]
+        if item.word == "ENCLOSURE" and (before[-1:] in (["to"], ["into"]) or before[-1:] in (["in"], ["inside"]) and at > label):
+            goal = item.span.value
+    if not goal:
+        return [draft]
+    source = draft.enclosure if draft.enclosure != goal else ""
+    if not draft.to:
+        return [draft._replace(what="moved", enclosure=source, to=goal)]
+    return [draft._replace(enclosure=source), Draft("moved", cohort=draft.to, to=goal, when=draft.when, lead=draft.lead)]
+
+
 def in_each_place(draft: Draft, items) -> list[Draft]:
     """The draft, once for each of the places that stand side by side in its clause (`one died in each of tubs 1 and 3`)."""
     places = [item.span.value if item.word == "ENCLOSURE" else "" for item in items if item.word not in ("the", "my", "and")]

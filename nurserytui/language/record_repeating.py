@@ -8,6 +8,7 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import with_result_stage
 from nurserytui.language.record_causes import causes
+from nurserytui.language.record_days import when_of
 from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_words import CAUSE_WORDS
 
@@ -121,6 +122,7 @@ def told_earlier(line: Line, piece: Clause, clause: Clause, draft: Draft, now) -
     other = record_slots.filled(
         Draft(draft.what, when=draft.when, detail=draft.detail, to=draft.to, lead=draft.lead), piece.items, line, now
     )
+    piece_when = when_of(piece.items, now)
     own = (
         other.cohort
         and draft.cohort
@@ -131,5 +133,10 @@ def told_earlier(line: Line, piece: Clause, clause: Clause, draft: Draft, now) -
         or other.enclosure
         and draft.enclosure
         and other.enclosure != draft.enclosure
+        or piece_when is not None
+        and draft.when is not None
+        and piece_when.start != draft.when.start
     )
+    if piece_when is not None:
+        other = other._replace(when=piece_when)
     return with_result_stage(other) if own and isinstance(other.count, int) else None

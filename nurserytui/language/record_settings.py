@@ -8,10 +8,11 @@ from datetime import datetime
 from nurserytui.amounts.factors import convert
 from nurserytui.language import record_site
 from nurserytui.language.boxes import box
-from nurserytui.language.clause import STAGES, Item
+from nurserytui.language.clause import STAGES, Item, word_at
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_days import MONTHS, when_of
+from nurserytui.language.record_words import NUMBERED
 
 NOTE = re.compile(
     r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|write\s+down|note(?:\s+to\s+self)?|memo(?:\s+to\s+self)?|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
@@ -53,10 +54,10 @@ def temperature(items, now: datetime, units: str, sure: bool = False) -> Draft |
     if not somewhere or not (amounts or said or (ranged & {"min", "max", "minimum", "maximum"}) or (unit and place)):
         return None
     values: list[float] = []
-    for item in items:
+    for at, item in enumerate(items):
         if item.kind == "amount" and item.span.value.kind == "temperature":
             values += [item.span.value.value] + ([item.span.value.high] if item.span.value.high is not None else [])
-        elif item.kind in ("number", "estimate"):
+        elif item.kind in ("number", "estimate") and word_at(items, at - 1) not in NUMBERED:
             values.append(float(item.span.value))
         elif item.kind == "range":
             values += [float(end) for end in item.span.value]

@@ -224,6 +224,8 @@ class Vocabulary:
         """Words by which the label of one living cohort begins."""
         self.living_letters = {letter for letter, label in self.letters.items() if label in alive}
         """Those of the letters of which animals are alive."""
+        self.stems = _stems(alive)
+        """The word in front of the number of a label (`moon` of `moon-26`) -> that cohort, where one alive is so called."""
         self.own_species = {
             ledger.cohorts[label].species for label in alive if label in ledger.cohorts and ledger.cohorts[label].species
         }
@@ -309,6 +311,14 @@ class Vocabulary:
                 means = (*own, *(each for each in means if each not in own))
                 usual = len(own) == 1
         return Named(said, means, usual, sure)
+
+
+def _stems(labels: set[str]) -> dict[str, str]:
+    found: dict[str, list[str]] = {}
+    for label in labels:
+        if (parts := _LABEL.fullmatch(label.casefold())) and len(parts[1]) > 2:
+            found.setdefault(parts[1], []).append(label)
+    return {stem: labels[0] for stem, labels in found.items() if len(labels) == 1}
 
 
 def _families(nursery) -> dict[str, tuple[str, ...]]:

@@ -6,6 +6,19 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# several cohorts and places, and those left out
+A and P eggs all hatched | hatched A 18 ; hatched P 40
+A, P and X all hatched | hatched A 18 ; hatched P 40 ; hatched X 2
+checked everything except the big tent and jar 1 | checked enclosure=crate_1 ; checked enclosure=pop_tent ; checked enclosure=blue_cage ; checked enclosure=tank_2 ; checked enclosure=shelf_jar ; checked enclosure=cup_3
+watered everyone but swamp-1 and S | watered enclosure=crate_1 ; watered enclosure=blue_cage ; watered enclosure=tank_2 ; watered enclosure=shelf_jar ; watered enclosure=cup_3 ; watered enclosure=jar_1
+cleaned jars 1 to 3 | cleaned enclosure=jar_1 ; cleaned enclosure=jar_2 ; cleaned enclosure=jar_3
+fed jars 1, 4-6 | fed enclosure=jar_1 ; fed enclosure=jar_4 ; fed enclosure=jar_5 ; fed enclosure=jar_6
+moved tank 2 to 5 | moved enclosure=tank_2 to=tank_5
+room 3, 21 C | temperature detail=21_C
+# a new cohort and where it is
+split 4 A larvae off as A9 in jar 9 | split A 4 to=A9 enclosure=jar_1 ; moved A9 4 to=jar_9
+moved 4 A larvae to jar 9, call them A9 | split A 4 to=A9 ; moved A9 4 to=jar_9
+one swamp butterfly died | died swamp-1 1 stage=adult
 # where they came from and where they went
 took 2 fennel-2 out of tank 2 and put them in jar 9 | moved fennel-2 2 enclosure=tank_2 to=jar_9
 swamp-1 out of the big tent and into the flight cage | moved swamp-1 6 enclosure=big_tent to=flight_cage
