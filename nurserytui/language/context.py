@@ -21,6 +21,8 @@ class Context:
         self.turns: list[Turn] = []
         self.open: Request | None = None
         """The request about which the assistant asked back and waits for an answer; None when nothing is open."""
+        self.waiting: Turn | None = None
+        """The turn in which a record was asked about that nothing has answered, dropped or replaced yet, while it is among the last few."""
         self.asked_about = ""
         """The line whose record the open question is about, as it was typed; "" where no record is open."""
         self.last_group = ""
@@ -34,6 +36,10 @@ class Context:
         """Keep the turn, and leave the request open if the answer asked something back."""
         self.turns = [*self.turns[-(DEPTH - 1) :], Turn(request, answer)]
         self.open = request if answer.status == "clarify" else None
+        if self.open is not None and request.topic == "record":
+            self.waiting = self.last
+        elif request.topic in ("record", "undo") or self.waiting not in self.turns:
+            self.waiting = None
         goes_on = request.layer == "reply" and self.asked_about
         self.asked_about = "" if self.open is None or request.topic != "record" else self.asked_about if goes_on else request.text
         if answer.status == "recorded":

@@ -153,6 +153,8 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
         del said["law-word"]  # `monarchs and cucumber, is that allowed` asks what they eat
     if IN_THE_HAND.search(line.plain):
         said = {cue: kept for cue, found in said.items() if (kept := {each for each in found if "hand" not in each})}
+    if said.get("mean") == {"mean"} and MEANT.search(line.plain):
+        del said["mean"]  # `all five i mean` asks for no average
     if "ingest" in said and _animals_eat(words, kinds, said["ingest"]):
         del said["ingest"]
     if life_words.without_rest(words):
@@ -204,6 +206,7 @@ def collect(words: list[str | None], phrases: Phrases, said: dict[str, set[str]]
                 said.setdefault(cue, set()).add(" ".join((word, *rest)))
 
 
+MEANT = re.compile(r"\b(?:i|we|you|u) mean\b")
 PLANT_WORDS = frozenset("plant plants leaf leaves tree trees bush vine weed shrub".split())
 COUNTING = frozenset((("how", "many"), ("number", "of"), ("hw", "many")))
 TIMES = frozenset("days day weeks hours months minutes times more".split())

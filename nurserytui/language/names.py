@@ -220,7 +220,7 @@ def _stages(line: Reading) -> Iterator[Proposal]:
         ):
             if (
                 line.word(at + 1).startswith(("hang", "shape"))
-                or line.word(at - 1) in ("a", "in", "the", "of", "like")
+                or line.word(at - 1) in ("a", "in", "the", "like")
                 or "hung" in line.words
             ):
                 yield Proposal(at, at, "stage", "prepupa", 4)

@@ -6,7 +6,15 @@ A question, a plan or a sentence about anything but this nursery gives None.
 
 from __future__ import annotations
 
-from nurserytui.language import record_corrections, record_kinds, record_origins, record_replies, record_settings
+from nurserytui.language import (
+    record_corrections,
+    record_kinds,
+    record_origins,
+    record_replies,
+    record_settings,
+    reply_days,
+    reply_numbers,
+)
 from nurserytui.language.clause import Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
@@ -47,7 +55,11 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     )
     if leaning is not None:
         return leaning
-    answer = record_replies.short_answer(line, items, nursery, context)
+    answer = (
+        reply_days.told(line, items, nursery, context)
+        or reply_numbers.righted(line, items, context)
+        or record_replies.short_answer(line, items, nursery, context)
+    )
     if answer is not None:
         return answer
     found = read(line, items, nursery)

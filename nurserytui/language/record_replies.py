@@ -142,9 +142,9 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         return opened._replace(text=line.text, drafts=(), cues=frozenset(["dropped"]), layer="reply")
     if items[0].word in TOLD and items[-1].word in LOOKED_UP and not any(item.word == "NUMBER" for item in items):
         return None
-    asked = _asked(context, opened)
+    asked = asked_about(context, opened)
     if righted := _righted(line, items, opened.drafts[asked], nursery):
-        return _patched(line, opened, asked, righted, override=True)
+        return patched(line, opened, asked, righted, override=True)
     options = tuple(getattr(context.last.answer, "options", ()) or ())
     chosen = _chosen(line, items, options, choosing.asks_a_number(context))
     if len(items) > 12 and not chosen:
@@ -152,7 +152,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if chosen:
         patch = _draft_of_option(chosen, nursery)
         if patch is not None:
-            return _patched(line, opened, asked, patch, override=True)
+            return patched(line, opened, asked, patch, override=True)
     patch = record_slots.filled(Draft(opened.drafts[asked].what), items, line, nursery.now)
     open_end = opened.drafts[asked].what == "moved" and not opened.drafts[asked].to
     if open_end and patch.enclosure and not patch.to and "from" not in line.plain.split():
@@ -191,7 +191,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         patch = patch._replace(species=UNKNOWN, count=None)
     if patch._replace(refers=False, unknown="") == Draft(patch.what) and not (patch.unknown and not opened.drafts[asked].cohort):
         return None
-    return _patched(line, opened, asked, patch)
+    return patched(line, opened, asked, patch)
 
 
 LOOKED_UP = frozenset("left now alive total count altogether remaining tally headcount number many still".split())
@@ -216,11 +216,12 @@ def _righted(line: Line, items: list[Item], draft: Draft, nursery) -> Draft | No
     return named._replace(what=draft.what, enclosure=named.enclosure, refers=False)
 
 
-def _asked(context, opened: Request) -> int:
-    """Which of the open drafts the question was about."""
+def asked_about(context, opened: Request) -> int:
+    """Which of the open drafts the question was about: of several of one kind that of the cohort it names."""
     about = getattr(context.last.answer, "about", None) or {}
-    event = about.get("event", "")
-    return next((at for at, draft in enumerate(opened.drafts) if draft.what == event), 0)
+    alike = [at for at, draft in enumerate(opened.drafts) if draft.what == about.get("event", "")]
+    named = [at for at in alike if about.get("cohort") and opened.drafts[at].cohort == about["cohort"]]
+    return (named or alike or [0])[0]
 
 
 LABELS = ("cohort", "enclosure")
@@ -287,7 +288,7 @@ def _draft_of_option(option: str, nursery) -> Draft | None:
     return found[0] if found else None
 
 
-def _patched(line: Line, opened: Request, asked: int, patch: Draft, override: bool = False) -> Request:
+def patched(line: Line, opened: Request, asked: int, patch: Draft, override: bool = False) -> Request:
     """The open drafts with the reply's parts put in: first where they are lacking, over what was said otherwise."""
     parts = {
         part: getattr(patch, part)

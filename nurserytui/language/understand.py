@@ -16,6 +16,7 @@ from nurserytui.language import (
     phrases,
     slots,
     undoing,
+    waiting,
     weighing,
 )
 from nurserytui.language import cues as cues_of
@@ -143,7 +144,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
         return count
     heard = _heard(line, found, tables, nursery, context, weighed)
     recording = context.open is not None and context.open.topic == "record"
-    if recording and (not heard.asking or "meant" in line.plain.split() or NO_IDEA.search(line.plain)):
+    if context.waiting is not None and (answer := waiting.answered(line, nursery, context)):
+        return answer
+    if recording and (not heard.asking or waiting.RIGHTING.search(line.plain) or NO_IDEA.search(line.plain)):
         record = _recorded(line, nursery, context)
         if record is not None:
             return record

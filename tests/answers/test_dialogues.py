@@ -112,6 +112,17 @@ moved 2 fennel-2 / from tank 2 / to crate 1 | 2 fennel-2 larvae moved from tank 
 moved some fennel-2 from the blue cage / 2 / to cup 3 | 2 fennel-2 larvae moved from blue cage to cup 3
 found 3 caterpillars / i cannot name them | 3 unidentified larvae
 2 larvae died / half of them were A | 1 A larva died
+moved some of fennel-2 from tank 2 to cup 9 / all of them | 3 fennel-2 larvae moved
+some S emerged / the whole lot | 4 of S emerged
+7 S emerged / all four i mean | 4 of S emerged
+9 S emerged / oh, just 2 actually | 2 of S emerged
+14 swamp-1 released / sorry not 14, 4 | 4 swamp-1 adults released
+2 S emerged and 20 of A hatched / make it 5 for A | 5 of A hatched
+one S emerged and one fennel-2 larva died / tank 2 | 1 fennel-2 larva died in tank 2
+2 died / only 1 then / S | 1 S pupa died
+2 Q hatched / no Q? then A | 2 of A hatched
+one fennel-2 larva died / the one in tank 2, i mean the big tank | 1 fennel-2 larva died in tank 2
+fed jar 1 on 31 june / i meant the 3rd | 2025-08-03
 """
 
 
@@ -120,6 +131,35 @@ def test_parts_that_were_missing_come_one_at_a_time(row):
     dialogue, what = row.split(" | ")
     answer = said(dialogue)
     assert answer.status == "recorded" and what in answer.text, answer.text
+
+
+WAITING = """\
+one died / hang on a minute / it was an S | 1 S pupa died
+one died / er, the phone / the one in the pop tent | 1 S pupa died
+2 died / no idea which yet / the swallowtails / in tank 2 | 2 fennel-2 larvae died in tank 2
+one died / how many are in the blue cage / it was a P | 1 P egg died
+2 hatched / what do small whites eat / they were A | 2 of A hatched
+"""
+
+
+@pytest.mark.parametrize("row", WAITING.splitlines())
+def test_what_comes_in_between_does_not_lose_what_was_asked(row):
+    dialogue, what = row.split(" | ")
+    answer = said(dialogue)
+    assert answer.status == "recorded" and what in answer.text, answer.text
+
+
+@pytest.mark.parametrize(
+    "dialogue",
+    [
+        "one died / how many in the big tent / tank 2",
+        "2 hatched / what do small whites eat / how many A",
+        "one died / never mind / it was a P",
+        "2 hatched / fed jar 1 / which are they",
+    ],
+)
+def test_what_is_no_answer_to_what_was_asked_writes_nothing(dialogue):
+    assert said(dialogue).status != "recorded"
 
 
 FOLLOWED = """\
