@@ -35,7 +35,7 @@ ASKED = (
     (
         "adult",
         re.compile(
-            r"\bas (an? )?(adults?|moths?|butterfl\w+)\b|\bmouths?\b|\blifespan|\bhow long .* live\b|\b(adults?|moths?|butterfl\w+) (eats?|feeds?)\b"
+            r"\bas (an? )?(adults?|moths?|butterfl\w+)\b|\bmouths?\b|\blifespan|\bhow long .* live\b|\b(adults?|moths?|butterfl\w+) (eats?|feeds?)\b|\b(adults?|imago\w*)\b.*\b(eats?|feeds?|drinks?)\b"
         ),
     ),
     ("instars", re.compile(r"\binstars\b|\b(how many times|how often) .*(mou?lt|shed)")),
@@ -50,6 +50,8 @@ ASKED = (
     ("harm", re.compile(r"\b(sting\w*|poison\w*|touch\w*|hairs?|rash|harm\w*|safe)\b")),
 )
 """Parts of the card, and the words that ask for them; the first that fits stands first."""
+FED = re.compile(r"\b(?:adults?|imago\w*)\b.*\b(?:eats?|feeds?|drinks?|need)\b")
+"""Asks what the adults are fed."""
 LAW = "Whether it may be taken, kept or released is the law of the place: ask its authority."
 
 
@@ -67,6 +69,8 @@ def about_species(request, nursery) -> Answer:
         return found
     species = knowledge.species(found.name)
     parts = _parts(species, knowledge)
+    if species.family != MOUTHLESS and FED.search(request.plain) and (rule := knowledge.rule("first-feed")):
+        parts.append(Part("adult", rule.text.replace("It rarely feeds", "The adult rarely feeds"), rule.sources))
     wanted = _wanted(request.plain or request.text, species, tuple(one.said for one in request.species), parts)
     lines = [part.text for part in parts if part.name == wanted]
     lines += [_who(species, knowledge), *(part.text for part in parts if part.name != wanted)]

@@ -20,6 +20,8 @@ INSTAR_WITHIN = 0.27
 """Coefficient of variation between animals for one instar (computed from published rearing records: 22 to 39 %)."""
 STAGE_WORDS = {"egg": "egg stage", "larva": "larval stage", "prepupa": "prepupa", "pupa": "pupal stage"}
 WHOLE = ("egg", "larva", "pupa")
+BEFORE = {"hatch": "egg", "prepupate": "larva", "pupate": "larva"}
+"""A change -> the stage that it ends, where only the change is named."""
 RESTS_ON = {
     "thresholds": "degree-day thresholds of the species",
     "observed": "durations observed in the species",
@@ -84,9 +86,10 @@ def _stages_asked(request) -> tuple[str, ...]:
     stages = tuple(stage for stage in LINE_OF_LIFE if stage in request.stages)
     if not stages and request.instar:
         return ("larva",)
-    if len(stages) == 2 and "adult" not in request.stages and "to" in request.plain.split():
-        return WHOLE[WHOLE.index(stages[0]) : WHOLE.index(stages[1])] if set(stages) <= set(WHOLE) else stages
-    return stages or WHOLE
+    leading = bool({"to", "until", "till", "through"} & set(request.plain.split()))
+    if leading and stages and set(stages) <= set(WHOLE) and (len(stages) == 2 or "adult" in request.stages):
+        return WHOLE[WHOLE.index(stages[0]) : len(WHOLE) if "adult" in request.stages else WHOLE.index(stages[1])]
+    return stages or ((BEFORE[request.event],) if request.event in BEFORE else WHOLE)
 
 
 def span(

@@ -54,6 +54,10 @@ HANDLED = re.compile(
 PREY = re.compile(
     r"\b(cats?|dogs?|kittens?|pupp(y|ies)|pets?|hens?|chickens?)\b.*\b(eats?|ate|eating|eaten|swallow\w*|chew\w*)\b"
 )
+TO_LARVAE = re.compile(
+    r"\b(?:dangerous|toxic|poisonous|harmful|deadly|bad|safe|fatal|harm\w*|kills?)\b(?: to| for| the| my| our)* species\b"
+)
+"""Asks what a plant does to the animals that are reared."""
 NOT_MAKING = re.compile(r"\b(avoid|without|not to|never|does|will|would|don't|did|accident\w*)\b")
 
 WEAR = "Air the room, wear gloves and eye protection, add bleach to water, and label the bottle."
@@ -74,6 +78,10 @@ def safety(request, nursery) -> Answer:
         return first_aid(hurt, chemicals, request, nursery)
     if len(chemicals) > 1:
         return mixing(chemicals, knowledge, picked, bool(MIXED.search(text)))
+    if request.hosts and request.species and TO_LARVAE.search(text.replace(request.species[0].said.casefold(), "species")):
+        from nurserytui.answers.acceptance import accepts  # which tells traps
+
+        return accepts(request._replace(topic="species-on-host"), nursery)
     if request.hosts:
         return of_plant(request, nursery, text)
     if EATEN.search(text) and not chemicals:

@@ -17,6 +17,8 @@ TWO = {"day": "today", "nite": "tonight", "night": "tonight", "moro": "tomorrow"
 ASKING = ("when'd", "where'd", "how'd", "what'd", "why'd")
 DID_NOT = frozenset("you u like be better".split())
 """Words before which such a `'d` is no `did`."""
+FOR_WHOM = frozenset("host hosts food foodplant foodplants plant plants leaf leaves good ok okay safe best what fine bad".split())
+"""Words behind which a lone 4 is no number (`food 4 lunas`)."""
 BEFORE = "b4"
 AFTER_BEFORE = frozenset(
     "i we my the it they work school bed lunch dinner breakfast tea supper shift going leaving monday tuesday wednesday thursday friday saturday sunday "
@@ -69,6 +71,8 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
             at += 1
         elif token.text == BEFORE and after is not None and (after.text in AFTER_BEFORE or not _labelled(vocabulary)):
             found.append(token._replace(text="before"))
+        elif token.text == "4" and found and found[-1].text in FOR_WHOM and after is not None and after.text.isalpha():
+            found.append(token._replace(text="for"))
         elif token.text == "n" and found and found[-1].text.isalpha() and after is not None and after.text.isalpha():
             found.append(token._replace(text="and"))
         elif token.text[:1] in "bl" and token.text in _slips_of_bleach():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from nurserytui.language.line import Line
 
@@ -30,3 +30,26 @@ NO_REST = re.compile(r"\b(?:non|not|no|without|never|isn't|isnt|aren't|arent)[ -
 def without_rest(words: Sequence[str | None]) -> bool:
     """Whether the words say that animals do not rest over winter."""
     return bool(NO_REST.search(" ".join(word or "" for word in words)))
+
+
+LIVES = re.compile(r"\b(?:how long|days|weeks)\b.*\b(?:live|lives|survive)\b|\blife ?spans?\b")
+SMALL = re.compile(r"\b(?:egg|eggs|larva\w*|caterpillars?|cats|pupa\w*|chrysalis\w*|cocoons?|instars?|stage|cycle)\b")
+FED = re.compile(r"\b(?:adults?|imago\w*)\b.*\b(?:eat|eats|feed|feeds|drink|drinks|need)\b")
+
+
+def of_adults(line: Line, topic: str) -> str:
+    """The topic of a line taken for one of `topic` that is of adults (`how long do adult lunas live`, `what do adult lunas eat`); "" where
+    it is not."""
+    if SMALL.search(line.plain) or not line.of("species") or line.of("cohort", "mark", "enclosure"):
+        return ""
+    if topic == "stage-duration" and LIVES.search(line.plain):
+        return "about-species"
+    return "about-species" if topic == "hosts-of-species" and FED.search(line.plain) else ""
+
+
+def from_the_egg(line: Line, said: Iterable[str]) -> bool:
+    """Whether a time `from stage to stage` is that from the egg to the adult."""
+    if not all("stage" in each.casefold() for each in said):
+        return True
+    stages = [span.value for span in line.of("stage")]
+    return len(stages) < 2 or (stages[0] == "egg" and stages[-1] == "adult")

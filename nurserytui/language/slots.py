@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import bare_warmth
+from nurserytui.language import bare_warmth, life_words
 from nurserytui.language.bare_warmth import FORECASTS
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
 from nurserytui.language.left_out import COUNTING, apart_of, aside, counted
@@ -112,6 +112,8 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
     event = event_of(topic, line, cues)
     if topic == "stage-duration" and line.of("agent") and not line.of("species", "cohort", "mark", "enclosure"):
         return fill(line, cues, "about-agent", nursery, layer, score)  # the stages of a wasp are told with it
+    if other := life_words.of_adults(line, topic):
+        return fill(line, cues, other, nursery, layer, score)
     if topic == "history" and _to_come_yet(event, cohorts, cues, nursery):
         return fill(line, cues, "stage-forecast", nursery, layer, score)
     stages = stages_of(line, topic, event, cues)
@@ -122,6 +124,8 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         if topic == "stage-forecast" and not event:
             event, stages = _heading_for(cohorts, stages, line, nursery)
     instars = [span.value for span in line.of("instar")]
+    if topic == "stage-duration" and len(instars) > 1 and instars[0] == 1 and instars[-1] in (5, -1):
+        instars, stages = [], ("larva",)  # `L1 to L5`
     counts = [span.value for span in line.of("number", "estimate")]
     periods = [span.value for span in line.of("period") if not aside(span, line, topic)]
     places = _places(line, topic, nursery) if not without else tuple(span.value for span in line.of("enclosure"))
@@ -274,7 +278,7 @@ def steering(cues: Cues, topic: str, line: Line) -> frozenset[str]:
         and {"SPECIES", "COHORT"} & cues.names
     ):
         found.add("accepts")
-    if "egg-to-adult" in found and {"EGG", "PUPA"} <= cues.names and "ADULT" not in cues.names:
+    if "egg-to-adult" in found and not life_words.from_the_egg(line, cues.said.get("egg-to-adult", ())):
         found.discard("egg-to-adult")
     if "QUESTION" in cues.names:
         found.add("question")
