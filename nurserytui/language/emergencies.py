@@ -54,6 +54,11 @@ AT_POISON = re.compile(
     rf"\b(?:got at|got into|been at|at|nibbl\w+|chew\w*|ate|eaten|eating|pecked(?: at)?|licked|swallowed|had)\b(?: \w+){{0,3}} (?:{POISONOUS}|bleach|bucket|disinfectant)\b"
     rf"|\b(?:cat|cats|moggy|kitty)\b.{{0,20}}\b(?:nibbl\w+|chew\w*|ate|eaten|eating|licked|at)\b(?: \w+){{0,2}} (?:{NO_HOST})\b"
 )
+DRANK = re.compile(
+    rf"\b(?:{KIN}|cats?|dogs?|puppy|pup|kitten|rabbit|hens?|parrot|moggy|kitty)\b.*\b(?:drink(?:s|ing)?|drank|drunk|swig\w*|sip(?:s|ped|ping)?|lap(?:s|ped|ping)|gulp\w*|lick\w*|slurp\w*|taste[ds]?)\b.*"
+    r"\b(?:bleach|alcohol|disinfectant|cleaner|peroxide|detergent|bucket|spray bottle|mop water|vase water|antifreeze)\b"
+)
+"""What nobody drinks from but by mistake: no caterpillar does, so that a cat there is a cat."""
 CHEMICALS = re.compile(
     r"\b(?:cyanide|ethyl acetate|formal(?:in|dehyde)|naphthalene|moth ?balls?|killing jar)\b.*\b(?:smell\w*|smelt|breathed|inhaled|sniffed|spilt|spilled|touched|swallowed|fumes?|woozy|dizzy|sick|headache)\b"
     r"|\b(?:smelled|smelt|breathed(?: in)?|inhaled|sniffed|spilt|spilled|swallowed)\b.*\b(?:cyanide|ethyl acetate|formal(?:in|dehyde)|naphthalene|moth ?balls?|killing jar)\b"
@@ -77,7 +82,7 @@ def told(line: Line, found: Cues) -> bool:
     if grave(line.plain):
         return True
     return OURS.isdisjoint(found.names) and any(
-        kind.search(line.plain) for kind in (HURT, ON_SKIN, MOUTHED, AT_POISON, CHEMICALS)
+        kind.search(line.plain) for kind in (HURT, ON_SKIN, MOUTHED, DRANK, AT_POISON, CHEMICALS)
     )
 
 

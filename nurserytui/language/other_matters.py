@@ -49,7 +49,11 @@ def of_none(line: Line, found: Cues, topic: str) -> bool:
         return True
     if WEATHER.search(line.plain) and WEATHERS.search(line.plain):
         return OF_ANIMALS.isdisjoint(names) and SOMEBODY.isdisjoint(token.text for token in line.tokens)
-    if {"AGENT", "enemy"} & names and intents.ANCHORS & names <= {"AGENT"} and not intents.AT_HOME.isdisjoint(found.words):
+    if (
+        ({"AGENT", "enemy"} & names or topic == "health-sign")
+        and intents.ANCHORS & names <= {"AGENT"}
+        and not intents.AT_HOME.isdisjoint(found.words)
+    ):
         return True
     if topic == "safety" and GRAZING.search(line.plain) and names.isdisjoint(NEITHER):
         return True

@@ -103,6 +103,12 @@ def _to_come_yet(event: str, cohorts: list[str], cues: Cues, nursery) -> bool:
     return waiting and not any(posting.event.what == event for label in cohorts for posting in ledger.chronicle.of_cohort(label))
 
 
+def _of_none_kept(line: Line, cues: Cues) -> bool:
+    """Whether a line asks for days of a species of which none live here (`comma chrysalis, how many days until it opens`)."""
+    named = line.of("species") and not line.of("cohort", "mark", "enclosure", "period")
+    return bool(named) and "how-long" in cues.names and cues.names.isdisjoint(("HELD", "MINE", "my"))
+
+
 def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) -> Request:
     """The request of a line whose topic is known (or "" where it is not yet)."""
     apart = apart_of(line, topic)
@@ -112,6 +118,8 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
     event = event_of(topic, line, cues)
     if topic == "stage-duration" and line.of("agent") and not line.of("species", "cohort", "mark", "enclosure"):
         return fill(line, cues, "about-agent", nursery, layer, score)  # the stages of a wasp are told with it
+    if topic == "stage-forecast" and _of_none_kept(line, cues):
+        return fill(line, cues, "stage-duration", nursery, layer, score)
     if other := life_words.of_adults(line, topic):
         return fill(line, cues, other, nursery, layer, score)
     if topic == "history" and _to_come_yet(event, cohorts, cues, nursery):

@@ -6,7 +6,7 @@ from nurserytui.language.line import Line
 from nurserytui.language.slots import HAPPENED
 
 FILLER = frozenset(
-    "and n so but then what whats about how hows same for or make it its now just only also as well if the a an in at on of to with is are was were they them that "
+    "= and n so but then what whats about how hows same for or make it its now just only also as well if the a an in at on of to with is are was were they them that "
     "this one ones please pls too though be been by my our from again instead here i im i'm want use let lets say says suppose mean me "
     "those these he she him her his there their out up off go put try than like yes no not ok okay right sorry actually rather oh hm all any we have got "
     "which other others more less over under between during while since thanks thank you because has had "

@@ -123,12 +123,18 @@ def _on_nobody(told: Request, nursery) -> bool:
     )
 
 
+SHAPE = re.compile(r"\bshaped?\b|-shaped\b|\b(?:\w+-)?brown\b|\b(?:oval|lemons?|footballs?|like)\b")
+"""Words for the look of spores under the glass."""
+
+
 def seen_on_nobodys(told: Request, found: cues_of.Cues) -> bool:
-    """Whether a line tells of a sign, or of adults that came out with bad wings, and names no cohort, mark, enclosure or number: that asks
+    """Whether a line tells of a sign, of adults that came out with bad wings, or of how spores look, and names no cohort, mark, enclosure or number: that asks
     what it means."""
     names = found.names
     wings = "wing-word" in names and "NUMBER" not in names and not {"wing-fault", "wings-bad"}.isdisjoint(names)
-    seen = all(draft.what == "sign" or (wings and draft.what == "emerged") for draft in told.drafts)
+    spores = "spores" in names and bool(SHAPE.search(told.plain))
+    kinds = {"sign"} | ({"emerged"} if wings else set()) | ({"tested"} if spores else set())
+    seen = all(draft.what in kinds for draft in told.drafts)
     return bool(told.drafts) and {"OWN", "recorded-note"}.isdisjoint(names) and seen
 
 

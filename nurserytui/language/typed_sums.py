@@ -28,6 +28,10 @@ STRENGTH = re.compile(r"\b(strong|strength|stronger|weak|weaker|concentrated)\b"
 """Words by which it is the strength that is made so many times what it was."""
 SHORT = 6
 """Words of a line that changes nothing but a number."""
+NOTATION = frozenset("= v vol volume total c conc concentration strength target label stock bottle".split())
+"""How a part of a mix is put as in a sum (`V = 450 ml`, `stock: 5 %`)."""
+NOTED = 6
+"""Words of a line that is nothing more."""
 LABEL = re.compile(r"\b(label|bottle|jug|carton|can|tin|canister|brand|stock|stuff|mine|ours|it is|it's|its)\b")
 SCALING = re.compile(
     r"^(?:now |then |and |please |can you |could you )*(?:scale|scaled|resize|enlarge|shrink|stretch|bump|cut)\b"
@@ -73,6 +77,8 @@ def goes_on(line: Line, cues: Cues, before: Request) -> bool:
     amounts = [span for span in line.of("amount") if span.value.kind in ("volume", "percent", "ppm", "ratio")]
     if before.topic != "dilution" or len(amounts) != 1 or len(line.spans) != 1 or "TARGET" in cues.names:
         return False
+    if len(line.tokens) <= NOTED and all(word in SPARE or word in NOTATION for word in cues.words if not word.isupper()):
+        return not NOTATION.isdisjoint(cues.words)
     if amounts[0].value.kind == "volume" and SCALING.search(line.plain) and len(line.tokens) <= RIGHTED:
         return True
     return not {"that", "it", "this"}.isdisjoint(cues.words) and all(word in SPARE for word in cues.words if not word.isupper())

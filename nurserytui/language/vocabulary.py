@@ -65,6 +65,8 @@ class NameIndex:
             or not word.isalpha()
         ):
             return ()
+        if word.endswith("ss") and (bare := stem(word[:-1])) in self.words:
+            return (bare,)  # `sassafrass`, of a name of which the stem has lost its own s
         if word not in self._mended:
             if self._lexicon is None:
                 self._lexicon = sorted(self.words | {stem(each) for each in STAGES if len(each) >= 5} | _HEAD_STEMS)

@@ -81,6 +81,9 @@ def assistant(nursery):
         ("host 4 zebra swallowtail", "hosts-of-species", "pawpaw"),
         ("are swallowworts deadly to monarchs", "species-on-host", "trap"),
         ("which butterfly puts her eggs on clover", "species-on-host", "Trifolium"),
+        ("red admiral chrysalis, how meny days b4 it opens at 20 C", "stage-duration", "pupal stage"),
+        ("what eats sassafrass", "species-on-host", "Callosamia promethea"),
+        ("the cat had a drink out of the bleach tub, a bucket", "safety", "Call a vet"),
         ("can we eat the caterpillars", "safety", "Never eat"),
         ("what if our dog eats a monarch", "safety", "If a pet has eaten one, call a vet"),
         ("is it ok to boil the bleach", "safety", "use cold water"),
@@ -130,6 +133,7 @@ def test_litres_are_no_cohort(assistant, line):
         "wasps in the attic, how do I get rid of them",
         "petrol mix 50:1 for the chain saw, 2 litres",
         "salary totals, May",
+        "how can I get glue out of my hair",
     ],
 )
 def test_what_is_no_matter_of_a_nursery_is_no_round_and_no_help(assistant, line):
@@ -145,13 +149,14 @@ def test_what_names_nobody_is_not_guessed(assistant, line):
     "line",
     [
         "greyish powder on a monarch's belly",
+        "tape of an adult: football-shaped dark-brown spores",
         "red liquid drips out of a newly emerged butterfly",
         "a shiny wasp walks on a caterpillar that hangs in a j",
     ],
 )
 def test_what_is_seen_on_nobody_of_the_keepers_is_not_written_down(assistant, line):
     answer = assistant.reply(line)
-    assert answer.topic == "health-sign" and answer.status != "recorded"
+    assert answer.topic in ("health-sign", "hygiene") and answer.status == "answered"
 
 
 def test_a_plant_after_a_question_who_eats_another_is_asked_about_too(assistant):

@@ -32,6 +32,8 @@ def last(assistant, lines):
         ("6% bleach to 500 ppm 2 l // and with 7.5", 13.33),
         ("6% bleach to 500 ppm 2 l // suppose the carton is 5", 20),
         ("5% bleach 2 l // scale it to 3 l", 150),
+        ("6% bleach, 500 ppm, V = 3 l // V = 600 ml?", 5),
+        ("1000 ppm bleach, 3 l: how much stock // stock = 5 %", 60),
         ("5% bleach 2 l // scale down to 400 ml please", 20),
         ("bleahc 5% 3 l", 150),
         ("20 % of belach, a litre", 200),
