@@ -319,6 +319,10 @@ def _nothing_to_expect(request, nursery) -> Answer:
             from nurserytui.answers.history import history
 
             return history(request._replace(topic="history"), nursery)
+        if want.species and not any(cohort.species in want.species for cohort in nursery.ledger.cohorts.values()):
+            from nurserytui.answers.durations import stage_duration
+
+            return stage_duration(request._replace(topic="stage-duration"), nursery)
         if moved := elsewhere(nursery, want):
             labels = dict.fromkeys(key.cohort for key, _ in standing(nursery, want._replace(stages=(), enclosures=())))
             return ask(topic, moved, tuple(f"when will {label} {event}" for label in labels), about=_whose(want))

@@ -7,6 +7,7 @@ from functools import cache
 from itertools import permutations
 
 from nurserytui.language.line import Token
+from nurserytui.language.numbers import WORDS
 
 SPELT = {
     "tonite": "tonight", "tnite": "tonight", "tomoz": "tomorrow", "tmr": "tomorrow", "tmrw": "tomorrow", "tmorrow": "tomorrow", "morn": "morning",
@@ -17,8 +18,11 @@ TWO = {"day": "today", "nite": "tonight", "night": "tonight", "moro": "tomorrow"
 ASKING = ("when'd", "where'd", "how'd", "what'd", "why'd")
 DID_NOT = frozenset("you u like be better".split())
 """Words before which such a `'d` is no `did`."""
-FOR_WHOM = frozenset("host hosts food foodplant foodplants plant plants leaf leaves good ok okay safe best what fine bad".split())
+FOR_WHOM = frozenset("host hosts food foodplant foodplants plant plants leaf leaves good ok okay safe best what fine bad count total headcount".split())
 """Words behind which a lone 4 is no number (`food 4 lunas`)."""
+TO_WHOM = frozenset("the my our his her their him them me us".split())
+"""Words behind a lone 2 that no animals are counted by, where so many were given already (`gave 3 2 my friend`)."""
+GIVING = frozenset("gave give given sent took passed handed".split())
 BEFORE = "b4"
 AFTER_BEFORE = frozenset(
     "i we my the it they work school bed lunch dinner breakfast tea supper shift going leaving monday tuesday wednesday thursday friday saturday sunday "
@@ -69,6 +73,11 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
         elif token.text == "pre" and after is not None and after.text in ("pupa", "pupae", "pupas"):
             found.append(Token(f"pre{after.text}", token.start, after.end))
             at += 1
+        elif token.text == "2" and after is not None and after.text in TO_WHOM and _given_to(found):
+            found.append(token._replace(text="to"))
+        elif token.text == "twenty" and (said := _year(tokens, at)):
+            found.append(Token(str(said), token.start, tokens[at + 2].end))
+            at += 2
         elif token.text == BEFORE and after is not None and (after.text in AFTER_BEFORE or not _labelled(vocabulary)):
             found.append(token._replace(text="before"))
         elif token.text == "4" and found and found[-1].text in FOR_WHOM and after is not None and after.text.isalpha():
@@ -81,6 +90,19 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
             found.append(token._replace(text=SPELT[token.text]) if _meant(token.text, vocabulary) else token)
         at += 1
     return tuple(found)
+
+
+def _given_to(before: list[Token]) -> bool:
+    """Whether so many are said to be given in front of a lone 2."""
+    said = [token.text for token in before]
+    return not GIVING.isdisjoint(said) and any(word in WORDS or word.isdecimal() for word in said)
+
+
+def _year(tokens: tuple[Token, ...], at: int) -> int:
+    """The year that is said in words at `at` (`twenty twenty four`); 0 for none."""
+    said = [token.text for token in tokens[at : at + 3]]
+    ends = len(said) == 3 and said[1] == "twenty" and 0 < WORDS.get(said[2], 0) < 10
+    return 2020 + WORDS[said[2]] if ends else 0
 
 
 def _ends(tokens: tuple[Token, ...], at: int) -> bool:

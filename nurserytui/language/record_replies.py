@@ -76,7 +76,7 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     answer = last.answer if last is not None else None
     if answer is None or answer.status != "recorded" or answer.topic != "record" or context.open is not None or len(items) > 8:
         return None
-    labelled = any(span.first == 0 for span in line.spans)  # `N` is no `n` for `and`
+    labelled = line.text.startswith("N") or any(span.first == 0 for span in line.spans)  # `N` is no `n` for `and`
     first, last_word = "" if labelled else line.tokens[0].text, items[-1].word
     if first not in MORE | AGAIN and last_word not in ("more", "too", "aswell") or best_verb(items):
         return None

@@ -13,8 +13,10 @@ SHORT_WORDS = {
     "teh": "the", "hte": "the", "adn": "and", "nad": "and", "waht": "what", "whta": "what", "hwat": "what", "cna": "can", "hwo": "how",
     "hwen": "when", "si": "is", "od": "do", "fo": "of", "ot": "to", "ni": "in", "taht": "that", "thier": "their", "wiht": "with",
     "wil": "will", "tiem": "time", "wehn": "when", "shud": "should", "shoud": "should", "cud": "could", "wud": "would",
+    "meny": "many", "menny": "many", "mny": "many", "eny": "any", "wen": "when", "wats": "whats", "hav": "have", "rong": "wrong",
+    "enything": "anything", "evry": "every", "dus": "does", "hw": "how", "becos": "because",
 }  # fmt: skip
-"""Slips in words too short to be mended by their likeness."""
+"""Slips in words too short to be mended by their likeness, and words as they sound."""
 
 
 def allowed(length: int) -> int:

@@ -11,6 +11,7 @@ from nurserytui.answers.board import board
 from nurserytui.answers.development import basis
 from nurserytui.answers.outlook import outlook, warmer_days
 from nurserytui.answers.warmth import ASSUMED, warmth
+from nurserytui.assistant import Assistant
 
 HEAD = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note,by"
 LAID = "2031-07-01T12:00,laid,W,,Pieris rapae,egg,,10,jar,,Brassica oleracea,,,"
@@ -209,3 +210,9 @@ def test_larvae_first_seen_again_as_pupae_had_hung_up_before(rows):
         now=f"{pupation + timedelta(minutes=30):%Y-%m-%dT%H:%M}",
     )
     assert outlook(nursery, "W", "pupate", stages=("larva",)).shift == pytest.approx(1.0, abs=0.02)
+
+
+def test_a_species_that_was_never_kept_is_told_of_in_general(rows):
+    """It was "there are no living animals", which answers nothing of what lasts how long."""
+    answer = Assistant(rows(LAID, STEADY)).reply("when will a painted lady chrysalis open")
+    assert (answer.status, answer.topic, answer.about["species"]) == ("answered", "stage-duration", "Vanessa cardui")

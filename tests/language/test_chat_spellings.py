@@ -34,6 +34,13 @@ class Labels:
         ("eggs n larvae", "eggs and larvae"),
         ("40 n", "40 n"),
         ("in morn", "in morn"),
+        ("gave 3 2 my friend", "gave 3 to my friend"),
+        ("put 2 the left in", "put 2 the left in"),
+        ("the count 4 the tent", "the count for the tent"),
+        ("fed 4 the first time", "fed 4 the first time"),
+        ("died in twenty twenty four", "died in 2024"),
+        ("5 pre pupae", "5 prepupae"),
+        ("hatched, n=7", "hatched 7"),
     ],
 )
 def test_spellings_of_thumbs(typed, plain):

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from conversation import nursery  # noqa: E402
+from conversation import converse, nursery  # noqa: E402
 from measure_events import share, told_of  # noqa: E402
 
 from nurserytui.language import record_kinds, weighing  # noqa: E402
@@ -70,6 +70,12 @@ def test_a_number_that_nothing_takes_keeps_all_from_being_written():
 def test_so_many_of_a_cohort_that_were_surely_given_are_not_asked_about():
     request = understand("given: card-8 eggs x4, to the school", nursery(), Context())
     assert (request.drafts[0].what, request.drafts[0].count, request.cues) == ("given", 4, frozenset())
+
+
+def test_a_capital_letter_before_a_label_is_no_and():
+    """`N card-8` after something was found again wrote that once more."""
+    lines = ["missing: card-8 x3", "returned: card-8 x2", "N card-8"]
+    assert converse(lines).topic != "record"
 
 
 def test_a_day_with_its_time_behind_a_space_is_a_time():
