@@ -18,7 +18,9 @@ TWO = {"day": "today", "nite": "tonight", "night": "tonight", "moro": "tomorrow"
 ASKING = ("when'd", "where'd", "how'd", "what'd", "why'd")
 DID_NOT = frozenset("you u like be better".split())
 """Words before which such a `'d` is no `did`."""
-FOR_WHOM = frozenset("host hosts food foodplant foodplants plant plants leaf leaves good ok okay safe best what fine bad count total headcount".split())
+FOR_WHOM = frozenset(
+    "host hosts food foodplant foodplants plant plants leaf leaves good ok okay safe best what fine bad count total headcount".split()
+)
 """Words behind which a lone 4 is no number (`food 4 lunas`)."""
 TO_WHOM = frozenset("the my our his her their him them me us".split())
 """Words behind a lone 2 that no animals are counted by, where so many were given already (`gave 3 2 my friend`)."""
