@@ -61,6 +61,11 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
         if token.text == "2" and after is not None and after.start == token.end and after.text in TWO and _ends(tokens, at + 1):
             found.append(Token(TWO[after.text], token.start, after.end))
             at += 1
+        elif after is not None and (clock := _half_day(tokens, at, vocabulary)):
+            found += [token._replace(text=clock), after._replace(text="pm" if after.text[0] == "p" else "am")]
+            at += 1
+        elif token.text in HALVES and found and found[-1].text in OF_A_DAY:
+            found.append(token._replace(text=HALVES[token.text]))  # `this am`
         elif token.text in ASKING and after is not None and after.text not in DID_NOT:
             cut = token.start + len(token.text) - 2
             found += [Token(token.text[:-2], token.start, cut), Token("did", cut, token.end)]
@@ -105,6 +110,28 @@ def _year(tokens: tuple[Token, ...], at: int) -> int:
     said = [token.text for token in tokens[at : at + 3]]
     ends = len(said) == 3 and said[1] == "twenty" and 0 < WORDS.get(said[2], 0) < 10
     return 2020 + WORDS[said[2]] if ends else 0
+
+
+HALVES = {"am": "morning", "pm": "afternoon"}
+OF_A_DAY = frozenset(
+    "this yesterday monday tuesday wednesday thursday friday saturday sunday mon tue tues wed thu thurs fri sat".split()
+)
+"""Words of a day behind which `am` is its morning."""
+_CLOCK = re.compile(r"(1[0-2]|0?[1-9])(?:[:.]?([0-5]\d))?")
+LEADING = frozenset("at around about by since till until before after from to".split())
+
+
+def _half_day(tokens: tuple[Token, ...], at: int, vocabulary) -> str:
+    """The figures of a clock in front of an `a` or a `p` without a space (`3p`, `730a`, `7:30p`), and of `730am`; "" for anything else. Short
+    figures need a word that leads to a time, or the end of the line behind them."""
+    token, after = tokens[at], tokens[at + 1]
+    clock = _CLOCK.fullmatch(token.text) if after.start == token.end and after.text in ("a", "p", "am", "pm") else None
+    if clock is None or vocabulary.cohort([token.text + after.text]):
+        return ""
+    led = at > 0 and tokens[at - 1].text in LEADING
+    if not (clock[2] or len(after.text) == 2 or led or (after.text == "p" and at + 2 == len(tokens))):
+        return ""
+    return f"{clock[1]}:{clock[2]}" if clock[2] else clock[1]
 
 
 def _ends(tokens: tuple[Token, ...], at: int) -> bool:

@@ -60,6 +60,8 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
             total = (hour * 60 + (minutes if beside == "past" else -minutes)) % 720
             half, last = _half(word(at + 3), at + 2)
             return Clock(last, total // 60 or 12, total % 60, half if half != "clock" else "", True)
+    if first == "12" and word(at + 1) in ("noon", "midday", "midnight"):
+        return Clock(at + 1, 0 if word(at + 1) == "midnight" else 12, 0, "24", True)
     match = _FIGURES.fullmatch(first)
     if match:
         hour, minute = int(match[1]), int(match[2] or 0)
@@ -70,8 +72,12 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
     if hour > 24 or minute > 59:
         return None
     half, last = _half(word(at + 1), at)
+    if word(at + 1) == "o" and word(at + 2) == "clock":
+        half, last = "clock", at + 2
     if half == "clock":
-        return Clock(last, hour, minute, "", hour <= 12)
+        return Clock(last, hour, minute, "24" if hour > 12 else "", hour < 24)
+    if word(at + 1) in ("h", "hrs", "uhr") and (cue or match and match[2]):
+        return Clock(at + 1, hour, minute, "24", hour < 24)  # `8.30 h`, `at 11 uhr`
     if half == "pm" and 12 < hour < 24 or half == "am" and hour == 0 and ":" in first:
         half = "24"  # `13:30 pm`, `0:15 am`: said twice, and meant one way only
     elif half and not 1 <= hour <= 12:

@@ -141,6 +141,8 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
     for at, word in enumerate(words):
         if word == "one" and at and (words[at - 1] in ONE_AFTER or {"a", "another"} & set(words[max(0, at - 3) : at])):
             return {"count": 1}
+        if word == "one" and words[max(0, at - 1) : at] == ["the"] and words[at + 1 : at + 2] in (["that"], ["which"], ["with"]):
+            return {"count": 1}
         if word == "first" and words[at + 1 : at + 2] == ["of"]:
             return {"count": 1}
         if word in ("another", "him", "her", "he", "she", "lone", "singleton") or (word == "it" and at not in skip and at >= 1):

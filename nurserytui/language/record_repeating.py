@@ -60,6 +60,7 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
         or (draft.species and before.species)
         or (draft.stage and before.stage and before.what not in ("laid",))
         or "another" in words
+        or _more(clause.words())
     )
     if not own or draft.count is None:
         return None
@@ -113,6 +114,14 @@ def _counted_too(line: Line, clause: Clause, before: Draft, now) -> Draft | None
 
 GONE = frozenset("missing gone lost vanished dead died escaped missed miscounted overlooked left wrong more fewer less".split())
 """Words by which a number beside a stocktake is what became of the rest."""
+
+
+def _more(words: list[str]) -> bool:
+    """`4 hatched this morning, 2 more at lunch`: so many others, of whom nothing says that they wait for it."""
+    return any(pair == ("NUMBER", "more") for pair in zip(words, words[1:])) and WAITING.isdisjoint(words)
+
+
+WAITING = frozenset("to go left still remaining unhatched due soon expected not yet will coming waiting EGG LARVA PUPA".split())
 
 
 def told_earlier(line: Line, piece: Clause, clause: Clause, draft: Draft, now) -> Draft | None:

@@ -15,6 +15,8 @@ OBJECTS = SUBJECTS | {"PLANT"}
 BACK = frozenset("it them him her".split())
 BETWEEN = frozenset("of the has have is are was were just all both now got been finally also".split())
 """Small words between a subject and what it did."""
+GOING_ON = frozenset("still more others not".split())
+"""Words behind a number that begins a sentence of others."""
 LEADING = PREPOSITIONS | frozenset(
     "NUMBER i we when while because since after before the a an my our as and or is are was were has have all both only about around than like no not".split()
 )
@@ -73,6 +75,8 @@ def _ends(piece: list[Item], begun: int, at: int, hits: list[Hit]) -> bool:
 def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
     """Whether a sentence may begin there: somebody and what they did, what the keeper did and to whom, a reading, or `all good`."""
     firsts = {hit.first: hit for hit in hits if hit.first >= at}
+    if piece[at].word == "NUMBER" and at + 1 < len(piece) and piece[at + 1].word in GOING_ON:
+        return True  # `3 hung up 2 still eating`
     if piece[at].word in SUBJECTS:
         if piece[at - 1].word in SUBJECTS and piece[at].word not in LABELS:
             return False  # `3 instar 2 larvae`, `B eggs`

@@ -15,6 +15,7 @@ from nurserytui.language.record_repeating import repeated
 from nurserytui.language.record_said_twice import tidied
 from nurserytui.language.record_telling import told_by, told_by_all
 from nurserytui.language.record_verbs import best_verb
+from nurserytui.language.record_words import NEGATIONS
 
 
 def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft, ...]:
@@ -34,6 +35,10 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
     for at, clause in enumerate(clauses):
         if found and _waits(clause, clauses[at + 1 : at + 2]):
             before.append(clause)
+            continue
+        if found and found[-1].what in ("escaped", "missing") and _fetched(clause):
+            found[-1] = found[-1]._replace(what="checked", count=None, stage="", note=line.text.strip())
+            made = []
             continue
         made_before, made = made, told_by(line, clause, now, units, everything, found)
         if not made and listing is not None and _goes_on(listing, clause) and not leads(line, clause):
@@ -100,6 +105,16 @@ def _single(clauses: list[Clause], draft: Draft) -> Draft:
         or {item.word for item in items} & {"some", "several", "few", "loads", "many"}
     )
     return draft if several else draft._replace(count=1)
+
+
+FETCHING = frozenset("caught got put found popped fetched retrieved recaptured brought recovered".split())
+
+
+def _fetched(clause: Clause) -> bool:
+    """`one got loose, caught it again`: those that were away for a moment are where they were."""
+    words = set(clause.words())
+    own = {"COHORT", "SPECIES", "NUMBER", *STAGES} & words
+    return not own and bool(FETCHING & words) and bool({"again", "back"} & words) and NEGATIONS.isdisjoint(words)
 
 
 def _waits(clause: Clause, following: list[Clause]) -> bool:

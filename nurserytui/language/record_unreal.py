@@ -10,6 +10,10 @@ from nurserytui.language.record_words import ALL_WORDS, FUTURE, FUTURE_PAIRS, NE
 ANCHORS = frozenset(["COHORT", "SPECIES", "ENCLOSURE", "PLANT", "INSTAR"]) | STAGES
 
 
+NOT_DENYING = frozenset("idea clue sure doubt longer find see locate spot trace".split())
+"""Words behind a denial that deny nothing of what was told (`2 gone walkabout, cannot find them`)."""
+
+
 def negated(clause: Clause) -> bool:
     """True if the clause says that its verb did not happen; a `not` inside the phrase itself does not count."""
     verb = clause.verb
@@ -18,7 +22,7 @@ def negated(clause: Clause) -> bool:
     for at, item in enumerate(clause.items):
         if item.word in NEGATIONS and not item.span and at not in verb.taken:
             following = clause.items[at + 1].word if at + 1 < len(clause.items) else ""
-            if following in ("idea", "clue", "sure", "doubt", "longer") or (item.word == "no" and item.stop):
+            if following in NOT_DENYING or (item.word == "no" and item.stop):
                 continue
             if following == "more" and not _no_others(clause.words()[at:], verb.first - at):
                 continue

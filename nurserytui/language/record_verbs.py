@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.language import phrases, slips
-from nurserytui.language.clause import Item, Verb
+from nurserytui.language.clause import STAGES, Item, Verb
 from nurserytui.language.ordinary import ordinary
 from nurserytui.language.record_words import WEAK
 
@@ -58,7 +58,7 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
     if (at := hanging(items)) and any(one[2].what != "prepupated" for one in found):
         found = [one for one in found if not (one[2].what == "prepupated" and one[2].first <= at <= one[2].last + 1)]
     if not found:
-        return _out(items)
+        return _at_the_end(items)
     return max(found, key=lambda one: (one[0], one[1], -order.index(one[2].what), -one[2].first))[2]
 
 
@@ -71,6 +71,8 @@ def hanging(items: tuple[Item, ...] | list[Item]) -> int:
     """Where it is said that those that hang already are meant (`the hanging one of B`, `both those hung up B`); 0 where it is not."""
     words = [item.word for item in items]
     at = next((at for at, word in enumerate(words) if word in HANGING), 0)
+    if at > 1 and words[at - 1] in ("that", "which") and words[at - 2] in ("one", "ones", "those", "NUMBER"):
+        return at
     behind = words[at + 1 : at + 3] if words[at + 1 : at + 2] == ["up"] else words[at + 1 : at + 2]
     return at if at and MEANT & set(words[max(0, at - 2) : at]) and NAMED & set(behind) else 0
 
@@ -81,17 +83,25 @@ BEFORE_OUT = frozenset(
     finally rest
     """.split()
 )
-AFTER_OUT = frozenset("PERIOD now today overnight already NUMBER male female males females boy girl".split())
+BEFORE_GONE = BEFORE_OUT | STAGES
+AFTER = frozenset("PERIOD now today overnight already NUMBER male female males females boy girl crippled deformed".split())
 
 
-def _out(items: tuple[Item, ...] | list[Item]) -> Verb | None:
-    """`2 more B out`, `the last S pupae all out now`: the word alone tells that they emerged, where nothing else is said of them."""
-    at = next((at for at, item in enumerate(items) if item.word == "out" and not item.span), None)
+def _at_the_end(items: tuple[Item, ...] | list[Item]) -> Verb | None:
+    """`2 more B out`, `the last S pupae all out now`, `tub 3: 1 gone`: the word alone tells it, where nothing else is said of them."""
+    at = next((at for at, item in enumerate(items) if item.word in ("out", "gone") and not item.span), None)
     if not at:
         return None
     ahead, behind = {item.word for item in items[:at]}, {item.word for item in items[at + 1 :]}
-    animals = not ahead.isdisjoint(("COHORT", "SPECIES", "PUPA", "ADULT")) or {"NUMBER", "more"} <= ahead
-    return Verb("emerged", at, at, frozenset((at,)), 1) if animals and ahead <= BEFORE_OUT and behind <= AFTER_OUT else None
+    gone = items[at].word == "gone"
+    animals = not ahead.isdisjoint(("COHORT", "SPECIES", "PUPA", "ADULT")) or {"NUMBER", "more"} <= ahead or ahead == {"NUMBER"}
+    if (
+        not (animals or gone and not ahead.isdisjoint(STAGES))
+        or not ahead <= (BEFORE_GONE if gone else BEFORE_OUT)
+        or not behind <= AFTER
+    ):
+        return None
+    return Verb("missing" if gone else "emerged", at, at, frozenset((at,)), 1)
 
 
 VERBS = (

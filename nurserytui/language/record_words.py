@@ -25,7 +25,9 @@ NEARLY = frozenset("nearly almost practically".split())
 """In front of a verb these deny it; in front of a number they make it an estimate."""
 UNREAL = frozenset("dream dreams nightmare nightmares book textbook".split())
 """A line with one of these tells of no animals that are there."""
-PERHAPS = frozenset("maybe perhaps possibly".split())
+PERHAPS = frozenset(
+    "maybe perhaps possibly prob probably prolly think reckon guess suspect presumably seemingly apparently".split()
+)
 """A line with one of these in front of its verb is not certain enough to be written without asking."""
 OUTSIDERS = frozenset(
     """

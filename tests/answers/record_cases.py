@@ -157,6 +157,21 @@ one S out at 0645 | emerged S 1 when=2025-08-20T06:45
 2 A hatched a quarter of an hour ago | hatched A 2 when=2025-08-20T08:45
 07:15 - 23 C in jar 1 | temperature enclosure=jar_1 detail=23_C when=2025-08-20T07:15
 23 C in jar 1 (07:15) | temperature enclosure=jar_1 detail=23_C when=2025-08-20T07:15
+2 A hatched at 0730 | hatched A 2 when=2025-08-20T07:30
+fed tank 2 630a | fed enclosure=tank_2 when=2025-08-20T06:30
+one S emerged at 7a | emerged S 1 when=2025-08-20T07:00
+78 F in the pop tent at 8 o clock | temperature enclosure=pop_tent when=2025-08-20T08:00
+8.30 h jar 1 23.5 C | temperature enclosure=jar_1 detail=23.5_C when=2025-08-20T08:30
+# sentences that run on about others, and those that were away for a moment
+3 fennel-2 in tank 2 hung up 2 still eating | prepupated fennel-2 3 enclosure=tank_2
+A hatched 4 this morning 2 more at lunch | hatched A 4 ; hatched A 2
+A: 4 hatched, 2 more to go | hatched A 4
+one fennel-2 in tank 2 got loose, caught it again | checked fennel-2 enclosure=tank_2
+2 swamp-1 gone walkabout, cant find em | missing swamp-1 2
+jar 1: 1 larva gone | missing A 1 stage=larva
+pop tent: 2 out 1 crippled | emerged S 2
+one swamp-1 flew off as i opened the tent | escaped swamp-1 1 stage=adult
+the one that hung up in the blue cage is now a pupa | pupated fennel-2 1 stage=prepupa
 # what the line itself puts right
 5 A hatched, no wait 4 | hatched A 4
 2 A hatched, sorry, 2 P | hatched P 2
@@ -473,6 +488,8 @@ weve got 80 g of fennel bagged in the fridge | stocked 80 host=Foeniculum_vulgar
 """
 
 ASKED = """
+prob lost one S | 1 S died
+i think 2 S emerged | 2 S emerged
 2-3 A eggs hatched | How many
 maybe 2 of S emerged | 2 S emerged
 perhaps 3 A eggs died | 3 A eggs died
