@@ -47,6 +47,8 @@ def undo(request, nursery) -> Answer:
         return older(request, nursery)
     if "exactly" in request.cues:
         return take_back(nursery, request.group)
+    if "several" in request.cues and (newest := _newest(nursery, request.count)):
+        return _withdraw(newest, nursery)
     group = to_take_back(request, nursery)
     if "only" in request.cues:
         return _withdraw([event for event in group if event.what != "withdrawn" and not _is(event, request)], nursery)
@@ -57,6 +59,14 @@ def undo(request, nursery) -> Answer:
         more = "nothing more that was typed" if request.group else "nothing"
         return Answer("answered", TOPIC, f"There is {more} to take back.")
     return _withdraw(group, nursery)
+
+
+def _newest(nursery, number: int) -> list[Event]:
+    """The events of so many records that were typed last and stand, in the order of the records; [] where there are not so many."""
+    gone, everything = nursery.store.withdrawn(), nursery.store.events()
+    standing = (event for event in reversed(everything) if event.what != "withdrawn" and event.id not in gone and event.group)
+    groups = set(islice(dict.fromkeys(event.group for event in standing), number))
+    return [event for event in everything if event.group in groups and event.id not in gone] if len(groups) == number else []
 
 
 OFFERED = 4

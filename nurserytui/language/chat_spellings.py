@@ -11,7 +11,8 @@ from nurserytui.language.numbers import WORDS
 
 SPELT = {
     "tonite": "tonight", "tnite": "tonight", "tomoz": "tomorrow", "tmr": "tomorrow", "tmrw": "tomorrow", "tmorrow": "tomorrow", "morn": "morning",
-    "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wk": "week", "wks": "weeks", "hav": "have",
+    "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wk": "week", "wks": "weeks", "hav": "have", "thoes": "those",
+    "thsoe": "those", "htose": "those", "tehm": "them", "htem": "them", "thme": "them", "tehy": "they", "htey": "they", "hte": "the", "teh": "the",
 }  # fmt: skip
 TWO = {"day": "today", "nite": "tonight", "night": "tonight", "moro": "tomorrow", "moz": "tomorrow", "morrow": "tomorrow"}
 """What follows a figure 2 without a space (`2day`)."""

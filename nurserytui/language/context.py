@@ -8,6 +8,10 @@ DEPTH = 3
 """Turns after which what was spoken of is forgotten."""
 
 
+GROUPS = 6
+"""Records of a conversation that a later line may still put right by saying what they told."""
+
+
 class Turn(NamedTuple):
     request: Request
     answer: Any
@@ -27,6 +31,8 @@ class Context:
         """The line whose record the open question is about, as it was typed; "" where no record is open."""
         self.last_group = ""
         """The group of events last written in this conversation."""
+        self.groups: list[str] = []
+        """The groups of the last few records of this conversation, the newest last."""
 
     def clear(self) -> None:
         """A new conversation: nothing is referred to any more."""
@@ -44,6 +50,7 @@ class Context:
         self.asked_about = "" if self.open is None or request.topic != "record" else self.asked_about if goes_on else request.text
         if answer.status == "recorded":
             self.last_group = next((item["group"] for item in answer.items if item.get("group")), "")
+            self.groups = [*self.groups[-(GROUPS - 1) :], self.last_group]
 
     @property
     def last(self) -> Turn | None:

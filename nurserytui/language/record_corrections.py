@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from types import SimpleNamespace
 
 from nurserytui.language import record_counts, record_days, record_labels, record_settings, record_slots
 from nurserytui.language.clause import Item, Verb
@@ -11,6 +12,8 @@ from nurserytui.language.line import Line, Span
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import FEMALE, FIXERS, MALE
 from nurserytui.language.request import Request
+from nurserytui.language.slots import HAPPENED
+from nurserytui.language.undoing import NOUNS
 
 LONGEST = 14
 """Words of a correction; a longer line is a record of its own."""
@@ -18,7 +21,7 @@ AFTER_NO = frozenset(["NUMBER", "not", "it", "that", "make", "sorry", "i", "COHO
 BETWEEN = frozenset("i on that it was my bad".split())
 STEERING = re.compile(
     r"\b(make (?:that|it)|should (?:be|have been|read)|i mean|i meant|meant|was actually|it was|that was|they were|"
-    r"not (?:NUMBER|COHORT|ENCLOSURE)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all exclusion)\b"
+    r"not (?:NUMBER|COHORT|ENCLOSURE)|^(?:the )?NUMBER (?:actually|sorry|rather|in fact|really|i think)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all exclusion)\b"
 )
 SEX = re.compile(r"(?:its|it is|hes|he is|shes|she is) a (?:male|female|boy|girl)")
 FRESH = frozenset("checked found cleaned fed watered cut moved laid tested".split())
@@ -30,6 +33,7 @@ ERRING = frozenset("lie fib correct misread miscounted mistyped misspoke mistake
 TAKING = frozenset("undo scrap cancel delete scratch".split())
 """Words of taking back behind which, after a stop, stands what is right instead."""
 DENIALS = frozenset("not never none didnt wasnt werent isnt hasnt havent arent".split())
+DENYING = frozenset("not didnt wasnt werent hasnt havent isnt never".split())
 OTHERS = frozenset("all more other others another rest some any yet both only just but except".split())
 """Words by which a denial is of others than those written of, or of some of them."""
 SAME = ("cohort", "enclosure", "stage")
@@ -40,6 +44,7 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     """The patch that a line puts on the last record; None if it is no correction."""
     if context is None or not context.last_group or context.open is not None or len(items) > LONGEST:
         return None
+    whole, (items, context) = items, _of_the_record_meant(items, nursery, context)
     group = nursery.ledger.chronicle.together(context.last_group)
     if not group:
         return None
@@ -52,10 +57,10 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     if placed is not None:
         return _request(line, placed, context)
     rest, fixed = _after_fixers(items)
-    rest, denied_verb = _without_denied_verb(rest)
+    rest, denied_verb = _without_denied_verb(_by_its_number(rest, group))
     phrase = " ".join(item.word for item in items)
     steering = STEERING.search(phrase) or SEX.fullmatch(phrase)
-    if not (fixed or steering or denied_verb):
+    if not (fixed or steering or denied_verb or items is not whole):
         return None
     verb = best_verb(rest, weak=False) if rest else None
     whats = {event.what for event in group}
@@ -68,6 +73,21 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     if patch == Draft(patch.what) and (verb is None or verb.what in whats):
         return None
     return _request(line, patch, context, wrong)
+
+
+def _of_the_record_meant(items: list[Item], nursery, context):
+    """(the rest of the line, the conversation as it stood after the record meant) where the line names a record by its noun (`the hatch
+    was 4 not 5`), be it the last or one before it; else both as they are."""
+    words = [item.word for item in items]
+    at = next((at for at, word in enumerate(words[:4]) if word in NOUNS and {"the", "that", "my"} & set(words[:at])), None)
+    if at is None or words[at + 1 : at + 2] not in (["was"], ["were"], ["is"], ["should"]):
+        return items, context
+    wrong = _right_and_wrong(items)[1]
+    for name in reversed(context.groups):
+        group = nursery.ledger.chronicle.together(name)
+        if any(event.what == NOUNS[words[at]] and wrong in (None, event.count) for event in group):
+            return items[at + 1 :], SimpleNamespace(last_group=name, open=None)
+    return items, context
 
 
 def _request(line: Line, patch: Draft, context, wrong: int | None = None) -> Request:
@@ -90,6 +110,8 @@ def _denied_altogether(items: list[Item], group) -> bool:
     verb = best_verb(items, weak=False)
     if verb is None or verb.what not in {event.what for event in group} or DENIALS.isdisjoint(words):
         return False
+    if _without_denied_verb(items)[1]:
+        return False  # `they have not died, they pupated`
     whole = [word for at, word in enumerate(words) if not (word == "all" and words[at - 1] == "after")]
     same = {part for event in group for part in (event.cohort, event.to, event.enclosure, event.stage)}
     return OTHERS.isdisjoint(whole) and all(item.kind in SAME and item.span.value in same for item in items if item.span)
@@ -112,10 +134,33 @@ def _after_fixers(items: list[Item]) -> tuple[list[Item], bool]:
 def _without_denied_verb(items: list[Item]) -> tuple[list[Item], bool]:
     """`escaped, not died`: the items without the verb that did not happen, where another did."""
     for at, item in enumerate(items[:-1]):
-        if item.word == "not" and not items[at + 1].span and best_verb([items[at + 1]], weak=False):
+        if item.word in DENYING and not items[at + 1].span and _is_verb(items[at + 1]):
             rest = items[:at] + items[at + 2 :]
             return (rest, True) if best_verb(rest, weak=False) else (items, False)
     return items, False
+
+
+def _is_verb(item: Item) -> bool:
+    """Whether a word tells of an event, in whatever form (`it didnt die`)."""
+    return bool(best_verb([item], weak=False)) or item.word in HAPPENED
+
+
+def _by_its_number(items: list[Item], group) -> list[Item]:
+    """`tub 4 not 3`: the number alone stands for the enclosure of that number that was told."""
+    places = {place for event in group for place in (event.enclosure, event.to) if place}
+    for at, item in enumerate(items):
+        if (
+            item.word != "NUMBER"
+            or not at
+            or items[at - 1].word not in DENYING
+            or not any(one.kind == "enclosure" for one in items)
+        ):
+            continue
+        meant = next((place for place in places if place.rsplit(" ", 1)[-1] == item.raw), "")
+        if meant:
+            span = item.span._replace(kind="enclosure", value=meant)
+            return [*items[:at], item._replace(word="ENCLOSURE", span=span), *items[at + 1 :]]
+    return items
 
 
 def _new_label(line: Line, items: list[Item], group) -> Draft | None:

@@ -11,6 +11,7 @@ from nurserytui.language import (
     record_kinds,
     record_origins,
     record_replies,
+    record_same_again,
     record_settings,
     reply_days,
     reply_numbers,
@@ -50,8 +51,10 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
         return request_of(line, settings)
     if asks(line, items):
         return None
-    leaning = record_corrections.correction(line, items, nursery, context) or record_replies.going_on(
-        line, items, nursery, context
+    leaning = (
+        record_corrections.correction(line, items, nursery, context)
+        or record_same_again.told(line, items, nursery, context)
+        or record_replies.going_on(line, items, nursery, context)
     )
     if leaning is not None:
         return leaning
@@ -153,16 +156,28 @@ def _drops(line: Line, context) -> bool:
     return waiting and not (line.plain.startswith("undo") and context.last_group)
 
 
+BECOMING = ("renamed", "merged")
+"""Events after which animals are spoken of by the label that they became."""
+
+
 def request_of(line: Line, found: tuple[Draft, ...]) -> Request:
     first = found[0]
     return Request(
         line.text,
         "record",
-        cohorts=tuple(dict.fromkeys(draft.cohort for draft in found if draft.cohort)),
+        cohorts=tuple(
+            dict.fromkeys(
+                label for draft in found if (label := draft.to if draft.to and draft.what in BECOMING else draft.cohort)
+            )
+        ),
         mark=first.mark,
         species=tuple(draft.species for draft in found[:1] if draft.species),
         hosts=tuple(draft.host for draft in found[:1] if draft.host),
-        enclosures=tuple(dict.fromkeys(place for draft in found for place in (draft.enclosure, draft.to) if place)),
+        enclosures=tuple(
+            dict.fromkeys(
+                place for draft in found for place in (draft.enclosure, draft.to if draft.what == "moved" else "") if place
+            )
+        ),
         event=first.what,
         period=first.when,
         drafts=found,

@@ -150,6 +150,8 @@ def referring(found: tuple[Draft, ...], context, items=()) -> tuple[Draft, ...]:
         same = {part: written.get(part, "") for part in ("cohort", "stage", "enclosure", "to")}
         return (first._replace(**same, refers=False), *found[1:])
     cohort = about.get("cohort", "") if first.what not in ("cleaned", "watered") else ""
+    if cohort and about.get("event") in ("split", "renamed", "merged"):
+        cohort = written.get("to", cohort)
     pronoun = first.what in ("released", "moved", "given", "escaped") and first.count is None
     count = first.count
     values = getattr(last.answer, "values", None) or {}

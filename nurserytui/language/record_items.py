@@ -54,6 +54,8 @@ def items_of(line: Line, labels=()) -> list[Item]:
                 items.append(Item("LARVA", Span(at, at, "stage", "larva", raw), start, end, raw))
             elif re.fullmatch(r"-+>|→|=>", word) or word == ">" and items and items[-1].word == "ENCLOSURE":
                 items.append(Item("to", None, start, end, raw))
+            elif word == "well" and items and items[-1].word == "as":
+                items[-1] = items[-1]._replace(word="too", end=end, raw=line.text[items[-1].start : end])
             elif re.search(r"\w|[&+]", word):
                 items.append(Item("and" if raw in SHORT_AND else word, None, start, end, raw))
             elif items and STOP.search(f" {raw} "):

@@ -37,6 +37,10 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
     if draft.what == "counted" and found and found[-1].what in ("laid", "found") and found[-1].count is None and not draft.cohort:
         found[-1] = found[-1]._replace(count=draft.count, stage=found[-1].stage or draft.stage)
         return
+    if found and clause.joined and draft.what == found[-1].what == "moved" and draft.to and not found[-1].to:
+        # `moved the A and B pupae from the tent to the box`
+        last = found[-1]
+        found[-1] = last._replace(to=draft.to, enclosure=last.enclosure or draft.enclosure, stage=last.stage or draft.stage)
     found.extend(siblings)
     found.append(inheriting(draft, found[-1] if found else None))
 

@@ -6,6 +6,7 @@ from nurserytui.language import record_days, record_labels
 from nurserytui.language.clause import Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
+from nurserytui.language.record_words import COMMON
 
 
 def renamed_or_merged(line: Line, items, verb: Verb, now) -> list[Draft]:
@@ -45,6 +46,7 @@ def renamed_or_merged(line: Line, items, verb: Verb, now) -> list[Draft]:
         unknown = "" if cohorts else record_labels.unknown_label(items, line)
         if not label and turn is None and cohorts and verb.last + 1 < len(items) and items[verb.first].word != "call":
             label = record_labels.raw_label(line, items[verb.last + 1])
+            label = "" if label in COMMON else label
         if not label and items[verb.first].word == "call" and cohorts:
             named = next((at for at, item in enumerate(items) if item.kind == "cohort" and at > verb.first), len(items))
             label = record_labels.raw_label(line, items[named + 1]) if named + 1 < len(items) else ""

@@ -78,9 +78,11 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
         return None
     labelled = line.text.startswith("N") or any(span.first == 0 for span in line.spans)  # `N` is no `n` for `and`
     first, last_word = "" if labelled else line.tokens[0].text, items[-1].word
-    if first not in MORE | AGAIN and last_word not in ("more", "too", "aswell") or best_verb(items):
+    if first not in MORE | AGAIN and last_word not in ("more", "too") or best_verb(items):
         return None
     before = last.request.drafts[0] if last.request.drafts else None
+    if "correct" in last.request.cues and answer.items:
+        before = _written(answer.items[0])
     if before is None or not before.what or before.what in ("setting", "note", "renamed", "merged", "laid", "found"):
         return None
     draft = record_slots.filled(
@@ -107,6 +109,11 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     elif not (draft.cohort or draft.species) and before.cohort:
         draft = draft._replace(cohort=before.cohort)
     return Request(line.text, "record", drafts=(draft._replace(refers=False),), plain=line.plain, layer="follow-up", score=1.0)
+
+
+def _written(item: dict) -> Draft:
+    """The draft of an event as a record reads it back, of those parts that may be told again of others."""
+    return Draft(**{part: item[part] for part in ("what", "cohort", "to", "instar", "count", "detail") if item.get(part)})
 
 
 def named(draft: Draft) -> bool:
@@ -224,6 +231,8 @@ def asked_about(context, opened: Request) -> int:
     return (named or alike or [0])[0]
 
 
+SLIGHT = frozenset("the a it was they are in to of them those that from one ones is were".split())
+"""Words of a reply that pick nothing."""
 LABELS = ("cohort", "enclosure")
 """What an option must hold as it was said: `tub 2` is not a `2` and a `tub`."""
 
@@ -249,27 +258,12 @@ def _chosen(line: Line, items: list[Item], options: tuple[str, ...], how_many: b
             return options[numbered[0] - 1] if 1 <= numbered[0] <= len(options) else ""
     if words and all(word in YES for word in words):
         return options[0] if len(options) == 1 else ""
-    said = frozenset(
-        str(item.span.value) if item.word == "NUMBER" else word for item in items for word in item.raw.casefold().split()
-    ) - {
-        "the",
-        "a",
-        "it",
-        "was",
-        "they",
-        "are",
-        "in",
-        "to",
-        "of",
-        "them",
-        "those",
-        "that",
-        "from",
-        "one",
-        "ones",
-        "is",
-        "were",
-    }
+    said = (
+        frozenset(
+            str(item.span.value) if item.word == "NUMBER" else word for item in items for word in item.raw.casefold().split()
+        )
+        - SLIGHT
+    )
     if not said or len(items) > 6 or (how_many and all(item.word == "NUMBER" for item in items)):
         return ""
     labels = [re.compile(rf"(?<![\w-]){re.escape(item.span.value.casefold())}(?![\w-])") for item in items if item.kind in LABELS]

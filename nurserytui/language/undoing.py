@@ -26,6 +26,13 @@ NOUNS = {
 """Words by which a record is called -> its kind of event."""
 ENTRY = frozenset("record records entry entries line log note".split())
 """Words by which any record is called."""
+SEVERAL = re.compile(
+    r"(?:(?:no|oops|sorry|please|wait|actually|can you) )*(?:undo|take back|scrap|delete|cancel|remove|withdraw|drop) "
+    r"(?:(?:the|my|our) )?(?:(?:last|previous|past) )?(two|three|four|five|[2-5]|both)(?: of (?:them|those|these))?"
+    r"(?: (?:last )?(?:records?|entries|lines|things|ones))?(?: please)?"
+)
+"""A wish to take back more than one record (`undo the last two`)."""
+FIGURES = {"both": 2, "two": 2, "three": 3, "four": 4, "five": 5}
 WHAT_I = re.compile(r"\bwhat (?:i|we)\b|\bthe last\b|\bmy last\b")
 """Words that stand for the last record (`take back what i put in`)."""
 ONLY = re.compile(r"(?:no|sorry|oops|actually|wait|nope|well)?(?: no| wait)? ?(?:only|just) ")
@@ -59,6 +66,9 @@ def wish(line: Line, weighed: Weighed | None, nursery, context: Context) -> Requ
     from nurserytui.language.record_verbs import best_verb
 
     waiting = context.open is not None and context.open.topic == "record"
+    if (several := SEVERAL.fullmatch(line.plain)) and not waiting:
+        count = FIGURES.get(several[1]) or int(several[1])
+        return _request(line, context.last_group, frozenset(("several",)))._replace(count=count)
     if record_replies.is_undo(line):
         return None if waiting else _request(line, context.last_group)
     items = items_of(line, nursery.ledger.cohorts)

@@ -40,6 +40,18 @@ cleaned jar 1 / fed tank 2 / undo the cleaning / yes | jar 1 cleaned
 cleaned jar 1, fed tank 2 / undo the feeding | tank 2 fed
 cleaned jar 1 and tank 2 / no, only tank 2 | jar 1 cleaned
 """
+SEVERAL = """\
+3 A hatched / cleaned jar 1 / undo the last two | 3 of A hatched in jar 1; jar 1 cleaned
+3 A hatched / cleaned jar 1 / fed tank 2 / take back both | jar 1 cleaned; tank 2 fed
+3 A hatched / cleaned jar 1 / fed tank 2 / delete the last 3 records | 3 of A hatched in jar 1; jar 1 cleaned; tank 2 fed
+"""
+
+
+@pytest.mark.parametrize("row", SEVERAL.splitlines())
+def test_several_are_taken_back_at_once(row):
+    dialogue, what = row.split(" | ")
+    answer = said(dialogue)
+    assert (answer.status, answer.topic) == ("recorded", "undo") and answer.text.startswith(f"Taken back: {what} ("), answer.text
 
 
 @pytest.mark.parametrize("row", TAKEN_BACK.splitlines())
@@ -92,6 +104,19 @@ one fennel-2 died in the blue cage / same in tank 2 | died in tank 2
 2 fennel-2 died in the blue cage / ditto tank 2 | 2 fennel-2 larvae died in tank 2
 fed jar 1 / also tank 2 | tank 2 fed
 1 S emerged / last night | 2025-08-19
+one fennel-2 in tank 2 died / that was yesterday / and another one this morning | 1 fennel-2 larva died in tank 2
+moved 2 fennel-2 from tank 2 to cup 5 / sorry, cup 8 not 5 | from tank 2 to cup 8
+one S died / it didnt die, it escaped | 1 S pupa escaped
+2 A hatched / they have not hatched, they died | 2 A eggs died
+found 6 painted lady eggs / seven actually, one was under the leaf | 7 painted lady
+3 A hatched / cleaned jar 1 / the hatch was 4 not 3 | 4 of A hatched
+one S died / cleaned jar 1 / that death was yesterday | 2025-08-19
+3 A hatched / the rest of them did too, just now | 15 of A hatched
+3 A hatched / 2 more did as well | 2 of A hatched
+what is in jar 1 / 3 of thoes eggs hatched | 3 of A hatched
+2 swamp-1 released / and released the other 3 as well | 3 swamp-1 adults released
+split 2 of fennel-2 in tank 2 off as dill-1 / move them to cup 5 | 2 dill-1 larvae moved from tank 2 to cup 5
+moved the S and fennel-2 to cup 5 | Also:
 1 S emerged / released it before breakfast | 1 S adult released
 1 S emerged / let her go at dusk | 1 S adult released
 """
@@ -178,6 +203,7 @@ all A hatched / how many eggs are left in the whole house | headcount | P
 when was jar 1 last cleaned / and fed? | history | fed
 what does A eat / can i give them nettle | species-on-host | No
 rename S to fluffy / where are fluffy | headcount | fluffy
+rename S to fluffy / how many pupae has it got | headcount | 4 pupae of fluffy
 what needs doing today / how come that one is first | explain | rank 1
 what do small whites eat / how long as an egg | stage-duration | egg stage of small white
 2 fennel-2 moved from tank 2 to cup 3 / how many are in it now | headcount | 4 animals in cup 3
