@@ -230,6 +230,10 @@ def counted(line: Line, clause: Clause, verb: Verb, now) -> list[Draft]:
         and not words & {"COHORT", "ENCLOSURE", "SPECIES"}
     ):
         draft = draft._replace(refers=True)
+    pairs = zip(clause.items, clause.items[1:])
+    stages = {two.span.value: one.span.value for one, two in pairs if one.word == "NUMBER" and two.word in STAGES}
+    if len(stages) > 1:  # `counted tub 1: 12 larvae 1 egg`
+        return [draft._replace(total=True, host=None, to="", stage=stage, count=count) for stage, count in stages.items()]
     if {"miscounted", "overlooked", "wrong", "missed"} & words:
         draft = draft._replace(note=clause.text(line).strip())
     return record_places.in_each_place(draft._replace(total=True, host=None, to=""), clause.items)

@@ -33,6 +33,9 @@ def _leads_on(before: list[Item], after: list[Item]) -> bool:
     if not {"out", "from", "off"} & set(words) or "ENCLOSURE" not in words or {"to", "into"} & set(words):
         return False
     ahead = [item.word for item in after[:6] if item.word not in ("then", "the", "my")]
+    if ahead[:1] == ["now"]:
+        ahead = [word for word in ahead[1:] if word not in ("all", "both", "they", "are", "is", "it", "theyre", "its")]
+        return ahead[:1] == ["in"] and "ENCLOSURE" in ahead[1:3]
     if len(ahead) > 1 and ahead[0] in SET_DOWN and ahead[1] in ("them", "it", "him", "her", "those"):
         ahead = [word for word in ahead[2:] if word not in ("all", "both")]
         return ahead[:1] != [] and ahead[0] in ("in", "into", "to", "on", "inside") and "ENCLOSURE" in ahead[1:3]

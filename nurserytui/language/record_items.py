@@ -10,7 +10,7 @@ from nurserytui.language.record_new_places import with_new_places
 from nurserytui.language.record_verbs import phrases_from
 from nurserytui.language.record_words import PLURAL_STAGES, PREDATORS
 
-STOP = re.compile(r"[,;!?\n]|\.(?=\s|$)|:(?=\s|$)|\s[-–—]+\s|\s[-–—]+$|[()]")
+STOP = re.compile(r"[,;!?\n]|\s/\s|\.(?=\s|$)|:(?=\s|$)|\s[-–—]+\s|\s[-–—]+$|[()]")
 SHORT_AND = frozenset(["n", "nd", "'n'"])
 KINDS = {
     "number": "NUMBER", "estimate": "NUMBER", "cohort": "COHORT", "mark": "COHORT", "enclosure": "ENCLOSURE", "species": "SPECIES", "plant": "PLANT",
@@ -66,7 +66,7 @@ def items_of(line: Line, labels=()) -> list[Item]:
         between = gap.strip() == ">" and item.word == items[place + 1].word == "ENCLOSURE"
         if (between or re.search(r"->|→|=>", gap)) and items[place + 1].word != "to":
             items.insert(place + 1, Item("to", None, items[place + 1].start, items[place + 1].start, ""))
-        elif STOP.search(gap) and not (gap.strip() == ":" and _goes_on(items, place)):
+        elif STOP.search(gap) and not (gap.strip() == ":" and (_goes_on(items, place) or _counts(line, items, place))):
             items[place] = item._replace(stop=True)
     return with_new_places(line, _own_letter(_hanging_in_a_v(line, items), line, labels))
 
@@ -101,6 +101,13 @@ def _own_letter(items: list[Item], line: Line, labels) -> list[Item]:
         if label:
             found[at] = item._replace(word="COHORT", span=Span(-1, -1, "cohort", raw, raw))
     return found
+
+
+def _counts(line: Line, items: list[Item], place: int) -> bool:
+    """Whether a colon stands between a place or cohort and no more than its number (`tub 1: 2, tub 3: 1`)."""
+    number = items[place + 1]
+    ends = place + 2 == len(items) or STOP.search(line.text[number.end : items[place + 2].start])
+    return items[place].word in ("ENCLOSURE", "COHORT") and number.word == "NUMBER" and bool(ends)
 
 
 STOCKTAKES = (["stocktake"], ["count"], ["counted"], ["recount"], ["recounted"], ["headcount"], ["tally"], ["stock", "take"])

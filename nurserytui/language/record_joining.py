@@ -5,7 +5,7 @@ from __future__ import annotations
 from nurserytui.language.clause import STAGES, Clause, who
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
-from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
+from nurserytui.language.record_events import ANIMAL_EVENTS, CARE, RESULT
 from nurserytui.language.record_inheriting import inheriting
 from nurserytui.language.record_labels import label_in
 from nurserytui.language.record_modifying import modified
@@ -19,6 +19,8 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         draft = draft._replace(enclosure=found[-1].to or found[-1].enclosure)
     siblings = []
     for piece in before:
+        if draft.count == "both" and (draft.cohort or draft.mark) and _names_another(piece, draft):
+            draft = draft._replace(count=None)  # `A1, A3: both emerged`
         earlier = told_earlier(line, piece, clause, draft, now)
         if earlier:
             found.append(inheriting(earlier, found[-1] if found else None))
@@ -42,7 +44,13 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         last = found[-1]
         found[-1] = last._replace(to=draft.to, enclosure=last.enclosure or draft.enclosure, stage=last.stage or draft.stage)
     found.extend(siblings)
-    found.append(inheriting(draft, found[-1] if found else None))
+    last = found[-1] if found else None
+    if last and last.what == draft.what == "moved" and draft.to and not last.to and clause.items[0].word == "NUMBER":
+        found[-1] = last = last._replace(to=draft.to)  # `moved 3 from tub 1 and 2 from tub 2 to tub 9`
+    if draft.what in CARE and last and not (draft.enclosure or draft.cohort or draft.host or draft.species):
+        # `tubs 1 and 2 cleaned and fed`: each of those that the clause before was about
+        found.extend([inheriting(draft, one) for one in found[:-1] if one.what == last.what in CARE])
+    found.append(inheriting(draft, last))
 
 
 def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
@@ -78,6 +86,8 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
     if repeat is None:
         found[-1] = modified(line, last, clause, now, late=True)
         return
+    if repeat.what == "moved" and repeat.to and not last.to:
+        found[-1] = last = last._replace(to=repeat.to)  # `2 from tub 1 and 3 from tub 2 to tub 9`
     if not (last.cohort or last.species or last.enclosure):
         found[-1] = last._replace(cohort=repeat.cohort, species=repeat.species, enclosure=repeat.enclosure, mark=repeat.mark)
     found.append(repeat)

@@ -62,6 +62,11 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
         or "another" in words
         or _more(clause.words())
     )
+    if before.what == "given" and isinstance(draft.count, int) and (got := _who_else(clause)):
+        same = {
+            part: getattr(draft, part) or getattr(before, part) for part in ("cohort", "species", "enclosure", "stage", "when")
+        }
+        return draft._replace(detail=got, **same)
     if not own or draft.count is None:
         return None
     if before.what in ("laid", "found"):
@@ -92,6 +97,17 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
         species=before.species if same else draft.species,
         detail=causes(clause.items) if before.what == "died" else "",
     )
+
+
+def _who_else(clause: Clause) -> str:
+    """Who else got some (`and 5 to Ann`, `and Ann 5`); "" where nobody is named."""
+    words = [item.word for item in clause.items]
+    to = words.index("to") + 1 if "to" in words else 0
+    named = [item for item in clause.items[to:] if not item.span]
+    first = clause.items[0]
+    if not to and (first.span or not first.raw[:1].isupper() or words[1:2] != ["NUMBER"]):
+        return ""
+    return " ".join(item.raw for item in named)
 
 
 def _counted_too(line: Line, clause: Clause, before: Draft, now) -> Draft | None:

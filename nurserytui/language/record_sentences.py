@@ -11,6 +11,7 @@ from nurserytui.language.line import Line
 from nurserytui.language.record_build import built
 from nurserytui.language.record_events import CARE, RESULT
 from nurserytui.language.record_joining import add, leads, put
+from nurserytui.language.record_parts import by_parts
 from nurserytui.language.record_repeating import repeated
 from nurserytui.language.record_said_twice import tidied
 from nurserytui.language.record_telling import told_by, told_by_all
@@ -23,6 +24,7 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
     if ONE_COHORT.search(line.plain) and sum(item.kind == "cohort" for clause in clauses for item in clause.items) > 1:
         items = tuple(item for clause in clauses for item in clause.items)
         return tuple(built(line, Clause(items, None), Verb("merged", 0, 0, frozenset(), 1), now, False, []))
+    clauses = by_parts(clauses)
     if not any(clause.verb for clause in clauses):
         readings = record_settings.temperatures([item for clause in clauses for item in clause.items], now, units)
         if len(readings) > 1:  # of several places, told in one breath (`24 C in crate 1 and 22 in the tent`)

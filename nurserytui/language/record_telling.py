@@ -112,5 +112,5 @@ def told_by_all(line: Line, clause: Clause, now, units: str, everything: bool) -
         )
     if "new" in words and (label or set(words) & {"cohort", "group", "batch"}) and set(words) & (STAGES | {"SPECIES"}):
         draft = record_slots.filled(Draft("found", cohort=label), clause.items, line, now, frozenset(), labelled)
-        return (draft._replace(unknown="", refers=False),)
+        return (draft._replace(unknown="", refers=False, stage=draft.stage or ("larva" if draft.instar else "")),)
     return ()

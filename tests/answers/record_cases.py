@@ -6,6 +6,14 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# parts of a sum, and a verb in front of a list
+yesterday 3 dead: 2 in tank 2, 1 in the big tent | died fennel-2 2 enclosure=tank_2 when=2025-08-19 ; died swamp-1 1 enclosure=big_tent when=2025-08-19
+12 hatched: A 10, P 2 | hatched A 10 ; hatched P 2
+dead today - tank 2: 1, big tent: 2 | died fennel-2 1 enclosure=tank_2 ; died swamp-1 2 enclosure=big_tent
+gave 10 A eggs to Ann and 5 to Tom | given A 10 detail=Ann ; given A 5 detail=Tom
+jars 1 and 8 cleaned and watered | cleaned enclosure=jar_1 ; cleaned enclosure=jar_8 ; watered enclosure=jar_1 ; watered enclosure=jar_8
+counted jar 1: 12 larvae 18 eggs | counted 12 stage=larva ; counted 18 stage=egg
+took everything out of tank 2, now all in tub 6 | moved enclosure=tank_2 to=tub_6
 # several cohorts and places, and those left out
 A and P eggs all hatched | hatched A 18 ; hatched P 40
 A, P and X all hatched | hatched A 18 ; hatched P 40 ; hatched X 2
