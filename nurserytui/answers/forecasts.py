@@ -315,10 +315,8 @@ def _nothing_to_expect(request, nursery) -> Answer:
         told = how_long(request, nursery, want) if asks_how_long(request, want) else None
         if told is not None:
             return told
-        if re.search(r"\b(?:came|did|was|were|ever)\b", request.plain):
-            from nurserytui.answers.history import history
-
-            return history(request._replace(topic="history"), nursery)
+        if re.search(r"\b(?:came|did|was|were|ever)\b", request.plain) or _has_been(request, want, nursery):
+            return _past(request, nursery)
         if want.species and not any(cohort.species in want.species for cohort in nursery.ledger.cohorts.values()):
             from nurserytui.answers.durations import stage_duration
 
@@ -342,10 +340,33 @@ def _nothing_to_expect(request, nursery) -> Answer:
     last = LINE_OF_LIFE.index(LAST_STAGE.get(request.event, "pupa"))
     if any(key.stage in LINE_OF_LIFE and LINE_OF_LIFE.index(key.stage) <= last for key, _ in here):
         return unknown(topic, f"When {who} will {event} cannot be foreseen: there {'is' if sum(count for _, count in here) == 1 else 'are'} {stages}.", about=about, next=(f"history of {here[0][0].cohort}",))  # fmt: skip
+    if _has_been(request, want, nursery):
+        return _past(request, nursery)
     return Answer(
         "unknown", topic, f"Nothing of {who} is left to {event}: there {'is' if sum(count for _, count in here) == 1 else 'are'} {stages}.", about,
         next=(f"when will {here[0][0].cohort} change next",),
     )  # fmt: skip
+
+
+HAPPENED = {"hatch": "hatched", "moult": "moulted", "prepupate": "prepupated", "pupate": "pupated", "emerge": "emerged"}
+
+
+def _has_been(request, want, nursery) -> bool:
+    """Whether the date of a change that nothing is left for (`E hatch date`) is on record."""
+    done = HAPPENED.get(request.event)
+    dated = re.search(r"\b(?:dates?|when|day)\b", request.plain) and not re.search(
+        r"\b(?:will|due|next|should|until)\b", request.plain
+    )
+    chronicle = nursery.ledger.chronicle
+    return bool(done and dated) and any(
+        posting.event.what == done for label in want.cohorts for posting in chronicle.of_cohort(label)
+    )
+
+
+def _past(request, nursery) -> Answer:
+    from nurserytui.answers.history import history
+
+    return history(request._replace(topic="history", event=HAPPENED.get(request.event, "")), nursery)
 
 
 def _whose(want) -> dict[str, str]:

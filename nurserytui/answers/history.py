@@ -53,6 +53,10 @@ SHOWN = 40
 
 def history(request, nursery) -> Answer:
     """The events that the request means, oldest first, or the last or first of them; counts in animals."""
+    if "last-written" in request.cues:
+        from nurserytui.answers.read_back import read_back
+
+        return read_back(request, nursery)
     stopped = trouble(request, nursery, TOPIC)
     if stopped:
         return stopped
@@ -115,6 +119,8 @@ def history(request, nursery) -> Answer:
         rows = caused(rows, request, nursery)
     if kinds == ("note",):
         rows = holding(rows, request.plain)
+        if not rows and want.animals and not re.search(r"\bnot(?:e|es|ed)\b", request.plain):
+            kinds, rows = (), rows_of(nursery, want, (), request)  # `what did I write down about B`
     if not kinds and want == Wanted() and request.period is None:
         rows = noted(rows, request.plain) or rows
     if not rows and kinds in (("laid",), ("found",)) and want.animals:

@@ -58,6 +58,8 @@ def asks_on(line: Line, found: cues_of.Cues, context: Context) -> bool:
 
 NAMING = frozenset("on for from at in this that the my our".split())
 """Words before the name of a thing or a place."""
+TIMING = frozenset("before after until till til by during".split())
+"""Words before a time that only the keeper knows (`jobs before the bell`)."""
 LITTLE = 3
 """Words of a line that may say nothing."""
 
@@ -72,8 +74,8 @@ def says_little(line: Line, found: cues_of.Cues, tables: phrases.Phrases) -> boo
 
 def of_elsewhere(found: cues_of.Cues) -> bool:
     """Whether a line names nothing of the nursery but something that nobody here knows (`whats for dinner tonight`, `from this laptop`)."""
-    pairs = zip(found.words, found.words[1:], strict=False)
-    named = any(one in NAMING and two in found.strange for one, two in pairs)
+    threes = zip(("", *found.words), found.words, found.words[1:], strict=False)
+    named = any(one in NAMING and two in found.strange and before not in TIMING for before, one, two in threes)
     return intents.ANCHORS.isdisjoint(found.names) and (named or len(found.strange) > 1)
 
 

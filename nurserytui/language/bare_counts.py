@@ -26,13 +26,17 @@ COUNTING = frozenset(
 """Words by which a line counts."""
 ROWS = (
     "head count", "in all", "all told", "in total", "all in all", "at the moment", "at present", "right now", "so far", "how many", "on hand",
-    "in stock", "no of", "to date",
+    "in stock", "no of", "to date", "on the wing",
 )  # fmt: skip
 """The same in several words."""
+WHEREVER = re.compile(
+    r"\b(?:every (?:one|last one|single one) of (?:them|those)|wherever they (?:are|may be|stand)|each and every(?: one)?|no matter where)\b"
+)
+"""The same in a whole clause."""
 OVERALL = frozenset("total totals altogether together overall combined sum all".split())
 """Words by which a count of a stage alone is one of the whole nursery."""
 SMALL = frozenset(
-    "+ & in inside within on at of the my our their and plus any is are was there a an for us i we just only lot ones so then ok please pls thx what whats s".split()
+    "+ & all in inside within on at of the my our their and plus any is are was there a an for us i we just only lot ones so then ok please pls thx what whats s".split()
 )
 """Words that may stand between them."""
 HAVING = frozenset("got have had has ive give gimme show tell me do all".split())
@@ -54,7 +58,8 @@ def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | 
     masked = " ".join(found.words)
     if goes_on or MISLEADING.search(masked) or ("?" not in line.text and TOLD.search(masked)):
         return None
-    words = [word for word in found.words if word not in NAMING]
+    everywhere = " ".join(found.words)
+    words = [word for word in WHEREVER.sub("all", everywhere).split() if word not in NAMING]
     spoken = f" {' '.join(words)} "
     counts = not COUNTING.isdisjoint(words) or any(f" {row} " in spoken for row in ROWS)
     spare = COUNTING | SMALL | {word for row in ROWS for word in row.split()}

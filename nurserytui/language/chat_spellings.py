@@ -8,10 +8,11 @@ from itertools import permutations
 
 from nurserytui.language.line import Token
 from nurserytui.language.numbers import WORDS
+from nurserytui.language.years_beside import year_beside
 
 SPELT = {
     "tonite": "tonight", "tnite": "tonight", "tomoz": "tomorrow", "tmr": "tomorrow", "tmrw": "tomorrow", "tmorrow": "tomorrow", "morn": "morning",
-    "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wk": "week", "wks": "weeks", "hav": "have", "thoes": "those",
+    "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wknd": "weekend", "wk": "week", "wks": "weeks", "hav": "have", "thoes": "those",
     "thsoe": "those", "htose": "those", "tehm": "them", "htem": "them", "thme": "them", "tehy": "they", "htey": "they", "hte": "the", "teh": "the",
 }  # fmt: skip
 TWO = {"day": "today", "nite": "tonight", "night": "tonight", "moro": "tomorrow", "moz": "tomorrow", "morrow": "tomorrow"}
@@ -26,6 +27,8 @@ FOR_WHOM = frozenset(
 TO_WHOM = frozenset("the my our his her their him them me us".split())
 """Words behind a lone 2 that no animals are counted by, where so many were given already (`gave 3 2 my friend`)."""
 GIVING = frozenset("gave give given sent took passed handed".split())
+ASKED_WHY = frozenset("is are was were do does did so not should would has have that those this".split())
+"""Words before which a `y` at the beginning is a `why`."""
 BEFORE = "b4"
 AFTER_BEFORE = frozenset(
     "i we my the it they work school bed lunch dinner breakfast tea supper shift going leaving monday tuesday wednesday thursday friday saturday sunday "
@@ -86,6 +89,10 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
         elif token.text == "twenty" and (said := _year(tokens, at)):
             found.append(Token(str(said), token.start, tokens[at + 2].end))
             at += 2
+        elif token.text == "y" and at == 0 and after is not None and after.text in ASKED_WHY:
+            found.append(token._replace(text="why"))
+        elif (year := year_beside(tokens, at)) is not None:
+            found.append(token._replace(text=year))
         elif token.text == BEFORE and after is not None and (after.text in AFTER_BEFORE or not _labelled(vocabulary)):
             found.append(token._replace(text="before"))
         elif token.text == "4" and found and found[-1].text in FOR_WHOM and after is not None and after.text.isalpha():

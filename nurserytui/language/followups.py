@@ -18,6 +18,7 @@ from nurserytui.language.places import several
 from nurserytui.language.request import Request
 from nurserytui.language.small_words import FILLER, REFERRING, REST, RIGHTING, STILL, leans, stands_for_some
 from nurserytui.language.spoken import spoken_of
+from nurserytui.language.two_questions import another_event, both, out_again
 
 CHANGERS = (
     "hatch",
@@ -128,9 +129,8 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         return _elliptic(line, cues, before, nursery)
     if before.period and merging.SHIFTED.fullmatch(line.plain.rstrip("?. ")):
         return _elliptic(line, cues, before, nursery)
-    both = _both(line, cues, context.turns)
-    if both is not None:
-        return both
+    if joined := both(line, cues, context.turns) or out_again(line, cues, last) or another_event(line, cues, before):
+        return joined
     left_out = slots.fill(line, cues, before.topic, nursery, "follow-up", 1.0).without if LEAVING_OUT.search(line.plain) else ()
     if left_out and not line.of("stage", "period") and len(line.spans) == len(left_out) and guess.topic in ("", before.topic):
         return before._replace(text=line.text, without=left_out, layer="follow-up", plain=f"{before.plain} {line.plain}")
@@ -264,17 +264,6 @@ def bare_change(line: Line, cues: Cues, context: Context) -> bool:
     )
 
 
-def _both(line: Line, cues: Cues, turns: list) -> Request | None:
-    """`both together`: the last two questions, of one kind about two things, as one."""
-    if len(turns) < 2 or "both" not in cues.words or line.spans or content(cues):
-        return None
-    one, two = turns[-2].request, turns[-1].request
-    if one.topic != two.topic or one.topic not in COUNTED:
-        return None
-    sides = {slot: tuple(dict.fromkeys((*getattr(one, slot), *getattr(two, slot)))) for slot in merging.SIDES}
-    return two._replace(text=line.text, layer="follow-up", **sides)
-
-
 NARROWED = frozenset(("history", "survival", "headcount", "round", "exposure"))
 """Topics whose answers list what a line may ask a part of."""
 
@@ -321,9 +310,12 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
     refers = (
         bool(REFERRING & set(cues.words))
         or (guess.layer == "exact" and "that" in cues.words)
+        or bool(merging.MAKES.search(line.plain))
         or (bool(REST & set(cues.said.get("left", frozenset()) | set(cues.words))) and not _of_all(cues))
     )
-    if ("together" in cues.names or EVERYWHERE.search(line.plain)) and not REFERRING & set(cues.words):
+    if ("together" in cues.names or EVERYWHERE.search(line.plain)) and not (
+        REFERRING & set(cues.words) or merging.MAKES.search(line.plain)
+    ):
         return None
     if subject & cues.names and not inside:
         return None

@@ -20,6 +20,7 @@ from nurserytui.language.ordinary import (
     SURE_EVENT_WORDS,
     ordinary,
 )
+from nurserytui.language.ordinary_labels import place_meant
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.vocabulary import fold
 
@@ -56,7 +57,7 @@ def _enclosure(line: Reading, at: int) -> Proposal | None:
             continue
         label = vocabulary.enclosure(line.words[at : at + length])
         if label:
-            if length == 1 and fold(label) in ORDINARY and not _meant(line, at):
+            if length == 1 and fold(label) in ORDINARY and not place_meant(line, at):
                 continue
             return Proposal(at, at + length - 1, "enclosure", label, 0)
     word = line.word(at)
@@ -72,18 +73,6 @@ def _enclosure(line: Reading, at: int) -> Proposal | None:
         if label:
             return Proposal(at, at, "enclosure", label, 1)
     return None
-
-
-def _meant(line: Reading, at: int) -> bool:
-    """Whether an ordinary word is the enclosure of that label: behind what leads to one, or first, in front of its reading or its care."""
-    if line.word(at - 1) in LEADING_TO_PLACES:
-        return True
-    after = line.word(at + 1)
-    return (at == 0 or at - 1 in line.clauses) and (after[:1].isdigit() or after in CARED_FOR)
-
-
-LEADING_TO_PLACES = frozenset("the in from to into cleaned fed scrubbed washed wiped watered checked misted".split())
-CARED_FOR = frozenset("cleaned fed scrubbed washed wiped watered checked misted reads shows is at now".split())
 
 
 PLACED = frozenset("in into inside from to of the out at on my our this that".split())

@@ -102,6 +102,8 @@ ASKS_AFTER = re.compile(r"^\W*(?:so |and |but )?(?:how|what|which|who|where|when
 BECOME = re.compile(r"\b(?:is|are|have|has|turned|become|became|gone|went|now)\b")
 
 
+COUNTED_IN = re.compile(r"\b(?:counting|including|adding|with|plus|even) (?:\w+ ){0,2}\w+$")
+TOO = re.compile(r"\b(?:too|as well|also|included)\b")
 INCLUDING = ("including", "incl", "inc", "includes", "include")
 BESIDES = ("included", "counted in", "are included", "is included", "incl", "inclusive", "too", "and everything", "and the lot")
 
@@ -110,6 +112,9 @@ def _besides(span: Span, line: Line) -> bool:
     """Whether a stage is only counted in with the rest (`how many painted ladies, prepupae included`)."""
     before = line.tokens[span.first - 1].text if span.first else ""
     after = " ".join(token.text for token in line.tokens[span.last + 1 : span.last + 3])
+    lead = " ".join(token.text for token in line.tokens[: span.first])
+    if COUNTED_IN.search(lead) and TOO.search(" ".join(token.text for token in line.tokens[span.last + 1 :])):
+        return True
     return before in INCLUDING or after in ("and all", "as well") or after.startswith(BESIDES)
 
 

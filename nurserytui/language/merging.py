@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import datetime, timedelta
 
+from nurserytui.language import mixes
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
 from nurserytui.language.normalise import normalise
@@ -21,21 +22,12 @@ SHIFTED = re.compile(
 """`and the day before`: a question about a period, put on the one beside it."""
 OF_THOSE = re.compile(r"\b(?:of|among|amongst) (?:those|these|them)\b|\b(?:in|from) there\b")
 """Words by which a line asks for some of those that were counted."""
+MAKES = re.compile(r"\bhow many (?:is|are|was|were|does|did|do) (?:that|those|these)\b")
+"""What asks for the number of what was just told of (`and how many is that in total`)."""
 DEGREES = re.compile(r"(?:at )?(\d{1,2})")
 """What is no time of day after a question about a temperature (`at 25 C`, then `and at 20`)."""
-TARGETS = ("ppm", "ratio")
 SIDES = ("cohorts", "species", "enclosures")
 """What a comparison puts side by side."""
-HOUSEHOLD = (5, 9)
-"""Per cent that household bleach can have on its label."""
-NO_MIX, SHARES = 2.5, (10, 20, 50)
-"""Per cent of active from which nobody mixes; per cents that are said of household bleach by volume."""
-LABELLED = re.compile(
-    r"\b(label|(back|front|side) of|bottle says|says on|on the (bottle|jug|tin|box|carton)|according to|marked|the stuff is"
-    r"|(it|mine|ours|that|this|the other|(?:bottle|jug|can|canister|jerrycan|carton|tin|stuff|bleach|stock)) (only |just |really )?(has|holds|contains|says|reads)"
-    r"|(has|have|had|got) (only|just|no more than)|only (has|have|got))\b|\b\d+ ?(%|percent|per cent) only\b"
-)
-"""Words that tell what the label of the stock says."""
 ONCE = frozenset(("highest", "lowest", "mean", "latest", "sex:female", "sex:male", "first", "last"))
 """Cues that a later line replaces rather than adds to."""
 
@@ -96,7 +88,8 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
     if topic == "headcount" and "died" in cues.names:
         topic = "survival"
         steer |= {"cause"}
-    if topic in ("headcount", "survival") and "together" in cues.names and not subject and not new.stages:
+    widens = "together" in cues.names and not MAKES.search(line.plain)
+    if topic in ("headcount", "survival") and widens and not subject and not new.stages:
         changes.update(_widened(before))
     if topic == "species-on-host" and (changes.get("species", before.species) or changes.get("cohorts", before.cohorts)):
         steer |= {"accepts"}
@@ -104,12 +97,12 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         changes["event"] = "died" if topic == "history" else before.event
         steer |= {"cause"}
     if new.amounts:
-        changes["amounts"] = amounts(
+        changes["amounts"] = mixes.amounts(
             before.amounts,
             new.amounts,
-            stock=labels(line) or "stock" in cues.names or "disinfectant" in cues.names or _label_asked(before, new),
+            stock=mixes.labels(line) or "stock" in cues.names or "disinfectant" in cues.names or mixes.label_asked(before, new),
             share=new.layer != "reply"
-            and not LABELLED.search(before.plain)
+            and not mixes.LABELLED.search(before.plain)
             and sum(each.kind == "volume" for each in before.amounts) < 2,
         )
         if before.topic == "convert":
@@ -213,68 +206,6 @@ def _elsewhere(before: Request, new: Request, nursery) -> bool:
         if count and (key.cohort in new.cohorts or key.enclosure in new.enclosures)
     }
     return bool(stages) and before.event in after and not stages & after[before.event]
-
-
-def amounts(before: tuple[Amount, ...], new: tuple[Amount, ...], stock: bool, share: bool = False) -> tuple[Amount, ...]:
-    """Amounts with the new ones in the place of those of their kind. With `stock` a percentage is the bottle's strength, never the
-    strength wanted; with `share` the only percentage there was is the strength wanted (`10 % bleach`); a strength wanted replaces one of another kind too (`1:10`, then `and at 1000 ppm`)."""
-    result = list(before)
-    for amount in new:
-        percents = [each for each in result if each.kind == "percent"]
-        targets = [each for each in result if each.kind in TARGETS]
-        labelled = bool(targets and percents) and HOUSEHOLD[0] <= amount.value <= HOUSEHOLD[1]
-        labelled |= _of_another_label(amount, percents, targets)
-        if amount.kind == "percent" and (stock or labelled):
-            old = _label(percents) if len(percents) > 1 or (percents and targets) else None
-        elif amount.kind == "percent":
-            old = _wanted(percents) if percents and not targets else (targets or percents or [None])[0]
-        elif amount.kind in TARGETS:
-            old = targets[0] if targets else (_wanted(percents) if len(percents) > 1 or (percents and share) else None)
-        else:
-            same = [each for each in result if each.kind == amount.kind]
-            old = same[-1] if same else None
-        if old is None:
-            result.append(amount)
-        else:
-            result[result.index(old)] = amount
-    return tuple(result)
-
-
-def _of_another_label(amount: Amount, percents: list[Amount], targets: list[Amount]) -> bool:
-    """Whether a per cent after a mix with label and strength is that of another label: no mix is as strong as its stock, and none for a
-    nursery has that much. `10 % bleach` and the like mean a share."""
-    if not percents or len(percents) + len(targets) < 2 or amount.kind != "percent" or amount.value in SHARES:
-        return False
-    return amount.value >= _label(percents).value or amount.value >= NO_MIX
-
-
-def target_of(amounts: tuple[Amount, ...]) -> Amount | None:
-    """Of the amounts of a mix the strength wanted, None where there is none."""
-    percents = [each for each in amounts if each.kind == "percent"]
-    return next((each for each in amounts if each.kind in TARGETS), None) or (_wanted(percents) if percents else None)
-
-
-def labels(line: Line) -> bool:
-    """Whether the line tells what the label says."""
-    return bool(LABELLED.search(line.plain)) and any(span.value.kind == "percent" for span in line.of("amount"))
-
-
-def _label_asked(before: Request, new: Request) -> bool:
-    """Whether a per cent alone answers the question for the label: a strength was wanted, and no other per cent was said."""
-    strengths = [each for each in before.amounts if each.kind in ("percent", "ppm")]
-    return before.topic == "dilution" and new.layer == "reply" and len(strengths) == 1
-
-
-def _label(percents: list[Amount]) -> Amount:
-    """Of several per cents the one on a bottle: the only one that household bleach can have (5-9 %), else the highest."""
-    likely = [each for each in percents if HOUSEHOLD[0] <= each.value <= HOUSEHOLD[1]]
-    return likely[0] if len(likely) == 1 else max(percents, key=lambda each: each.value)
-
-
-def _wanted(percents: list[Amount]) -> Amount:
-    """The per cent wanted of a mix: the lowest that is not the label."""
-    label = _label(percents) if len(percents) > 1 else None
-    return min((each for each in percents if each is not label), key=lambda each: each.value)
 
 
 def spoken(before: Request, new: Request, result: Request, line: Line, cues: Cues) -> str:

@@ -216,7 +216,10 @@ def _stages(line: Reading) -> Iterator[Proposal]:
         elif (
             word == "j"
             and line.raw[at] in ("J", "j")
-            and not (_labelled_j(line, at) and (line.word(at + 1) in STAGES or line.word(at - 2) == "many"))
+            and not (
+                _labelled_j(line, at)
+                and (line.word(at + 1) in STAGES or line.word(at - 2) == "many" or line.word(at - 1) == "the")
+            )
         ):
             if (
                 line.word(at + 1).startswith(("hang", "shape"))

@@ -22,12 +22,13 @@ def several(text: str, enclosures) -> tuple[str, tuple[str, ...]]:
 
 
 PARTS = re.compile(
-    r"\b(?:the|that|my|our) (fridge|cold|cellar|shed|garage|attic|loft|kitchen|porch|greenhouse|balcony|windowsill)\b"
+    r"\b(?:(?:the|that|my|our|into|of) (?=fridge|cold|cellar|shed|garage|attic|loft|kitchen|porch|greenhouse|balcony|windowsill)|(?=cold stor))"
+    r"(fridge|cold|cellar|shed|garage|attic|loft|kitchen|porch|greenhouse|balcony|windowsill)\b"
 )
 """Words for a place that stand for the one enclosure whose label holds them."""
 
 
-COLD_PLACES = frozenset(("fridge", "cellar", "refrigerator", "freezer"))
+COLD_PLACES = frozenset(("fridge", "cellar", "refrigerator", "freezer", "cold"))
 """Where animals stand that are `in the cold`."""
 
 

@@ -9,7 +9,7 @@ from nurserytui.language.bare_warmth import FORECASTS
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
 from nurserytui.language.left_out import COUNTING, apart_of, aside, counted
 from nurserytui.language.line import Line
-from nurserytui.language.places import by_part, strange
+from nurserytui.language.places_asked import in_a_name, places, strange_place
 from nurserytui.language.request import Named, Request
 
 STEERING = {
@@ -47,25 +47,14 @@ HAPPENED = {
 """Words of a question about the past -> the kind of event."""
 
 
-KEPT = frozenset(("headcount", "history", "temperature", "exposure", "hygiene"))
-"""Topics that are about the keeper's own enclosures."""
-
-
 MOVED = re.compile(
     r"\b(?:out of|into|in to)(?: the| its| their| my)? (?:[\w-]+ )?(?:fridge|cold|cellar|shed|garage|freezer|attic|loft)\b"
 )
 """`out of the fridge`: animals were moved, they did not come out of their pupae."""
+GIVEN_IN = re.compile(r"\b(?:put|stuck|placed|renewed|replaced|changed|refreshed|added|swapped)\b")
+"""What is done with a plant in an enclosure (`when was nettle last put in tub 2`): the animals were fed."""
 MEALS = frozenset("leaf leaves food plant plants stems sprigs cuttings greens".split())
 """What is given to animals, not away."""
-
-
-def _places(line: Line, topic: str, nursery) -> tuple[str, ...]:
-    """The enclosures of a line; where it names none, the only one that it can mean by a part of its label (`the fridge`)."""
-    said = tuple(dict.fromkeys(span.value for span in line.of("enclosure")))
-    if said or topic not in KEPT or line.of("unknown-enclosure"):
-        return said
-    label = by_part(line.plain, nursery.ledger.enclosures)
-    return (label,) if label else ()
 
 
 BUTTERFLIES = frozenset("Papilionidae Pieridae Nymphalidae Lycaenidae Riodinidae Hesperiidae Hedylidae".split())
@@ -80,14 +69,6 @@ def _moths(line: Line, topic: str, nursery) -> tuple[Named, ...]:
     known = {name: entry.family for name in species if (entry := nursery.knowledge.species(name)) is not None and entry.family}
     moths = tuple(sorted(name for name, family in known.items() if family not in BUTTERFLIES))
     return (Named("moth", moths, False),) if moths and len(moths) < len(known) else ()
-
-
-def _strange_place(line: Line, topic: str, nursery) -> tuple[str, ...]:
-    """The place that a headcount is asked of and that the records do not hold."""
-    if topic != "headcount":
-        return ()
-    place = strange(line.masked(), nursery.ledger.enclosures, (nursery.settings.air or {}).values())
-    return (place,) if place else ()
 
 
 PAST = frozenset(("past", "aux-past", "when-did", "did-i", "did-they", "any", "went-past", "ev-perfect", "how-many"))
@@ -136,7 +117,7 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         instars, stages = [], ("larva",)  # `L1 to L5`
     counts = [span.value for span in line.of("number", "estimate")]
     periods = [span.value for span in line.of("period") if not aside(span, line, topic)]
-    places = _places(line, topic, nursery) if not without else tuple(span.value for span in line.of("enclosure"))
+    where = places(line, topic, nursery) if not without else tuple(span.value for span in line.of("enclosure"))
     return Request(
         text=line.text,
         topic=topic,
@@ -147,10 +128,10 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         if topic == "species-on-host" and "but-species" in cues.names
         else tuple(span.value for span in line.of("species")) or _moths(line, topic, nursery),
         hosts=()
-        if topic == "hosts-of-species" and {"which-of-plant", "AMONG"} & cues.names
+        if in_a_name(line, topic) or topic == "hosts-of-species" and {"which-of-plant", "AMONG"} & cues.names
         else _once(span.value for span in line.of("plant")),
         agents=tuple(span.value for span in line.of("agent")),
-        enclosures=places,
+        enclosures=where,
         stages=stages,
         instar=instars[0] if instars else None,
         event=event,
@@ -160,7 +141,7 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         period=periods[0] if periods and not (topic in FORECASTS and bare_warmth.STEADY.search(line.plain)) else None,
         target_unit=target_unit(line),
         cues=steering(cues, topic, line),
-        unknown_names=unknown(line, cues) or (() if places else _strange_place(line, topic, nursery)),
+        unknown_names=unknown(line, cues) or (() if where else strange_place(line, topic, nursery)),
         plain=line.plain,
         layer=layer,
         score=score,
@@ -200,6 +181,12 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
     return tuple(found)
 
 
+HAVE_PUPATED = re.compile(
+    r"\b(?:have|has|had|'ve|already|that|which|who|just) (?:all |now |already |just )?(?:pupated|chrysalised)\b"
+)
+"""Those that are pupae by now, said by what they have done."""
+
+
 def to_come(event: str) -> tuple[str, ...]:
     """The stages of those to whom a change, or what happened to others, is still to come."""
     return BEFORE.get(AFTER.get(event, event), ())
@@ -216,6 +203,8 @@ def event_of(topic: str, line: Line, cues: Cues) -> str:
             return next((event for stage, event in BEGAN.items() if stage in cues.names), "")
         if MOVED.search(line.plain):
             return "moved"
+        if "PLANT" in cues.names and "ENCLOSURE" in cues.names and GIVEN_IN.search(line.plain):
+            return "fed"
         words = [token.text for token in line.tokens]
         told = [HAPPENED[word] for word in words if word in HAPPENED]
         if len(set(told)) > 1 and words.count("when") > 1:
@@ -233,7 +222,9 @@ def event_of(topic: str, line: Line, cues: Cues) -> str:
     said = [event for event in EVENTS if event in cues.names]
     if not said and {"butterfly-adult", "ADULT"} & cues.names and cues.names.isdisjoint(("EGG", "LARVA", "PREPUPA", "PUPA")):
         return "emerge"
-    if "pupate" in said and "emerge" in said:
+    if "pupate" in said and "emerge" in said and HAVE_PUPATED.search(line.plain):
+        said.remove("pupate")
+    elif "pupate" in said and "emerge" in said:
         said.remove(
             "pupate" if "PUPA" in cues.names and not any("STAGE" not in words for words in cues.said["pupate"]) else "emerge"
         )

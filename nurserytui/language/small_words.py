@@ -10,7 +10,7 @@ FILLER = frozenset(
     "this one ones please pls too though be been by my our from again instead here i im i'm want use let lets say says suppose mean me "
     "those these he she him her his there their out up off go put try than like yes no not ok okay right sorry actually rather oh hm all any we have got "
     "which other others more less over under between during while since thanks thank you because has had "
-    "counting excluding except including without leaving apart bar minus both it's i'd id change changed swap replace said meant think guess probably maybe kept keep gets got stays stayed goes".split()
+    "counting excluding likewise ditto except including without leaving apart bar minus both it's i'd id change changed swap replace said meant think guess probably maybe kept keep gets got stays stayed goes".split()
 )
 """Small words that ask nothing by themselves."""
 LEANING = (
@@ -41,6 +41,8 @@ LEANING = (
     "as for",
 )
 """Openings of a line that goes on from the one before."""
+CLOSING = (" likewise", " as well", " ditto", " same", " the same")
+"""And endings of one (`larvae likewise`)."""
 REFERRING = frozenset("it they them he she him her its their those these ones".split())
 ACTS = frozenset(
     "come comes go goes turn turns need needs take takes eat eats fly flies change changes start leave make look".split()
@@ -61,7 +63,8 @@ TAKING_BACK = ("undo", "take back", "delete", "cancel", "scrap", "withdraw")
 
 def leans(line: Line) -> bool:
     """Whether the line opens as one that goes on from the one before."""
-    return any(line.plain == opening or line.plain.startswith(f"{opening} ") for opening in LEANING)
+    plain = line.plain.rstrip("?. ")
+    return any(plain == opening or plain.startswith(f"{opening} ") for opening in LEANING) or plain.endswith(CLOSING)
 
 
 def stands_for_some(words: tuple[str, ...]) -> bool:

@@ -11,7 +11,8 @@ def spoken_of(turns: list, inside: bool) -> dict[str, tuple]:
         request, about = turn.request, turn.answer.about or {}
         found: dict[str, tuple] = {}
         for slot, name in (("cohorts", "cohort"), ("enclosures", "enclosure")):
-            value = getattr(request, slot) or ((about[name],) if about.get(name) else ())
+            told = _of_all_events(turn, name)
+            value = told or getattr(request, slot) or ((about[name],) if about.get(name) else ())
             if value:
                 found[slot] = value
         if inside and request.event == "moved" and (moved := next((draft.to for draft in request.drafts if draft.to), "")):
@@ -29,7 +30,7 @@ def spoken_of(turns: list, inside: bool) -> dict[str, tuple]:
             found["cohorts"] = tuple(dict.fromkeys(item["cohort"] for item in exposed if item.get("cohort"))) or found.get(
                 "cohorts"
             )
-            found = {slot: value for slot, value in found.items() if value and slot != "enclosures"}
+            found = {slot: value for slot, value in found.items() if value and (inside or slot != "enclosures")}
         if inside and "enclosures" not in found:
             places = {item.get("enclosure") for item in turn.answer.items or () if isinstance(item, dict)} - {None, ""}
             if len(places) == 1:
@@ -40,6 +41,12 @@ def spoken_of(turns: list, inside: bool) -> dict[str, tuple]:
         if found and (not inside or "enclosures" in found):
             return found
     return {}
+
+
+def _of_all_events(turn, name: str) -> tuple[str, ...]:
+    """The cohorts, or the enclosures, of a line that told of several events: what was told first is not all that it was about."""
+    events = [item for item in turn.answer.items or () if isinstance(item, dict)] if turn.request.topic == "record" else []
+    return tuple(dict.fromkeys(event[name] for event in events if event.get(name))) if len(events) > 1 else ()
 
 
 FEW = 8

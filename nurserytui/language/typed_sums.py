@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import merging
+from nurserytui.language import mixes
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
 from nurserytui.language.request import Amount, Request
@@ -54,7 +54,7 @@ def rights(line: Line, cues: Cues, before: Request) -> bool:
     amounts = line.of("amount")
     if before.topic != "dilution" or len(amounts) != 1 or len(line.tokens) > RIGHTED or len(line.spans) > 1:
         return False
-    return "QUESTION" not in cues.names and bool(RIGHTING.search(line.plain) or merging.labels(line))
+    return "QUESTION" not in cues.names and bool(RIGHTING.search(line.plain) or mixes.labels(line))
 
 
 def whole(line: Line, cues: Cues, topic: str, leaning: bool) -> bool:
@@ -97,7 +97,7 @@ def changed(line: Line, before: Request) -> Request | None:
     if before.topic == "dilution" and len(line.spans) == len(parts) == 1 and parts[0].value[0] == 1:  # `and 1 to 50?`
         ratio = Amount(1 / (1 + parts[0].value[1]), "ratio", "ratio", parts[0].said)
         return before._replace(
-            text=line.text, amounts=merging.amounts(before.amounts, (ratio,), False, share=True), layer="follow-up"
+            text=line.text, amounts=mixes.amounts(before.amounts, (ratio,), False, share=True), layer="follow-up"
         )
     numbers = figures(line)
     if len(numbers) != 1 or len(line.spans) != 1 or "/" in numbers[0]:
@@ -144,7 +144,7 @@ def _times(before: Request, times: float, strength: bool = False) -> tuple[Amoun
     """The amounts with the volume of a mix, or its `strength`, so many times what it was."""
     kind = "volume" if before.topic == "dilution" else before.amounts[0].kind if before.amounts else ""
     if strength and before.topic == "dilution":
-        old = merging.target_of(before.amounts)
+        old = mixes.target_of(before.amounts)
         if old is None:
             return before.amounts
         said = (
@@ -176,16 +176,16 @@ def bare_number(before: Request, line: Line) -> tuple[Amount, ...]:
     if before.topic == "convert":
         return (before.amounts[0]._replace(value=value, high=None, said=said),) if len(before.amounts) == 1 else ()
     if any(each.kind == "ppm" for each in before.amounts) and value >= LEAST_PPM:
-        return merging.amounts(before.amounts, (Amount(value, "ppm", "ppm", f"{said} ppm"),), stock=False)
+        return mixes.amounts(before.amounts, (Amount(value, "ppm", "ppm", f"{said} ppm"),), stock=False)
     if (LABEL.search(line.plain) or _like_a_label(before, value)) and 1 <= value <= MOST_PERCENT:
-        return merging.amounts(before.amounts, (Amount(value, "percent", "percent", f"{said} %"),), stock=True)
+        return mixes.amounts(before.amounts, (Amount(value, "percent", "percent", f"{said} %"),), stock=True)
     return ()
 
 
 def _like_a_label(before: Request, value: float) -> bool:
     """Whether a number can only be what a label says: broken, as strong as bleach is sold, after a mix of a label and a strength."""
     strengths = [each.kind for each in before.amounts if each.kind in ("percent", "ppm", "ratio")]
-    sold = merging.HOUSEHOLD[0] <= value <= merging.HOUSEHOLD[1] and not value.is_integer()
+    sold = mixes.HOUSEHOLD[0] <= value <= mixes.HOUSEHOLD[1] and not value.is_integer()
     return sold and "percent" in strengths and len(strengths) > 1
 
 
@@ -201,7 +201,7 @@ def label_told(line: Line, opened: Request) -> Request | None:
     label = Amount(value, "percent", "percent", f"{numbers[0]} %")
     return opened._replace(
         text=line.text,
-        amounts=merging.amounts(opened.amounts, (label,), stock=True),
+        amounts=mixes.amounts(opened.amounts, (label,), stock=True),
         plain=f"{opened.plain} label {numbers[0]} %",
         layer="reply",
     )

@@ -14,6 +14,7 @@ from nurserytui.language import (
     older_records,
     other_matters,
     phrases,
+    read_back,
     slots,
     undoing,
     waiting,
@@ -97,6 +98,7 @@ def _understand(text: str, nursery, context: Context) -> Request:
         or undoing.drops(line, context)
         or _of_backups(line, nursery)
         or older_records.told(line, nursery, context)
+        or read_back.asked(line, context)
         or _read(line, found, tables, nursery, context)
     )
     return request._replace(text=text) if chosen else request

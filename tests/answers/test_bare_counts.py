@@ -98,3 +98,23 @@ def test_what_is_no_count(dialogue, status, topic):
 
 def test_the_places_that_are_offered_name_one_each():
     assert said("tub total").options == ("tub 2 total", "tub 7 total")
+
+
+@pytest.mark.parametrize(
+    ("dialogue", "count"),
+    [
+        ("one J died in tub 7, one cab-4 hatched / eggs left?", 17),
+        ("2 cab-4 hatched, 1 N emerged / how many of them are adult?", 3),
+        ("how many in tub 2 / and tub 7 / and the two together", 8),
+        ("pupae of N / and adults / both", 5),
+        ("who is in tub 7 / and how many is that in total", 2),
+        ("pupae on hand / caterpillars likewise", 8),
+        ("pupae, every one of them wherever they are, number?", 7),
+        ("how many painted ladies counting the old cocoons too", 5),
+        ("Locate W / how many is that", 4),
+    ],
+)
+def test_what_goes_on_from_a_count(dialogue, count):
+    answer = said(dialogue)
+    assert (answer.status, answer.topic) == ("answered", "headcount"), answer.text
+    assert answer.values["count"].value == count, answer.text

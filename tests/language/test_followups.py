@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import pytest
 from conversation import converse, nursery
 
-from nurserytui.language import merging
+from nurserytui.language import mixes
 from nurserytui.language.context import Context
 from nurserytui.language.request import DANGLING, Amount, Request
 from nurserytui.language.understand import understand
@@ -43,7 +43,7 @@ TENTH = Amount(0.1, "ratio", "ratio", "1:10")
     ],
 )
 def test_amounts_take_the_place_of_their_kind(before, new, stock, after):
-    assert merging.amounts(before, new, stock) == after
+    assert mixes.amounts(before, new, stock) == after
 
 
 def test_the_bottle_changes_and_the_target_stays():
