@@ -12,6 +12,9 @@ if TYPE_CHECKING:
     from nurserytui.language.reading import Reading
 
 LABEL = re.compile(r"([a-z]{3,})[- ]?\d{1,4}[a-z]?")
+COUNTED_BEFORE = frozenset("many the my our of these those any all other".split())
+"""Words before which the plural of a beginning means its animals."""
+GROUPS = ("one", "ones", "lot", "bunch", "batch", "gang", "crew")
 LEADING = frozenset("the my our last first other another that this remaining final of".split())
 
 
@@ -43,8 +46,14 @@ def _names(knowledge, species: str | None, word: str) -> bool:
 def begun(line: Reading, at: int) -> str:
     """The cohort whose label begins with the word at a place, where its animals are named behind it; "" for none. A name of the knowledge
     base stands for what it names."""
-    label = line.vocabulary.beginnings.get(line.word(at), "")
-    if not label or at in line.clauses or line.vocabulary.names.find((line.keys[at],)):
+    word, before, after = line.word(at), line.word(at - 1), line.word(at + 1)
+    known = line.vocabulary.beginnings
+    several = word.removesuffix("s") if before in COUNTED_BEFORE and not ordinary(word) else ""  # `how many torts`
+    label = known.get(word, "") or known.get(several, "")
+    if not label or line.vocabulary.names.find((line.keys[at],)):
         return ""
-    after = line.word(at + 1)
-    return label if after in STAGES or after in ("one", "ones") and line.word(at - 1) in LEADING else ""
+    if word not in known:
+        return label
+    if at in line.clauses:
+        return ""
+    return label if after in STAGES or after in GROUPS and before in LEADING else ""
