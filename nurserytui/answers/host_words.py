@@ -31,6 +31,8 @@ LACKED_AFTER = re.compile(
     r"^\W*((leaves|plants?|left|cuttings)\W*)?((is|are|was|were|has|have|it|all|just|been|got)\W+)*"
     r"(left|gone|finished|out|ran out|run out|dead|died|wilted|eaten|stripped|over|used up)\b"
 )
+MOVING = re.compile(r"\W*(?:\w+\W+){0,3}?(?:switch|swap|chang|mov|go|cross|transfer)\w*\b.{0,20}\b(?:to|onto|for)\b")
+"""After a plant that larvae are taken off (`on dill switch to rue`)."""
 TRIED = re.compile(r"\b(is|are|would|could|will|might)\s+((an?|the|some|any|my|our)\s+)?$")
 """Before a plant that a question is about: `is spinach a substitute`."""
 EATEN = re.compile(
@@ -143,7 +145,8 @@ def told_apart(request) -> tuple[tuple, tuple]:
         between, before = text[end : max(start, end)], text[: max(start, 0)]
         after = text[start + len(host.said) :]
         joined = bool(lacked) and not asked and TOGETHER.fullmatch(between)
-        gone = start >= 0 and (joined or LACKED_BEFORE.search(before) or LACKED_AFTER.match(after))
+        moved = len(lacked) + len(asked) + 1 < len(request.hosts) and MOVING.match(after)
+        gone = start >= 0 and (joined or moved or LACKED_BEFORE.search(before) or LACKED_AFTER.match(after))
         (lacked if gone else asked).append(host)
         end = start + len(host.said) if start >= 0 else end
     return (tuple(lacked), tuple(asked)) if lacked else (request.hosts, ())

@@ -10,7 +10,7 @@ from nurserytui.answers.wording import day_words, number
 from nurserytui.biology.daylight import NOON, clock_times, day_length, solar_times
 
 LATITUDE = re.compile(
-    r"(\d{1,2}(?:\.\d+)?)\s*(?:°|degrees?|deg)?\s*(north|south|n|s)\b|latitude\s*(?:of|is|=)?\s*(-?\d{1,2}(?:\.\d+)?)"
+    r"(\d{1,2}(?:\.\d+)?)\s*(?:°|degrees?|deg)?\s*(north|south|n|s)\b|\blat(?:itude)?\.?\s*(?:of|is|=)?\s*(-?\d{1,2}(?:\.\d+)?)"
 )
 NEAR = 3.0
 """Degrees of latitude within which a find's longitude may stand for the keeper's."""

@@ -58,9 +58,17 @@ def in_figures(text: str) -> Sum | None:
     return Sum(match[3].replace("x", "*").replace("×", "*").replace("÷", "/").strip())
 
 
+_RATION = re.compile(
+    r"\b(\d+) [a-z]+ (?:at |with |and )?(\d+) (?:per|to a|to each|to every|in each|in a|for each|a) ([a-z]{3,}?)s?\b.*\bhow many (\3\w*)"
+)
+"""So many of a thing, so many to each of another: `18 larvae, 3 per tub, how many tubs`."""
+
+
 def in_words(words: list[str]) -> Sum | None:
     """`2 litres plus 500 ml`, `3 jars of 750 ml and one of 1.5 l together`, `12 leaves a day for 5 days`, `36 between 4 pots`."""
     words = [_SLIPS.get(word, word) for word in words]
+    if ration := _RATION.search(" ".join(words)):
+        return Sum(f"{ration[1]} / {ration[2]}", "", ration[4])
     pieces: list[str] = []
     unit, noun, rate, joined = "", "", "", ""
     measured = False

@@ -166,6 +166,14 @@ def read(words: Sequence[str], at: int) -> tuple[int, Unit] | None:
         return _degrees(words, at)
     else:
         return None
+    behind = _SYSTEMS.get(words[last + 1], "") if not system and last + 1 < len(words) else ""
+    if (
+        behind in ("US", "imperial")
+        and found.kind == "volume"
+        and not found.symbol
+        and words[last + 1] not in ("american", "british")
+    ):
+        system, last = behind, last + 1  # `a pint (uk)`
     if system:
         if found.kind not in ("volume", "mass", "length"):
             return None

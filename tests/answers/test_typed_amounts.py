@@ -202,6 +202,8 @@ def test_the_volume_in_the_unit_that_is_asked_for(assistant, lines, said):
     ("lines", "result"),
     [
         ("how many tsp in 1/4 cup", 12),
+        ("half a pint (uk) in ml", 284.1),
+        ("24 pupae, 4 to a box, how many boxes", 6),
         ("ml in 3/4 cup", 177.4),
         ("cm in 7 in", 17.78),
         ("oz in 1/4 lb", 4),
