@@ -40,6 +40,10 @@ EATEN = re.compile(
     r"\b(?:eat|eats|have|take|accept|touch|try|use|given?|fed?|feed|on|onto|with|of)\s+((an?|the|some|any|my|our|bits?|leaves|of|shop|bought|fresh|wild)\s+)*$"
 )
 """Before the only plant of a yes-or-no question, which is then what is asked about (`would they eat spinach if I have nothing else`)."""
+WHETHER = re.compile(
+    r"^\W*(?:lea(?:f|ves)|plants?|foliage)?\W*(?:is it |are they |would it be )?(?:suitable|ok|okay|fine|safe|alright|all right|any good|accepted|edible|possible|allowed|usable)\W*$"
+)
+"""Behind the only plant of a line that asks whether it will do."""
 OTHERWISE = re.compile(r"\b(?:what|which|anything|something|any other)\b")
 """Words of a question for other plants than the one it names."""
 TOGETHER = re.compile(r"\W*(and|or|nor|&)\s+((the|my|any|no)\s+)?")
@@ -137,7 +141,7 @@ def told_apart(request) -> tuple[tuple, tuple]:
     if len(request.hosts) < 2:
         before, _, after = text.partition(request.hosts[0].said.casefold()) if request.hosts else ("", "", "")
         tried = TRIED.search(before) or (EATEN.search(before) and not OTHERWISE.search(text))
-        tried = tried and not LACKED_AFTER.match(after)
+        tried = (tried or WHETHER.match(after)) and not LACKED_AFTER.match(after)
         return ((), request.hosts) if tried else (request.hosts, ())
     lacked, asked = [], []
     for host in sorted(request.hosts, key=lambda one: text.find(one.said.casefold())):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import intents
+from nurserytui.language import intents, other_matters
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
 from nurserytui.language.phrases import Phrases
@@ -70,6 +70,8 @@ ASKED = 9.0
 def alarm(line: Line, found: Cues, tables: Phrases, weighed: Weighed | None) -> intents.Guess:
     """A danger to people or pets or a question of law, by signals, by examples, or by what says that somebody is hurt."""
     guess = intents.alarm(found, tables, weighed)
+    if guess.layer == "weighed" and other_matters.of_none(line, found, guess.topic):
+        return intents.NOTHING
     if guess.topic == "safety" or not told(line, found):
         return guess
     return intents.Guess("safety", ASKED, "grammar")

@@ -39,6 +39,8 @@ OURS = frozenset("COHORT MARK SPECIES LARVA PREPUPA PUPA ADULT ENCLOSURE AGENT P
 
 GRAZING = re.compile(r"\b(?:cats|caterpillars?|larvae?) (?:\w+ ){0,2}(?:eat\w*|ate|chew\w*|munch\w*|nibbl\w*)\b")
 """Caterpillars that do what they are there for: no alarm, whatever its words are like."""
+BABIES = re.compile(r"\bbab(?:y|ies) (?:cats|caterpillars?|larvae?)\b")
+YOUNG = frozenset(("child-pet", "infant"))
 NEITHER = frozenset("child-pet my-pet pet-word disinfectant chemical poison harm-me danger-word QUESTION".split())
 
 
@@ -55,6 +57,10 @@ def of_none(line: Line, found: Cues, topic: str) -> bool:
         and not intents.AT_HOME.isdisjoint(found.words)
     ):
         return True
-    if topic == "safety" and GRAZING.search(line.plain) and names.isdisjoint(NEITHER):
+    if (
+        topic == "safety"
+        and GRAZING.search(line.plain)
+        and NEITHER.isdisjoint(names - YOUNG if BABIES.search(line.plain) else names)
+    ):
         return True
     return topic in HUSBANDRY and OURS.isdisjoint(names) and bool(OTHERS.search(line.plain))

@@ -63,7 +63,7 @@ GIVING_UP = frozenset(
     )
 )
 """Words by which a line asks when eggs are lost, not how long they take."""
-OF_RECORDS = ("headcount", "history", "survival")
+OF_RECORDS = ("headcount", "history", "survival", "temperature")
 FEW = 4
 """Words of a line in which a strange one is what it is about."""
 CATCHING_ALL = ("round", "help")
