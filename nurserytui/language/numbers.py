@@ -15,7 +15,8 @@ _SMALL = (
 _TENS = {name: 10 * at for at, name in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), start=2)}
 WORDS = {name: at for at, name in enumerate(_SMALL)} | _TENS | {"fourty": 40, "ninteen": 19, "fourty-five": 45}
 WORDS |= {f"{tens}-{one}": value + WORDS[one] for tens, value in _TENS.items() for one in _SMALL[1:10]}
-_GROUPS = {"dozen": 12, "dozens": 12, "hundred": 100, "hundreds": 100, "thousand": 1000, "score": 20}
+DOZEN = ("dozen", "doz")
+_GROUPS = {"dozen": 12, "doz": 12, "dozens": 12, "hundred": 100, "hundreds": 100, "thousand": 1000, "score": 20}
 _FRACTIONS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3, "eighth": 0.125, "tenth": 0.1, "fifth": 0.2}
 _PARTS = {"halves": 0.5, "quarters": 0.25, "thirds": 1 / 3, "eighths": 0.125, "tenths": 0.1, "fifths": 0.2}
 ORDINALS = {
@@ -102,14 +103,14 @@ def read(words: Sequence[str], at: int) -> tuple[int, int | float] | None:
             return (at + 2 if word(at + 2) == "of" and word(at + 3) in ("a", "an") else at + 1), _FRACTIONS[second]
         return None
     if first in ("half", "quarter"):
-        if first == "half" and (word(at + 1) == "dozen" or (word(at + 1) in ("a", "an") and word(at + 2) == "dozen")):
-            return (at + 1 if word(at + 1) == "dozen" else at + 2), 6
+        if first == "half" and (word(at + 1) in DOZEN or (word(at + 1) in ("a", "an") and word(at + 2) in DOZEN)):
+            return (at + 1 if word(at + 1) in DOZEN else at + 2), 6
         return (at + 1 if word(at + 1) in ("a", "an") else at), _FRACTIONS[first]
     if first in ("couple", "pair") and word(at + 1) == "of":
         return at + 1, 2
     if first == "couple" and (at == 0 or words[at - 1] not in ("the", "this", "that", "my", "our", "happy", "a")):
         return at, 2
-    if first in ("dozen", "hundred") and word(at - 1 if at else len(words)) not in ("a", "an"):
+    if first in (*DOZEN, "hundred") and word(at - 1 if at else len(words)) not in ("a", "an"):
         return at, _GROUPS[first]
     value = figure(first)
     if value is not None:

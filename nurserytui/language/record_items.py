@@ -120,7 +120,9 @@ def _goes_on(items: list[Item], place: int) -> bool:
     if words[-1] in ("label", "name", "cohort", "batch", "group") or words in STOCKTAKES:
         return True
     return (
-        len(words) < 5 and words[0] in ("split", "divided", "separated", "counted", "count", "recounted") and words[-1].isupper()
+        len(words) < 5
+        and words[0] in ("split", "divided", "separated", "counted", "count", "recounted", "stocktake", "tally", "headcount")
+        and words[-1].isupper()
     )
 
 

@@ -31,7 +31,19 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
             siblings.append(draft._replace(cohort=cohort, mark=mark))
         else:
             draft = modified(line, draft, piece, now)
-    if draft.what in ("moved", "split") and found and found[-1].what in ("laid", "found") and not (draft.cohort or draft.species):
+    hung = (
+        draft.what == "prepupated"
+        and draft.count is None
+        and found
+        and found[-1].stage in ("prepupa", "pupa")
+        and draft.enclosure
+    )
+    if (
+        (draft.what in ("moved", "split") or hung)
+        and found
+        and found[-1].what in ("laid", "found")
+        and not (draft.cohort or draft.species)
+    ):
         label, place = ("", draft.to) if draft.what == "moved" else (draft.to, draft.enclosure)
         if place and not (draft.what == "moved" and draft.enclosure):
             found[-1] = found[-1]._replace(enclosure=place, cohort=found[-1].cohort or label)

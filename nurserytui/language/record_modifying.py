@@ -10,6 +10,7 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import UNKNOWN
 from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
+from nurserytui.language.record_places import new_place, places_of
 from nurserytui.language.record_words import CAUSE_WORDS, DARK_WORDS, FEMALE, MALE, NO_IDEA
 
 
@@ -37,8 +38,12 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
         labelled = frozenset()
     before = draft
     if draft.what == "moved" and late and not draft.to:
-        place = next((item.span.value for item in items if item.word == "ENCLOSURE"), "")
-        draft = draft._replace(to=place)
+        said = places_of(items, "moved")
+        if not said and (named := new_place(items)):
+            said = {"to": named}
+        goal = said.get("to") or ("" if draft.enclosure == said.get("enclosure") else said.get("enclosure", ""))
+        source = said.get("enclosure", "") if said.get("to") else ""
+        draft = draft._replace(to=goal, enclosure=draft.enclosure or source)
         items = tuple(item for item in items if item.word != "ENCLOSURE")
         if not items:
             return draft

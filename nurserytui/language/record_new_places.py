@@ -48,7 +48,7 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
             at += 2
             continue
         if noun and following and not item.stop and _is_index(following):
-            if not (following.kind == "cohort" and not following.raw.isdigit()):
+            if not (following.kind == "cohort" and len(following.raw) < 2 and not following.raw.isdigit()):
                 known = f"{noun} {following.raw.lstrip('#')}"
                 found.append(_place(known, item, following))
                 plural = noun if item.word != noun else ""
@@ -129,7 +129,7 @@ DONE_FOR = frozenset("cleaned fed checked watered scrubbed washed wiped done loo
 
 def _is_index(item: Item) -> bool:
     return (item.kind == "number" and isinstance(item.span.value, int) and item.raw.isdigit()) or bool(
-        re.fullmatch(r"#?\d{1,3}[a-z]?|[A-Za-z]", item.raw) and item.word not in ("a", "i")
+        re.fullmatch(r"#?\d{1,3}[a-z]?|[A-Za-z]|[A-Z]\d{1,2}", item.raw) and item.word not in ("a", "i")
     )
 
 

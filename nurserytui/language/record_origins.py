@@ -229,7 +229,7 @@ def _run(line: Line, items: list[Item], first: int) -> int:
             break
         if item.word in ARTICLES and last < at - 1:
             continue
-        if item.word in STOPPED or item.word in JOINING:
-            break
+        if item.word in STOPPED or item.word in JOINING or item.word == "to" and item.raw != "to":
+            break  # `handed in at the desk -> jar 4`
         last = at
     return last

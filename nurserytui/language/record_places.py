@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.language.draft import Draft
+from nurserytui.language.record_words import CONTAINERS
 
 
 def places_of(items, verb_what: str) -> dict:
@@ -31,6 +32,13 @@ def places_of(items, verb_what: str) -> dict:
         else:
             found.setdefault("enclosure", item.span.value)
     return found
+
+
+def new_place(items) -> str:
+    """A piece that is nothing but the name of a place that the records do not have (`grey bin`); "" for any other."""
+    plain = [item for item in items if item.word not in ("the", "my", "our", "a", "in", "to")]
+    named = 1 < len(plain) < 4 and plain[-1].word in CONTAINERS and not any(item.span for item in plain)
+    return " ".join(item.raw for item in plain) if named else ""
 
 
 def sources(items) -> list[str]:

@@ -58,9 +58,9 @@ def told_by(line: Line, clause: Clause, now, units: str, everything: bool, found
 
 def _intake(clause: Clause) -> bool:
     """`12 peacock eggs in, tub 3`: animals of a species with their number, and `in` behind them."""
-    words = clause.words()
+    words = [item.word for item in clause.items if item.kind != "period"]
     return (
-        words[-1] == "in"
+        words[-1:] == ["in"]
         and words[-2:-1] != []
         and words[-2] in STAGES | {"SPECIES"}
         and {"NUMBER", "SPECIES"} <= set(words)

@@ -70,6 +70,8 @@ def _told_in_full(told: Request, now) -> bool:
         return True
     if first.what == "checked" and (first.cohort or first.enclosure) and DENIED.search(told.plain):
         return True
+    if first.what == "moved" and first.cohort and first.to and isinstance(first.count, int):
+        return True
     changes = [draft for draft in told.drafts if draft.what in CHANGES]
     if changes and len({draft.what for draft in told.drafts}) > 1:
         return True
