@@ -61,8 +61,9 @@ def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | 
     everywhere = " ".join(found.words)
     words = [word for word in WHEREVER.sub("all", everywhere).split() if word not in NAMING]
     spoken = f" {' '.join(words)} "
-    counts = not COUNTING.isdisjoint(words) or any(f" {row} " in spoken for row in ROWS)
-    spare = COUNTING | SMALL | {word for row in ROWS for word in row.split()}
+    rows = [row for row in ROWS if f" {row} " in spoken]
+    counts = not COUNTING.isdisjoint(words) or bool(rows)
+    spare = COUNTING | SMALL | {word for row in rows for word in row.split()}
     heads = [word for word in words if word in HEADS] if counts and not line.of("enclosure") else []
     if not (spare | HAVING if counts or "?" in line.text else spare).issuperset({*words} - {*heads}) or len(heads) > 1:
         return None

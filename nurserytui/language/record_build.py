@@ -136,7 +136,8 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
     words = clause.words()
     if what in ("escaped", "released") and not draft.stage and FLYING & set(words):
         draft = draft._replace(stage="adult")
-    if what in OF_HANGING and draft.stage in ("", "larva") and hanging(items):
+    hung = hanging(items) or what == "pupated" and "PREPUPA" in words
+    if what in OF_HANGING and draft.stage in ("", "larva") and hung:
         draft = draft._replace(stage="prepupa", count=1 if draft.count is None and "one" in words else draft.count)
     sexes = record_counts.sexes_counted(items)
     if what in ("released", "emerged", "died", "given", "escaped"):

@@ -6,6 +6,17 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# told in pieces
+shift 2 fennel-2, tank 2 to tub 6 | moved fennel-2 2 enclosure=tank_2 to=tub_6
+put the 4 luna cocoons in a bin by themselves, grey bin | moved S 4 to=grey_bin
+relocated everything in tank 2 to tub Q2 | moved enclosure=tank_2 to=tub_Q2
+jar 1 cleared, all stock to tub 6 | moved enclosure=jar_1 to=tub_6
+separate 3 larvae of A in a new cohort A-2 | split A 3 stage=larva to=A-2
+30 monarch pupae in this morning, bought lot, hung in the pop tent. label mon-9 | found mon-9 30 stage=pupa enclosure=pop_tent
+2 luna cocoons handed in at the desk -> jar 12, call them moon-9 | found moon-9 2 enclosure=jar_12 place=desk
+fennel-2: the prepupae now chrysalids | pupated fennel-2 1 stage=prepupa
+A all to 2nd instar | moulted A 12 instar=2
+half a doz A eggs hatched | hatched A 6
 # parts of a sum, and a verb in front of a list
 yesterday 3 dead: 2 in tank 2, 1 in the big tent | died fennel-2 2 enclosure=tank_2 when=2025-08-19 ; died swamp-1 1 enclosure=big_tent when=2025-08-19
 12 hatched: A 10, P 2 | hatched A 10 ; hatched P 2
