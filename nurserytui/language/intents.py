@@ -117,7 +117,7 @@ def understand(cues: Cues, phrases: Phrases, weighed: Weighed | None, leaning: b
     if told.topic == guess.topic:
         return guess if told.chance >= BELIEVED else NOTHING
     clear = told.chance >= ALONE and _at_home(cues, told) and (leaning or told.chance >= SURELY or _tells(cues, phrases))
-    if told.topic in (RECORD, OUTSIDE):
+    if told.topic in (RECORD, OUTSIDE) or (told.topic == "law" and not guess.topic and ANCHORS.isdisjoint(cues.names)):
         return NOTHING
     if not clear:
         return guess if guess.topic and told.of(guess.topic) >= BELIEVED else NOTHING

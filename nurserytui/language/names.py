@@ -146,6 +146,8 @@ def _describes(line: Reading, first: int, last: int) -> bool:
 def _everyday(line: Reading, first: int, last: int) -> bool:
     """Words that name a butterfly too, meant as what they say every day: `on the wall`, `my sister`, `the old lady gave me`, `dash it`."""
     before, after = line.word(first - 1), line.word(last + 1)
+    if (after, line.word(last + 2)) == ("came", "out"):
+        return False
     if after in STAGES or after in NAME_HEADS or after in ("brown", "host", "hosts", "foodplant", "foodplants", "food", "eggs"):
         return False
     if before in ("the", "a", "an", "this", "that"):

@@ -30,7 +30,7 @@ from nurserytui.language.record_reading import read
 from nurserytui.language.record_self_corrections import mended
 from nurserytui.language.record_sentences import drafts_of
 from nurserytui.language.record_unreal import doubted, intended, planned, real
-from nurserytui.language.record_words import ASKING, NEGATIONS
+from nurserytui.language.record_words import ASKING, NEGATIONS, NO_IDEA
 from nurserytui.language.request import Request
 
 
@@ -139,6 +139,8 @@ def _gift(found: tuple[Draft, ...], chance: float) -> bool:
 
 def _denied(items: list[Item], found: tuple[Draft, ...]) -> bool:
     """Whether a word that denies stands beside an event that may be what is denied."""
+    if NO_IDEA.search(" ".join(item.raw.casefold() for item in items)):
+        return False  # `no clue what they are` denies nothing
     return found[0].what not in MAY_DENY and any(item.word in NEGATIONS and not item.span for item in items)
 
 

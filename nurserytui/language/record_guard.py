@@ -73,6 +73,10 @@ DONE = re.compile(
 """What stands behind `have` where the keeper tells of what was done and leaves out `I`."""
 
 
+PUZZLED = re.compile(
+    r"\b(?:no idea|not sure|do not know|dont know|don't know|who knows) (?:why|what happened(?: to \w+)?|where (?:it|they|he|she) (?:went|is|are|got to)|how)\b$"
+)
+"""What somebody wonders about at the end of what is told (`2 are missing and I do not know what happened`)."""
 ASKED_LAST = re.compile(
     r"[,;.!] ?(?:and |so |but )?(?:is|are|was|were|does|do|did|should|can|could|would) (?:it|that|this|they|those|these|there|i|we|he|she)\b[^,;.!]*$",
     re.I,
@@ -102,7 +106,7 @@ def asks(line: Line, items: list[Item]) -> bool:
         return True
     if any(_asks_after(items, at) for at in range(1, len(items))):
         return True
-    plain = f" {' '.join(item.raw.casefold().replace(chr(39), '') for item in items)} "
+    plain = f" {PUZZLED.sub('', ' '.join(item.raw.casefold().replace(chr(39), '') for item in items))} "
     return any(f" {phrase} " in plain for phrase in ASKING_INSIDE)
 
 
@@ -143,11 +147,7 @@ def certain(request, ledger, asking: bool) -> bool:
     own = any(draft.cohort in ledger.cohorts for draft in request.drafts if draft.cohort)
     if asking:
         counted = first.what == "counted" and isinstance(first.count, int) and bool(own or first.enclosure)
-        puzzled = (
-            own
-            and (isinstance(first.count, int) or first.what == "died")
-            and re.search(r"\b(?:no idea|not sure|dont know|don't know|who knows) why$", request.plain)
-        )
+        puzzled = own and (isinstance(first.count, int) or first.what == "died") and PUZZLED.search(request.plain)
         return (
             request.plain.startswith(COMMANDS)
             or counted

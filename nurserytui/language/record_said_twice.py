@@ -84,6 +84,8 @@ def _after(last: Draft, draft: Draft) -> Draft | None:
     if pair == ("laid", "found"):
         counted = last.count is None and isinstance(draft.count, int) and draft.species in (None, last.species)
         return last._replace(count=draft.count) if counted else None
+    if last.what in ("laid", "found") and (label := _label_of_those(draft)) and not last.cohort:
+        return last._replace(cohort=label, enclosure=last.enclosure or draft.enclosure)
     if pair == ("sign", "checked"):
         looked = draft.lead and last.cohort and draft.cohort in ("", last.cohort)
         return draft._replace(cohort=last.cohort, enclosure=last.enclosure, note=last.detail) if looked else None
@@ -100,6 +102,19 @@ def _after(last: Draft, draft: Draft) -> Draft | None:
     if pair == ("escaped", "missing") and draft.count in (None, last.count):
         return last
     return last if pair == ("missing", "escaped") and _alike(last, draft) else None
+
+
+def _label_of_those(draft: Draft) -> str:
+    """What those that came in just before are called (`they are to be called P`, `put them down as cohort P`)."""
+    if draft.count is not None:
+        return ""
+    return (
+        draft.cohort
+        if draft.what == "renamed" and not draft.to
+        else draft.to
+        if draft.what == "split" and not draft.cohort
+        else ""
+    )
 
 
 def _without_looks(kept: list[Draft]) -> list[Draft]:

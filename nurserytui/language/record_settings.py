@@ -252,7 +252,7 @@ def test_result(text: str, items) -> str:
     """The result a line gives: `clear`, `light`, `heavy` … or a spore count."""
     for item in items:
         if item.kind in ("cohort", "mark", "enclosure"):
-            text = text.replace(item.raw.casefold(), " ")
+            text = re.sub(rf"(?<!\w){re.escape(item.raw.casefold())}(?!\w)", " ", text)  # V is no letter of `heavy`
     if match := re.search(r"\b(\d+)\s*spores?\b|\bspores?(?: count)?\b[^\d]{0,20}(\d+)", text):
         return match[1] or match[2]
     return next((result for result, pattern in RESULTS if re.search(pattern, text)), "")

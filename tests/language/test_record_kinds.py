@@ -53,12 +53,36 @@ def test_events_are_told_of_a_hand_that_no_example_is_by(hand, floor):
         ("fennel-3 are all pupae now", "pupated", "all"),
         ("A: emerged 1 (f), 05:50", "emerged", 1),
         ("fennel-3 / died / n=2 / 06:15", "died", 2),
+        ("I accidentally crushed one larva under the lid of tub 9", "died", 1),
+        ("a virus got 2 more of A in tub 9", "died", 2),
+        ("I found that B2 had emerged when I looked in after tea", "emerged", None),
+        ("two of A are missing and I do not know what happened", "missing", 2),
+        ("found 3 larvae on the mallow, no clue what they are, in tub 9", "found", 3),
         ("two of the fennel three pupae are out", "emerged", 2),
     ],
 )
 def test_a_record_that_no_phrase_tells_of_has_the_parts_that_are_said(line, what, count):
     request = understand(line, nursery(), Context())
     assert (request.topic, request.drafts[0].what, request.drafts[0].count) == ("record", what, count)
+
+
+@pytest.mark.parametrize(
+    ("line", "label"),
+    [
+        ("I brought in four peacock caterpillars off the nettles; they are to be called Q and go in tub 12", "Q"),
+        ("watched a monarch lay 3 eggs on the milkweed, please put them down as cohort milk-9", "milk-9"),
+    ],
+)
+def test_what_those_brought_in_are_called_is_no_record_of_its_own(line, label):
+    drafts = understand(line, nursery(), Context()).drafts
+    assert {draft.cohort for draft in drafts} == {label}
+    assert drafts[0].what in ("laid", "found") and {"renamed", "split"}.isdisjoint(draft.what for draft in drafts)
+
+
+def test_the_letter_of_a_cohort_is_taken_out_of_no_word():
+    """The V of a cohort was taken out of `heavy`, as the A is here."""
+    request = understand("the spore test on A came back heavy", nursery(), Context())
+    assert request.drafts[0].detail == "heavy"
 
 
 def test_a_number_that_nothing_takes_keeps_all_from_being_written():
