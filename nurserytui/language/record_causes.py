@@ -42,7 +42,7 @@ def cause(line: Line, items, verb: Verb) -> str:
             if after and (lead not in ("found", "dead") or causes(items))
             else causes(items) or ("" if lead not in ("killed", "eaten", "ate") else lead)
         )
-    if lead in PREDATORS | CAUSE_WORDS or lead == "AGENT":
+    if lead in PREDATORS or lead in ("AGENT", "virus", "disease", "mould"):
         return items[verb.first].raw
     if items[verb.first].word == "had":
         return items[verb.last].raw
