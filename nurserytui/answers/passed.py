@@ -12,7 +12,7 @@ from nurserytui.answers.wording import OWN_RECORDS, counted, day_words, listed, 
 TOPIC = "headcount"
 ASKED = re.compile(
     r"\b(?:have|has|had) (?:i|we|you|there) (?:ever )?(?:had|kept|been)\b|\b(?:i|we)(?: have|'ve) (?:ever )?had\b|\bever had\b"
-    r"|\b(?:gone|come|passed|been|went|came|go) through\b|\bthrough my hands\b|\b(?:has|have|had) been in\b|\b(?:lived|stayed|used to be) in\b"
+    r"|\b(?:gone|come|passed|been|went|came|go) through\b|\bthrough my hands\b|\b(?:has|have|had) been in\b|\b(?:lived|used to be|(?:has|have|had|ever) stayed) in\b"
     r"|\b(?:who|what) (?:else )?(?:was|were|lived|stood) (?:\S+ ){0,4}before\b"
 )
 

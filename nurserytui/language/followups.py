@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import merging, slots, typed_sums
+from nurserytui.language import going_further, merging, slots, typed_sums
 from nurserytui.language.context import Context
 from nurserytui.language.cues import Cues
 from nurserytui.language.intents import Guess
@@ -42,6 +42,10 @@ CHANGERS = (
 )
 """Cues of words that replace a part of the last question by themselves."""
 COUNTS = {
+    "how-many": tuple(
+        "headcount history survival exposure food-supply density stage-forecast round dilution convert stage-duration temperature "
+        "egg-viability cutting-care hygiene record".split()
+    ),
     "together": ("headcount", "survival", "history", "exposure", "round"),
     "to-go": ("headcount", "history", "stage-forecast", "round"),
     "not-yet": ("headcount", "history", "stage-forecast", "round"),
@@ -120,6 +124,8 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     if last is None:
         return None
     before = last.request
+    if (asked_on := going_further.further(line, cues, context, nursery)) is not None:
+        return asked_on
     if before.topic == "egg-identification" and "tell-apart" in cues.names and not line.of("species", "plant"):
         return before._replace(text=line.text, cues=before.cues | {"apart"}, layer="follow-up")
     changed = typed_sums.changed(line, before)

@@ -54,7 +54,25 @@ def known_letter(line: Reading, at: int, cued: bool) -> Proposal | None:
         shouted = line.text.isupper()
         if (
             before
-            in ("of", "from", "how many", "many", "to", "and", "in", "will", "did", "does", "is", "has", "have", "are", "can")
+            in (
+                "of",
+                "from",
+                "how many",
+                "many",
+                "to",
+                "and",
+                "in",
+                "will",
+                "did",
+                "does",
+                "is",
+                "was",
+                "were",
+                "has",
+                "have",
+                "are",
+                "can",
+            )
             and not shouted
         ):
             return found

@@ -40,7 +40,7 @@ HAPPENED = {
     "released": "released", "release": "released", "flew": "released", "fly": "released", "died": "died", "death": "died", "deaths": "died", "die": "died",
     "killed": "died", "losses": "died", "laid": "laid", "lay": "laid", "escaped": "escaped", "cleaned": "cleaned", "washed": "cleaned",
     "scrubbed": "cleaned", "disinfected": "cleaned", "fed": "fed", "watered": "watered", "moved": "moved", "found": "found", "find": "found",
-    "given": "given", "gave": "given", "tested": "tested", "counted": "counted", "moulted": "moulted", "moult": "moulted", "molted": "moulted",
+    "given": "given", "gave": "given", "tested": "tested", "counted": "counted", "checked": "checked", "looked": "checked", "moulted": "moulted", "moult": "moulted", "molted": "moulted",
     "pupated": "pupated", "pupate": "pupated", "hatched": "hatched", "hatch": "hatched", "emerged": "emerged", "emerge": "emerged",
     "escapees": "escaped", "escape": "escaped", "unaccounted": "missing", "vanished": "missing", "missing": "missing", "split": "split", "merged": "merged", "renamed": "renamed",
 }  # fmt: skip

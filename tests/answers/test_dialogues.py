@@ -210,6 +210,23 @@ what do small whites eat / how long as an egg | stage-duration | egg stage of sm
 3 A hatched / and when do the others | stage-forecast | A (15 eggs
 is jar 1 overcrowded / what is in there now | headcount | jar 1
 how many fennel-2 in tank 2 / and in the blue cage / total | headcount | 9 animals of fennel-2
+moved 2 fennel-2 from tank 2 to tank 5 / how many in tank 2 / and 5? | headcount | 2 larvae in tank 5
+how many in jar 1 / just the eggs / and the larvae / both together | headcount | 18 eggs and 12 larvae
+how many are in tank 2 / and in the blue cage / the two together | headcount | 9 animals
+where are the fennel-2 / how many in the second of those | headcount | 3 larvae
+how many fennel-2 / who is in jar 1 / and in the first of them | headcount | in blue cage
+black swallowtail / only in tank 2 | headcount | 3 larvae
+when did A hatch / how many was that | history | 12 eggs hatched
+when did A hatch / out of how many | survival | 30
+when was fennel-2 moved / how many went over | history | 3 larvae moved
+when was swamp-1 moved / with what | history | swamp-1
+when will S emerge / since when have they been pupae | history | 2 August
+when will S emerge / how many are there as pupae | headcount | 4 pupae
+how does the luna winter / how many S are there | headcount | 4 pupae of S
+one A larva died / 11 left then? | headcount | 11 larvae
+moved 2 fennel-2 from tank 2 to cup 5 / how many stayed in tank 2 | headcount | 1 larva in tank 2
+what died this year / how many of those drowned | survival | drown
+when was A laid / has anyone looked at them since? | history | check
 how many in the big tent / and of those how many are painted ladies | headcount | in big tent
 """
 
