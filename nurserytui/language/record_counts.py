@@ -54,7 +54,14 @@ def numbers_in(items) -> list[tuple[int, int, bool]]:
         if before in ("the", "out") and word_at(items, at - 2) == "of" and any(one[0] < at for one in found):
             continue
         found.append((at, int(item.span.value), item.kind == "estimate"))
-    return [one for one in found if not _which(items, one[0], len(found) > 1)]
+    found = [one for one in found if not _which(items, one[0], len(found) > 1)]
+    return found[1:] if len(found) > 1 and _of_whole(items, found[0][0]) else found
+
+
+def _of_whole(items, at: int) -> bool:
+    """Whether a number is that of all of whom another tells (`of the 9 B eggs 4 have hatched`)."""
+    before = [item.word for item in items[:at] if item.word not in ("the", "my", "our", "all", "those", "these")]
+    return before[-1:] in (["of"], ["from"]) and len(before) == 1
 
 
 def _which(items, at: int, others: bool) -> bool:

@@ -25,7 +25,7 @@ EXCLUSION = "exclusion"
 """Kind of the one item that stands for the words of an exclusion; its value is a tuple of `Left`."""
 LEADS = (
     ("with", "the", "exception", "of"), ("except", "for"), ("apart", "from"), ("aside", "from"), ("other", "than"), ("save", "for"),
-    ("excepting",), ("except",), ("excluding",), ("bar",), ("barring",), ("save",), ("minus",), ("but", "not"), ("but", "for"), ("but",), ("bt",), ("exept",), ("xcept",), ("besides",),
+    ("excepting",), ("except",), ("excluding",), ("bar",), ("barring",), ("save",), ("minus",), ("but", "not"), ("but", "for"), ("but",), ("bt",), ("exept",), ("xcept",), ("cept",), ("xcpt",), ("exc",), ("besides",),
 )  # fmt: skip
 """Words behind which stands who is left out, the longer ones first."""
 NONE = frozenset("none no nothing nobody nowt".split())

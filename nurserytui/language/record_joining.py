@@ -131,7 +131,7 @@ def _another_place(piece: Clause, draft: Draft) -> str:
     """The place that a piece of nothing else names beside that of the clause (`tub 1 and tub 3 all pupated`); "" for none."""
     named = [item for item in piece.items if item.word not in BESIDE_A_PLACE and item.kind != "period"]
     alone = piece.verb is None and len(named) == 1 and named[0].word == "ENCLOSURE"
-    told = draft.what in (*RESULT, "checked", "died", "tested", "released", "counted", "moved") and draft.enclosure
+    told = draft.what in (*RESULT, "checked", "died", "tested", "released", "counted", "moved", *CARE) and draft.enclosure
     if draft.what == "moved" and (not draft.to):
         return ""
     return named[0].span.value if alone and told and named[0].span.value != draft.enclosure else ""

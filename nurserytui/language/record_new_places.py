@@ -70,13 +70,14 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
             plural = found[-1].span.value.rsplit(" ", 1)[0]
         if not plural and found[-1].word == "ENCLOSURE" and _goes_to_figure(items, at, found[-1]):
             noun, ends = found[-1].span.value.rsplit(" ", 1)[0], at + 2 == len(items) or items[at + 1].stop
+            ends = ends and items[at].word == "to"
             if ends:  # `moved tub 8 to 9`
                 found += [items[at], _place(f"{noun} {items[at + 1].raw}", items[at + 1], items[at + 1])]
                 at += 2
             else:
                 plural = noun
         while plural and at < len(items):
-            joins = 1 if items[at].word in JOINING or items[at].word == "to" else 0
+            joins = 1 if items[at].word in JOINING or items[at].word in UP_TO else 0
             if at + joins >= len(items) or not (joins or found[-1].stop):
                 break
             figure = items[at + joins]
@@ -88,7 +89,7 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
             elif figure.raw.isdigit():
                 hyphened = line.text[found[-1].end : figure.start].strip() in ("-", "–", "—")
                 found[-1] = found[-1]._replace(stop=False)
-                if items[at].word == "to" or hyphened:
+                if items[at].word in UP_TO or hyphened:
                     found += _between(found[-1], int(figure.raw), figure, plural)
                 found.append(_place(f"{plural} {figure.raw}", figure, figure))
             else:
@@ -97,6 +98,7 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
     return _described_places(found)
 
 
+UP_TO = frozenset("to thru through".split())
 MOST = 30
 """Places that `tubs 1 to 9` may be, at most."""
 
@@ -117,7 +119,7 @@ def _goes_to_figure(items: list[Item], at: int, place: Item) -> bool:
         at + 1 >= len(items)
         or place.stop
         or not place.raw[-1:].isdigit()
-        or items[at].word != "to"
+        or items[at].word not in UP_TO
         or not items[at + 1].raw.isdigit()
     ):
         return False

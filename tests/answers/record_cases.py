@@ -6,6 +6,11 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# all, of which some
+of the 18 A eggs 4 have hatched n 1 is dud | hatched A 4 ; died A 1
+moved everything outta jar 1 cept the eggs into jar 9 | moved A 12 stage=larva to=jar_9
+both tank 2 and jar 1 cleaned | cleaned enclosure=tank_2 ; cleaned enclosure=jar_1
+jar 1 thru 3 fed | fed enclosure=jar_1 ; fed enclosure=jar_2 ; fed enclosure=jar_3
 # told in pieces
 shift 2 fennel-2, tank 2 to tub 6 | moved fennel-2 2 enclosure=tank_2 to=tub_6
 put the 4 luna cocoons in a bin by themselves, grey bin | moved S 4 to=grey_bin
