@@ -14,7 +14,7 @@ ASKED: tuple[tuple[str, re.Pattern], ...] = tuple(
     for part, pattern in (
         (
             "people",
-            r"\b(people|humans?|person|children|kids?|my (?:hands?|skin|son|daughter|dog|pets?)|pets?|dogs?|bees|to me|infect me|bite me|sting me|dangerous to us)\b",
+            r"\b(people|humans?|person|children|kids?|my (?:hands?|skin|son|daughter|dog|pets?)|pets?|dogs?|bees|to me|infect me|(?:i|we) (?:catch|get (?:sick|ill))|my cat|bite me|sting me|dangerous to us)\b",
         ),
         (
             "stays",

@@ -27,12 +27,12 @@ SKIN = re.compile(
     r"|palms?|forearms?|shins?|on fire|ting\w+|prick\w*|swell\w*|swollen|lips?|paws?|sprayed)\b"
 )
 PEOPLE_HURT = re.compile(
-    r"\b(got|get|gets|pupils?|gran(ny|dad|dma|dpa)?|friend|neighbour|neighbor|visitor|lips|forearms|i (think i )?(inhaled|breathed|drank|touched|handled)|splashed|splash|sprayed|rubbed|touched|my (son|daughter|boy|girl|child|kid|baby|toddler|eye|eyes|skin|hand|hands|face)|i (have|am|feel|ate)"
+    r"\b(got|get|gets|pupils?|gran(ny|dad|dma|dpa)?|friend|neighbour|neighbor|visitor|lips|forearms|i (think i )?(inhaled|breathed|drank|touched|handled)|splashed|splash|sprayed|rubbed|touched|my (son|daughter|boy|girl|child|kid|baby|toddler|eye|eyes|skin|hands?|face|neck|arms?|legs?|foot|feet|fingers?|thumb|ear|knee)|i (have|am|feel|ate)"
     r"|little (boy|girl)|child|kids?|he|she|me|makes? me|hurts?|pain\w*|swollen|swelling|sore|what do i do|help|toddler|baby|grand(son|daughter|child)|son|daughter"
     r"|wife|husband|mum|dad|nan|lad|lass|someone|somebody|since|after|myself|himself|herself|i (just )?(tasted|licked|nibbled|chewed|sniffed|smelled|smelt|poked|cut)|my \w+ (is|are)|(years?|yrs?) old|itching|blisters?|blistered|welts)\b"
 )
 PETS = re.compile(
-    r"\b(dogs?|cats?|pupp(y|ies)|kittens?|pets?|rabbits?|horses?|sheep|goats?|cows?|livestock|chickens?|hens?|guinea pigs?|birds?|hamsters?|tortoises?|budgies?"
+    r"\b(dogs?|cats?|pupp(y|ies)|kittens?|pets?|rabbits?|horses?|sheep|goats?|cows?|livestock|chickens?|hens?|guinea pigs?|birds?|hamsters?|hedgehogs?|tortoises?|budgies?"
     r"|parrots?|ferrets?|gerbils?|bunny|pup|ponys?|donkeys?|labrador|terrier|spaniel|collie|poodle|retriever|tomcat)\b"
 )
 PERSON = re.compile(
@@ -53,6 +53,10 @@ POISONING = re.compile(
 """Asks for the amount that harms a person."""
 
 
+I_ATE = re.compile(r"^(?:help\W+)?(?:have |just )*(?:ate|tasted|licked|chewed|nibbled)\b")
+"""Begins like the line of somebody who did it."""
+
+
 def injury(text: str, chemicals: list[str], plant: bool) -> tuple[str, ...]:
     """Where someone was hurt: `shock`, `wound`, `eye`, `mouth`, `air`, `skin`; empty where the line only asks about a risk."""
     if ASKS_ONLY.search(text) and not HAPPENED.search(text):
@@ -60,7 +64,7 @@ def injury(text: str, chemicals: list[str], plant: bool) -> tuple[str, ...]:
     touched = bool(ON_PERSON.search(text))
     if not touched:
         text = MEASURED.sub(" ", text)
-    person = bool(PEOPLE_HURT.search(text)) or touched
+    person = bool(PEOPLE_HURT.search(text) or I_ATE.search(text)) or touched
     found = [kind for kind, words in (("shock", SHOCK), ("wound", WOUND)) if words.search(text)]
     if EYE.search(text) and (chemicals or plant or person):
         found.append("eye")

@@ -48,7 +48,7 @@ MIXED = re.compile(
 )
 """They have been put together already."""
 HANDLED = re.compile(
-    r"\b(hair\w*|spin(e|es|y)|bristl\w*|bite|bites|sting\w*)\b.*\b(caterpillars?|larva\w*|cats)\b|\b(caterpillars?|larva\w*)\b.*\b(bite|sting|hair\w*)\b"
+    r"\b(hair\w*|spin(e|es|y)|bristl\w*|bite|bites|sting\w*)\b.*\b(caterpillars?|larva\w*|cats)\b|\b(caterpillars?|larva\w*)\b.*\b(bite|sting|hair\w*|rash)\b|\b(processionary|brown[- ]?tails?)\b"
 )
 """Asks whether the animals themselves hurt who handles them."""
 PREY = re.compile(
@@ -62,6 +62,8 @@ NOT_MAKING = re.compile(r"\b(avoid|without|not to|never|does|will|would|don't|di
 
 WEAR = "Air the room, wear gloves and eye protection, add bleach to water, and label the bottle."
 TOPICS = ("safety", "first-aid", "first aid", "sanitation", "hazards", "hygiene", "food")
+DANGERS = ("safety", "first-aid", "first aid", "hazards")
+"""Those of them beside which the others are not told."""
 
 
 def safety(request, nursery) -> Answer:
@@ -76,6 +78,10 @@ def safety(request, nursery) -> Answer:
     hurt = injury(text, chemicals, plant_words)
     if hurt or emergencies.grave(text):
         return first_aid(hurt, chemicals, request, nursery)
+    if request.agents and not chemicals and not request.hosts:
+        from nurserytui.answers.about_agent import about_agent  # whose card tells what it does to people and pets
+
+        return about_agent(request, nursery)
     if len(chemicals) > 1:
         return mixing(chemicals, knowledge, picked, bool(MIXED.search(text)))
     if request.hosts and request.species and TO_LARVAE.search(text.replace(request.species[0].said.casefold(), "species")):
@@ -282,6 +288,8 @@ def animals(nursery) -> Answer:
 
 
 def general(chemicals, knowledge, picked) -> Answer:
+    of_danger = [rule for rule in picked if rule.topic in DANGERS]
+    picked = of_danger or picked
     hands = "Wash your hands before and after, keep plants and chemicals away from children and pets, and read labels."
     lines = [*lines_of(picked, 5), WEAR if chemicals else hands]
     return answered(

@@ -32,14 +32,19 @@ ANIMALS = re.compile(
 SOMEBODY = re.compile(rf"\b(?:i|i'm|im|i've|ive|me|myself|he|she|him|her|{KIN})\b")
 HURT = re.compile(
     rf"\b(?:stung|bit|bitten|poked|stabbed|jabbed|cut|scratched|burnt|burned|scalded|pricked|gashed|sliced) (?:me|myself|him|himself|her|herself|us|my|our|the|a|by)?\b ?(?:my |our |the |a )?{KIN}\b"
-    r"|\b(?:stung|bit|poked|stabbed|jabbed|cut|burnt|burned|scalded|pricked|gashed|sliced) (?:me|myself|himself|herself|us|my (?:finger|hand|arm|leg|foot|thumb|wrist)|(?:his|her) (?:finger|hand|arm|leg|foot|thumb))\b(?! (?:some|an?|more|another)\b)"
-    rf"|\b(?:i|he|she|we|{KIN}) (?:got|was|were|have been|has been|been|just got) (?:stung|bitten|poked|cut|burnt|burned|scalded|gassed)\b|\bgassed (?:myself|himself|herself|us)\b"
+    r"|\b(?:stung|bit|poked|stabbed|jabbed|cut|burnt|burned|scalded|scorched|pricked|gashed|sliced) (?:me|myself|himself|herself|us|my (?:finger|hand|arm|leg|foot|thumb|wrist|neck|face|ear|lip|knee|toe)|(?:his|her) (?:finger|hand|arm|leg|foot|thumb|neck|face|ear|lip|knee|toe))\b(?! (?:some|an?|more|another)\b)"
+    rf"|\b(?:i|he|she|we|{KIN}) (?:got|was|were|have been|has been|been|just got) (?:stung|bitten|poked|cut|burnt|burned|scalded|gassed)\b|\bgassed (?:myself|himself|herself|us)\b|\b(?:faceful|lungful|noseful) of\b"
 )
 """Somebody cut, stung, burnt or gassed."""
 ON_SKIN = re.compile(
     r"\b(?:hives|welts?|rash(?:es)?|blisters?) (?:all over|everywhere|up|on|down|over)\b(?! (?:the |its |their )?(?:larva|caterpillar|leaf|leaves|pupa|cat|cats)\b)"
     r"|\b(?:milk|sap|juice|latex|hairs?|spines?|bristles?)\b.*\b(?:on|in|into|over) (?:my|his|her|our|their) (?:face|eyes?|mouth|skin|hands?|arms?|neck|lips?)\b"
 )
+BARE_HANDS = re.compile(
+    r"\b(?:monkshood|aconite|wolfsbane|hogweed|hemlock|spurge|euphorbia|oleander|laburnum|rue)\b.*\b(?:bare (?:hands?|arms?)|without gloves|handled|touched)\b"
+    r"|\b(?:processionary|brown[- ]?tails?)\b.*\b(?:nests?|hairs?|rash|hedge|garden|tree)\b"
+)
+"""Plants and nests that hurt whoever touches them."""
 MOUTHED = re.compile(
     rf"\b(?:{KIN}|dog|dogs|puppy|pup|kitten|house cat|(?:my|our|the neighbou?rs?'?s?|next doors?'?s?) cat)\b(?! (?:caterpillars?|cats?|larvae?|bears|moths?))(?:'s| is| was| has| have| been| keeps| just| might have| could have| may have)*"
     r" (?:mouthing|suck\w*|chew\w*|lick\w*|gnaw\w*|nibbl\w*|eat(?:s|ing|en)?|ate|swallow\w*|drank|drink\w*|drunk|got at|been at|got into|crunch\w*)\b (?:(?:on|at|up|down|some|the|a|an|my|our|one|of|out|bit|from|all) )*"
@@ -50,12 +55,12 @@ POISONOUS = r"(?:yew|lil(?:y|ies)|laburnum|monkshood|aconite|daffodils?|foxglove
 NO_HOST = "yew|lil(?:y|ies)|laburnum|monkshood|aconite|daffodils?|tulips?|spurge|euphorbia|rhododendron|azalea"
 """Those of them that no caterpillar of a keeper eats: a cat there is no caterpillar."""
 AT_POISON = re.compile(
-    rf"\b(?:dog|dogs|puppy|pup|kitten|horse|pony|goat|goats|sheep|cows?|rabbit|hens?|chickens?|ducks?|tortoise|parrot|budgie|donkey|guinea pig)s?\b.{{0,20}}"
-    rf"\b(?:got at|got into|been at|at|nibbl\w+|chew\w*|ate|eaten|eating|pecked(?: at)?|licked|swallowed|had)\b(?: \w+){{0,3}} (?:{POISONOUS}|bleach|bucket|disinfectant)\b"
+    rf"\b(?:dog|dogs|puppy|pup|kitten|horse|pony|goat|goats|sheep|cows?|rabbit|hens?|chickens?|ducks?|tortoise|parrot|budgie|donkey|hedgehog|guinea pig)s?\b.{{0,20}}"
+    rf"\b(?:got at|got into|flew into|fell into|been at|at|nibbl\w+|chew\w*|ate|eaten|eating|pecked(?: at)?|licked|swallowed|had)\b(?: \w+){{0,3}} (?:{POISONOUS}|bleach|bucket|disinfectant|slug pellets|rat poison)\b"
     rf"|\b(?:cat|cats|moggy|kitty)\b.{{0,20}}\b(?:nibbl\w+|chew\w*|ate|eaten|eating|licked|at)\b(?: \w+){{0,2}} (?:{NO_HOST})\b"
 )
 DRANK = re.compile(
-    rf"\b(?:{KIN}|cats?|dogs?|puppy|pup|kitten|rabbit|hens?|parrot|moggy|kitty)\b.*\b(?:drink(?:s|ing)?|drank|drunk|swig\w*|sip(?:s|ped|ping)?|lap(?:s|ped|ping)|gulp\w*|lick\w*|slurp\w*|taste[ds]?)\b.*"
+    rf"\b(?:{KIN}|cats?|dogs?|puppy|pup|kitten|rabbit|hens?|parrot|moggy|kitty)\b.{0, 60}?\b(?:drink(?:s|ing)?|drank|drunk|swig\w*|sip(?:s|ped|ping)?|lap(?:s|ped|ping)|gulp\w*|lick\w*|slurp\w*|taste[ds]?)\b.{0, 60}?"
     r"\b(?:bleach|alcohol|disinfectant|cleaner|peroxide|detergent|bucket|spray bottle|mop water|vase water|antifreeze)\b"
 )
 """What nobody drinks from but by mistake: no caterpillar does, so that a cat there is a cat."""
@@ -84,7 +89,7 @@ def told(line: Line, found: Cues) -> bool:
     if grave(line.plain):
         return True
     return OURS.isdisjoint(found.names) and any(
-        kind.search(line.plain) for kind in (HURT, ON_SKIN, MOUTHED, DRANK, AT_POISON, CHEMICALS)
+        kind.search(line.plain) for kind in (HURT, ON_SKIN, BARE_HANDS, MOUTHED, DRANK, AT_POISON, CHEMICALS)
     )
 
 

@@ -25,6 +25,10 @@ my son got stung by some fuzzy caterpillar
 hives everywhere after the moth tub
 spurge milk in her face
 the baby is sucking a cocoon
+a wasp out of a pupa stung my ear
+I got a faceful of steam off the hot bleach
+picked aconite leaves with bare hands
+hedgehog ate the slug pellets by the cages
 our puppy keeps licking the bleach tray
 pony got at the yew
 the cat nibbled a lily leaf
