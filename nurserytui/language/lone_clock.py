@@ -37,8 +37,10 @@ def lone_clock(words: Sequence[str], at: int, breaks: frozenset[int]) -> Clock |
         return _before_the_hour(words, first, minutes, opens, breaks)
     found = POINTED.fullmatch(said)
     ends = first + 1 == len(words) or first in breaks
+    if led and ends and first in breaks and said.isdigit() and len(said) < 3 and 0 < int(said) < 13 and _tells(words):
+        return Clock(first, int(said), 0, "", True)  # `sprayed the cage at 8, wiped the tub at 9`
     leads = first == 0 and words[1:2] != [] and words[1] in HEADS  # `9.05 tub 3 fed`
-    if found is None or not _tells(words) or not (opens and ends or leads or ends and _behind(words, first)):
+    if found is None or not _tells(words) or not (opens and ends or leads or ends and (led or _behind(words, first))):
         return None
     hour = int(found[1])
     return Clock(first, hour, int(found[2]), "24" if hour > 12 or said[0] == "0" else "", True)

@@ -181,10 +181,12 @@ GIVING = frozenset("has have had got took gave given sent".split())
 def _recipient(line: Line, clause: Clause, verb: Verb) -> str:
     """Who got them: behind `to`, or between the giving and the number (`gave year 4 three of A`)."""
     items = clause.items
-    if after := re.search(r"\bto\s+(.+)$", clause.text(line)):
+    if after := re.search(r"\b(?:to|home with|off with|away with)\s+(.+)$", clause.text(line)):
         return " ".join(item.raw for item in items if item.start >= items[-1].end - len(after[1]) and item.kind != "period")
-    numbers = record_counts.numbers_in(items)
-    between = [item for item in items[verb.first + 1 : numbers[0][0]] if item.word not in GIVING] if numbers else []
+    numbers = [at for at, _, _ in record_counts.numbers_in(items)]
+    single = [at for at in range(verb.first + 2, len(items)) if items[at].word in ("a", "an", "another")]
+    first = next(iter(numbers or single), 0)
+    between = [item for item in items[verb.first + 1 : first] if item.word not in GIVING]
     named = between and all(not item.span or item.word == "NUMBER" for item in between)
     return " ".join(item.raw for item in between) if named and between[0].word not in ("away", "out", "up") else ""
 

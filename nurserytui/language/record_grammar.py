@@ -82,13 +82,17 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
 
 
+HELPING = frozenset("did do does is are was were has can could will would should".split())
+"""First words that only a question has."""
+
+
 def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Request | None:
     """The records in a line that no phrase tells of, as far as the examples do: `doubted` where they are not sure. A line that is `surely`
     a record may open like a question (`when I opened the tent, two flew out`)."""
     items = mended(gathered(polite(items_of(line, nursery.ledger.cohorts))))
     if not any(item.span for item in items) and (context is None or context.last is None or len(items) < SPOKEN):
         return None
-    if asks(line, items) and not surely:
+    if asks(line, items) and (not surely or items[0].word in HELPING):
         return None
     plain = clauses_of(items)
     if (placed := record_origins.with_origins(line, items, record_kinds.told(plain)[0])) is not items:

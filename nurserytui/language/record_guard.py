@@ -67,6 +67,10 @@ TAG = re.compile(
 """What turns a statement into a question (`… are clear of it, arent they`)."""
 
 
+def _of_animals(items: list[Item]) -> bool:
+    return not {"COHORT", "SPECIES", *STAGES}.isdisjoint(item.word for item in items)
+
+
 DONE = re.compile(
     r"(?:just|now|also|had|\w+ed|given|put|fed|let|lost|found|cut|taken|got|sent|sold|split|brought|thrown|counted)$"
 )
@@ -94,7 +98,7 @@ def asks(line: Line, items: list[Item]) -> bool:
         return False
     if (
         words[0] in ASKING
-        and not (words[0] == "did" and second in ("a", "the", "another"))
+        and not (words[0] == "did" and second in ("a", "the", "another") and not _of_animals(items[2:4]))
         and not (words[0] == "has" and second == "NUMBER")
         and not (words[0] in ("was", "were") and second in RECEIVED and words[-1] != second)
         and not (words[0] == "were" and items[0].raw.casefold() == "we're")

@@ -50,6 +50,8 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
             continue  # `a split in its wing case`
         for what, parts in phrases_from(item.word):
             hit = match(items, at, parts)
+            if hit and what == "escaped" and hit[0] == at and at and items[at - 1].word in ARTICLES | {"that", "which"}:
+                continue  # `the escaped B`, `no sign of the B that escaped`
             if hit:
                 size = sum(part is not None for part in parts)
                 found.append((what not in WEAK, size, Verb(what, at, hit[0], hit[1], size)))

@@ -195,7 +195,7 @@ COMMON = frozenset(
     total count counted at least sorry please thanks thank dead live alive away inside outside under above near next male
     female males females boy girl because when while after before since until though think ive weve im thats its theres yay
     hooray them self themselves itself same time day days week am pm ago got get gone went come came have having half dozen
-    couple pair single lone extra leaf leaves plant plants food water stem stems
+    couple pair single lone extra well though anyway leaf leaves plant plants food water stem stems
     """.split()
 )
 """Words that say nothing about what the line is about."""

@@ -196,6 +196,11 @@ jar 1: 1 larva gone | missing A 1 stage=larva
 pop tent: 2 out 1 crippled | emerged S 2
 one swamp-1 flew off as i opened the tent | escaped swamp-1 1 stage=adult
 the one that hung up in the blue cage is now a pupa | pupated fennel-2 1 stage=prepupa
+gave the vicar a S cocoon | given S 1 detail=the_vicar
+let my aunt have 2 S | given S 2
+2 S went home with my nephew | given S 2 detail=my_nephew
+sprayed jar 1 at 7, wiped tank 2 at 8, both dry again | watered enclosure=jar_1 when=2025-08-20T07:00 ; cleaned enclosure=tank_2 when=2025-08-20T08:00
+watched one S come out at 7.10, wonderful | emerged S 1 when=2025-08-20T07:10
 # what the line itself puts right
 5 A hatched, no wait 4 | hatched A 4
 2 A hatched, sorry, 2 P | hatched P 2
@@ -554,6 +559,7 @@ one luna flew out of the pop tent | no adults
 """
 
 NOTHING = """
+did the N2 chrysalis wriggle today
 the S pupa that died on monday, what was it
 those 2 A eggs that went mouldy what happened to them
 one A larva died, what got it

@@ -96,6 +96,10 @@ jar 1 24 C / and 22 in tank 2 | 22 C in tank 2
 all 4 S emerged / not all, 2 of them | 2 of S emerged
 all 4 S emerged / all but one | 3 of S emerged
 2 A hatched / no i tell a lie, just the one | 1 of A hatched
+one A larva died / it did not die, it escaped | 1 A larva escaped
+3 A hatched / four actually, one was hiding | 4 of A hatched
+3 A hatched / the rest of them did too, just now | 15 of A hatched
+one fennel-2 in tank 2 died / yesterday that was, not today / and another one this morning | 1 fennel-2 larva died
 3 A hatched / undo that, 4 hatched | 4 of A hatched
 3 A hatched / yesterday i mean | 2025-08-19
 found 6 painted lady eggs / in jar 7 | found, jar 7
