@@ -126,15 +126,16 @@ WHOM = frozenset("it they he she that those these i we any anything anyone there
 
 def _asks_after(items: list[Item], at: int) -> bool:
     """Whether a question begins there behind a stop (`one died, what got it`, `3 hatched, is that normal`), or behind those of whom a
-    relative clause tells (`the pupa that died yesterday what was it`)."""
+    relative clause tells (`the pupa that died yesterday what was it`); `when I looked` tells when."""
     word, following = items[at].word, items[at + 1].word if at + 1 < len(items) else ""
-    if not items[at - 1].stop and not any(item.word in ("that", "which", "who") for item in items[:at]):
+    stop = items[at - 1].stop
+    if not stop and not any(one.span and two.word in ("that", "which", "who") for one, two in zip(items[:at], items[1:at])):
         return False
     if word == "which":
-        return following in ("one", "ones", "of", "did", "do")
+        return stop and following in ("one", "ones", "of", "did", "do")
     if word in WONDERING:
-        return following in ABOUT_IT or following in WHOM and word in ("why", "how", "where", "when") or word == "why"
-    return word in HELPING and following in WHOM and items[at - 1].stop
+        return following in ABOUT_IT or stop and word == "why"
+    return word in HELPING and following in WHOM and stop
 
 
 COMMANDS = ("can you", "could you", "would you", "will you")

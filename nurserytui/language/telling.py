@@ -75,9 +75,15 @@ def _told_in_full(told: Request, now) -> bool:
     changes = [draft for draft in told.drafts if draft.what in CHANGES]
     if changes and len({draft.what for draft in told.drafts}) > 1:
         return True
+    if changes and SEEN.search(told.plain):
+        return True
     return counted_there(told) or any(
         draft.cohort and draft.count is not None or draft.when is not None and draft.when.start <= now for draft in changes
     )
+
+
+SEEN = re.compile(r"\b(?:i|we) (?:found|saw|noticed|see|spotted)\b(?! (?:out|that how))")
+"""What the keeper has seen is told, whatever else the line is like."""
 
 
 def counted_there(told: Request) -> bool:

@@ -201,6 +201,8 @@ let my aunt have 2 S | given S 2
 2 S went home with my nephew | given S 2 detail=my_nephew
 sprayed jar 1 at 7, wiped tank 2 at 8, both dry again | watered enclosure=jar_1 when=2025-08-20T07:00 ; cleaned enclosure=tank_2 when=2025-08-20T08:00
 watched one S come out at 7.10, wonderful | emerged S 1 when=2025-08-20T07:10
+2 A hatched, when i looked at breakfast | hatched A 2
+i saw that N2 had pupated when i got in | pupated N mark=2
 # what the line itself puts right
 5 A hatched, no wait 4 | hatched A 4
 2 A hatched, sorry, 2 P | hatched P 2
