@@ -161,6 +161,7 @@ class Asking(Summing):
     def _which(self, draft: Draft, groups) -> Ask:
         """Several groups fit: each is offered as the full sentence."""
         count = draft.count if isinstance(draft.count, int) else 1
+        several = count != 1 or draft.count == "some"
         spots: dict[tuple, int] = {}
         for key, held in groups:
             spot = (key.cohort, key.mark, key.stage, key.enclosure)
@@ -189,7 +190,7 @@ class Asking(Summing):
             )
             options.append(sentence(full, self.knowledge))
         return Ask(
-            f"Which {'one' if count == 1 else 'ones'} do you mean? There are {there_words(groups[:6])}{' and others' if len(groups) > 6 else ''}.",
+            f"Which {'ones' if several else 'one'} do you mean? There are {there_words(groups[:6])}{' and others' if len(groups) > 6 else ''}.",
             tuple(dict.fromkeys(options)),
             draft,
         )

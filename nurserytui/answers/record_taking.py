@@ -176,7 +176,7 @@ class Taking(Asking):
                     return self._which(draft, groups)
                 count = total
             elif not self._one_spot(groups):
-                return self._which(draft._replace(count=None), groups)
+                return self._which(draft, groups)
             else:
                 whole = self._narrow(draft, groups)
                 options = tuple(sentence(whole._replace(count=number), self.knowledge) for number in dict.fromkeys((1, total)))

@@ -82,6 +82,8 @@ def _of_a_number(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Req
     label = next(
         (place for place in nursery.ledger.enclosures if head and place.casefold() == f"{head} {numbers[0].said}".casefold()), ""
     )
+    if not label and head and line.plain.split()[0] in ("and", "in") and before.topic == "headcount":
+        return before._replace(enclosures=(), cohorts=(), unknown_names=(f"{head} {numbers[0].said}",))
     if not label:
         return None
     swapped = before.plain.replace(before.enclosures[0].casefold(), label.casefold())

@@ -18,7 +18,9 @@ from nurserytui.language.undoing import NOUNS
 LONGEST = 14
 """Words of a correction; a longer line is a record of its own."""
 AFTER_NO = frozenset(["NUMBER", "not", "it", "that", "make", "sorry", "i", "COHORT", "ENCLOSURE", "wait"])
-BETWEEN = frozenset("i on that it was my bad".split())
+BETWEEN = frozenset("i on that it was my bad thats its oh ah hm".split())
+SIGHS = frozenset("oh ah hm hmm er um ok so well".split())
+"""Words in front of what puts right, which say nothing."""
 STEERING = re.compile(
     r"\b(make (?:that|it)|should (?:be|have been|read)|i mean|i meant|meant|was actually|it was|that was|they were|"
     r"not (?:NUMBER|COHORT|ENCLOSURE)|^(?:the )?NUMBER (?:actually|sorry|rather|in fact|really|i think)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all exclusion)\b"
@@ -60,7 +62,7 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     rest, denied_verb = _without_denied_verb(_by_its_number(rest, group))
     phrase = " ".join(item.word for item in items)
     steering = STEERING.search(phrase) or SEX.fullmatch(phrase)
-    if not (fixed or steering or denied_verb or items is not whole):
+    if not (fixed or steering or denied_verb or items is not whole or line.plain.startswith("oh no ")):
         return None
     verb = best_verb(rest, weak=False) if rest else None
     whats = {event.what for event in group}
@@ -124,6 +126,8 @@ def _after_fixers(items: list[Item]) -> tuple[list[Item], bool]:
     if lead is not None and lead + 1 < len(items) and not any(item.span for item in items[: lead + 1]):
         if (words[0] in TAKING and lead < 3) or not ERRING.isdisjoint(words[: lead + 1]):
             return _after_fixers(items[lead + 1 :])[0], True
+    while len(items) > 1 and words[0] in SIGHS and words[1] in FIXERS:
+        items, words = items[1:], words[1:]
     start = 0
     while start < len(items) and (words[start] in FIXERS or (start and words[start] in BETWEEN)):
         start += 1
@@ -171,7 +175,10 @@ def _new_label(line: Line, items: list[Item], group) -> Draft | None:
     label, _ = record_labels.label_in(items, line)
     if not label or best_verb([item for item in items if item.kind != "cohort"], weak=False):
         return None
-    return Draft(entered.what, **{"to" if entered.what == "split" else "cohort": label})
+    place = next((item.span.value for item in items if item.kind == "enclosure"), "")
+    if entered.what == "split":
+        return Draft(entered.what, to=label)
+    return Draft(entered.what, cohort=label, enclosure="" if entered.enclosure else place)
 
 
 def _place(items: list[Item], group) -> Draft | None:

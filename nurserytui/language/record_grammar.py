@@ -15,6 +15,7 @@ from nurserytui.language import (
     record_settings,
     reply_days,
     reply_numbers,
+    reply_pieces,
 )
 from nurserytui.language.clause import Item
 from nurserytui.language.draft import Draft
@@ -60,6 +61,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
         return leaning
     answer = (
         reply_days.told(line, items, nursery, context)
+        or reply_pieces.told(line, items, nursery, context)
         or reply_numbers.righted(line, items, context)
         or record_replies.short_answer(line, items, nursery, context)
     )

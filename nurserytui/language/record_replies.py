@@ -9,6 +9,7 @@ from nurserytui.language.clause import STAGES, Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import UNKNOWN
+from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_items import items_of
 from nurserytui.language.record_reading import read
 from nurserytui.language.record_verbs import best_verb
@@ -76,6 +77,7 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     answer = last.answer if last is not None else None
     if answer is None or answer.status != "recorded" or answer.topic != "record" or context.open is not None or len(items) > 8:
         return None
+    items = _labels_of_degrees(items, nursery) if answer.about.get("event") in ANIMAL_EVENTS else items
     labelled = line.text.startswith("N") or any(span.first == 0 for span in line.spans)  # `N` is no `n` for `and`
     first, last_word = "" if labelled else line.tokens[0].text, items[-1].word
     if first not in MORE | AGAIN and last_word not in ("more", "too") or best_verb(items):
@@ -109,6 +111,25 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     elif not (draft.cohort or draft.species) and before.cohort:
         draft = draft._replace(cohort=before.cohort)
     return Request(line.text, "record", drafts=(draft._replace(refers=False),), plain=line.plain, layer="follow-up", score=1.0)
+
+
+def _labels_of_degrees(items: list[Item], nursery) -> list[Item]:
+    """`and 3 F` after eggs that hatched is no temperature, where there is a cohort F."""
+    found: list[Item] = []
+    for item in items:
+        said = re.fullmatch(r"(\d+) ?([CF])", item.raw) if item.word == "AMOUNT" else None
+        if said and said[2] in nursery.ledger.cohorts:
+            number, label = (
+                item.span._replace(kind="number", value=int(said[1])),
+                item.span._replace(kind="cohort", value=said[2]),
+            )
+            found += [
+                item._replace(word="NUMBER", span=number, raw=said[1], stop=False),
+                item._replace(word="COHORT", span=label, raw=said[2]),
+            ]
+        else:
+            found.append(item)
+    return found
 
 
 def _written(item: dict) -> Draft:
@@ -233,6 +254,8 @@ def asked_about(context, opened: Request) -> int:
 
 SLIGHT = frozenset("the a it was they are in to of them those that from one ones is were".split())
 """Words of a reply that pick nothing."""
+UNSURE = re.compile(r"\b(?:maybe|perhaps|possibly|not (?:really |quite )?sure|i guess|could be|might be|might have been)\b")
+"""Words of a reply that is not certain enough to be written without asking."""
 LABELS = ("cohort", "enclosure")
 """What an option must hold as it was said: `tub 2` is not a `2` and a `tub`."""
 
@@ -307,7 +330,7 @@ def patched(line: Line, opened: Request, asked: int, patch: Draft, override: boo
     return opened._replace(
         text=line.text,
         drafts=tuple(changed),
-        cues=opened.cues - {"doubted", "holed"},
+        cues=opened.cues - {"doubted", "holed"} | ({"doubted"} if UNSURE.search(line.plain) else set()),
         plain=line.plain,
         layer="reply",
         period=changed[0].when,

@@ -121,6 +121,9 @@ what is in jar 1 / 3 of thoes eggs hatched | 3 of A hatched
 2 swamp-1 released / and released the other 3 as well | 3 swamp-1 adults released
 split 2 of fennel-2 in tank 2 off as dill-1 / move them to cup 5 | 2 dill-1 larvae moved from tank 2 to cup 5
 moved the S and fennel-2 to cup 5 | Also:
+3 A hatched / oh no thats 4 | 4 of A hatched
+3 A hatched / oh wait 4 A | 4 of A hatched
+found 6 painted lady eggs / cup 7, cohort M | found, cup 7
 1 S emerged / released it before breakfast | 1 S adult released
 1 S emerged / let her go at dusk | 1 S adult released
 """
@@ -152,6 +155,9 @@ one S emerged and one fennel-2 larva died / tank 2 | 1 fennel-2 larva died in ta
 2 Q hatched / no Q? then A | 2 of A hatched
 one fennel-2 larva died / the one in tank 2, i mean the big tank | 1 fennel-2 larva died in tank 2
 fed jar 1 on 31 june / i meant the 3rd | 2025-08-03
+lost a few fennel-2 larvae / tank 2 / two | 2 fennel-2 larvae died in tank 2
+2 died / one S and one fennel-2 in tank 2 | Also: 1 fennel-2 larva died in tank 2
+one died / not sure, maybe an S / yes | 1 S pupa died
 """
 
 
@@ -185,6 +191,9 @@ def test_what_comes_in_between_does_not_lose_what_was_asked(row):
         "2 hatched / what do small whites eat / how many A",
         "one died / never mind / it was a P",
         "2 hatched / fed jar 1 / which are they",
+        "lost a few fennel-2 larvae / tank 2",
+        "3 died / one S and one fennel-2 in tank 2",
+        "one died / not sure, maybe an S",
     ],
 )
 def test_what_is_no_answer_to_what_was_asked_writes_nothing(dialogue):
