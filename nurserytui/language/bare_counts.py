@@ -33,6 +33,8 @@ WHEREVER = re.compile(
     r"\b(?:every (?:one|last one|single one) of (?:them|those)|wherever they (?:are|may be|stand)|each and every(?: one)?|no matter where)\b"
 )
 """The same in a whole clause."""
+WHOLE = re.compile(r"^(?:the |my |our )?(?:whole|entire) (?!cohort|batch|brood|lot)[a-z]+\b")
+"""What the keeper calls the place where all of it stands (`whole lab total`)."""
 OVERALL = frozenset("total totals altogether together overall combined sum all".split())
 """Words by which a count of a stage alone is one of the whole nursery."""
 SMALL = frozenset(
@@ -52,14 +54,13 @@ TOLD = re.compile(r"^(?!what|how|which)\w+(?:\W\w+)*? (?:is|are|was)\b|\bstill (
 
 def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | None:
     """The headcount that a line asks for by names alone, or by names and a word for counting; None where it is more than that."""
-    if not line.of(*SCOPES, "stage", "instar") and HEADS.isdisjoint(found.words):
+    masked = " ".join(found.words)
+    if not line.of(*SCOPES, "stage", "instar") and HEADS.isdisjoint(found.words) and not WHOLE.search(masked):
         return None
     goes_on = leans(line) and context.last is not None and not (line.spans and line.spans[0].first == 0)
-    masked = " ".join(found.words)
     if goes_on or MISLEADING.search(masked) or ("?" not in line.text and TOLD.search(masked)):
         return None
-    everywhere = " ".join(found.words)
-    words = [word for word in WHEREVER.sub("all", everywhere).split() if word not in NAMING]
+    words = [word for word in WHOLE.sub("all", WHEREVER.sub("all", masked)).split() if word not in NAMING]
     spoken = f" {' '.join(words)} "
     rows = [row for row in ROWS if f" {row} " in spoken]
     counts = not COUNTING.isdisjoint(words) or bool(rows)

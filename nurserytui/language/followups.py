@@ -18,7 +18,7 @@ from nurserytui.language.places import several
 from nurserytui.language.request import Request
 from nurserytui.language.small_words import FILLER, REFERRING, REST, RIGHTING, STILL, leans, stands_for_some
 from nurserytui.language.spoken import spoken_of
-from nurserytui.language.two_questions import another_event, both, out_again
+from nurserytui.language.two_questions import gone_on
 
 CHANGERS = (
     "hatch",
@@ -135,7 +135,7 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         return _elliptic(line, cues, before, nursery)
     if before.period and merging.SHIFTED.fullmatch(line.plain.rstrip("?. ")):
         return _elliptic(line, cues, before, nursery)
-    if joined := both(line, cues, context.turns) or out_again(line, cues, last) or another_event(line, cues, before):
+    if joined := gone_on(line, cues, context.turns, last, nursery):
         return joined
     left_out = slots.fill(line, cues, before.topic, nursery, "follow-up", 1.0).without if LEAVING_OUT.search(line.plain) else ()
     if left_out and not line.of("stage", "period") and len(line.spans) == len(left_out) and guess.topic in ("", before.topic):

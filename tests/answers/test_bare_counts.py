@@ -112,6 +112,10 @@ def test_the_places_that_are_offered_name_one_each():
         ("pupae, every one of them wherever they are, number?", 7),
         ("how many painted ladies counting the old cocoons too", 5),
         ("Locate W / how many is that", 4),
+        ("how many in tub 2 / and 7?", 2),
+        ("moved 2 of J from tub 2 to tub 7 / how many stayed in tub 2", 4),
+        ("can I let the N ones go at 12 C / how many of them are there as adults", 2),
+        ("whole attic total", 35),
     ],
 )
 def test_what_goes_on_from_a_count(dialogue, count):
