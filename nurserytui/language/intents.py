@@ -152,7 +152,7 @@ def no_telling(weighed: Weighed | None) -> bool:
 
 def of_elsewhere(weighed: Weighed | None) -> bool:
     """Whether a line is by all its words no matter of a nursery."""
-    return weighed is not None and weighed.topic == OUTSIDE and weighed.chance >= CLEARLY and weighed.of(RECORD) < HARDLY
+    return weighed is not None and weighed.topic == OUTSIDE and weighed.chance >= CLEARLY
 
 
 def surely_asks(weighed: Weighed | None) -> bool:

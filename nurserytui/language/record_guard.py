@@ -35,6 +35,8 @@ def polite(items: list[Item]) -> list[Item]:
             if len(items) > len(words) and all(item.word == word for item, word in zip(items, words)):
                 if phrase in ("log", "record", "enter") and items[1].word in ("a", "sign"):
                     continue
+                if phrase.endswith(" like") and not _is_bookkeeping(items):
+                    continue
                 if phrase in (
                     "can you",
                     "could you",
@@ -50,7 +52,23 @@ def polite(items: list[Item]) -> list[Item]:
                     continue
                 items, changed = items[len(words) :], True
                 break
-    return items
+    return _without_condition(items)
+
+
+def _is_bookkeeping(items: list[Item]) -> bool:
+    """Whether a wish is about the records and no plan for animals (`I would like B to be merged into C`)."""
+    return not {"merged", "renamed", "called", "merge", "rename"}.isdisjoint(item.word for item in items)
+
+
+CONDITIONS = frozenset(("should", "if"))
+
+
+def _without_condition(items: list[Item]) -> list[Item]:
+    """The items without a civility at the end (`…, if that can be done`, `…, should that be of use`)."""
+    at = next((at for at in range(1, len(items) - 1) if items[at - 1].stop and items[at].word in CONDITIONS), 0)
+    tail = items[at:] if at else []
+    civil = tail and tail[1].word in ("that", "this", "you", "it", "its", "thats") and not any(item.span for item in tail)
+    return items[:at] if civil else items
 
 
 def _goes_on(rest: list[Item], phrase: str) -> bool:

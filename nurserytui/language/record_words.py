@@ -82,7 +82,7 @@ POLITE = (
     "enter", "write down", "yay", "hooray", "good news", "bad news", "sad news", "great news", "oh no", "oh dear",
     "finally", "hurrah", "woohoo", "morning", "evening", "sadly", "unfortunately", "well", "put down that",
     "make a note that", "jot down that", "mark down that", "i want to record that", "id like to record that", "um", "er",
-    "also", "i found that", "i see that", "i saw that", "i noticed that", "found that", "noticed that",
+    "also", "i should like", "i would like", "id like", "i found that", "i see that", "i saw that", "i noticed that", "found that", "noticed that",
 )  # fmt: skip
 
 SIGN_WORDS = frozenset(

@@ -58,6 +58,9 @@ def test_events_are_told_of_a_hand_that_no_example_is_by(hand, floor):
         ("I found that B2 had emerged when I looked in after tea", "emerged", None),
         ("two of A are missing and I do not know what happened", "missing", 2),
         ("found 3 larvae on the mallow, no clue what they are, in tub 9", "found", 3),
+        ("let the A adults out yesterday", "released", None),
+        ("fennel-3 out yesterday teatime", "emerged", None),
+        ("I should like fennel-3 to be renamed to dill-3, if that can be done", "renamed", None),
         ("two of the fennel three pupae are out", "emerged", 2),
     ],
 )
@@ -119,6 +122,7 @@ def test_an_ordinary_word_is_no_slip_of_a_verb():
         "my daughter has a temperature of 38",
         "chlorine reading 2 and the goldfish are gasping at the top",
         "days since tub 9 was wiped",
+        "I'd like to move A to tub 3",
         "gonna give tub 3 a scrub on sunday",
         "almost let the A adults go but it poured",
         "my brother lost 4 painted ladies",
