@@ -142,7 +142,11 @@ WAITING = frozenset("to go left still remaining unhatched due soon expected not 
 
 def told_earlier(line: Line, piece: Clause, clause: Clause, draft: Draft, now) -> Draft | None:
     """`3 A eggs and 2 P eggs hatched`: a number and a subject of its own, joined by `and` to another with the verb, tells the same."""
-    if not clause.joined or not isinstance(draft.count, int) or not record_counts.numbers_in(piece.items):
+    if (
+        not clause.joined
+        or not (isinstance(draft.count, int) or draft.count == "all")
+        or not record_counts.numbers_in(piece.items)
+    ):
         return None
     other = record_slots.filled(
         Draft(draft.what, when=draft.when, detail=draft.detail, to=draft.to, lead=draft.lead), piece.items, line, now

@@ -6,6 +6,9 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# several cohorts, each with its number or all of it
+put half a dozen A larvae in jar 9 | moved A 6 stage=larva to=jar_9
+two of the S and all swamp-1 moved to the flight cage | moved S 2 to=flight_cage ; moved swamp-1 6 to=flight_cage
 # all, of which some
 of the 18 A eggs 4 have hatched n 1 is dud | hatched A 4 ; died A 1
 moved everything outta jar 1 cept the eggs into jar 9 | moved A 12 stage=larva to=jar_9
