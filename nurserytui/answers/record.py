@@ -246,7 +246,7 @@ def _correct(request, nursery) -> Answer:
         return ask(TOPIC, "There is nothing of this conversation left to correct. Please say the whole record.", ())
     patch: Draft = request.drafts[0]
     old = _meant(group, patch, request)
-    drafts = [_patched(_draft_of(event), patch, event) for event in old]
+    drafts = [_in_its_stage(_patched(_draft_of(event), patch, event), event, nursery.ledger) for event in old]
     filled = fill_all(request, nursery, drafts, old)
     if isinstance(filled, Ask):
         return _asked(filled, nursery)
@@ -261,6 +261,13 @@ def _correct(request, nursery) -> Answer:
     return _write(
         filled, nursery, request._replace(drafts=tuple(drafts)), [Event(now, "withdrawn", withdraws=event.id) for event in old]
     )
+
+
+def _in_its_stage(draft: Draft, event: Event, ledger) -> Draft:
+    """The corrected draft, of the stage that was told where the cohort now meant has animals of that stage."""
+    stands = any(held and key.cohort == draft.cohort and key.stage == event.stage for key, held in ledger.heads.items())
+    kept = event.stage and not draft.stage and draft.what == event.what and draft.cohort != event.cohort and stands
+    return draft._replace(stage=event.stage) if kept else draft
 
 
 def _meant(group: list[Event], patch: Draft, request) -> list[Event]:

@@ -13,6 +13,11 @@ CHOICE = re.compile(
     r"\W*(?:the |option |number |no |choice |#)*(\d|first|second|third|fourth|fifth|last)(?: (?:one|option|choice))?\W*",
     re.IGNORECASE,
 )
+IN_ORDER = re.compile(
+    r"\W*(?:(?:it|they|that|was|were|is|in|from|of|the|i|mean|meant|sorry|think)\W+)*(first|second|third|fourth|fifth|last)"
+    r"(?: (?:one|ones|place|tub|cage|jar|box|tent|of them|of those|i think|please))*\W*"
+)
+"""A choice by its place in the order, in a few more words (`it was in the first one`)."""
 ASKS_A_NUMBER = re.compile("number|How many")
 """In a question about a record that is asked back: a number typed alone is the answer to it, not the place of a sentence."""
 DENIED = ("no", "nope", "nah", "naw")
@@ -77,7 +82,7 @@ def chosen_option(text: str, context: Context) -> str:
             return option
     if len(options) == 1 and plain in ("yes", "y", "yes please", "yep", "yeah", "that one", "ok", "correct", "sure"):
         return options[0]
-    match = CHOICE.fullmatch(plain)
+    match = CHOICE.fullmatch(plain) or IN_ORDER.fullmatch(plain)
     if not match:
         labels = re.findall(r"(?<=\W)[A-HJ-Z](?!\w)", text.strip())
         return _half_said(plain, tuple(one for one in options if all(re.search(rf"\b{label}\b", one) for label in labels)))

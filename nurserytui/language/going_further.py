@@ -25,7 +25,7 @@ OF_WHAT = re.compile(
 )
 SO_MANY = re.compile(
     LEAD
-    + r"how many (?:(?:of (?:them|those|these) )?(?:went|were|was|got|did i|did we|moved|made|came) ?(?:it|over|across|there|that|those|they|move|take|put)?)"
+    + r"how many (?:(?:of (?:them|those|these) )?(?:went|were|was|is|are|got|did i|did we|moved|made|came) ?(?:it|over|across|there|that|those|they|move|take|put)?)"
 )
 OF_THE_DEAD = re.compile(
     LEAD + r"how many of (?:those|them|these|the dead|the losses) (?:were |was |had |died of |died from )?(?!are |is )(.+)"
@@ -104,7 +104,7 @@ def _row(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Request | N
             return before._replace(
                 topic="history", event=event, cues=frozenset(("when", "last")), plain=f"when was {whose} last {event}"
             )
-    if SO_MANY.fullmatch(plain) and before.topic == "history" and _of_something(before):
+    if SO_MANY.fullmatch(plain) and before.topic in ("history", "survival") and _of_something(before):
         return before
     return None
 

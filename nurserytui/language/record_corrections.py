@@ -9,8 +9,9 @@ from nurserytui.language import record_counts, record_days, record_labels, recor
 from nurserytui.language.clause import Item, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line, Span
+from nurserytui.language.record_causes import causes
 from nurserytui.language.record_verbs import best_verb
-from nurserytui.language.record_words import FEMALE, FIXERS, MALE
+from nurserytui.language.record_words import CAUSE_WORDS, FEMALE, FIXERS, MALE, SIGN_WORDS
 from nurserytui.language.request import Request
 from nurserytui.language.slots import HAPPENED
 from nurserytui.language.undoing import NOUNS
@@ -55,7 +56,7 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     named = _new_label(line, items, group)
     if named is not None:
         return _request(line, named, context)
-    placed = _place(items, group) or _day(items, line, group, nursery.now)
+    placed = _place(items, group) or _day(items, line, group, nursery.now) or _cause(items, group)
     if placed is not None:
         return _request(line, placed, context)
     rest, fixed = _after_fixers(items)
@@ -200,6 +201,22 @@ def _day(items: list[Item], line: Line, group, now) -> Draft | None:
     return Draft("", when=named.when) if named.when is not None and group[0].timed and named.when.start <= now else None
 
 
+def _cause(items: list[Item], group) -> Draft | None:
+    """`both virus`, `it was a spider` right after deaths of which no cause was told."""
+    died = next((event for event in group if event.what == "died" and not event.detail), None)
+    told = any(item.word in CAUSE_WORDS - SIGN_WORDS or item.kind == "agent" for item in items)
+    if died is None or not told or any(not _of_a_cause(item) for item in items):
+        return None
+    cause = causes(items)
+    return Draft("died", detail=cause) if cause else None
+
+
+def _of_a_cause(item: Item) -> bool:
+    return item.kind == "agent" or (not item.span and (item.word in CAUSE_WORDS or item.word in CAUSING))
+
+
+CAUSING = frozenset("it was they were both all the a an of from by that been had got its looks like i think with".split())
+"""What a line may hold that only says of what."""
 DATING = frozenset("on at about around in the this was it that they were both all".split())
 """What a line may hold that only says when."""
 PLACING = frozenset("in into on inside the they it theyre its are is them both all now sit live living kept put".split())

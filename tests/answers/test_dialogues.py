@@ -122,6 +122,9 @@ what is in jar 1 / 3 of thoes eggs hatched | 3 of A hatched
 split 2 of fennel-2 in tank 2 off as dill-1 / move them to cup 5 | 2 dill-1 larvae moved from tank 2 to cup 5
 moved the S and fennel-2 to cup 5 | Also:
 3 A hatched / oh no thats 4 | 4 of A hatched
+one A larva died / it was a spider | (spider)
+2 fennel-2 in tank 2 died / both virus | (virus)
+one A larva died / that was a fennel-2 in tank 2 | 1 fennel-2 larva died in tank 2
 3 A hatched / oh wait 4 A | 4 of A hatched
 found 6 painted lady eggs / cup 7, cohort M | found, cup 7
 1 S emerged / released it before breakfast | 1 S adult released
@@ -155,6 +158,7 @@ one S emerged and one fennel-2 larva died / tank 2 | 1 fennel-2 larva died in ta
 2 Q hatched / no Q? then A | 2 of A hatched
 one fennel-2 larva died / the one in tank 2, i mean the big tank | 1 fennel-2 larva died in tank 2
 fed jar 1 on 31 june / i meant the 3rd | 2025-08-03
+one fennel-2 larva died / in the second one | 1 fennel-2 larva died in tank 2
 lost a few fennel-2 larvae / tank 2 / two | 2 fennel-2 larvae died in tank 2
 2 died / one S and one fennel-2 in tank 2 | Also: 1 fennel-2 larva died in tank 2
 one died / not sure, maybe an S / yes | 1 S pupa died
@@ -231,6 +235,7 @@ how many fennel-2 / who is in jar 1 / and in the first of them | headcount | in 
 black swallowtail / only in tank 2 | headcount | 3 larvae
 when did A hatch / how many was that | history | 12 eggs hatched
 when did A hatch / out of how many | survival | 30
+hatch rate of A / and how many is that | survival | 12 of
 when was fennel-2 moved / how many went over | history | 3 larvae moved
 when was swamp-1 moved / with what | history | swamp-1
 when will S emerge / since when have they been pupae | history | 2 August
