@@ -1,3 +1,3 @@
 """A terminal assistant for people who rear wild butterflies at home."""
 
-__version__ = "0.10.0"
+__version__ = "0.11.0"
