@@ -65,7 +65,7 @@ ROOMS = (
 )
 _HOLDERS = f"{KINDS}|vivarium|terrarium|bin|basket|carton|enclosure|habitat"
 STRANGE = re.compile(
-    rf"\b(?:in|inside) (?:(?:the|my|our|that) |(?=[a-z-]+ ))((?:[a-z-]+ ){{0,2}}?)({_HOLDERS}|{ROOMS})\b(?! (?:\d|[A-Z]))"
+    rf"\b(?:in|inside) (?:(?:the|my|our|that) |(?=[a-z-]+ (?:[a-z-]+ )?(?:{_HOLDERS})\b))((?:[a-z-]+ ){{0,2}}?)({_HOLDERS}|{ROOMS})\b(?! (?:\d|[A-Z]))"
 )
 NO_ADJECTIVES = frozenset(
     "same other others whole entire one first last next only each every single fullest emptiest biggest largest smallest right wrong actual very".split()
