@@ -89,7 +89,18 @@ def _no_case(request, nursery, want: Wanted, kinds, known) -> Answer:
         from nurserytui.answers.company import company_then
 
         return company_then(request, nursery, want)
+    if want.enclosures and request.period is None and (met := _met_elsewhere(nursery, want, kinds)):
+        return whether(request, nursery, want, list(dict.fromkeys(row.outbreak for row in met)), met)
     return no_case(request, nursery, want, kinds, known)
+
+
+def _met_elsewhere(nursery, want: Wanted, kinds) -> list[Row]:
+    """The open watches of those who stand in an enclosure without a case of its own, and met one before they came."""
+    return [
+        row
+        for row in open_watches(nursery)
+        if row.living and is_subject(row, want, nursery.ledger) and (not kinds or row.outbreak.kind in kinds)
+    ]
 
 
 def _asks_of_place(request, want: Wanted) -> bool:

@@ -21,6 +21,13 @@ def test_a_virus_follows_the_animals_that_were_moved(ask):
     assert answer.items[0]["watch_until"] == "2031-08-22"  # out of box A on the 8th, and fourteen days
 
 
+def test_those_who_met_it_before_they_came_are_told_of_where_they_are_now(ask):
+    """It was "no case in box B, so nobody is known to be exposed", of a place that exposed ones had been moved to."""
+    answer = ask("exposure", "and box B", enclosures=("box B",))
+    assert classes(answer)["fennel-2", "", "box B"] == "possible"
+    assert answer.values["exposed"].value == "possible"
+
+
 @pytest.mark.parametrize(
     ("text", "slots", "first", "grade"),
     [
