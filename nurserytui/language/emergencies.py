@@ -60,7 +60,7 @@ AT_POISON = re.compile(
     rf"|\b(?:cat|cats|moggy|kitty)\b.{{0,20}}\b(?:nibbl\w+|chew\w*|ate|eaten|eating|licked|at)\b(?: \w+){{0,2}} (?:{NO_HOST})\b"
 )
 DRANK = re.compile(
-    rf"\b(?:{KIN}|cats?|dogs?|puppy|pup|kitten|rabbit|hens?|parrot|moggy|kitty)\b.{0, 60}?\b(?:drink(?:s|ing)?|drank|drunk|swig\w*|sip(?:s|ped|ping)?|lap(?:s|ped|ping)|gulp\w*|lick\w*|slurp\w*|taste[ds]?)\b.{0, 60}?"
+    rf"\b(?:{KIN}|cats?|dogs?|puppy|pup|kitten|rabbit|hens?|parrot|moggy|kitty)\b.{{0,60}}?\b(?:drink(?:s|ing)?|drank|drunk|swig\w*|sip(?:s|ped|ping)?|lap(?:s|ped|ping)|gulp\w*|lick\w*|slurp\w*|taste[ds]?)\b.{{0,60}}?"
     r"\b(?:bleach|alcohol|disinfectant|cleaner|peroxide|detergent|bucket|spray bottle|mop water|vase water|antifreeze)\b"
 )
 """What nobody drinks from but by mistake: no caterpillar does, so that a cat there is a cat."""

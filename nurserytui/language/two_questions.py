@@ -9,7 +9,7 @@ from nurserytui.language.context import Turn
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
 from nurserytui.language.request import Request
-from nurserytui.language.slots import BEGAN, HAPPENED
+from nurserytui.language.slots import HAPPENED
 from nurserytui.language.small_words import FILLER
 
 COUNTED = frozenset(("headcount", "survival", "history"))
@@ -19,10 +19,6 @@ TOGETHER = re.compile(
     r"(?:,? (?:together|combined|in all|in total|added up|added|taken together|all told|altogether|total|makes?|please|pls))*"
     r"|(?:(?:and|so|ok|then) )*(?:add (?:them|those|the two|both) (?:up|together)|together)(?: please| pls)?"
 )
-PLACED = frozenset(("headcount", "history", "temperature", "hygiene", "density", "round"))
-"""Topics that go from one numbered place to the next."""
-AND_NUMBER = re.compile(r"(?:(?:and|or|then|what about|how about) )*(?:in )?\d+ ?\?*")
-SINCE_WHEN = re.compile(r"\b(?:since when|from when)\b.*\b(?:been|is|are)\b")
 LEFT_OR_CAME = frozenset(("released", "given", "escaped", "laid", "found"))
 OUT_AGAIN = re.compile(r"\b(?:out|back|off)\b")
 BACK = frozenset(
@@ -34,14 +30,7 @@ BACK = frozenset(
 def gone_on(line: Line, cues: Cues, turns: list, last: Turn, nursery) -> Request | None:
     """What a line asks that only makes sense by one or two questions before it; None where it is none of these."""
     before = last.request
-    return (
-        both(line, cues, turns)
-        or out_again(line, cues, last)
-        or another_event(line, cues, before)
-        or next_place(line, before, nursery)
-        or since_when(line, before)
-        or of_those(line, cues, before)
-    )
+    return both(line, cues, turns) or out_again(line, cues, last) or another_event(line, cues, before)
 
 
 def both(line: Line, cues: Cues, turns: list) -> Request | None:
@@ -76,42 +65,6 @@ def another_event(line: Line, cues: Cues, before: Request) -> Request | None:
         plain=plain,
         layer="follow-up",
     )
-
-
-def next_place(line: Line, before: Request, nursery) -> Request | None:
-    """`and 2?` after a question about tub 1: the same of the place with that number."""
-    number = line.of("number")
-    if before.topic not in PLACED or len(before.enclosures) != 1 or before.amounts or before.period or before.cohorts:
-        return None
-    if len(number) != 1 or len(line.spans) != 1 or not AND_NUMBER.fullmatch(line.plain):
-        return None
-    head, _, figure = before.enclosures[0].rpartition(" ")
-    label = f"{head} {number[0].value}"
-    if not head or not figure.isdecimal() or label not in nursery.ledger.enclosures:
-        return None
-    plain = before.plain.replace(before.enclosures[0].casefold(), label.casefold())
-    return before._replace(text=line.text, enclosures=(label,), plain=plain, layer="follow-up")
-
-
-def since_when(line: Line, before: Request) -> Request | None:
-    """`since when has it been a pupa` after a question about that animal: the day on which it became one."""
-    stages = line.of("stage")
-    if not before.cohorts or len(stages) != 1 or len(line.spans) != 1 or not SINCE_WHEN.search(line.plain):
-        return None
-    event = BEGAN.get(str(stages[0].value).upper(), "")
-    plain = f"when was {before.cohorts[0]}{before.mark} {event}"
-    cues = frozenset(("when", "question"))
-    return before._replace(text=line.text, topic="history", event=event, stages=(), cues=cues, plain=plain, layer="follow-up")
-
-
-def of_those(line: Line, cues: Cues, before: Request) -> Request | None:
-    """`how many of those drowned` after the losses of the whole nursery: one cause among them."""
-    whole = not (before.cohorts or before.species or before.enclosures)
-    asked = before.topic == "survival" and whole and "how-many" in cues.names and not {"died", "died-of"}.isdisjoint(cues.names)
-    if not asked or line.spans or not merging.OF_THOSE.search(line.plain):
-        return None
-    plain = " ".join(merging.OF_THOSE.sub(" ", line.plain).split())
-    return before._replace(text=line.text, plain=plain, cues=before.cues | {"how-many"}, layer="follow-up")
 
 
 def out_again(line: Line, cues: Cues, turn: Turn) -> Request | None:

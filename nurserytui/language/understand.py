@@ -285,7 +285,8 @@ def _asked(heard: _Heard, guess: intents.Guess, told: Request | None, part: bool
         follow = followups.follow(line, found, guess, nursery, context) if guess.topic else None
         if follow is not None:
             return follow
-    telling = not guess.topic or (not heard.asking and intents.surely_record(weighed))
+    looked_up = guess.topic == "headcount" and guess.layer in ("exact", "fuzzy")
+    telling = not guess.topic or (looked_up and not heard.asking and intents.surely_record(weighed))
     if telling and told is None and not part and (record := _told_by_examples(heard)):
         return record
     if not guess.topic and told is None and not part and context.open is None:
