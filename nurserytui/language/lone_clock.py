@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from nurserytui.language import units
 from nurserytui.language.clock import Clock, hour_of, minutes_of
 from nurserytui.language.ordinary import EVENT_WORDS, HEADS
 
@@ -29,6 +30,8 @@ def lone_clock(words: Sequence[str], at: int, breaks: frozenset[int]) -> Clock |
     first = at + led
     said = words[first]
     opens = first == 0 or first - 1 in breaks
+    if first not in breaks and units.read(words, first + 1):
+        return None  # `at 1000 ppm`
     if said.isdigit() and len(said) == 4 and (led or LEADING_NOUGHT.fullmatch(said)) or said[:4].isdigit() and said[4:5] == "h":
         found = FOUR.fullmatch(said)
         closes = first + 1 == len(words) or first in breaks or led or opens

@@ -28,6 +28,7 @@ LEADS = (
     ("excepting",), ("except",), ("excluding",), ("bar",), ("barring",), ("save",), ("minus",), ("but", "not"), ("but", "for"), ("but",), ("bt",), ("exept",), ("xcept",), ("cept",), ("xcpt",), ("exc",), ("besides",),
 )  # fmt: skip
 """Words behind which stands who is left out, the longer ones first."""
+OPENING = frozenset(lead[0] for lead in LEADS)
 NONE = frozenset("none no nothing nobody nowt".split())
 WHOLE = ALL_WORDS | {"both", "lot"}
 BEHIND = frozenset("the my our of those these from in that is are".split())
@@ -69,6 +70,8 @@ def _whole_before(items: list[Item], at: int) -> bool:
 
 
 def _excluded(items: list[Item], at: int) -> tuple[tuple[Left, ...], int] | None:
+    if items[at].word not in OPENING:
+        return None
     lead = next((lead for lead in LEADS if tuple(item.word for item in items[at : at + len(lead)]) == lead), None)
     if lead is None or items[at].span or at == 0:
         return None

@@ -91,7 +91,10 @@ HELPING = frozenset("did do does is are was were has can could will would should
 def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Request | None:
     """The records in a line that no phrase tells of, as far as the examples do: `doubted` where they are not sure. A line that is `surely`
     a record may open like a question (`when I opened the tent, two flew out`)."""
-    items = mended(gathered(polite(items_of(line, nursery.ledger.cohorts))))
+    items = items_of(line, nursery.ledger.cohorts)
+    if len(items) > MOST_WORDS:
+        return None
+    items = mended(gathered(polite(items)))
     if not any(item.span for item in items) and (context is None or context.last is None or len(items) < SPOKEN):
         return None
     if asks(line, items) and (not surely or items[0].word in HELPING):
@@ -150,6 +153,8 @@ def _denied(items: list[Item], found: tuple[Draft, ...]) -> bool:
     return found[0].what not in MAY_DENY and any(item.word in NEGATIONS and not item.span for item in items)
 
 
+MOST_WORDS = 150
+"""Words of a line above which nothing is told by examples, which are sentences."""
 SPOKEN = 3
 """Words from which a line that names nothing may tell of what was spoken of (`found them both`)."""
 WITH_OTHERS = frozenset(("given", "found", "laid", "identified", "cut", "note"))

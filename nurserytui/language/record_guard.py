@@ -146,6 +146,8 @@ def _asks_after(items: list[Item], at: int) -> bool:
     """Whether a question begins there behind a stop (`one died, what got it`, `3 hatched, is that normal`), or behind those of whom a
     relative clause tells (`the pupa that died yesterday what was it`); `when I looked` tells when."""
     word, following = items[at].word, items[at + 1].word if at + 1 < len(items) else ""
+    if word not in WONDERING and word not in HELPING and word != "which":
+        return False
     stop = items[at - 1].stop
     if not stop and not any(one.span and two.word in ("that", "which", "who") for one, two in zip(items[:at], items[1:at])):
         return False

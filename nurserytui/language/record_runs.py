@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from nurserytui.language.clause import PREPOSITIONS, STAGES, Item
-from nurserytui.language.record_verbs import match, phrases_from
+from nurserytui.language.record_verbs import Among, match
 from nurserytui.language.record_words import WEAK
 
 SUBJECTS = STAGES | {"NUMBER", "COHORT", "ENCLOSURE", "SPECIES", "INSTAR"}
@@ -41,16 +41,17 @@ class Hit(NamedTuple):
 
 def parted(piece: list[Item]) -> list[list[Item]]:
     """The sentences of a piece of a line between two stops."""
+    among = Among(piece)
     hits = [
         Hit(what, at, found[0])
         for at, item in enumerate(piece)
-        for what, parts in phrases_from(item.word)
+        for what, parts in among.beginning(item.word)
         if what not in WEAK and (found := match(piece, at, parts))
     ]
     begun = 0
     found: list[list[Item]] = []
     for at in range(1, len(piece)):
-        if _ends(piece, begun, at, hits) and _begins(piece, at, hits):
+        if _begins(piece, at, hits) and _ends(piece, begun, at, hits):
             found.append(piece[begun:at])
             begun = at
     return [*found, piece[begun:]]

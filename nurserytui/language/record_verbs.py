@@ -21,6 +21,21 @@ def phrases_from(word: str) -> tuple[tuple[str, phrases.Parts], ...]:
     return phrases.load().telling.get(word, ())
 
 
+class Among:
+    """The phrases of events of which every part stands somewhere among some items: most need not be looked for at all."""
+
+    def __init__(self, items: tuple[Item, ...] | list[Item]) -> None:
+        self._words = {item.word for item in items}
+        self._kept: dict[str, list[tuple[str, phrases.Parts]]] = {}
+
+    def beginning(self, word: str) -> list[tuple[str, phrases.Parts]]:
+        """Those of them that begin with a word."""
+        if word not in self._kept:
+            told = phrases_from(word)
+            self._kept[word] = [one for one in told if all(part is None or not self._words.isdisjoint(part) for part in one[1])]
+        return self._kept[word]
+
+
 def match(items: tuple[Item, ...] | list[Item], at: int, parts: phrases.Parts) -> tuple[int, frozenset[int]] | None:
     """The place of the last item of a phrase that begins at `at`, and the places it names; None if it does not stand there."""
     place, taken, gap = at, [], 0
@@ -43,12 +58,13 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
     """The phrase with most words in a clause; a weak one only where there is no other."""
     found: list[tuple[bool, int, Verb]] = []
     order = phrases.load().events
+    among = Among(items)
     for at, item in enumerate(items):
         if item.word in NOUNS and at and not items[at - 1].span and items[at - 1].word not in DOERS:
             continue  # `a long shift`, `in a good place`
         if item.word in LOOKS and at and items[at - 1].word in ARTICLES:
             continue  # `a split in its wing case`
-        for what, parts in phrases_from(item.word):
+        for what, parts in among.beginning(item.word):
             hit = match(items, at, parts)
             if hit and what == "escaped" and hit[0] == at and at and items[at - 1].word in ARTICLES | {"that", "which"}:
                 continue  # `the escaped B`, `no sign of the B that escaped`

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Sequence
+from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -344,6 +345,7 @@ def _joined(label: str) -> str:
     return fold(label.replace("-", ""))
 
 
+@lru_cache(maxsize=4096)
 def fold(label: str) -> str:
     """A label as it is looked up: lower case, hyphens and underscores as spaces, no possessive ending; figures apart from letters
     only where the keeper wrote them so."""
