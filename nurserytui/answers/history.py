@@ -41,6 +41,7 @@ from nurserytui.answers.wording import (
     species_label,
     stage_count,
 )
+from nurserytui.answers.year_earlier import a_year_earlier
 from nurserytui.answers.years import years_compared
 from nurserytui.records.events import CHANGING, ENTERING, LEAVING
 
@@ -107,6 +108,8 @@ def history(request, nursery) -> Answer:
         rows = rows_of(
             nursery, want._replace(stages=(), hosts=() if want.cohorts or want.species else want.hosts), kinds, request
         )
+    if not rows and (earlier := a_year_earlier(request)) and rows_of(nursery, want, kinds, earlier):
+        return history(earlier, nursery)
     lead = ""
     if not rows and kinds == ("prepupated",) and (rows := rows_of(nursery, want, ("pupated",), request)):
         lead = "When they hung up is not in the records, only when they were pupae"

@@ -20,7 +20,7 @@ PARENTS = re.compile(
     r"|\b(?:come|came|descend\w*) (?:from|of) (?:which|what) (?:cohort|group|batch|lot|line|stock|females?)\b"
 )
 OFFSPRING = re.compile(
-    r"\b(?:offspring|descendants?|progeny|children|daughters?|grandchildren|(?:next|second) generation)\b"
+    r"\b(?:offspring|descendants?|progeny|children|(?<!my )(?<!our )daughters?|grandchildren|(?:next|second) generation)\b"
     r"|\b(?:lay|lays|laying|have laid|has laid|laid (?:any|eggs?|some))\b"
     r"|\b(?:which|what) (?:cohorts?|eggs|groups?) (?:come|came|descend\w*|stem\w*|were laid) (?:from|of|by)\b"
 )

@@ -13,7 +13,7 @@ from nurserytui.language.years_beside import year_beside
 SPELT = {
     "tonite": "tonight", "tnite": "tonight", "tomoz": "tomorrow", "tmr": "tomorrow", "tmrw": "tomorrow", "tmorrow": "tomorrow", "morn": "morning",
     "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wknd": "weekend", "wk": "week", "wks": "weeks", "hav": "have", "thoes": "those",
-    "thsoe": "those", "htose": "those", "tehm": "them", "htem": "them", "thme": "them", "tehy": "they", "htey": "they", "hte": "the", "teh": "the",
+    "ct": "count", "cts": "counts", "rn": "now", "hx": "history", "ytd": "this year", "thsoe": "those", "htose": "those", "tehm": "them", "htem": "them", "thme": "them", "tehy": "they", "htey": "they", "hte": "the", "teh": "the",
 }  # fmt: skip
 TWO = {"day": "today", "nite": "tonight", "night": "tonight", "moro": "tomorrow", "moz": "tomorrow", "morrow": "tomorrow"}
 """What follows a figure 2 without a space (`2day`)."""
@@ -89,6 +89,8 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
         elif token.text == "twenty" and (said := _year(tokens, at)):
             found.append(Token(str(said), token.start, tokens[at + 2].end))
             at += 2
+        elif token.text == "d" and found and found[-1].text == "many" and not vocabulary.cohort(["d"]):
+            found.append(token._replace(text="days"))
         elif token.text == "y" and at == 0 and after is not None and after.text in ASKED_WHY:
             found.append(token._replace(text="why"))
         elif (year := year_beside(tokens, at)) is not None:
@@ -101,8 +103,10 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
             found.append(token._replace(text="and"))
         elif token.text[:1] in "bl" and token.text in _slips_of_bleach():
             found.append(token._replace(text=BLEACH))
+        elif _meant(token.text, vocabulary):
+            found += [token._replace(text=word) for word in SPELT[token.text].split()]
         else:
-            found.append(token._replace(text=SPELT[token.text]) if _meant(token.text, vocabulary) else token)
+            found.append(token)
         at += 1
     return tuple(found)
 

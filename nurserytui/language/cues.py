@@ -101,7 +101,8 @@ def target_unit(line: Line) -> str:
     units = line.of("unit")
     for span in units:
         before = line.tokens[span.first - 1].text if span.first else ""
-        if before in CONVERTING:
+        leading = span.said == "in" and any(unit.first == span.last + 1 for unit in units)  # `come to in litres`
+        if before in CONVERTING and not leading:
             return span.value
     if (
         units
@@ -172,10 +173,10 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
 
 
 def misnamed(line: Line, strange: list[str]) -> str:
-    """The strange word that is counted, or that names a plant, in a line; "" if there is none."""
+    """The strange word that is counted, or that names a plant, a fly or a wasp, in a line; "" if there is none."""
     words = ["", "", *(token.text for token in line.tokens), ""]
     for one, two, word, after in zip(words, words[1:], words[2:], words[3:], strict=False):
-        if word in strange and ((one, two) in COUNTING or after in PLANT_WORDS):
+        if word in strange and ((one, two) in COUNTING or after in PLANT_WORDS | ENEMY_WORDS):
             return word
     return ""
 
@@ -208,6 +209,7 @@ def collect(words: list[str | None], phrases: Phrases, said: dict[str, set[str]]
 
 MEANT = re.compile(r"\b(?:i|we|you|u) mean\b")
 PLANT_WORDS = frozenset("plant plants leaf leaves tree trees bush vine weed shrub".split())
+ENEMY_WORDS = frozenset("fly flies wasp wasps".split())
 COUNTING = frozenset((("how", "many"), ("number", "of"), ("hw", "many")))
 TIMES = frozenset("days day weeks hours months minutes times more".split())
 

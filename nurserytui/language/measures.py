@@ -36,6 +36,7 @@ def proposals(line: Reading) -> Iterator[Proposal]:
         found = (
             _ratio(line, at)
             or _extremes(line, at)
+            or _down_and_up(line, at)
             or _amount(line, at)
             or _unit_first(line, at)
             or _range(line, at)
@@ -231,6 +232,26 @@ def _extremes(line: Reading, at: int) -> Proposal | None:
         place = last + 1
     scale = unit[1].name if unit and unit[1].kind == "temperature" and unit[1].name != "degree" else _scale(line, max(values))
     return Proposal(at, last, "amount", Amount(min(values), scale, "temperature", "", max(values)), 2)
+
+
+def _down_and_up(line: Reading, at: int) -> Proposal | None:
+    """`down to 62 and up to 81 F`, either way round: two ends of one reading, of which the second at least has its unit."""
+    first = line.word(at)
+    if first not in ("down", "up") or line.word(at + 1) != "to" or (one := _signed(line, at + 2)) is None:
+        return None
+    unit = units.read(line.words, one[0] + 1)
+    place = unit[0] + 1 if unit and unit[1].kind == "temperature" else one[0] + 1
+    while line.word(place) in ("and", "then", "back"):
+        place += 1
+    if line.word(place) != ("up" if first == "down" else "down") or line.word(place + 1) != "to":
+        return None
+    other = _signed(line, place + 2)
+    unit = units.read(line.words, other[0] + 1) if other else None
+    if unit is None or unit[1].kind != "temperature":
+        return None
+    scale = unit[1].name if unit[1].name != "degree" else _scale(line, max(one[1], other[1]))
+    ends = sorted((one[1], other[1]))
+    return Proposal(at, unit[0], "amount", Amount(ends[0], scale, "temperature", "", ends[1]), 2)
 
 
 def _signed(line: Reading, at: int) -> tuple[int, int | float] | None:

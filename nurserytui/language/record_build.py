@@ -58,6 +58,8 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
             items = tuple(item for item in items if item.kind != "cohort" or item.span.value != parents[0])
         draft = draft._replace(cohort=label)
         labelled = labelled if items is clause.items else frozenset()
+    if what == "split" and not label:
+        label, labelled = record_labels.goal_in(items, line)
     if what == "split":
         draft = draft._replace(to=label or _given_label(line, items))
     taken = verb.taken if what not in ("split", "found", "moved") else frozenset()

@@ -69,6 +69,16 @@ def label_in(items, line: Line) -> tuple[str, frozenset[int]]:
     return "", frozenset()
 
 
+def goal_in(items, line: Line) -> tuple[str, frozenset[int]]:
+    """The label that what is split off goes to (`5 of K -> K2`, `into vine-27`), and its place; places and bare numbers are none."""
+    for at, item in enumerate(items[1:], 1):
+        if items[at - 1].word in ("to", "into", "->") and item.kind not in ("enclosure", "number", "range"):
+            label = item.span.value if item.kind == "cohort" else raw_label(line, item)
+            if label and looks_like_label(label):
+                return label, frozenset((at,))
+    return "", frozenset()
+
+
 def looks_like_label(raw: str) -> bool:
     """`Q`, `zulu-9`, `b12`: a single capital, or letters with a number."""
     return (

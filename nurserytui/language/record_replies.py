@@ -168,7 +168,8 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         return None
     if is_undo(line):
         return opened._replace(text=line.text, drafts=(), cues=frozenset(["dropped"]), layer="reply")
-    if items[0].word in TOLD and items[-1].word in LOOKED_UP and not any(item.word == "NUMBER" for item in items):
+    named = items[0].word in TOLD or record_labels.looks_like_label(record_labels.raw_label(line, items[0]))
+    if named and items[-1].word in LOOKED_UP and not any(item.word == "NUMBER" for item in items):
         return None
     asked = asked_about(context, opened)
     if righted := _righted(line, items, opened.drafts[asked], nursery):
@@ -222,7 +223,9 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     return patched(line, opened, asked, patch)
 
 
-LOOKED_UP = frozenset("left now alive total count altogether remaining tally headcount number many still".split())
+LOOKED_UP = frozenset(
+    "left now alive total count altogether remaining tally headcount number many still qty quantity nr unhatched".split()
+)
 """Last words of a line that looks up what is there (`B pupae left`) while something else is asked."""
 
 

@@ -134,10 +134,14 @@ NOT_MENDED = frozenset(
 )
 
 
+DENYING = ("un", "non")
+"""Beginnings of words that say that something did not happen (`unhatched`): no slips of the word for what did."""
+
+
 def mend(word: str) -> str:
     """A misspelt single verb, mended where only one verb is that near: `hatchd`, `relased`."""
     most = slips.allowed(len(word))
-    if not most or not word.isalpha():
+    if not most or not word.isalpha() or word.startswith(DENYING):
         return word
     found = slips.closest(word, VERBS, most, 1)
     if ordinary(word) and not (found and VERBS[found[0][1]].startswith(word)):

@@ -159,6 +159,19 @@ def _once(named):
     return tuple({each.names: each for each in named}.values())
 
 
+THROUGH = re.compile(r"\bfrom (?:the |my |our )?[A-Z]+ (?:\w+ ){0,3}(?:to|through|until|till) (?:the |my |our )?[A-Z]+\b")
+"""`from the eggs right up to the pupae`: those between are meant too."""
+GROWING = ("egg", "larva", "prepupa", "pupa", "adult")
+
+
+def _between(first: str, last: str) -> list[str]:
+    """The stages from one to another; none, for every animal, where these are all."""
+    if first not in GROWING or last not in GROWING:
+        return [first, last]
+    low, high = sorted((GROWING.index(first), GROWING.index(last)))
+    return [] if low == 0 and high >= 3 else list(GROWING[low : high + 1])
+
+
 def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]:
     """The stages named, in order. A stage that a forecast leads to (`make a chrysalis`, `become butterflies`) is not one animals are in."""
     found = []
@@ -169,6 +182,8 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
         elif span.kind == "species":
             found.extend(stages_in_name(span, line))
     found = list(dict.fromkeys(found))
+    if topic == "headcount" and len(found) == 2 and THROUGH.search(" ".join(cues.staged)):
+        found = _between(*found)
     if not found and "still-eating" in cues.names:
         found.append("larva")
     if topic == "headcount" and not found and {"not-yet", "to-go", "unhatched"} & cues.names:

@@ -19,6 +19,10 @@ shift 2 fennel-2, tank 2 to tub 6 | moved fennel-2 2 enclosure=tank_2 to=tub_6
 put the 4 luna cocoons in a bin by themselves, grey bin | moved S 4 to=grey_bin
 relocated everything in tank 2 to tub Q2 | moved enclosure=tank_2 to=tub_Q2
 jar 1 cleared, all stock to tub 6 | moved enclosure=jar_1 to=tub_6
+split 4 A larvae -> A-8 | split A 4 stage=larva to=A-8
+split 3 of the A larvae into vine-8 | split A 3 stage=larva to=vine-8
+split 3 A larvae to A-7 in jar 9 | split A 3 stage=larva to=A-7 enclosure=jar_1 ; moved A-7 3 to=jar_9
+overnight jar 1 dropped down to 61 and back up to 79 F | temperature enclosure=jar_1 detail=61..79_F
 separate 3 larvae of A in a new cohort A-2 | split A 3 stage=larva to=A-2
 30 monarch pupae in this morning, bought lot, hung in the pop tent. label mon-9 | found mon-9 30 stage=pupa enclosure=pop_tent
 2 luna cocoons handed in at the desk -> jar 12, call them moon-9 | found moon-9 2 enclosure=jar_12 place=desk

@@ -41,6 +41,9 @@ class Labels:
         ("died in twenty twenty four", "died in 2024"),
         ("5 pre pupae", "5 prepupae"),
         ("hatched, n=7", "hatched 7"),
+        ("larvae ct rn", "larvae count now"),
+        ("hx of the tent ytd", "history of the tent this year"),
+        ("bin after how many d", "bin after how many days"),
     ],
 )
 def test_spellings_of_thumbs(typed, plain):

@@ -96,6 +96,8 @@ def test_no_amount(text):
         ("how many F is 21C", ["unit", "amount"]),
         ("how many F are there", ["cohort"]),
         ("how many in C", ["cohort"]),
+        ("it was down to 61 and up to 80 F", ["amount"]),
+        ("it got up to 27, then down to 9 C", ["amount"]),
     ],
 )
 def test_a_lone_c_or_f_beside_degrees_is_a_scale_whatever_cohorts_there_are(line, kinds):

@@ -101,6 +101,12 @@ def test_a_slip_in_a_verb_is_mended(text):
     assert clause.verb is not None
 
 
+@pytest.mark.parametrize("text", ["unhatched", "unpupated", "unreleased", "unemerged"])
+def test_a_word_that_denies_is_no_slip(text):
+    (clause,) = clauses_of(items_of(line_of(f"2 fennel-2 {text}")))
+    assert clause.verb is None
+
+
 def test_the_longest_phrase_wins():
     assert best_verb(items_of(line_of("found 2 A larvae dead"))).what == "died"
     assert best_verb(items_of(line_of("found one of the missing swamp-1"))).what == "returned"
