@@ -45,6 +45,8 @@ def stage_forecast(request, nursery) -> Answer:
     stopped = trouble(request, nursery, topic)
     if stopped:
         return stopped
+    if not request.event and request.instar and _one_before(request, nursery):
+        request = request._replace(event="moult", instar=request.instar - 1)
     if request.event == "moult":
         from nurserytui.answers.moults import moults
 
@@ -57,6 +59,13 @@ def stage_forecast(request, nursery) -> Answer:
         soon = [one for one in found if one.first.at <= request.period.end]
         return _several(request, nursery, soon or found, bool(soon))
     return _one(request, nursery, found[0]) if len(found) == 1 else _several(request, nursery, found, None)
+
+
+def _one_before(request, nursery) -> bool:
+    """Whether all larvae meant are one instar short of the one named: it is the moult to that one which is asked for (`B 4th instar when`)."""
+    want = wanted(request, nursery)._replace(stages=(), instar=None)
+    there = {key.instar for key, _ in nursery.heads(stage="larva") if want.key_fits(key, nursery.ledger)}
+    return there == {request.instar - 1}
 
 
 def _forecasts(request, nursery, celsius) -> list[Forecast]:

@@ -39,7 +39,7 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         ("moved",),
     ),
     (r"\b(?:raised|reared)\b.*\b(?:adults?|butterfl\w+|moths?)\b", ("emerged",)),
-    (r"\bwhen\b.*\b(?:leave|left)\b", ("moved", "released", "given", "escaped")),
+    (r"\b(?:when|dates?|(?:what|which) day)\b.*\b(?:leave|left)\b", ("moved", "released", "given", "escaped")),
     (r"\b(?:start(?:ed)?|began|begin|begun) (?:\S+ ){0,3}?(?:with|from|off|out)\b", ("laid", "found")),
     (r"\b(signs?|symptoms?)\b", ("sign",)),
     (r"\b(tested|tests?|tape test\w*)\b", ("tested",)),
@@ -64,6 +64,8 @@ WHOLE = re.compile(
     r"\b(history|what happened|what has happened|happened|went on|became of|become of|the story|timeline|everything|all events|log)\b"
 )
 
+BROUGHT_IN = re.compile(r"\b(?:bring|brought|take|took) (?:\S+ ){1,4}?in\W*$")
+"""Animals fetched from outside, with no word of an enclosure (`which day did I bring B in`)."""
 WHOLE_STORY = re.compile(
     r"\b(?:whole|full|entire|complete|life) (?:history|story|record|life)\b|\beverything (?:that|which|thats|that's)\b"
 )
@@ -93,6 +95,8 @@ def kinds_asked(request) -> tuple[str, ...]:
         if re.search(pattern, plain):
             found.extend(kinds)
     found = list(dict.fromkeys(found))
+    if "moved" in found and not request.enclosures and BROUGHT_IN.search(plain):
+        return ("found",)
     if "emerged" in found and "moved" in found and request.enclosures:
         found.remove("emerged")
     if not found and request.enclosures and re.search(r"\b(?:out of|into)\b", plain):

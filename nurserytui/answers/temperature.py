@@ -125,7 +125,13 @@ def _degrees(celsius: float, unit: str) -> str:
 
 
 def _asks_degree_days(plain: str) -> bool:
-    return bool(re.search(r"\bdegree[- ]?days?\b|\bgdd\b|\bheat sum\b|\bthermal (?:time|units)\b|\bdd\b", plain))
+    return bool(
+        re.search(
+            r"\bdegree[- ]?days?\b|\bday[- ]?degrees?\b|\b(?:heat|thermal) sum\b|\baccumulated heat\b|\bheat units\b|"
+            r"\bgdd\b|\bthermal (?:time|units)\b|\bdd\b",
+            plain,
+        )
+    )
 
 
 def _base(request, nursery, want) -> Base | None:

@@ -33,7 +33,7 @@ def of_the_talk(line: Line, weighed: weighing.Weighed | None, context: Context) 
 
 
 UP_TO_NOW = re.compile(
-    r"\b(?:so far|to date|yet|last|on)$|\blast (?:fed|cleaned|watered|checked|moved|counted|tested|scrubbed|washed)$|\b(?:dead|died|lost) so far\b"
+    r"\b(?:so far|to date|yet|(?<!at )last|on)$|\blast (?:fed|cleaned|watered|checked|moved|counted|tested|scrubbed|washed)$|\b(?:dead|died|lost) so far\b"
 )
 DENIED = re.compile(r"\b(?:not|no|none|never|nothing|\w+n'?t)\b")
 

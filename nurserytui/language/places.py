@@ -68,7 +68,7 @@ STRANGE = re.compile(
     rf"\b(?:in|inside) (?:(?:the|my|our|that) |(?=[a-z-]+ (?:[a-z-]+ )?(?:{_HOLDERS})\b))((?:[a-z-]+ ){{0,2}}?)({_HOLDERS}|{ROOMS})\b(?! (?:\d|[A-Z]))"
 )
 NO_ADJECTIVES = frozenset(
-    "same other others whole entire one first last next only each every single fullest emptiest biggest largest smallest right wrong actual very".split()
+    "same other others whole entire one first last next only each every single fullest emptiest biggest largest smallest right wrong actual very which what whose".split()
 )
 """Words before a kind of enclosure that are no part of a label."""
 

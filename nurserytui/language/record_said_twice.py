@@ -60,6 +60,10 @@ def _one_leaving(last: Draft, draft: Draft) -> Draft | None:
     return last._replace(when=time, detail=last.detail or draft.detail, enclosure=place)
 
 
+FALLS = frozenset("fell fallen tumbled slipped rolled went got climbed crawled walked".split())
+"""What came before a death and is no death of its own."""
+
+
 def _one_death(last: Draft, draft: Draft) -> Draft | None:
     same = (draft.cohort, draft.mark) == (last.cohort, last.mark)
     lead = draft.lead.casefold()
@@ -74,6 +78,8 @@ def _one_death(last: Draft, draft: Draft) -> Draft | None:
     if same and not draft.refers and draft.detail and last.detail in ("", draft.detail, last.lead):
         # `one D died, drowned`: the cause, not another death.
         return last._replace(detail=draft.detail)
+    if same and where and not draft.refers and draft.detail and last.lead.casefold() in FALLS:
+        return last._replace(detail=f"{last.detail}, {draft.detail}")  # `one B fell in the water jar and drowned`
     return None
 
 
@@ -99,6 +105,9 @@ def _after(last: Draft, draft: Draft) -> Draft | None:
         return draft._replace(**same)
     if pair == ("died", "missing") and follows and last.lead.casefold() == "lost" and not last.detail:
         return last._replace(what="missing")  # `2 lost, no idea where they went`
+    if last.what in ("escaped", "missing") and draft.what == "died" and draft.count is None and follows and not draft.refers:
+        # `2 B slipped into the vase and drowned`
+        return draft._replace(count=last.count, stage=draft.stage or last.stage, enclosure=last.enclosure or draft.enclosure)
     if pair == ("escaped", "missing") and draft.count in (None, last.count):
         return last
     return last if pair == ("missing", "escaped") and _alike(last, draft) else None

@@ -68,6 +68,8 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
             hit = match(items, at, parts)
             if hit and what == "escaped" and hit[0] == at and at and items[at - 1].word in ARTICLES | {"that", "which"}:
                 continue  # `the escaped B`, `no sign of the B that escaped`
+            if hit and what == "died" and item.word == "lost" and at and items[at - 1].word in ARTICLES:
+                continue  # `one of the lost B turned up`
             if hit:
                 size = sum(part is not None for part in parts)
                 found.append((what not in WEAK, size, Verb(what, at, hit[0], hit[1], size)))

@@ -14,6 +14,14 @@ of the 18 A eggs 4 have hatched n 1 is dud | hatched A 4 ; died A 1
 moved everything outta jar 1 cept the eggs into jar 9 | moved A 12 stage=larva to=jar_9
 both tank 2 and jar 1 cleaned | cleaned enclosure=tank_2 ; cleaned enclosure=jar_1
 jar 1 thru 3 fed | fed enclosure=jar_1 ; fed enclosure=jar_2 ; fed enclosure=jar_3
+# one death and what came before it, those gone astray, and what came at last
+2 of the fennel-2 larvae in tank 2 fell in the vase and drowned | died fennel-2 2 enclosure=tank_2
+a swamp-1 adult got into the sink and drowned | died swamp-1 1
+3 A larvae escaped and died | died A 3 stage=larva
+the lost swamp-1 turned up behind the curtain | returned swamp-1 1
+one S emerged at last | emerged S 1
+tipped the whole of tank 2 in with the blue cage | moved enclosure=tank_2 to=blue_cage
+emptied tank 2 in with jar 1 | moved enclosure=tank_2 to=jar_1
 # told in pieces
 shift 2 fennel-2, tank 2 to tub 6 | moved fennel-2 2 enclosure=tank_2 to=tub_6
 put the 4 luna cocoons in a bin by themselves, grey bin | moved S 4 to=grey_bin

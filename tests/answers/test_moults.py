@@ -57,6 +57,12 @@ def test_one_found_in_an_instar_is_somewhere_in_it(ask):
     assert left(found) < left(moulted)
 
 
+def test_the_instar_that_comes_next_is_asked_for_by_its_number(keeping, ask):
+    answer, nursery = ask(FOUND.format(3), now="2031-07-05T12:30")
+    asked = respond(keeping.request("W 4th instar when", "stage-forecast", cohorts=("W",), instar=4), nursery)
+    assert asked.about["event"] == "moult" and left(asked) == left(answer)
+
+
 def test_a_look_that_saw_no_moult_puts_it_off(ask):
     plain, _ = ask(LAID, LOOKED, HATCHED, now="2031-07-07T09:00")
     looked, _ = ask(LAID, LOOKED, HATCHED, "2031-07-07T08:00,checked,W,,,,,,jar,,,,,", now="2031-07-07T09:00")

@@ -45,6 +45,13 @@ def test_degree_days_of_days_with_readings(ask, keeping):
     assert answer.values["degree_days"].value == pytest.approx(27 * 1.8, abs=0.06)
 
 
+@pytest.mark.parametrize("words", ["day degrees above", "how many day-degrees over", "accumulated heat over", "heat units above"])
+def test_degree_days_in_other_words(ask, keeping, words):
+    ten = (keeping.Amount(10, "degC", "temperature", "10 C"),)
+    answer = ask("temperature", f"{words} 10 C in the jar", enclosures=("jar",), amounts=ten)
+    assert answer.values["degree_days"].value == pytest.approx(27, abs=0.01)
+
+
 def test_days_without_readings_are_left_out_and_said(ask, keeping):
     ten = (keeping.Amount(10, "degC", "temperature", "10 C"),)
     answer = ask(
