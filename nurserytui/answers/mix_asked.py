@@ -11,6 +11,8 @@ STILL_GOOD = re.compile(
     r"|\b(use|reuse|keep|store|save)\b.*\b(yesterday|last (week|night|month)|days?|weeks?|leftover|left over|old|overnight)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b"
     r"|\b(use|reuse|keep|store|save)\b.*\b(mix\w*|bleach|solution|dilut\w*)\b.*\b(till?|until|tomorrow|next (day|week|time|month)|overnight|days?|weeks?)\b"
     r"|\b(mix\w*|bleach|solution|dilut\w*)\b.*\b(any (good|use)|(re-?)?use (it|this|that|the rest))\b.*\b(on|next|tomorrow|later|after|days?|weeks?)\b"
+    r"|\b(mix\w*|bleach|solution|dilut\w*)\b.*\b(keep|store|last|hold|stay good|do)\b.*\b(till?|until|tomorrow|next (day|week|time|month)|overnight|over the weekend|all week|a (day|week|month))\b"
+    r"|\b(mak(e|ing)|mix(ing)?|made|mixed)( (it|one|some|that|them))?( up)? (a )?(fresh|afresh|anew|new)\b.*|\bbefore\b.*\b(mix\w*|make)\b.*\b(new|fresh|again)\b"
     r"|\b(shelf life|use by|best before|expiry|expires?|life of)\b"
 )
 NEVER_WITH = re.compile(

@@ -43,7 +43,7 @@ def with_bare_percents(request: Request) -> Request:
         return request
     spots = [(text.find(amount.said.casefold()), amount) for amount in request.amounts]
     covered = [range(at, at + len(amount.said)) for at, amount in spots if at >= 0]
-    for pattern in _BARE[:4] if "percent" in kinds else _BARE[1:2] + _BARE[4:]:
+    for pattern in _BARE[:5] if "percent" in kinds else _BARE[1:2] + _BARE[4:]:
         match = pattern.search(text)
         if match and 0 < float(match[1]) <= 100 and not any(match.start(1) in place for place in covered):
             bare = Amount(float(match[1]), "percent", "percent", match[1])

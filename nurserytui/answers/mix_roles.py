@@ -4,6 +4,7 @@ import re
 from typing import NamedTuple
 
 from nurserytui.amounts.factors import convert
+from nurserytui.answers import mix_wanted
 from nurserytui.answers.mix_bare import NEAT, TOGETHER, corrected, repeats, vessels, with_bare_percents, with_bare_volume
 from nurserytui.answers.wording import number
 from nurserytui.language.normalise import normalise
@@ -33,8 +34,6 @@ _TOTAL_BEFORE = re.compile(
 _TOTAL_AFTER = re.compile(r"^\s*(in total|total|in all|altogether|of (mix|solution)|all told)\b")
 _ADDED = re.compile(r"\b(into|added to|add to|plus|and|per|\+)\s*(an? |each |every )?$")
 _ROUND = frozenset({2, 4, 5, 10, 20, 25, 30, 40, 50, 60, 100, 200, 500, 1000})
-_OWNED = re.compile(r"\b(have|'ve|ive|got|own|mine|my)\b")
-_WANTED = re.compile(r"\b(need|want|wanted|like|after|make|making|get me|target)\b(?!.*\b(have|'ve|ive|got|my)\b)")
 _VESSEL = re.compile(r"^\s*(?:\w+ )?bottle(?!\s*of\b)")
 """A bottle right after its volume: what is to be filled."""
 _LABELLED = re.compile(
@@ -201,8 +200,9 @@ def stock_of(percents: list[Placed]) -> Placed | None:
         said = (
             bool(_STOCK_AFTER.search(each.after)) * 2
             + bool(_STOCK_BEFORE.search(each.before)) * 2
-            + bool(_LABELLED.search(each.before) or _OWNED.search(each.before))
-            - bool(_WANTED.search(each.before))
+            + (bool(_LABELLED.search(each.before)) or mix_wanted.owned(each.before))
+            + mix_wanted.there(each.before, each.after)
+            - mix_wanted.wanted(each.before, each.after)
             - bool(_MIX_AFTER.search(each.after)) * 2
         )
         return said, each.amount.value

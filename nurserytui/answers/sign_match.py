@@ -52,6 +52,7 @@ ALARM = (
     "lifeless",
     "brown and shiny",
     "black and shiny",
+    "hole",
 )
 """Words that do not go with healthy development, unless they are part of the sign itself."""
 DENIALS = {"no", "not", "without", "never", "isn't", "isnt", "aren't", "arent", "wasn't", "wasnt", "nor"}

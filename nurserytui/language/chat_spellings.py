@@ -29,6 +29,8 @@ TO_WHOM = frozenset("the my our his her their him them me us".split())
 GIVING = frozenset("gave give given sent took passed handed".split())
 ASKED_WHY = frozenset("is are was were do does did so not should would has have that those this".split())
 """Words before which a `y` at the beginning is a `why`."""
+TIMES = {"d": "days", "h": "hours", "w": "weeks"}
+"""Letters that are lengths of time behind `how many`, where no cohort has them."""
 BEFORE = "b4"
 AFTER_BEFORE = frozenset(
     "i we my the it they work school bed lunch dinner breakfast tea supper shift going leaving monday tuesday wednesday thursday friday saturday sunday "
@@ -89,8 +91,10 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
         elif token.text == "twenty" and (said := _year(tokens, at)):
             found.append(Token(str(said), token.start, tokens[at + 2].end))
             at += 2
-        elif token.text == "d" and found and found[-1].text == "many" and not vocabulary.cohort(["d"]):
-            found.append(token._replace(text="days"))
+        elif token.text == "rm" and after is not None and after.text in ("temp", "temps", "temperature"):
+            found.append(token._replace(text="room"))
+        elif token.text in TIMES and found and found[-1].text == "many" and not vocabulary.cohort([token.text]):
+            found.append(token._replace(text=TIMES[token.text]))
         elif token.text == "y" and at == 0 and after is not None and after.text in ASKED_WHY:
             found.append(token._replace(text="why"))
         elif (year := year_beside(tokens, at)) is not None:

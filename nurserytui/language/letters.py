@@ -143,6 +143,8 @@ def unknown_letter(line: Reading, at: int) -> bool:
     before, earlier, after = line.word(at - 1), line.word(at - 2), line.word(at + 1)
     if letter in "CF" and (degrees_before(line, at) or of_degrees(line, at - 2)):
         return False
+    if letter in "CF" and before in ("many", "what") and after in ("is", "are", "in", "for") and degrees_after(line, at + 2):
+        return False
     changes = after in SURE_EVENT_WORDS and line.word(at + 2) not in STAGES
     ends = at + 1 == len(line) or at in line.clauses
     if before in ("a", "an", "the", "vitamin", "my") or at == 0:

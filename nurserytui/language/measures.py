@@ -89,7 +89,11 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
         return made(at, read[1] + (hyphened[1] == "to"))
     match = _RATIO.fullmatch(word) or _TURNED.fullmatch(word)
     if match:
-        poured = _measured(line) if mixing(line) else line.word(at - 1) == "at" and _is_volume(line, at - 2)
+        poured = (
+            _measured(line) or not _STRENGTH.isdisjoint(line.words)
+            if mixing(line)
+            else line.word(at - 1) == "at" and _is_volume(line, at - 2)
+        )
         timed = line.word(at - 1) in ("at", "around", "by", "until", "since") and not poured
         if timed or after in _CLOCK_AFTER or (match.re is _TURNED and not mixing(line)):
             return None
@@ -185,24 +189,14 @@ def _joined_parts(line: Reading, at: int) -> tuple[int, bool] | None:
     return None
 
 
+_MIXED = frozenset(
+    "bleach bleech stock water dilution dilute mix hypochlorite chlorine solution alcohol isopropyl isopropanol ethanol peroxide".split()
+)
+_STRENGTH = frozenset("ppm strong strength".split())
+
+
 def mixing(line: Reading) -> bool:
-    return not {
-        "bleach",
-        "bleech",
-        "stock",
-        "water",
-        "dilution",
-        "dilute",
-        "mix",
-        "hypochlorite",
-        "chlorine",
-        "solution",
-        "alcohol",
-        "isopropyl",
-        "isopropanol",
-        "ethanol",
-        "peroxide",
-    }.isdisjoint(line.words)
+    return not _MIXED.isdisjoint(line.words)
 
 
 def _extremes(line: Reading, at: int) -> Proposal | None:
@@ -260,6 +254,11 @@ def _signed(line: Reading, at: int) -> tuple[int, int | float] | None:
         number = _number(line, at + 1)
         return (number[0], -number[1]) if number else None
     return _number(line, at)
+
+
+def _below_zero(line: Reading, at: int) -> bool:
+    """`ten below zero C`, `10 degrees below zero`."""
+    return line.word(at) == "below" and line.word(at + 1) in ("zero", "nought", "0")
 
 
 def _scale(line: Reading, value: float) -> str:
@@ -355,7 +354,12 @@ def _amount(line: Reading, at: int) -> Proposal | None:
             last += 2
         elif line.word(last) == "of" and line.word(last + 1) in ("a", "an"):
             last += 1
+    if _below_zero(line, last + 1) and value > 0:
+        last, value = last + 2, -value
     unit = _unit(line, last + 1, value)
+    if unit and unit[1].kind == "temperature" and _below_zero(line, unit[0] + 1) and value > 0:
+        value, scale = -value, _unit(line, unit[0] + 3, value)
+        unit = scale if scale and scale[1].kind == "temperature" else (unit[0] + 2, unit[1])
     joined = unit[0] + 1 if unit else last + 1
     connector = line.word(joined)
     if connector == "to" and unit is None and line.vocabulary.enclosure([line.word(at - 1), line.word(at)]):
@@ -446,7 +450,7 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
     before = at - 1 if line.word(at - 1) in ("a", "an") else at
     cue = line.word(before - 1) in ("in", "to", "as", "into", "->", "=") or line.word(at - 2) + line.word(at - 1) == "howmany"
     if unit is None:
-        if line.word(at) == "in" and line.word(at - 1) in ("to", "into", "as"):
+        if line.word(at) == "in" and line.word(at - 1) in ("to", "into", "as") and not units.read(line.words, at + 1):
             return Proposal(at, at, "unit", "inch", 6)
         return None
     last, found = unit

@@ -154,7 +154,7 @@ ORDINARY = frozenset(
     shrivelled shut sick side sight sign silk silky silver since single sink sister sit site sits six size skin sky sleep sleeve slept slice slime
     slimy slip slow slowly small smaller smear smell smells smooth snow so soak soaked soap soft soggy soil sold solid solution some someone
     something sometimes son soon sore sorry sort sound south space spare speak special species speck specks speed spend spent spider spike spill
-    spilt spiky spin split spoon spot spots spotted spray sprayed spread spring squash squashed stage stages stain stand standing star start
+    spilt spiky spin spindle split spoon spot spots spotted spray sprayed spread spring squash squashed stage stages stain stand standing star start
     started state stay stayed steady steam stem stems step stick sticks sticky stiff still sting stings stir stock stone stood stop stopped store
     storm story straight strange straw stream street string strings stripe striped stripes strong stuck stung such sudden suddenly sugar suit
     summer sun sunday sunny supply support sure surface surprise surprising survival survive survived swap sweet swell swim swing swollen system

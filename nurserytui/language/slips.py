@@ -14,7 +14,7 @@ SHORT_WORDS = {
     "hwen": "when", "si": "is", "od": "do", "fo": "of", "ot": "to", "ni": "in", "taht": "that", "thier": "their", "wiht": "with",
     "wil": "will", "tiem": "time", "wehn": "when", "shud": "should", "shoud": "should", "cud": "could", "wud": "would",
     "meny": "many", "menny": "many", "mny": "many", "eny": "any", "wen": "when", "wats": "whats", "hav": "have", "rong": "wrong",
-    "enything": "anything", "evry": "every", "dus": "does", "hw": "how", "becos": "because",
+    "enything": "anything", "evry": "every", "dus": "does", "hw": "how", "wht": "what", "whch": "which", "wich": "which", "becos": "because",
 }  # fmt: skip
 """Slips in words too short to be mended by their likeness, and words as they sound."""
 

@@ -231,11 +231,25 @@ def test_the_stock_as_it_is(line, ppm, place):
 
 
 @pytest.mark.parametrize(
+    ("line", "ppm"),
+    [
+        ("10% bleach and the bottle says 6, ppm?", 6000),
+        ("5 percent bleach where the jug says 8.25 - how strong is that", 4125),
+    ],
+)
+def test_a_share_with_the_label_told_without_a_sign(line, ppm, place):
+    assert told(line, place).values["strength"].value == pytest.approx(ppm)
+
+
+@pytest.mark.parametrize(
     "line",
     [
         "want half a litre of 8% hypochlorite but mine is 5%",
         "i need 9% hypochlorite, the bottle in my hand is 6%, 1 litre",
         "12% hypochlorite please, i have 6% bleach",
+        "need 8 % hypochlorite, a litre, there is only 6 % bleach here",
+        "500 ml of 6 % hypochlorite needed, only 3 % bleach in the cupboard",
+        "a litre of 9% active wanted from 5.25% bleach",
     ],
 )
 def test_nothing_stronger_than_the_stock_is_promised(line, place):

@@ -180,6 +180,7 @@ def test_what_is_poured(assistant, lines, stock):
     [
         ("30 ml of bleach topped up to 2 litres, the 8.25 kind, ppm?", 1237.5),
         ("1:20 with the 6 percent stuff what ppm", 3000),
+        ("6% bleach at 1:30, how strong", 2000),
     ],
 )
 def test_how_strong_it_is(assistant, lines, ppm):
@@ -365,6 +366,12 @@ def test_the_volume_in_the_unit_that_is_asked_for(assistant, lines, said):
         ("100 sq cm in sq inch", 15.5),
         ("4 feet 3 inches in cm", 129.54),
         ("2 lb 4 oz in grams", 1020.6),
+        ("five below zero C in F", 23),
+        ("20 degrees below zero F in C", -28.9),
+        ("10 C below zero in F", 14),
+        ("six imperial pints, that comes to in litres", 3.41),
+        ("how many C is 68 F", 20),
+        ("what F is 15 C", 59),
     ],
 )
 def test_what_it_comes_to(assistant, lines, result):
@@ -405,6 +412,8 @@ def test_a_product_that_nobody_knows_is_not_taken_for_bleach(assistant):
         ("bleach and water, good for how many hours", "within 24 hours"),
         ("is diluted bleach of tuesday any use on friday", "within 24 hours"),
         ("expiry date for a blaech mix", "within 24 hours"),
+        ("will the bleach mix hold over the weekend or must i make it fresh", "within 24 hours"),
+        ("how long may i use a bleach mix before making a new one", "within 24 hours"),
     ],
 )
 def test_what_is_asked_about_mixes(assistant, line, said):

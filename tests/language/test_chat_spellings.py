@@ -44,6 +44,8 @@ class Labels:
         ("larvae ct rn", "larvae count now"),
         ("hx of the tent ytd", "history of the tent this year"),
         ("bin after how many d", "bin after how many days"),
+        ("for how many d at rm temp", "for how many days at room temp"),
+        ("how many rm and d", "how many rm and d"),
     ],
 )
 def test_spellings_of_thumbs(typed, plain):

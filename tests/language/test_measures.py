@@ -34,6 +34,8 @@ def spans(text, *kinds):
         ("5.25 percnt", 5.25, "percent", None),
         ("24.5c", 24.5, "degC", None),
         ("minus 4 c", -4, "degC", None),
+        ("ten below zero c", -10, "degC", None),
+        ("4 degrees below zero f", -4, "degF", None),
         ("64f", 64, "degF", None),
         ("about 24 degrees", 24, "degC", None),
         ("75 degrees", 75, "degF", None),
