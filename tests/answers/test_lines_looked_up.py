@@ -61,7 +61,7 @@ def assistant(nursery):
         ("how many months of cold for an anise swallowtail chrysalis", "overwintering", "weeks"),
         ("bleach the tubs how frequently", "hygiene", "each time a new animal"),
         ("my new monarch is quivering its wings, it is cold out", "health-sign", "warming up"),
-        ("freshly emerged painted lady trembling at dawn", "health-sign", "warming up"),
+        ("new painted lady trembling its wings at dawn", "health-sign", "warming up"),
         ("hole in the wing case of a chrysalis, i see inside that it is empty", "health-sign", "wasp"),
         ("painted lady egg with a black dot at the tip, else see through", "egg-viability", "hatch"),
         ("tall spindle egg on cabbage", "egg-identification", "Pieris rapae"),
