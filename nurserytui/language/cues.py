@@ -175,8 +175,9 @@ def find(line: Line, phrases: Phrases, nursery) -> Cues:
 def misnamed(line: Line, strange: list[str]) -> str:
     """The strange word that is counted, or that names a plant, a fly or a wasp, in a line; "" if there is none."""
     words = ["", "", *(token.text for token in line.tokens), ""]
+    heads = PLANT_WORDS if line.of("enclosure", "cohort", "mark") else PLANT_WORDS | ENEMY_WORDS  # `blasted fly in tub 1`
     for one, two, word, after in zip(words, words[1:], words[2:], words[3:], strict=False):
-        if word in strange and ((one, two) in COUNTING or after in PLANT_WORDS | ENEMY_WORDS):
+        if word in strange and ((one, two) in COUNTING or after in heads):
             return word
     return ""
 

@@ -100,7 +100,7 @@ PUZZLED = re.compile(
 )
 """What somebody wonders about at the end of what is told (`2 are missing and I do not know what happened`)."""
 ASKED_LAST = re.compile(
-    r"[,;.!] ?(?:and |so |but )?(?:is|are|was|were|does|do|did|should|can|could|would) (?:it|that|this|they|those|these|there|i|we|he|she)\b[^,;.!]*$",
+    r"[,;.!] ?(?:and |so |but )?(?:(?:which|what) (?:day|date) |when )?(?:is|are|was|were|does|do|did|should|can|could|would) (?:it|that|this|they|those|these|there|i|we|he|she)\b[^,;.!]*$",
     re.I,
 )
 """A question that a line ends in, without its mark (`one has a bump on its back, is that bad`)."""

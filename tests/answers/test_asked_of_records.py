@@ -98,6 +98,9 @@ def test_a_place_that_the_records_do_not_hold_is_asked_about(assistant, line):
         ("has anything ever escaped on me", "rue-1: 2 adults escaped"),
         ("who got away last year", "rue-1: 2 adults escaped"),
         ("who went missing", "2 went missing"),
+        ("what was laid last june", "rue-2"),
+        ("what hatched last june", "2031-06-07"),
+        ("my daughter says dock-1 died of mould in its chrysalis, which day would that have been", "2031-08-27"),
         ("who scored the rue-1 butterflies", "museum"),
         ("when'd I release the E butterflies", "3 adults released"),
     ],
@@ -198,3 +201,13 @@ def test_moths_are_told_from_butterflies():
     kept = nursery(HEAD + ROWS + row.format(stage="pupa"), NOW)
     assert Assistant(kept).reply("how many moth pupae have I got").values["count"].value == 5
     assert Assistant(kept).reply("how many pupae have I got").values["count"].value == 7
+
+
+@pytest.mark.parametrize("line", ["glorpid fly: how long is it in the larva", "what does a snizzle wasp look like"])
+def test_an_enemy_that_nobody_knows_is_not_taken_for_one_that_is(assistant, line):
+    assert assistant().reply(line).status == "unknown"
+
+
+@pytest.mark.parametrize("line", ["4 pints, what do these come to in litres", "two quarts, how much does that come to in liters"])
+def test_in_before_a_unit_is_no_inch(assistant, line):
+    assert assistant().reply(line).values["result"].value == pytest.approx(1.8927, rel=1e-3)

@@ -114,3 +114,8 @@ def test_a_comma_parts_two_numbers_in_words():
     place = nursery()
     spans = scan("bleach one in twenty, two litres", Vocabulary.of(place), place.now, place.settings).spans
     assert [(span.value.kind, span.value.value) for span in spans if span.kind == "amount"] == [("ratio", 0.05), ("volume", 2)]
+
+
+@pytest.mark.parametrize("line", ["how many C is 71 F", "how many F are 19 C"])
+def test_a_scale_beside_degrees_is_no_cohort_that_is_missing(line):
+    assert spans(line, "unknown-cohort") == ()
