@@ -5,7 +5,9 @@ import re
 _OWNED = re.compile(r"\b(have|'ve|ive|got|own|mine|my)\b")
 _WANTED = re.compile(r"\b(need|want|wanted|like|after|make|making|get me|target)\b(?!.*\b(have|'ve|ive|got|my)\b)")
 _WANTED_AFTER = re.compile(r"^\s*(\w+ ){0,2}(is |are )?(wanted|needed|required|called for|asked for|the target|to be made)\b")
-_THERE_BEFORE = re.compile(r"\b(there is|there's|there are|theres|here is|only|just|nothing but|all)( is| in| of)?\s*$")
+_THERE_BEFORE = re.compile(
+    r"\b(there is|there's|there are|theres|here is|only|just|nothing but|all)( is| in| of)?\s*$|\b(only|all)( [a-z']+){1,4} (is|are)\s*$"
+)
 _THERE_AFTER = re.compile(
     r"^\s*(\w+ ){0,2}(is |are )?(all|to hand|here|there|available|on the shelf|in (the|my) (cupboard|shed|house))\b"
 )

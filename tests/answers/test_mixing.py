@@ -250,6 +250,7 @@ def test_a_share_with_the_label_told_without_a_sign(line, ppm, place):
         "need 8 % hypochlorite, a litre, there is only 6 % bleach here",
         "500 ml of 6 % hypochlorite needed, only 3 % bleach in the cupboard",
         "a litre of 9% active wanted from 5.25% bleach",
+        "I want 2 litres of 9 percent active, the only stuff in is 5 percent",
     ],
 )
 def test_nothing_stronger_than_the_stock_is_promised(line, place):
