@@ -94,11 +94,16 @@ def aside(span: Span, line: Line, topic: str) -> bool:
     return (
         after is not None
         and len(others) >= WORDS_ASIDE
-        and ASKS_AFTER.search(line.plain.split(span.said.casefold(), 1)[-1]) is not None
+        and ASKS_AFTER.search(behind := line.plain.split(span.said.casefold(), 1)[-1]) is not None
+        and not ASKS_ALONE.fullmatch(behind)
     )
 
 
 ASKS_AFTER = re.compile(r"^\W*(?:so |and |but )?(?:how|what|which|who|where|when|is|are|do|does|did|any|can)\b")
+ASKS_ALONE = re.compile(
+    r"\W*(?:so |and )?how many(?: (?:in all|in total|total|altogether|overall|all told|were they|were there|was that))?\W*"
+)
+"""A question that names nothing, so that what stands in front of it is what it is about (`moths let go in 2025, how many in all`)."""
 BECOME = re.compile(r"\b(?:is|are|have|has|turned|become|became|gone|went|now)\b")
 
 

@@ -14,12 +14,12 @@ CALLING = frozenset(
 NOT_LABELS = frozenset(
     """
     the a an of is are in on at them it this these that those one to and with from for all cohort group batch as my new only
-    now eggs egg larvae larva pupae pupa so together last please
+    now their its own eggs egg larvae larva pupae pupa so together last please
     """.split()
 )
 PASSED = (
     (CALLING, frozenset("them em it this these those him her the cohort group batch lot as new ones one is".split())),
-    (LABEL_WORDS, frozenset("called named number no is of".split())),
+    (LABEL_WORDS, frozenset("called named number no is of their its own".split())),
     (("as",), frozenset("cohort group batch a new the".split())),
 )
 """Words behind which a label stands, each with the words that may stand between."""

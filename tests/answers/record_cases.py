@@ -23,6 +23,7 @@ one S emerged at last | emerged S 1
 tipped the whole of tank 2 in with the blue cage | moved enclosure=tank_2 to=blue_cage
 emptied tank 2 in with jar 1 | moved enclosure=tank_2 to=jar_1
 # told in pieces
+split 2 of S into a cohort of their own called S-2 | split S 2 to=S-2
 shift 2 fennel-2, tank 2 to tub 6 | moved fennel-2 2 enclosure=tank_2 to=tub_6
 put the 4 luna cocoons in a bin by themselves, grey bin | moved S 4 to=grey_bin
 relocated everything in tank 2 to tub Q2 | moved enclosure=tank_2 to=tub_Q2

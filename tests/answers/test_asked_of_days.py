@@ -56,6 +56,7 @@ def said(dialogue: str):
         ("date it went in the cold box, K", "history", "2024-10-02"),
         ("what day did we take F in", "history", "2025-08-11"),
         ("when did I bring F in", "history", "2025-08-11"),
+        ("butterflies set free during 2024, how many in all", "history", "8 adults released in 2024"),
         ("in which box are the F pupae", "headcount", "tent"),
         ("which cage is the last comma pupa in", "headcount", "tent"),
         ("F cats remaining after the virus", "headcount", "5 larvae"),
