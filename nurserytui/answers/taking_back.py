@@ -47,8 +47,10 @@ def undo(request, nursery) -> Answer:
         return older(request, nursery)
     if "exactly" in request.cues:
         return take_back(nursery, request.group)
-    if "several" in request.cues and (newest := _newest(nursery, request.count)):
-        return _withdraw(newest, nursery)
+    if "several" in request.cues:
+        newest = _newest(nursery, request.count)
+        fewer = f"Not {request.count} records were typed that still stand. Nothing was changed."
+        return _withdraw(newest, nursery) if newest else ask(TOPIC, fewer, ("undo",))
     group = to_take_back(request, nursery)
     if "only" in request.cues:
         return _withdraw([event for event in group if event.what != "withdrawn" and not _is(event, request)], nursery)

@@ -123,3 +123,11 @@ def test_the_headcount_is_that_of_the_records_without_it(talk, seed):
         else:
             assert answer.status == "recorded"
             assert dict(talk.nursery.heads()) == {key: count for key, count in possible.heads.items() if count}
+
+
+def test_more_than_were_typed_are_not_taken_back_by_halves(talk):
+    """`undo the last three` after a single line took that one back."""
+    before = told(talk)
+    written(talk, "fed crate 1")
+    answer = talk.reply("undo the last three")
+    assert answer.status == "clarify" and len(told(talk)) == len(before) + 1
