@@ -24,6 +24,8 @@ def negated(clause: Clause) -> bool:
             following = clause.items[at + 1].word if at + 1 < len(clause.items) else ""
             if following in NOT_DENYING or (item.word == "no" and item.stop):
                 continue
+            if item.word == "not" and following == "NUMBER" and any(one.word == "NUMBER" for one in clause.items[:at]):
+                continue  # `2 not 3 died`
             if following == "more" and not _no_others(clause.words()[at:], verb.first - at):
                 continue
             if at < verb.first or at <= verb.last + 1:

@@ -61,6 +61,7 @@ def test_events_are_told_of_a_hand_that_no_example_is_by(hand, floor):
         ("let the A adults out yesterday", "released", None),
         ("fennel-3 out yesterday teatime", "emerged", None),
         ("I should like fennel-3 to be renamed to dill-3, if that can be done", "renamed", None),
+        ("2 A not 3 died in tub 9", "died", 2),
         ("two of the fennel three pupae are out", "emerged", 2),
     ],
 )
