@@ -46,6 +46,9 @@ def settle(line: Line, vocabulary) -> Line:
         if span.kind == "species" and span.first == span.last and span.last + 1 in unknown:
             changed = True  # `azure mountainfly` is no azure
             continue
+        if span.kind == "species" and _said_closer(line, span):
+            changed = True  # `painted lady, Vanessa cardui`
+            continue
         if span.kind == "species" and span.said.casefold() in COLOURS:
             changed = True
             continue
@@ -60,6 +63,12 @@ def settle(line: Line, vocabulary) -> Line:
             spans.append(Span(at, at, "species", Named(token.text, own, len(own) == 1), token.text))
             changed = True
     return line._replace(spans=tuple(sorted(spans, key=lambda span: span.first))) if changed else line
+
+
+def _said_closer(line: Line, span: Span) -> bool:
+    """Whether the name right behind one that can mean several species is one of them."""
+    after = next((other for other in line.of("species") if other.first == span.last + 1), None)
+    return after is not None and len(span.value.names) > 1 and set(after.value.names) < set(span.value.names)
 
 
 def _stage_at(line: Line, at: int) -> bool:

@@ -118,6 +118,7 @@ def asks(line: Line, items: list[Item]) -> bool:
         words[0] in ASKING
         and not (words[0] == "did" and second in ("a", "the", "another") and not _of_animals(items[2:4]))
         and not (words[0] == "has" and second == "NUMBER")
+        and not (words[0] == "should" and second in ("be", "read", "have"))
         and not (words[0] in ("was", "were") and second in RECEIVED and words[-1] != second)
         and not (words[0] == "were" and items[0].raw.casefold() == "we're")
     ):

@@ -103,6 +103,8 @@ def _after(last: Draft, draft: Draft) -> Draft | None:
         # `shed its skin and is a pupa now`: the last skin
         same = {part: getattr(last, part) for part in ("cohort", "mark", "species", "count", "enclosure", "when")}
         return draft._replace(**same)
+    if pair == ("died", "escaped") and draft.count is None and follows and last.detail:
+        return last  # `one starved, crawled off the leaf`
     if pair == ("died", "missing") and follows and last.lead.casefold() == "lost" and not last.detail:
         return last._replace(what="missing")  # `2 lost, no idea where they went`
     if last.what in ("escaped", "missing") and draft.what == "died" and draft.count is None and follows and not draft.refers:

@@ -177,6 +177,8 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
     found = []
     for span in line.spans:
         if span.kind == "stage":
+            if topic == "stage-forecast" and _is_become(line, span):
+                continue
             if not (span.value == "adult" and any(after.first == span.last + 1 for after in line.of("stage"))):  # `moth pupae`
                 found.append(span.value)
         elif span.kind == "species":
@@ -194,6 +196,21 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
         if "adult" in found:
             found.remove("adult")
     return tuple(found)
+
+
+ARTICLES = frozenset("a an the their its proper real full".split())
+TURNING = frozenset("turn turns turned turning change changes changing".split())
+BECOMING = frozenset("become becomes becoming be".split())
+
+
+def become(line: Line) -> str:
+    """The stage that a forecast leads to by its words (`turn into butterflies`, `when will those be pupae`); "" for none."""
+    return next((str(span.value) for span in line.of("stage") if span.value in INTO and _is_become(line, span)), "")
+
+
+def _is_become(line: Line, span) -> bool:
+    before = [token.text for token in line.tokens[max(0, span.first - 4) : span.first] if token.text not in ARTICLES]
+    return bool(before) and (before[-1] in BECOMING or before[-1] in ("into", "to") and not TURNING.isdisjoint(before[-2:-1]))
 
 
 HAVE_PUPATED = re.compile(
@@ -234,6 +251,8 @@ def event_of(topic: str, line: Line, cues: Cues) -> str:
         return "pupated" if not found and "pupate" in cues.names else found
     if topic not in FORECASTS:
         return ""
+    if stage := become(line):
+        return INTO[stage]
     said = [event for event in EVENTS if event in cues.names]
     if not said and {"butterfly-adult", "ADULT"} & cues.names and cues.names.isdisjoint(("EGG", "LARVA", "PREPUPA", "PUPA")):
         return "emerge"

@@ -86,6 +86,8 @@ def test_a_question_that_was_asked_back_is_given_up(before, last):
 
 
 CORRECTED = """\
+3 A hatched / sorry, should be 5 | 5 of A hatched
+3 A hatched / should have been four | 4 of A hatched
 3 A hatched / the others have not hatched | A checked
 3 A hatched / no more hatched today | A checked
 all 4 S emerged / only one did | 1 of S emerged

@@ -62,6 +62,8 @@ def test_events_are_told_of_a_hand_that_no_example_is_by(hand, floor):
         ("fennel-3 out yesterday teatime", "emerged", None),
         ("I should like fennel-3 to be renamed to dill-3, if that can be done", "renamed", None),
         ("2 A not 3 died in tub 9", "died", 2),
+        ("one of A starved, poor thing, crawled off the leaf", "died", 1),
+        ("B2 went into its j", "prepupated", None),
         ("two of the fennel three pupae are out", "emerged", 2),
     ],
 )
@@ -93,6 +95,25 @@ def test_a_number_that_nothing_takes_keeps_all_from_being_written():
     """`K: emerged 1 (f)` was written for every pupa of K."""
     request = understand("card-8 hatched 7/9", nursery(), Context())
     assert request.drafts[0].count == 7 or "doubted" in request.cues
+
+
+@pytest.mark.parametrize(
+    ("line", "event"),
+    [
+        ("when will the A caterpillars turn into butterflies", "emerge"),
+        ("when will fennel-3 be butterflies", "emerge"),
+        ("when will the A larvae be chrysalises", "pupate"),
+        ("when will the card-8 eggs become caterpillars", "hatch"),
+    ],
+)
+def test_a_stage_that_is_become_is_the_change_asked_for(line, event):
+    request = understand(line, nursery(), Context())
+    assert (request.topic, request.event) == ("stage-forecast", event)
+
+
+def test_of_two_names_side_by_side_the_closer_one_is_meant():
+    draft = understand("found 9 painted lady, Vanessa cardui, eggs on the mallow", nursery(), Context()).drafts[0]
+    assert draft.species.names == ("Vanessa cardui",)
 
 
 def test_so_many_of_a_cohort_that_were_surely_given_are_not_asked_about():
