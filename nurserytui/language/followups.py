@@ -18,7 +18,7 @@ from nurserytui.language.places import several
 from nurserytui.language.request import Request
 from nurserytui.language.small_words import FILLER, REFERRING, REST, RIGHTING, STILL, leans, stands_for_some
 from nurserytui.language.spoken import spoken_of
-from nurserytui.language.two_questions import gone_on
+from nurserytui.language.two_questions import COUNTED, gone_on
 
 CHANGERS = (
     "hatch",
@@ -135,7 +135,7 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         return _elliptic(line, cues, before, nursery)
     if before.period and merging.SHIFTED.fullmatch(line.plain.rstrip("?. ")):
         return _elliptic(line, cues, before, nursery)
-    if joined := gone_on(line, cues, context.turns, last, nursery):
+    if joined := gone_on(line, cues, context.turns, last):
         return joined
     left_out = slots.fill(line, cues, before.topic, nursery, "follow-up", 1.0).without if LEAVING_OUT.search(line.plain) else ()
     if left_out and not line.of("stage", "period") and len(line.spans) == len(left_out) and guess.topic in ("", before.topic):
@@ -423,7 +423,6 @@ def _counts(slot: str, topic: str) -> bool:
     return slot != "agents" or topic in ("exposure", "hygiene", "health-sign", "survival", "about-agent")
 
 
-COUNTED = frozenset(("headcount", "survival", "history"))
 ANYONE = frozenset(
     "animals cages cohorts-word together all-of nursery-word season season-word which-species whole-word compare most brood-word my".split()
 )

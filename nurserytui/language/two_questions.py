@@ -1,4 +1,5 @@
-"""Lines that put two questions before them together (`both together`), or ask for the way back of what was moved (`and out again?`)."""
+"""Lines that put two questions before them together (`both together`), or ask for another day of the same animals (`and released?`) or
+for the way back of what was moved (`and out again?`)."""
 
 from __future__ import annotations
 
@@ -13,7 +14,7 @@ from nurserytui.language.slots import HAPPENED
 from nurserytui.language.small_words import FILLER
 
 COUNTED = frozenset(("headcount", "survival", "history"))
-"""Topics of which two questions can be asked as one."""
+"""Topics that count animals: two such questions can be asked as one, and one that names nobody is of those just spoken of."""
 TOGETHER = re.compile(
     r"(?:(?:and|so|ok|then|what about|how many|how many is that) )*(?:both|(?:the|those|these) two(?: of (?:them|those))?|the pair|them both|both of (?:them|those))"
     r"(?:,? (?:together|combined|in all|in total|added up|added|taken together|all told|altogether|total|makes?|please|pls))*"
@@ -27,10 +28,9 @@ BACK = frozenset(
 """Words of a line that asks only when those that were moved came back."""
 
 
-def gone_on(line: Line, cues: Cues, turns: list, last: Turn, nursery) -> Request | None:
+def gone_on(line: Line, cues: Cues, turns: list, last: Turn) -> Request | None:
     """What a line asks that only makes sense by one or two questions before it; None where it is none of these."""
-    before = last.request
-    return both(line, cues, turns) or out_again(line, cues, last) or another_event(line, cues, before)
+    return both(line, cues, turns) or out_again(line, cues, last) or another_event(line, cues, last.request)
 
 
 def both(line: Line, cues: Cues, turns: list) -> Request | None:
