@@ -10,6 +10,7 @@ from datetime import date
 import pytest
 
 from nurserytui import cli
+from nurserytui.commands import keeping
 from nurserytui.records.backups.kept import folder_of, kept
 from nurserytui.records.checking import check
 from nurserytui.records.events import Event
@@ -156,9 +157,9 @@ def test_a_pipe_is_no_nursery_and_nobody_waits_for_it(db, tmp_path):
 
 def test_a_restore_that_takes_long_says_what_goes_on(db, capsys, monkeypatch):
     run("backup")
-    monkeypatch.setattr(cli, "LONG", 0.0)
+    monkeypatch.setattr(keeping, "LONG", 0.0)
     assert cli.main(["restore", "newest", "--yes"]) == 0
     told = capsys.readouterr()
     assert "looking through the backup" in told.err and "putting the backup in place" in told.err and "read back" in told.out
-    monkeypatch.setattr(cli, "LONG", 600.0)
+    monkeypatch.setattr(keeping, "LONG", 600.0)
     assert cli.main(["restore", "newest"]) == 0 and not capsys.readouterr().err
