@@ -20,15 +20,15 @@ class Caring(Asking):
             places = self._every_place(draft, ledger)
             return [self._event(draft, when, enclosure=place, host=host, detail=draft.detail) for place in places]
         if draft.species is not None and not (draft.cohort or draft.enclosure):
-            fits = list(dict.fromkeys(key.cohort for key, _ in self.groups(draft, ledger)))
-            if len(fits) == 1:
-                draft = draft._replace(cohort=fits[0])
-            elif fits:
-                return Ask(
-                    "Which cohort?",
-                    tuple(sentence(draft._replace(cohort=cohort, species=None), self.knowledge) for cohort in fits[:6]),
-                    draft,
-                )
+            eats = ("larva", "adult") if draft.what == "fed" else ()
+            fits = dict.fromkeys(key.cohort for key, _ in self.groups(draft, ledger, eats) or self.groups(draft, ledger))
+            told = {event.cohort for event in self.made if event.what == draft.what}
+            if fits:
+                return [
+                    self._event(draft, when, cohort=cohort, host=host, detail=draft.detail)
+                    for cohort in fits
+                    if cohort not in told
+                ]
         if draft.unknown and not (draft.cohort or draft.enclosure):
             return self._no_cohort(draft, draft.unknown, ledger)
         if not (draft.enclosure or draft.cohort or draft.host):

@@ -82,3 +82,11 @@ def of_elsewhere(found: cues_of.Cues) -> bool:
 def only_found(found: cues_of.Cues) -> bool:
     """`found some eggs on the dill`: eggs came in, and nothing of their looks is told by which they could be named."""
     return {"find", "EGG"} <= found.names and not {"QUESTION", "looks-two", "whose", "egg-strong"} & found.names
+
+
+GIVING_UP = frozenset(
+    "give up|giving up|gave up|write off|writing off|written off|throw out|throwing out|throw away|throwing away|discard|discarding|abandon|chuck|chucking|toss|tossing|bin them|bin it|bin|binning".split(
+        "|"
+    )
+)
+"""Words by which a line asks when eggs are lost, not how long they take."""

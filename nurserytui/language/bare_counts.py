@@ -35,6 +35,16 @@ WHEREVER = re.compile(
 """The same in a whole clause."""
 WHOLE = re.compile(r"^(?:the |my |our )?(?:whole|entire) (?!cohort|batch|brood|lot)[a-z]+\b")
 """What the keeper calls the place where all of it stands (`whole lab total`)."""
+_NOT = r"(?:not(?: yet)?|yet to|still to|have ?n[o']t(?: yet)?|haven't(?: yet)?|havent(?: yet)?|hasn't(?: yet)?|hasnt(?: yet)?)"
+_CHANGED = r"(?:hatch|pupate|emerge|eclose)(?:e?d)?(?: (?:yet|so far))?"
+UNCHANGED = re.compile(
+    rf"(?:\b(?:that|which|who) (?:(?:are|is|have|has) )?|(?<=^STAGE )|(?<=^STAGE of COHORT )|(?<=^STAGE in ENCLOSURE )|(?<=^STAGE in the ENCLOSURE ))(?:still )?{_NOT} {_CHANGED}$"
+    r"|^un(?:hatched|emerged|pupated) (?=(?:COHORT )?STAGE\b|COHORT$)"
+)
+"""What those are counted by that have not changed yet (`eggs of A not yet hatched`); `A eggs not hatched yet` tells of a look."""
+STAGES_BEFORE = {"hatch": ("egg",), "pupat": ("larva", "prepupa"), "emerge": ("pupa",), "eclose": ("pupa",)}
+"""The stages of those that have not done so yet."""
+THOSE = frozenset(("those", "ones", "these"))
 OVERALL = frozenset("total totals altogether together overall combined sum all".split())
 """Words by which a count of a stage alone is one of the whole nursery."""
 SMALL = frozenset(
@@ -54,7 +64,8 @@ TOLD = re.compile(r"^(?!what|how|which)\w+(?:\W\w+)*? (?:is|are|was)\b|\bstill (
 
 def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | None:
     """The headcount that a line asks for by names alone, or by names and a word for counting; None where it is more than that."""
-    masked = " ".join(found.words)
+    said = " ".join(found.words)
+    masked = UNCHANGED.sub("", said).strip()
     if not line.of(*SCOPES, "stage", "instar") and HEADS.isdisjoint(found.words) and not WHOLE.search(masked):
         return None
     goes_on = leans(line) and context.last is not None and not (line.spans and line.spans[0].first == 0)
@@ -63,13 +74,17 @@ def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | 
     words = [word for word in WHOLE.sub("all", WHEREVER.sub("all", masked)).split() if word not in NAMING]
     spoken = f" {' '.join(words)} "
     rows = [row for row in ROWS if f" {row} " in spoken]
-    counts = not COUNTING.isdisjoint(words) or bool(rows)
-    spare = COUNTING | SMALL | {word for row in rows for word in row.split()}
+    counts = not COUNTING.isdisjoint(words) or bool(rows) or masked != said
+    spare = COUNTING | SMALL | (THOSE if masked != said else set()) | {word for row in rows for word in row.split()}
     heads = [word for word in words if word in HEADS] if counts and not line.of("enclosure") else []
     if not (spare | HAVING if counts or "?" in line.text else spare).issuperset({*words} - {*heads}) or len(heads) > 1:
         return None
     asks = _stood(line, nursery) and _asks(line, words, counts, heads, nursery, context)
     request = slots.fill(line, found, "headcount", nursery, "grammar", FLOOR) if asks else None
+    if request is not None and masked != said and not request.stages:
+        request = request._replace(
+            stages=next(stages for word, stages in STAGES_BEFORE.items() if word in UNCHANGED.search(said)[0])
+        )
     if request is None or not heads:
         return request
     known = Vocabulary.of(nursery)

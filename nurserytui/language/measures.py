@@ -296,7 +296,8 @@ def _happens(line: Reading, at: int) -> bool:
         return True
     if mixing(line) or not _TEMPERATURE_CUES.isdisjoint(line.words) or line.word(at + 1) in _MEASURED_OF:
         return False
-    if not _DONE_TO.isdisjoint(line.words[max(0, at - 4) : at - 1]) or line.word(at + 1) in ("from", "out"):
+    ahead = () if line.word(at - 2) in ("in", "into", "a", "an", "of") else line.words[max(0, at - 4) : at - 1]
+    if not (_DONE_TO | SURE_EVENT_WORDS - _LOOKED).isdisjoint(ahead) or line.word(at + 1) in ("from", "out"):
         return True
     for place in range(at + 1, len(line)):
         word = line.word(place)

@@ -48,6 +48,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what == "found" and "COHORT" in words and items[verb.first].word in ("got", "received") and not label:
         return []
     if what in ("laid", "found"):
+        items = _without_finders(items, verb)
         parents = [item.span.value for at, item in enumerate(items) if item.kind == "cohort" and at not in labelled]
         if (
             what == "laid"
@@ -57,7 +58,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
             draft = draft._replace(parent=parents[0])
             items = tuple(item for item in items if item.kind != "cohort" or item.span.value != parents[0])
         draft = draft._replace(cohort=label)
-        labelled = labelled if items is clause.items else frozenset()
+        labelled = labelled if len(items) == len(clause.items) else frozenset()
     if what == "split" and not label:
         label, labelled = record_labels.goal_in(items, line)
     if what == "split":
@@ -119,6 +120,21 @@ def _read_otherwise(line: Line, clause: Clause, verb: Verb, now, everything: boo
     return None
 
 
+def _without_finders(items, verb: Verb):
+    """The items with the number of those who found (`2 kids found 3 eggs`) as a plain word, where another number counts what they found."""
+    behind = any(item.word == "NUMBER" for item in items[verb.last + 1 :])
+    counts = STAGES | {"SPECIES", "INSTAR", "of", "more", "new", "PLANT"}
+    return tuple(
+        item._replace(word=item.raw.casefold(), span=None)
+        if behind
+        and at < verb.first
+        and item.word == "NUMBER"
+        and counts.isdisjoint(one.word for one in items[at + 1 : verb.first])
+        else item
+        for at, item in enumerate(items)
+    )
+
+
 def _brought_in(line: Line, items, draft: Draft, verb: Verb, labelled: frozenset[int]) -> Draft:
     """Animals that are new: a single one that is named without a number counts as one, and what a find has no part for is noted."""
     draft = draft._replace(unknown="", refers=False)
@@ -162,7 +178,7 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
         draft = draft._replace(count=None, stage="")
     if what == "checked":
         nouns = [item.word for item in items if not item.span and container(item.word)]
-        every = draft.count == "all" and not (draft.cohort or draft.species or draft.enclosure or draft.stage)
+        every = draft.count == "all" and not (draft.cohort or draft.species or draft.enclosure or draft.stage or draft.refers)
         draft = draft._replace(count="all" if every else None, instar=None, kind=container(nouns[0]) if nouns and every else "")
         if any(is_enemy(item) for item in items):
             # `caught all the wasps in tub 2`: what is said of them ends a trace, so the words are kept.

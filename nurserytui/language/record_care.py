@@ -44,7 +44,9 @@ def cared(line: Line, items, verb: Verb, now, everything: bool) -> list[Draft]:
             count="all", kind=container(nouns[0]) if nouns else "", left=left, detail="" if left else base.detail
         )
     if cohorts and verb.what != "cleaned":
-        return [base._replace(cohort=cohort, enclosure=places[0] if places else "") for cohort in cohorts]
+        kinds = [item.span.value for item in items if item.word == "SPECIES"]
+        others = [base._replace(species=kind) for kind in kinds]
+        return [base._replace(cohort=cohort, enclosure=places[0] if places else "") for cohort in cohorts] + others
     if places:
         return [base._replace(enclosure=place) for place in places]
     back = bool({item.word for item in items} & {"it", "them", "there"})

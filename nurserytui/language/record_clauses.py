@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 from nurserytui.language.clause import JOINING, Clause, Item
 from nurserytui.language.record_runs import parted
-from nurserytui.language.record_verbs import NOT_MENDED, best_verb, mend, phrases_from
+from nurserytui.language.record_verbs import NOT_MENDED, best_verb, in_its_place, mend, phrases_from
 
 
 def _lists_sources(items: list[Item], at: int) -> bool:
@@ -27,22 +29,22 @@ def _reads_on(before: list[Item], after: list[Item]) -> bool:
     )
 
 
-def _leads_on(before: list[Item], after: list[Item]) -> bool:
-    """Whether the place where they went follows that which they left (`took 2 out of jar 1 and put them in jar 2`, `… and into jar 2`)."""
+def _leads_on(before: list[Item], after: list[Item]) -> int | None:
+    """How many words to pass over up to the place where they went, which follows that which they left (`took 2 out of jar 1 and put them in
+    jar 2`, `… and into jar 2`, `… and gave them into jar 2`); None where it does not follow."""
     words = [item.word for item in before]
     if not {"out", "from", "off"} & set(words) or "ENCLOSURE" not in words or {"to", "into"} & set(words):
-        return False
-    ahead = [item.word for item in after[:6] if item.word not in ("then", "the", "my")]
-    if ahead[:1] == ["now"]:
-        ahead = [word for word in ahead[1:] if word not in ("all", "both", "they", "are", "is", "it", "theyre", "its")]
-        return ahead[:1] == ["in"] and "ENCLOSURE" in ahead[1:3]
-    if len(ahead) > 1 and ahead[0] in SET_DOWN and ahead[1] in ("them", "it", "him", "her", "those"):
-        ahead = [word for word in ahead[2:] if word not in ("all", "both")]
-        return ahead[:1] != [] and ahead[0] in ("in", "into", "to", "on", "inside") and "ENCLOSURE" in ahead[1:3]
-    return ahead[:1] in (["into"], ["to"], ["onto"]) and "ENCLOSURE" in ahead[1:3]
+        return None
+    led = LEADS_ON.match(" ".join(item.word for item in after[:9]))
+    return led and len(led["over"].split())
 
 
-SET_DOWN = frozenset("put placed popped moved tipped set dropped shifted transferred stuck".split())
+LEADS_ON = re.compile(
+    r"(?P<over>(?:then )?(?:(?:they |it |he |she |which )?(?:went|came|got|have|has|had|gave|given)(?: (?:straight|over|across|up|down|them|it|him|her|those|both|all|now))* (?=into |to ))?)"
+    r"(?:(?:(?:they |it |he |she |all |both |theyre |its )*(?:are |is )?now (?:(?:all|both|they|are|is|it|theyre|its) )*in"
+    r"|(?:put|placed|popped|moved|tipped|set|dropped|shifted|transferred|stuck|housed|rehoused|settled|stowed) (?:them|it|him|her|those)(?: all| both)? (?:in|into|to|on|inside)"
+    r"|into|to|onto) (?:the |my |a )?(?:\w+ )?ENCLOSURE\b)"
+)
 
 
 def _is_reading(item: Item) -> bool:
@@ -55,13 +57,13 @@ def clauses_of(items: list[Item]) -> list[Clause]:
     for at, item in enumerate(items):
         infinitive = at and items[at - 1].word == "to"  # `about to pupate` is no slip of `pupated`
         if not item.span and not infinitive and not phrases_from(item.word) and item.word not in NOT_MENDED:
-            better = mend(item.word)
+            better = in_its_place(items, at) or mend(item.word)
             if better != item.word:
                 item = item._replace(word=better)
         mended.append(item)
     clauses: list[Clause] = []
     piece: list[Item] = []
-    joined = False
+    joined, passed = False, 0
 
     def close(next_joined: bool) -> None:
         nonlocal piece, joined
@@ -71,12 +73,14 @@ def clauses_of(items: list[Item]) -> list[Clause]:
         piece, joined = [], next_joined
 
     for at, item in enumerate(mended):
-        if item.word == "and" and (
-            _lists_sources(mended, at) or _reads_on(piece, mended[at + 1 :]) or _leads_on(piece, mended[at + 1 :])
-        ):
+        if at < passed:
             continue
-        if item.stop and _leads_on([*piece, item], mended[at + 1 :]):
-            item = item._replace(stop=False)
+        over = _leads_on(piece, mended[at + 1 :]) if item.word == "and" else None
+        if item.word == "and" and (_lists_sources(mended, at) or _reads_on(piece, mended[at + 1 :]) or over is not None):
+            passed = at + 1 + (over or 0)
+            continue
+        if item.stop and (over := _leads_on([*piece, item], mended[at + 1 :])) is not None:
+            item, passed = item._replace(stop=False), at + 1 + over
         if (
             item.word in JOINING
             and not item.span

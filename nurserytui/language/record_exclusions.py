@@ -53,7 +53,7 @@ def gathered(items: list[Item]) -> list[Item]:
             before = [*items[: at - 1], items[at - 1]._replace(stop=False)] if at else []
             none = next((place for place in range(at) if items[place].word in NONE and not items[place].span), None)
             if none is not None and not _whole_before(items, at):
-                return _only(items, none, at, end, left[0].count) if left[0].count else items
+                return _only(items, none, at, end, left) or items
             items = [*before, said, *items[end:]]
         at += 1
     return items
@@ -76,7 +76,7 @@ def _excluded(items: list[Item], at: int) -> tuple[tuple[Left, ...], int] | None
     if lead is None or items[at].span or at == 0:
         return None
     denied = any(item.word in NONE and not item.span for item in items[:at])
-    if not (_whole_before(items, at) or denied and lead[0] != "but"):
+    if not (_whole_before(items, at) or denied):
         return None
     named = any(item.word in STAGES | {"COHORT", "SPECIES", "ENCLOSURE"} for item in items[:at])
     kind = "" if named else next((container(item.word) for item in items[:at] if not item.span and container(item.word)), "")
@@ -85,6 +85,8 @@ def _excluded(items: list[Item], at: int) -> tuple[tuple[Left, ...], int] | None
         return None
     if lead == ("but",) and not _close(items, at) and _acts(items, end):
         return None  # `all pupated but 2 died`
+    if denied and lead[0] == "but" and not _whole_before(items, at) and not _only_names(items, end):
+        return None  # `none hatched but 2 dark`
     while (stays := _matched(items, end)) and not items[end - 1].stop:
         end += stays
     return left, end
@@ -105,6 +107,12 @@ def _acts(items: list[Item], at: int) -> bool:
     end = next((place for place in range(at, len(items)) if items[place].stop), len(items) - 1)
     rest = [item for item in items[at : end + 1] if not item.span]
     return not _matched(items, at) and any(phrases_from(item.word) or item.word in ("is", "are", "has", "have") for item in rest)
+
+
+def _only_names(items: list[Item], at: int) -> bool:
+    """Whether nothing but names stands in the rest of the sentence (`nobody came out but one of the lunas`)."""
+    end = next((place for place in range(at - 1, len(items)) if items[place].stop), len(items) - 1)
+    return all(item.span or item.word in BEHIND for item in items[at : end + 1])
 
 
 def _parts(items: list[Item], at: int, named: bool, kind: str) -> tuple[tuple[Left, ...], int]:
@@ -141,6 +149,8 @@ def _part(items: list[Item], at: int, named: bool, kind: str) -> tuple[Left, int
         count, at = item.span.value, at + 1
     elif item.word in ("one", "a", "an") and not item.span:
         count, at = 1, at + 1
+        while word_at(items, at) in ("single", "lone", "solitary", "lonely", "mere"):
+            at += 1
     elif item.word in SINGLE:
         count, at = 1, at + 1
         return Left(count), at + (word_at(items, at) in ("one", "ones"))
@@ -172,9 +182,12 @@ def _staying(items: list[Item], at: int) -> tuple[tuple[Left, ...], int] | None:
     return ((Left(items[at].span.value),), at + 1 + size) if ends else None
 
 
-def _only(items: list[Item], none: int, at: int, end: int, count: int) -> list[Item]:
-    """`none of B hatched apart from 1`, told as `1 of B hatched`."""
-    word = items[none]
-    number = Item("NUMBER", Span(-1, -1, "number", count, str(count)), word.start, word.end, str(count))
+def _only(items: list[Item], none: int, at: int, end: int, left: tuple[Left, ...]) -> list[Item]:
+    """`none of B hatched apart from 1`, told as `1 of B hatched`, and `nobody but C` as `C`; [] where several kinds of them are left out."""
+    word, count = items[none], left[0].count
+    named = [item for item in items[at:end] if item.word == "COHORT"]
+    if count is None and not (len(named) == len(left) == 1):
+        return []
+    number = Item("NUMBER", Span(-1, -1, "number", count, str(count)), word.start, word.end, str(count)) if count else named[0]
     rest = [*items[:none], number, *items[none + 1 : at]]
     return [*rest[:-1], rest[-1]._replace(stop=items[end - 1].stop), *items[end:]]

@@ -79,10 +79,12 @@ def _goes_on(rest: list[Item], phrase: str) -> bool:
     return bool(rest)
 
 
+_STATE = r"(?:alive|dead|sick|ill|ok|okay|fine|healthy|well|viable|fertile|infertile|dud|duds|good|bad|normal|male|female|not)"
 TAG = re.compile(
+    rf"\b{_STATE} or (?:just )?{_STATE}\b|"
     r"\b(?:arent|isnt|wasnt|werent|dont|doesnt|didnt|havent|hasnt|wont|cant|couldnt|shouldnt) (?:they|it|he|she|i|we|you|that|those)$"
 )
-"""What turns a statement into a question (`… are clear of it, arent they`)."""
+"""What turns a statement into a question (`… are clear of it, arent they`, `B alive or dead`)."""
 
 
 def _of_animals(items: list[Item]) -> bool:
@@ -93,7 +95,6 @@ DONE = re.compile(
     r"(?:just|now|also|had|\w+ed|given|put|fed|let|lost|found|cut|taken|got|sent|sold|split|brought|thrown|counted)$"
 )
 """What stands behind `have` where the keeper tells of what was done and leaves out `I`."""
-
 
 PUZZLED = re.compile(
     r"\b(?:no idea|not sure|do not know|dont know|don't know|who knows) (?:why|what happened(?: to \w+)?|where (?:it|they|he|she) (?:went|is|are|got to)|how)\b$"

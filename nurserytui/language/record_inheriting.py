@@ -76,6 +76,8 @@ def spoken_of(found: tuple[Draft, ...], items, context, ledger) -> tuple[Draft, 
     if context is not None and context.open is not None or first.cohort or first.species or first.enclosure or first.unknown:
         return found
     words = [item.word for item in items]
+    if bare := _of_the_one(first, words, last, ledger):
+        return (bare, *found[1:])
     stage = next((two.span.value for one, two in zip(items, items[1:]) if one.word in THE and two.word in STAGES), "")
     if not stage or not (about.get("cohort") or about.get("enclosure")) or first.what in ("found", "laid", *CARE):
         return found
@@ -92,6 +94,41 @@ def spoken_of(found: tuple[Draft, ...], items, context, ledger) -> tuple[Draft, 
 
 
 THE = frozenset("the those these".split())
+
+
+def _of_the_one(draft: Draft, words: list[str], last, ledger) -> Draft | None:
+    """`lost 2` right behind a line that named one cohort, or one place and nobody: those are meant; None where it names anybody itself."""
+    if last is None or last.answer.status not in ("recorded", "answered") or draft.what not in CHANGES:
+        return None
+    if not isinstance(draft.count, int) or draft.stage or draft.mark or draft.host or draft.refers or draft.to:
+        return None
+    if not {"SPECIES", "COHORT", "ENCLOSURE", "AGENT"}.isdisjoint(words):
+        return None
+    moved = last.request.event == "moved"
+    cohorts, places = last.request.cohorts, () if moved and last.request.cohorts else last.request.enclosures
+    if len(cohorts) > 1 or len(places) > 1 or not (cohorts or places):
+        return None
+    draft = draft._replace(cohort="".join(cohorts), enclosure="".join(places))
+    there = sum(
+        count
+        for key, count in ledger.heads.items()
+        if draft.cohort in ("", key.cohort)
+        and draft.enclosure in ("", key.enclosure)
+        and key.stage in BEFORE.get(draft.what, (key.stage,))
+    )
+    return draft if there >= draft.count else None
+
+
+BEFORE = {
+    "hatched": ("egg",),
+    "moulted": ("larva",),
+    "prepupated": ("larva",),
+    "pupated": ("larva", "prepupa"),
+    "emerged": ("pupa",),
+    "released": ("adult",),
+}
+"""The stages of those of whom an event is told that names none."""
+CHANGES = frozenset("hatched moulted prepupated pupated emerged died released escaped given missing".split())
 
 
 def _joins(items) -> bool:
@@ -169,6 +206,6 @@ def referring(found: tuple[Draft, ...], context, items=()) -> tuple[Draft, ...]:
         stage = about.get("stage", "")
     if first.what == "released" and not stage:
         stage = "adult"
-    changed = [draft._replace(cohort=cohort, mark=str(about.get("mark", "")), count=count if draft is first else draft.count, stage=stage if draft is first else draft.stage,
+    changed = [draft._replace(cohort=cohort, mark="" if draft.other and event == "died" else str(about.get("mark", "")), count=count if draft is first else draft.count, stage=stage if draft is first else draft.stage,
                               enclosure=draft.enclosure or (place if not cohort or draft is first and draft.what != "returned" else "")) if not (draft.cohort or draft.species) else draft for draft in found]  # fmt: skip
     return tuple(changed)

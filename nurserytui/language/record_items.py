@@ -6,6 +6,7 @@ import re
 
 from nurserytui.language.clause import Item
 from nurserytui.language.line import Line, Span
+from nurserytui.language.record_homes import with_homes
 from nurserytui.language.record_new_places import with_new_places
 from nurserytui.language.record_verbs import phrases_from
 from nurserytui.language.record_words import PLURAL_STAGES, PREDATORS
@@ -68,7 +69,7 @@ def items_of(line: Line, labels=()) -> list[Item]:
             items.insert(place + 1, Item("to", None, items[place + 1].start, items[place + 1].start, ""))
         elif STOP.search(gap) and not (gap.strip() == ":" and (_goes_on(items, place) or _counts(line, items, place))):
             items[place] = item._replace(stop=True)
-    return with_new_places(line, _own_letter(_hanging_in_a_v(line, items), line, labels))
+    return with_homes(with_new_places(line, _own_letter(_hanging_in_a_v(line, items), line, labels)))
 
 
 def _plain_kind(span: Span | None) -> Span | None:

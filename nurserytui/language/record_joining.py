@@ -31,6 +31,8 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
             siblings.append(draft._replace(cohort=cohort, mark=mark))
         else:
             draft = modified(line, draft, piece, now)
+    if before and draft.count is None and draft.what in LEAVING and clause.items[0].word in ("they", "these", "those"):
+        draft = draft._replace(count="all")  # `A eggs, they died`
     hung = (
         draft.what == "prepupated"
         and draft.count is None
@@ -63,6 +65,9 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         # `tubs 1 and 2 cleaned and fed`: each of those that the clause before was about
         found.extend([inheriting(draft, one) for one in found[:-1] if one.what == last.what in CARE])
     found.append(inheriting(draft, last))
+
+
+LEAVING = frozenset(("died", "escaped", "missing", "released", "given"))
 
 
 def add(line: Line, clause: Clause, found: list[Draft], now) -> None:

@@ -15,6 +15,7 @@ from nurserytui.language.line import Line
 from nurserytui.language.record_counts import numbers_in
 from nurserytui.language.record_signs import sign
 from nurserytui.language.record_slots import filled
+from nurserytui.language.record_unreal import unmoving
 from nurserytui.language.record_verbs import match, phrases_from
 from nurserytui.language.record_words import COMMON
 
@@ -89,7 +90,7 @@ OUT = {"hatched": "emerged", "emerged": "hatched"}
 def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
     """A line with a phrase in one clause only: the event of the whole line stands in the clause that has the number."""
     whole = _whole(clauses)
-    what = "" if _named(only) else _clearly(whole.items, only.verb.what)
+    what = "" if _named(only) or unmoving(only) else _clearly(whole.items, only.verb.what)
     if what and only.verb.what not in LOOSE and len(clauses) > 1:
         own = weigh(only.items)
         if own and own.topic == only.verb.what and own.chance >= OWN_CLEAR:

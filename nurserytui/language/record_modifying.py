@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 
 from nurserytui.language import record_counts, record_days, record_labels, record_slots, record_unheld
 from nurserytui.language.clause import STAGES, Clause
@@ -11,7 +12,7 @@ from nurserytui.language.line import Line
 from nurserytui.language.record_build import UNKNOWN
 from nurserytui.language.record_events import ANIMAL_EVENTS, RESULT
 from nurserytui.language.record_places import new_place, places_of
-from nurserytui.language.record_words import CAUSE_WORDS, DARK_WORDS, FEMALE, MALE, NO_IDEA
+from nurserytui.language.record_words import CAUSE_WORDS, COMMON, DARK_WORDS, FEMALE, MALE, NO_IDEA
 
 
 def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) -> Draft:
@@ -27,6 +28,8 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
         return draft._replace(what="sign", stage="larva", detail=line.text.strip(), note="")
     if late and draft.what == "renamed" and not draft.to and len(items) == 1:
         return draft._replace(to=items[0].span.value if items[0].kind == "cohort" else record_labels.raw_label(line, items[0]))
+    if late and draft.what in ANIMAL_EVENTS - {"laid", "found", "sign"} and (remark := _remark(line, draft, clause)) is not None:
+        return remark
     label, labelled = record_labels.label_in(items, line)
     if label and draft.what in ("laid", "found") and not draft.cohort:
         draft = draft._replace(cohort=label)
@@ -79,6 +82,24 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
     if draft.what in ("laid", "found"):
         return record_unheld.noted(line, items, draft, labelled=labelled)
     return _with_words(line, draft, clause, late, bool(label))
+
+
+def _remark(line: Line, draft: Draft, clause: Clause) -> Draft | None:
+    """What is said behind an event of the place (`2 died, jar 1 smelled bad`), or of a year (`first ones this year`): a note. Where
+    no other place is said, they died there."""
+    named = [item for item in clause.items if item.word not in ("the", "my", "our", "that", "this", "whole")]
+    tells = any(not item.span and item.word.isalpha() and item.word not in COMMON for item in named)
+    of_place = tells and named[0].word == "ENCLOSURE" and draft.what != "moved"
+    of_year = any(item.kind == "period" and item.span.value.end - item.span.value.start > LONG for item in clause.items)
+    if not (of_place or of_year and {"NUMBER", "COHORT", "ENCLOSURE"}.isdisjoint(clause.words())):
+        return None
+    text = clause.text(line).strip()
+    place = named[0].span.value if of_place else ""
+    return draft._replace(note=f"{draft.note}, {text}" if draft.note else text, enclosure=draft.enclosure or place)
+
+
+LONG = timedelta(days=3)
+"""A time longer than this says when nothing happened."""
 
 
 def _with_words(line: Line, draft: Draft, clause: Clause, late: bool, labelled: bool) -> Draft:

@@ -23,6 +23,8 @@ PLAIN = PREPOSITIONS | frozenset(
 """Words that describe no container by which it could be told from another, and those in front of one."""
 
 
+SIZES = frozenset(("big", "small", "spare"))
+"""Those of them that name a container behind an article."""
 NO_PLACES = frozenset("water food plant flower feeding sugar wing pupal head shell egg".split())
 """Words that make a container a thing or a part of an animal (`a dark mark on the wing case`)."""
 GROWN = frozenset("sleeve cage net tent mesh dome tank box bin crate".split())
@@ -126,7 +128,9 @@ def _goes_to_figure(items: list[Item], at: int, place: Item) -> bool:
     return at + 2 == len(items) or items[at + 1].stop or items[at + 2].word in DONE_FOR
 
 
-DONE_FOR = frozenset("cleaned fed checked watered scrubbed washed wiped done looked inspected misted all".split())
+DONE_FOR = frozenset(
+    "cleaned fed checked watered scrubbed washed wiped rinsed swept disinfected done looked inspected misted sprayed topped all".split()
+)
 
 
 def _is_index(item: Item) -> bool:
@@ -150,12 +154,22 @@ def _place(label: str, item: Item, upto: Item) -> Item:
 
 
 def _lists_on(items: list[Item], at: int, before: Item) -> bool:
-    """`tub 1, 3 and 4`: bare figures up to the end of the piece, at least two of them or one after `and` at the very end."""
-    figures = 0
-    while at < len(items) and (items[at].raw.isdigit() or items[at].word in JOINING):
+    """`tub 1, 3 and 4`: bare figures up to the end of the piece, two of them at least; one will do for what is cared for (`fed tub 1 and 3`)."""
+    start, figures = at, 0
+    while (
+        at < len(items)
+        and (items[at].raw.isdigit() or items[at].word in JOINING)
+        and not (at > start and items[at - 1].stop and items[at].word in JOINING)
+    ):
         figures += items[at].raw.isdigit()
         at += 1
-    return figures >= 2 and before.stop and (at == len(items) or items[at - 1].stop)
+    ends = at == len(items) or (at > start and items[at - 1].stop)
+    if not figures or items[at - 1].word in JOINING:
+        return False
+    if figures >= 2 and before.stop and ends:
+        return True
+    cared = any(item.word in DONE_FOR - {"all", "done"} for item in items[:start])
+    return cared if ends else items[at].word in DONE_FOR | {"both"}
 
 
 def _described_places(items: list[Item]) -> list[Item]:
@@ -177,6 +191,14 @@ def _described_places(items: list[Item]) -> list[Item]:
                 and found[-1 - len(words)].word not in PLAIN
             ):
                 words.insert(0, found[-1 - len(words)])
+            if (
+                not words
+                and len(found) > 1
+                and found[-1].word in SIZES
+                and found[-2].word in ("the", "my", "our")
+                and not found[-2].stop
+            ):
+                words = [found[-1]]  # `into the big tent`
             before = found[-1 - len(words)].word if len(found) > len(words) else ""
             following = items[at + 1].word if at + 1 < len(items) else ""
             if (

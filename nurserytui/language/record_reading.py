@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_days, record_kinds, record_origins, record_settings, record_slots, record_stock
+from nurserytui.language import (
+    record_days,
+    record_kinds,
+    record_origins,
+    record_settings,
+    record_slots,
+    record_still_gone,
+    record_stock,
+)
 from nurserytui.language.clause import Clause, Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
@@ -33,6 +41,8 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
         inside = [item for item in items if item.start >= signed.end()]
         seen = sign(line, [item for item in items if item.word != "sign"], line.text[signed.end() :], now)
         return (seen._replace(impossible=impossible),) if inside else ()
+    if gone := record_still_gone.told(line, items):
+        return (gone,)
     if stocked := record_stock.told(items, now):
         return tuple(draft._replace(impossible=impossible) for draft in stocked)
     if unread := record_days.unread(line):

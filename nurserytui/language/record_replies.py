@@ -168,6 +168,8 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         return None
     if is_undo(line):
         return opened._replace(text=line.text, drafts=(), cues=frozenset(["dropped"]), layer="reply")
+    if items[0].word in ACTING and not items[0].span:
+        return None
     named = items[0].word in TOLD or record_labels.looks_like_label(record_labels.raw_label(line, items[0]))
     if named and items[-1].word in LOOKED_UP and not any(item.word == "NUMBER" for item in items):
         return None
@@ -223,6 +225,8 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     return patched(line, opened, asked, patch)
 
 
+ACTING = frozenset("took gave put got had saw let made brought sent left did started kept gone been".split())
+"""First words of a line that tells what else was done (`took both C from the tent`): it is no part of what is still asked."""
 LOOKED_UP = frozenset(
     "left now alive total count altogether remaining tally headcount number many still qty quantity nr unhatched".split()
 )

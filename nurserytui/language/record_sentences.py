@@ -90,8 +90,8 @@ LEAVING = frozenset(("died", "released", "escaped", "given", "missing"))
 LISTED = {
     "merged": {"COHORT"},
     "cleaned": {"COHORT", "ENCLOSURE"},
-    "fed": {"COHORT", "ENCLOSURE", "PLANT"},
-    "watered": {"COHORT", "ENCLOSURE", "PLANT"},
+    "fed": {"COHORT", "ENCLOSURE", "PLANT", "SPECIES"},
+    "watered": {"COHORT", "ENCLOSURE", "PLANT", "SPECIES"},
 }
 
 

@@ -72,5 +72,7 @@ def filled(
     if not draft.cohort and "cohort" not in given and not draft.unknown:
         given["unknown"] = unknown_label(free, line)
     given["refers"] = draft.refers or bool({item.word for item in free if not item.span} & BACK_WORDS)
-    given["other"] = draft.other or bool({item.word for item in free if not item.span} & {"other", "others", "rest", "remaining"})
+    given["other"] = draft.other or bool(
+        {item.word for item in free if not item.span} & {"other", "others", "rest", "remaining", "else", "otherwise"}
+    )
     return draft._replace(**given)

@@ -16,7 +16,7 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import built, counted
 from nurserytui.language.record_signs import sign, sign_clause
-from nurserytui.language.record_unreal import negated
+from nurserytui.language.record_unreal import negated, unmoving
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import DARK_WORDS, NEGATIONS
 
@@ -48,6 +48,8 @@ def told_by(line: Line, clause: Clause, now, units: str, everything: bool, found
         and (draft := sign(line, clause.items, clause.text(line), now)).cohort
     ):
         return [draft]
+    if unmoving(clause):
+        return [sign(line, clause.items, line.text, now)]
     if negated(clause):
         if verb.what in ("hatched", "moulted", "prepupated", "pupated", "emerged", "died", "escaped", "missing"):
             verb = verb._replace(what="checked")

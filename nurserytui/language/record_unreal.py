@@ -93,7 +93,17 @@ def _is_unreal(clause: Clause) -> bool:
         return True
     if any(word in NEARLY and ahead[at + 1 : at + 2] != ["NUMBER"] for at, word in enumerate(ahead[:-1])):
         return True
-    return verb.what not in CHANGES | NAMINGS and negated(clause)
+    return verb.what not in CHANGES | NAMINGS and negated(clause) and not unmoving(clause)
+
+
+def unmoving(clause: Clause) -> bool:
+    """Whether animals are told not to move by themselves (`B4 has not moved since Friday`), which is a sign of theirs."""
+    words = clause.words()
+    if clause.verb is None or clause.verb.what != "moved" or not {"move", "moved"} & set(words):
+        return False
+    ahead, behind = words[: clause.verb.first], words[clause.verb.first :]
+    alone = {"ENCLOSURE", "COHORT", "SPECIES", "to", "into", *STAGES}.isdisjoint(behind)
+    return "COHORT" in ahead and alone and {"was", "were", "been", "i", "we"}.isdisjoint(ahead) and negated(clause)
 
 
 def _imagined(clauses: list[Clause]) -> bool:

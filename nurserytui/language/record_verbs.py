@@ -126,11 +126,12 @@ def _at_the_end(items: tuple[Item, ...] | list[Item]) -> Verb | None:
 
 VERBS = (
     "hatched", "moulted", "molted", "pupated", "prepupated", "emerged", "eclosed", "checked", "counted", "moved", "shifted", "transferred", "released", "escaped", "vanished",
-    "disappeared", "drowned", "squashed", "cleaned", "scrubbed", "watered", "collected", "renamed", "merged", "tested", "picked", "brought", "binned", "missing", "looked", "snipped", "trimmed", "clipped", "returned", "vanished",
+    "disappeared", "drowned", "squashed", "cleaned", "scrubbed", "watered", "collected", "renamed", "merged", "tested", "picked", "brought", "binned", "missing", "found", "died", "looked", "snipped", "trimmed", "clipped", "returned", "vanished",
 )  # fmt: skip
 NOT_MENDED = frozenset(
     """
     patched hatches moves counter picker emerges cleaner waters missed hatcher cheeked pupates moulter cleaned wicked
+    round pound sound bound mound wound hound ground around tied lied cried tried dried dyed dived dined
     released's moulded brough locked cooked booked hooked scratched matched watched latched merges tasted rested nested
     """.split()
 )
@@ -143,12 +144,32 @@ DENYING = ("un", "non")
 def mend(word: str) -> str:
     """A misspelt single verb, mended where only one verb is that near: `hatchd`, `relased`."""
     most = slips.allowed(len(word))
-    if not most or not word.isalpha() or word.startswith(DENYING):
+    if not word.isalpha() or word.startswith(DENYING):
         return word
+    if not most:
+        return word if ordinary(word) else _reordered(word)
     found = slips.closest(word, VERBS, most, 1)
     if ordinary(word) and not (found and VERBS[found[0][1]].startswith(word)):
         return word  # `closed` is no `eclosed`, but `emerge` speaks of emerging
     return VERBS[found[0][1]] if found else _reordered(word)
+
+
+def in_its_place(items: list[Item], at: int) -> str:
+    """The verb that a word with a slip in it can only be where it stands, even if it is a word of its own: `fond 7 eggs`, `2 B dide`."""
+    word = items[at].word
+    if not word.isalpha() or not 2 < len(word) < 6:
+        return ""
+    before, after = items[at - 1] if at else None, items[at + 1] if at + 1 < len(items) else None
+    if (
+        (before is None or before.stop)
+        and after is not None
+        and after.word == "NUMBER"
+        and word[0] == "f"
+        and slips.within(word, "found")
+    ):
+        return "found"
+    ends = (after is None or items[at].stop) and before is not None and not before.stop and before.word in STAGES | {"COHORT"}
+    return "died" if ends and word[0] == "d" and slips.within(word, "died") else ""
 
 
 def _reordered(word: str) -> str:

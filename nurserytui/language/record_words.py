@@ -164,7 +164,7 @@ ALL_WORDS = frozenset("all everyone everybody everything every whole".split())
 REST_WORDS = frozenset("rest remaining remainder others".split())
 BACK_WORDS = frozenset(
     """
-    him her it them they she he these those another other others too there also rest more remaining again ones
+    him her it them they she he these those another other others too there also rest more remaining again ones else otherwise
     """.split()
 )
 SINGLE_BEFORE = frozenset("a an another single first last other lone solitary".split())
@@ -194,7 +194,7 @@ COMMON = frozenset(
     really very lovely nice little wee tiny big small new old fresh first second third own whole lot rest remaining together left
     total count counted at least sorry please thanks thank dead live alive away inside outside under above near next male
     female males females boy girl because when while after before since until though think ive weve im thats its theres yay
-    hooray them self themselves itself same time day days week am pm ago got get gone went come came have having half dozen
+    hooray them self themselves itself same else otherwise time day days week am pm ago got get gone went come came have having half dozen
     couple pair single lone extra well though anyway leaf leaves plant plants food water stem stems
     """.split()
 )

@@ -15,13 +15,23 @@ from nurserytui.language import (
     other_matters,
     phrases,
     read_back,
+    seldom,
     slots,
     undoing,
     waiting,
     weighing,
 )
 from nurserytui.language import cues as cues_of
-from nurserytui.language.asking import asks_on, of_elsewhere, of_the_past, of_the_talk, only_found, says_little, tells_with_which
+from nurserytui.language.asking import (
+    GIVING_UP,
+    asks_on,
+    of_elsewhere,
+    of_the_past,
+    of_the_talk,
+    only_found,
+    says_little,
+    tells_with_which,
+)
 from nurserytui.language.bare_counts import bare_count
 from nurserytui.language.context import Context
 from nurserytui.language.line import Line
@@ -29,6 +39,7 @@ from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import DANGLING, Request
 from nurserytui.language.shown_signs import shown
 from nurserytui.language.spans import scan
+from nurserytui.language.stated_signs import stated
 from nurserytui.language.telling import (
     counted_there,
     none_told,
@@ -57,12 +68,6 @@ WORDS_ENOUGH = 10
 REFERRING_TOPICS = ("headcount", "history", "stage-forecast", "exposure", "survival")
 """Topics of which nothing can be said where `they` stand for nobody spoken of."""
 OF_TIMES = ("stage-duration", "stage-forecast")
-GIVING_UP = frozenset(
-    "give up|giving up|gave up|write off|writing off|written off|throw out|throwing out|throw away|throwing away|discard|discarding|abandon|chuck|chucking|toss|tossing|bin them|bin it|bin|binning".split(
-        "|"
-    )
-)
-"""Words by which a line asks when eggs are lost, not how long they take."""
 OF_RECORDS = ("headcount", "history", "survival", "temperature")
 FEW = 4
 """Words of a line in which a strange one is what it is about."""
@@ -96,26 +101,12 @@ def _understand(text: str, nursery, context: Context) -> Request:
     request = (
         undoing.chosen(chosen, line, context)
         or undoing.drops(line, context)
-        or _of_backups(line, nursery)
+        or seldom.of_backups(line, nursery)
         or older_records.told(line, nursery, context)
         or read_back.asked(line, context)
         or _read(line, found, tables, nursery, context)
     )
     return request._replace(text=text) if chosen else request
-
-
-def _of_backups(line: Line, nursery) -> Request | None:
-    """A line about backups of the nursery, which no example holds."""
-    if "back" not in line.plain:
-        return None
-    from nurserytui.language import backup_lines
-    from nurserytui.language.record_grammar import request_of
-
-    if told := backup_lines.rule(line, nursery):
-        return request_of(line, told)
-    if backup_lines.asked(line) or backup_lines.refused(line.text, nursery.settings.backups):
-        return Request(line.text, "help", cues=frozenset(("backups",)), plain=line.plain, layer="grammar", score=1.0)
-    return None
 
 
 class _Heard(NamedTuple):
@@ -139,7 +130,9 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     danger = emergencies.alarm(line, found, tables, weighed)
     if danger.topic:
         return slots.fill(line, found, danger.topic, nursery, danger.layer, danger.score)
-    early = _caught(line, nursery) or undoing.wish(line, weighed, nursery, context) or undoing.narrowed(line, nursery, context)
+    early = (
+        seldom.caught(line, nursery) or undoing.wish(line, weighed, nursery, context) or undoing.narrowed(line, nursery, context)
+    )
     if early is not None:
         return early
     if (count := bare_count(line, found, nursery, context)) is not None:
@@ -179,15 +172,6 @@ def _heard(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, co
     free = context.open is None and "PRONOUN" not in found.names and not followups.leans(line)
     clear = not leaning or (free and weighed is not None and weighed.chance >= PLAIN)
     return _Heard(line, found, tables, nursery, context, weighed, asking, free, clear)
-
-
-def _caught(line: Line, nursery) -> Request | None:
-    """A wasp or a fly that came out and was let go or killed."""
-    if {"wasp", "wasps", "fly", "flies"}.isdisjoint(line.plain.replace(".", " ").split()):
-        return None
-    from nurserytui.language.record_catches import caught
-
-    return caught(line, nursery)
 
 
 def _first_guess(heard: _Heard) -> intents.Guess:
@@ -302,7 +286,8 @@ def _asked(heard: _Heard, guess: intents.Guess, told: Request | None, part: bool
     if not guess.topic and told is None and context.last is None:
         if not other_matters.of_none(line, found, "health-sign"):
             guess = shown(line, found, heard.tables, nursery, weighed)
-    return _filled(heard, guess)
+    sign = stated(line, found, guess, weighed, nursery) if told is None and not part and context.open is None else None
+    return sign or _filled(heard, guess)
 
 
 def _told_by_examples(heard: _Heard) -> Request | None:
@@ -313,6 +298,8 @@ def _told_by_examples(heard: _Heard) -> Request | None:
 
     surely = intents.surely_record(heard.weighed)
     record = record_grammar.by_examples(heard.line, heard.nursery, heard.context, surely)
+    if record is not None and "doubted" in record.cues:
+        record = stated(heard.line, heard.found, intents.NOTHING, heard.weighed, heard.nursery) or record
     return None if record is None or seen_on_nobodys(record, heard.found) else record
 
 

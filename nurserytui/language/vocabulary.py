@@ -212,8 +212,8 @@ class Vocabulary:
         for folded, label in self.enclosures.items():
             words = folded.split()
             if len(words) > 1:
-                for word in {words[-1] if not words[-1].isdigit() and len(words[-1]) > 1 else words[0]}:
-                    self._heads.setdefault(word, []).append(label)
+                numbered = words[-1].isdigit() or len(words[-1]) == 1
+                self._heads.setdefault(words[-2] if numbered else words[-1], []).append(label)
         self.own_heads = {
             words[0]
             for words in map(str.split, self.enclosures)

@@ -6,6 +6,30 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# who is the only one
+no one has emerged but a single S | emerged S 1
+nobody hatched but 3 A | hatched A 3
+none of the P hatched but one | hatched P 1
+# a home of their own, and new places by words
+lifted the fennel-2 out of tank 2 and into the small tent | moved fennel-2 3 enclosure=tank_2 to=small_tent
+took the swamp-1 from the big tent and set up net 3 for them | moved swamp-1 6 enclosure=big_tent to=net_3
+swamp-1 came out of the big tent and went into the reed basket | moved swamp-1 6 enclosure=big_tent to=reed_basket
+# lists behind one word for a place, and kinds beside cohorts
+jar 1 and 3 fed | fed enclosure=jar_1 ; fed enclosure=jar_3
+wiped out jar 1, 2 and 4 | cleaned enclosure=jar_1 ; cleaned enclosure=jar_2 ; cleaned enclosure=jar_4
+fed A and the black swallowtails | fed A ; fed fennel-2
+# what is told of animals without the word for it
+A eggs, they died | died A 18 stage=egg
+N2 has not moved since lunch | sign N mark=2
+# remarks behind what happened
+1 S emerged, the pop tent needs a wash | emerged S 1 note=the_pop_tent_needs_a_wash
+3 fennel-2 in tank 2 pupated, first ones this year | pupated fennel-2 3 note=first_ones_this_year
+2 died, tank 2 stank of mould | died fennel-2 2 enclosure=tank_2 note=tank_2_stank_of_mould
+# slips in verbs, and who found them
+fond 5 monarch eggs | found B 5 note=
+# looked for in vain
+no sign of the swamp-1 that got away | note swamp-1
+the lost swamp-1 is still missing | note swamp-1
 # several cohorts, each with its number or all of it
 put half a dozen A larvae in jar 9 | moved A 6 stage=larva to=jar_9
 two of the S and all swamp-1 moved to the flight cage | moved S 2 to=flight_cage ; moved swamp-1 6 to=flight_cage

@@ -1,0 +1,68 @@
+"""What whole conversations write, told in the keeper's own order: no look where none was, nobody of whom nothing was said."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from record_cases import expected_event  # noqa: E402
+from test_dialogues import said  # noqa: E402
+
+WRITTEN = """\
+one S died / everything else is fine | checked S
+N2 died / otherwise all well | checked N
+how many swamp-1 are there / lost 2 | died swamp-1 2
+fed tank 2 / one died | died fennel-2 1 enclosure=tank_2
+what is in the pop tent / 2 emerged | emerged S 2
+took the 3 out of tank 2 and gave them a cage of their own, cage 5 | moved fennel-2 3 enclosure=tank_2 to=cage_5
+took 2 fennel-2 out of tank 2, they now have their own jar, jar 4 | moved fennel-2 2 enclosure=tank_2 to=jar_4
+the P eggs have gone a bit flat | sign P stage=egg
+N3 is sitting still with dull skin | sign N mark=3
+2 of the P eggs dide | died P 2
+2 girls found 6 monarch eggs | found B 6
+nobody moulted but N1 | moulted N 1
+jar 1 and crate 1 cleaned, S fed | cleaned enclosure=jar_1 ; cleaned enclosure=crate_1 ; fed S
+"""
+
+
+@pytest.mark.parametrize("row", WRITTEN.splitlines())
+def test_what_the_last_line_writes(row):
+    dialogue, events = row.split(" | ")
+    answer = said(dialogue)
+    assert answer.status == "recorded", answer.text
+    wanted = [expected_event(text) for text in events.split(" ; ")]
+    kept = [{key: item.get(key) and str(item[key]) for key in want} for item, want in zip(answer.items, wanted)]
+    assert kept == [{key: str(value) for key, value in want.items()} for want in wanted]
+    assert len(answer.items) == len(wanted)
+
+
+@pytest.mark.parametrize(
+    "dialogue",
+    [
+        "moved the 3 fennel-2 in tank 2 / took both N out of the shelf jar",  # another move, and no place of the first
+        "2 died / took both of the S from the pop tent",
+        "how many swamp-1 are there / 2 hatched",  # adults do not
+        "N2 well or ill",
+        "A alive or dead",
+        "all good otherwise",
+    ],
+)
+def test_what_tells_of_nobody_surely_writes_nothing(dialogue):
+    assert said(dialogue).status != "recorded"
+
+
+@pytest.mark.parametrize(
+    ("line", "count"),
+    [
+        ("eggs of A not yet hatched", 18),
+        ("fennel-2 larvae that have not pupated", 8),
+        ("unhatched eggs", 60),
+        ("pupae not emerged yet", 4),
+    ],
+)
+def test_those_that_have_not_changed_are_counted(line, count):
+    answer = said(line)
+    assert (answer.topic, answer.values["count"].value) == ("headcount", count)
