@@ -8,6 +8,7 @@ from datetime import datetime
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.development import ROOM, basis
 from nurserytui.answers.fates import became
+from nurserytui.answers.instar_ahead import target
 from nurserytui.answers.outlook import EVENT_AFTER, LAST_STAGE, LINE_OF_LIFE, Forecast, outlook, warmer_days
 from nurserytui.answers.selection import elsewhere, join, standing, trouble, wanted
 from nurserytui.answers.wording import (
@@ -45,8 +46,13 @@ def stage_forecast(request, nursery) -> Answer:
     stopped = trouble(request, nursery, topic)
     if stopped:
         return stopped
-    if not request.event and request.instar and _one_before(request, nursery):
-        request = request._replace(event="moult", instar=request.instar - 1)
+    to = target(request, nursery)
+    if to == 1:
+        return stage_forecast(request._replace(event="hatch", instar=None, stages=("egg",)), nursery)
+    if to:
+        from nurserytui.answers.moults import moults
+
+        return moults(request._replace(event="moult", instar=None), nursery, to)
     if request.event == "moult":
         from nurserytui.answers.moults import moults
 
@@ -59,13 +65,6 @@ def stage_forecast(request, nursery) -> Answer:
         soon = [one for one in found if one.first.at <= request.period.end]
         return _several(request, nursery, soon or found, bool(soon))
     return _one(request, nursery, found[0]) if len(found) == 1 else _several(request, nursery, found, None)
-
-
-def _one_before(request, nursery) -> bool:
-    """Whether all larvae meant are one instar short of the one named: it is the moult to that one which is asked for (`B 4th instar when`)."""
-    want = wanted(request, nursery)._replace(stages=(), instar=None)
-    there = {key.instar for key, _ in nursery.heads(stage="larva") if want.key_fits(key, nursery.ledger)}
-    return there == {request.instar - 1}
 
 
 def _forecasts(request, nursery, celsius) -> list[Forecast]:
@@ -190,9 +189,15 @@ def _headline(one: Forecast, who: str, now: datetime) -> str:
         step = EVENT_AFTER[one.stage]
         then = "do so any day," if step == one.event else f"{one.event}"
         return f"{who}: overdue to {step}. Those that live and develop should {then} about {day_words(one.median.at, now)}."
+    if one.to and one.already_chance > 0.5:
+        return f"{who}: by age in instar {one.to} already ({one.already_chance:.0%}), though none is recorded in it. Look, and note it."
     if one.count == 1:
-        return f"{who} should {one.event} about {day_words(one.median.at, now)}, {_in_days(days)}."
-    return f"{who}: the middle one should {one.event} about {day_words(one.median.at, now)}, {_in_days(days)}."
+        return f"{who} should {_does(one)} about {day_words(one.median.at, now)}, {_in_days(days)}."
+    return f"{who}: the middle one should {_does(one)} about {day_words(one.median.at, now)}, {_in_days(days)}."
+
+
+def _does(one: Forecast) -> str:
+    return f"be in instar {one.to}" if one.to else one.event
 
 
 def _in_days(days: float) -> str:
@@ -203,6 +208,8 @@ def _in_days(days: float) -> str:
 
 
 def _spread(one: Forecast, now: datetime) -> str:
+    if one.to and one.already_chance > 0.5:
+        return ""
     if one.count == 1:
         return f"Nine times in ten between {day_words(one.median.low, now)} and {_till(one.median.high, now)}."
     last = f"the last before {_day(one.last.high)}" if one.last.high else "the last cannot be foreseen"
@@ -222,6 +229,8 @@ def _unlikely(one: Forecast) -> str:
 
 
 def _already(one: Forecast) -> str:
+    if one.to:
+        return ""
     if one.event == "moult":
         return f"That is the end of instar {one.instar}, by now the likely one. Look which instar it is in, and note it: the date gets surer."
     if one.already_chance > 0.5:
@@ -274,9 +283,9 @@ def _several(request, nursery, found: list[Forecast], in_time: bool | None) -> A
     now = nursery.now
     lead = found[0]
     if in_time is None:
-        start = f"Next: {lead.cohort} should {lead.event} about {day_words(lead.median.at, now)}."
+        start = f"Next: {lead.cohort} should {_does(lead)} about {day_words(lead.median.at, now)}."
     elif in_time:
-        start = f"Yes, likely: {lead.cohort} should {lead.event} from {day_words(lead.first.at, now)} on."
+        start = f"Yes, likely: {lead.cohort} should {_does(lead)} from {day_words(lead.first.at, now)} on."
     else:
         start = f"None is expected by {day_words(request.period.end, now)}; the next is {lead.cohort}, about {day_words(lead.median.at, now)}."
     lines = [

@@ -7,6 +7,7 @@ from collections import Counter
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.astray import asks_missing, missing
+from nurserytui.answers.dated_ahead import dated_ahead
 from nurserytui.answers.elapsed import asks_how_long, how_long
 from nurserytui.answers.fates import LEFT_WORDS, asks_whether_all, became
 from nurserytui.answers.first_dates import asks_first_dates, first_dates
@@ -136,7 +137,7 @@ def history(request, nursery) -> Answer:
 
         return headcount(request, nursery)
     if not rows:
-        return _nothing(request, nursery, want, kinds, counting)
+        return dated_ahead(request, nursery, want, kinds) or _nothing(request, nursery, want, kinds, counting)
     if counting and any(kind in ENTERING + CHANGING + LEAVING for kind in kinds):
         return _counts(request, nursery, want, kinds, rows)
     if latest:

@@ -8,7 +8,7 @@ from datetime import datetime
 from nurserytui.answers import disinfecting, soaking
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.rules import lines_of, pick, sources_of
-from nurserytui.answers.wording import OWN_RECORDS, ask, cite, day_words
+from nurserytui.answers.wording import OWN_RECORDS, ask, cite, day_words, listed
 
 HYGIENE = "hygiene"
 EVERY = ("frass-daily", "condensation")
@@ -34,6 +34,12 @@ def hygiene(request, nursery) -> Answer:
     text = request.plain or request.text
     if "euthanise" in request.cues:
         return ending(nursery)
+    if request.cohorts and not request.enclosures:
+        places = sorted({key.enclosure for label in request.cohorts for key, _ in nursery.heads(cohort=label) if key.enclosure})
+        request = request._replace(enclosures=tuple(places))
+    if len(request.enclosures) > 1 and request.cohorts:
+        options = [f"when was {place} last cleaned" for place in request.enclosures]
+        return ask(HYGIENE, f"Which enclosure do you mean? They stand in {listed(request.enclosures)}.", options)
     if not request.enclosures and (answer := disinfecting.told(text, nursery, HYGIENE)):
         return answer
     if not request.enclosures and not CLEANING.search(text) and (answer := _together(request, text, nursery)):

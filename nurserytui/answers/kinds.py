@@ -30,7 +30,10 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(escap\w*|got out|got away)\b", ("escaped",)),
     (r"\b(give[ns]?(?! (?:me|us)\b)|gave|giving|gave away|went to (?:whom|who)|go to|handed (?:over|on))\b", ("given",)),
     (r"\b(missing|unaccounted|vanish\w*|disappear\w*|went astray)\b", ("missing",)),
-    (r"\b(clean\w*|disinfect\w*|wash(?:ed)?|scrubbed|sterili[sz]ed|bleached)\b", ("cleaned",)),
+    (
+        r"\b(clean\w*|disinfect\w*|wash(?:ed)?|scrub\w*|sterili[sz]ed|bleach\w*|wip(?:ed?|ing)(?:[ -]down)?|hosed|swept|mucked)\b",
+        ("cleaned",),
+    ),
     (r"\b(fed|feed|fresh (?:\S+ ){0,3}?(?:leaf|leaves|food|plant)|new (?:leaf|leaves|food)|food)\b", ("fed",)),
     (r"\b(watered|misted)\b", ("watered",)),
     (r"\b(?:take|took|taken|bring|brought|put|got) (?:\S+ ){0,4}?(?:out of|in(?! all| total)|into|back|over)\b", ("moved",)),
@@ -64,8 +67,10 @@ WHOLE = re.compile(
     r"\b(history|what happened|what has happened|happened|went on|became of|become of|the story|timeline|everything|all events|log)\b"
 )
 
-BROUGHT_IN = re.compile(r"\b(?:bring|brought|take|took) (?:\S+ ){1,4}?in\W*$")
-"""Animals fetched from outside, with no word of an enclosure (`which day did I bring B in`)."""
+BROUGHT_IN = re.compile(
+    r"\b(?:bring|brought|take|took|get|got|fetch(?:ed)?|carry|carried) (?:\S+ ){0,5}?(?:in|home|indoors|inside)\b(?! (?:all|total|there|here)\b)(?!.*\b(?:from|out)\b)"
+)
+"""Animals fetched from outside, with no word of an enclosure (`which day did I bring B in`, `when did I bring in the B eggs`)."""
 WHOLE_STORY = re.compile(
     r"\b(?:whole|full|entire|complete|life) (?:history|story|record|life)\b|\beverything (?:that|which|thats|that's)\b"
 )
@@ -95,7 +100,7 @@ def kinds_asked(request) -> tuple[str, ...]:
         if re.search(pattern, plain):
             found.extend(kinds)
     found = list(dict.fromkeys(found))
-    if "moved" in found and not request.enclosures and BROUGHT_IN.search(plain):
+    if set(found) <= {"moved"} and not request.enclosures and BROUGHT_IN.search(plain):
         return ("found",)
     if "emerged" in found and "moved" in found and request.enclosures:
         found.remove("emerged")

@@ -25,17 +25,29 @@ from nurserytui.biology.groups import MONARCH_INSTAR_SHARES, instars
 LAST = len(MONARCH_INSTAR_SHARES)
 
 
-def moults(request, nursery) -> Answer:
-    """First, middle and last moult of the larvae meant, instar by instar; those in their last instar, or of no known one, are told apart."""
+def moults(request, nursery, to: int | None = None) -> Answer:
+    """First, middle and last moult of the larvae meant, instar by instar; those in their last instar, or of no known one, are told apart.
+
+    With `to`, the moult that leads to that instar, of those that are short of it.
+    """
     want = wanted(request, nursery)
     larvae: dict[tuple[str, int | None], list] = {}
     for key, count in nursery.heads(stage="larva"):
-        if want._replace(stages=(), instar=None).key_fits(key, nursery.ledger):
+        if want._replace(stages=(), instar=None).key_fits(key, nursery.ledger) and _meant(key.instar, None, to):
             larvae.setdefault((key.cohort, key.instar), []).append((key, count))
+    if to and ("egg" in want.stages or all(instar is None for _, instar in larvae)):
+        eggs = {
+            key.cohort
+            for key, _ in nursery.heads(stage="egg")
+            if want._replace(stages=(), instar=None).key_fits(key, nursery.ledger)
+        }
+        hatchlings = [one for label in sorted(eggs) if (one := _from_the_egg(nursery, label, to, request))]
+        if hatchlings:
+            return _one(request, nursery, hatchlings[0]) if len(hatchlings) == 1 else _several(request, nursery, hatchlings, None)
     if not larvae:
         return _nothing_to_expect(request._replace(event="moult"), nursery)
-    asked = {group: heads for group, heads in larvae.items() if request.instar in (None, group[1])} or larvae
-    found = [_moult(nursery, *group, heads, request) for group, heads in asked.items()]
+    asked = {group: heads for group, heads in larvae.items() if _meant(group[1], request.instar, to)} or larvae
+    found = [_moult(nursery, *group, heads, request, to) for group, heads in asked.items()]
     ready = sorted((one for one in found if isinstance(one, Forecast)), key=lambda one: one.median.at)
     if ready:
         return _one(request, nursery, ready[0]) if len(ready) == 1 else _several(request, nursery, ready, None)
@@ -48,6 +60,28 @@ def moults(request, nursery) -> Answer:
     )
 
 
+def _meant(instar: int | None, said: int | None, to: int | None) -> bool:
+    return instar is None or instar < to if to else said in (None, instar)
+
+
+def _from_the_egg(nursery, cohort: str, to: int, request) -> Forecast | None:
+    """The forecast for eggs to reach an instar: the egg and the instars before it in a row."""
+    one = outlook.outlook(nursery, cohort, "hatch", celsius=request.celsius)
+    found = basis(nursery.knowledge, nursery.ledger.cohorts[cohort].species, "larva") if one else None
+    if one is None or found is None or one.overdue:
+        return None
+    before = instars(outlook.feeding_larva(found.at(one.warmth.ahead)))[: to - 1]
+    result = forecast([*one.stages, *before], one.groups, one.warmth.timeline, nursery.moment)
+    if result.median.at is None:
+        return None
+    shares = ", ".join(f"{share:.0%}" for share in MONARCH_INSTAR_SHARES[: to - 1])
+    return one._replace(
+        event="moult", first=result.first, median=result.median, last=result.last, days_left=result.days_left, already_chance=0.0, which=(),
+        working=(*one.working, f"Behind the egg the first {counted(to - 1, 'instar')}: {shares} of larval time."),
+        sources=(*one.sources, *found.sources), instar=to - 1, to=to, stages=(), groups=(),
+    )  # fmt: skip
+
+
 class _Told(NamedTuple):
     """One way of reading the records: groups as a forecast takes them, and when they were last known to be in the recorded instar."""
 
@@ -56,7 +90,7 @@ class _Told(NamedTuple):
     looks: int
 
 
-def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast | str:
+def _moult(nursery, cohort: str, instar: int | None, heads, request, to=None) -> Forecast | str:
     """The forecast for the larvae of one cohort that stand in one instar; else what is lacking."""
     known = nursery.ledger.cohorts[cohort]
     if instar is None:
@@ -79,7 +113,9 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
         told = _told(nursery, cohort, instar, heads, False)
         first = forecast(stages[:instar], told.groups, warm.timeline, told.seen)
     expected, result = instar, first
-    while result.chance_done_by(nursery.moment) > 0.5:
+    if to and to - 1 > instar:
+        expected, result = to - 1, forecast(stages[: to - 1], told.groups, warm.timeline, told.seen)
+    while not to and result.chance_done_by(nursery.moment) > 0.5:
         expected += 1
         if expected == LAST:
             return f"it was recorded in instar {instar}, and by now it is likely in its last one: next it pupates"
@@ -90,7 +126,7 @@ def _moult(nursery, cohort: str, instar: int | None, heads, request) -> Forecast
     return Forecast(
         cohort, "moult", "larva", sum(count for _, count in heads), place, result.first, result.median, result.last,
         result.days_left, 1.0, result.chance_done_by(nursery.moment), result.posterior_shift, warm,
-        (*_working(instar, expected, told, found, warm, result), *([own.words] if own else [])), found.sources, instar=expected,
+        (*_working(instar, expected, told, found, warm, result, to), *([own.words] if own else [])), found.sources, instar=expected, to=to,
         warmer=outlook.brought_forward(warm.timeline, stages[expected - 1].curve, nursery.moment, result.median.at),
     )  # fmt: skip
 
@@ -153,7 +189,7 @@ def _began(nursery, entry):
     return (Known(late) if late - early < timedelta(minutes=30) else Window(early, late)), late
 
 
-def _working(instar: int, expected: int, told: _Told, found, warm: Warmth, result: Outlook) -> tuple[str, ...]:
+def _working(instar: int, expected: int, told: _Told, found, warm: Warmth, result: Outlook, to) -> tuple[str, ...]:
     steps = [
         f"Instar {expected} takes {MONARCH_INSTAR_SHARES[expected - 1]:.0%} of larval time (shares fitted on Danaus; other sets agree within 3 points)."
     ]
@@ -165,7 +201,7 @@ def _working(instar: int, expected: int, told: _Told, found, warm: Warmth, resul
         steps.append(
             f"{counted(seen, 'moult')} of earlier instars seen; by that this cohort {outlook._pace(result.posterior_shift)}."
         )
-    if expected > instar:
+    if expected > instar and not to:
         steps.append(f"By now instar {expected} is likely, though no later one than instar {instar} is recorded.")
     spread = instars(found.stage)[expected - 1].within
     return (

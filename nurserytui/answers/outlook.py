@@ -62,6 +62,8 @@ class Forecast(NamedTuple):
     """What the forecast was told: the stages still to go through, and the animals in them with what was seen of them."""
     instar: int | None = None
     """For a moult: the instar that ends."""
+    to: int | None = None
+    """For a moult: the instar it leads to, where that was asked for."""
     warmer: float | None = None
     """Days by which 2 °C more would bring the median forward, where it is known already."""
     spared: datetime | None = None

@@ -103,6 +103,13 @@ def _asks_mortality(plain: str) -> bool:
 # Rates --------------------------------------------------------------------------------------------------------------------
 
 
+REACHING = re.compile(
+    r"\b(?:to|reach\w*|made it to|got to|become|became|into|turn\w*|as far as|past)\s+(?:(?:an?|the|be|being|their|its) )*[\w-]+(?: (?:stages?|phase|point))?"
+    r"(?: (?:so far|by now|yet|alive|altogether|overall|in all|at all|in the end|in (?:19|20)\d\d|(?:this|last|that) (?:year|season|summer|spring|autumn)))*[^a-z]*$"
+)
+"""A stage that the animals get to, at the end of the question: how many came so far, whatever they were found as."""
+
+
 def stage_pair(request) -> tuple[str | None, str]:
     """From which stage to which the line asks: (None, `adult`) is from whatever stage they came in to adult."""
     plain, stages = request.plain, list(request.stages)
@@ -120,10 +127,7 @@ def stage_pair(request) -> tuple[str | None, str]:
     only = ordered[0]
     if only == "adult":
         return None, "adult"
-    reaching = re.search(
-        r"\b(to|reach\w*|made it to|got to|become|became|into|turn\w*)\s+(?:an? |the |be )?[\w-]+s?\b[^a-z]*$", plain
-    )
-    if reaching and only != "egg":
+    if only != "egg" and REACHING.search(plain):
         return None, only
     if re.search(r"\b(make|made|get|got) it\b|\badult|\bbutterfl|\bmoths?\b|\bfl(?:y|ies|ying|ew|own)\b", plain):
         return only, "adult"

@@ -33,15 +33,20 @@ def of_the_talk(line: Line, weighed: weighing.Weighed | None, context: Context) 
 
 
 UP_TO_NOW = re.compile(
-    r"\b(?:so far|to date|yet|(?<!at )last|on)$|\blast (?:fed|cleaned|watered|checked|moved|counted|tested|scrubbed|washed)$|\b(?:dead|died|lost) so far\b"
+    r"\b(?:so far|to date|yet|(?<!at )last|on)$|(?<!the )(?<!at )(?<!very )\blast (?:\w+ed|fed|cut|seen|swept|given)(?: (?:down|out|off|up|over|through))?$|\b(?:dead|died|lost) so far\b"
 )
+UTMOST = re.compile(
+    r"(?:and |so )?(?:the )?(?:(?!rest|forest|nest|west)\w{2,}est|most|least) (?:it|they|that|this|we|i|anyone)\b"
+)
+"""`the furthest it fell`: a heading of what is asked for."""
 DENIED = re.compile(r"\b(?:not|no|none|never|nothing|\w+n'?t)\b")
 
 
 def of_the_past(line: Line, found: cues_of.Cues) -> bool:
     """`cab-2 hatched so far`, `jar 2 last fed`: without a number or a day that tells nothing new."""
     told = {"NUMBER", "ESTIMATE", "PERIOD", "setting-word"} & found.names
-    return not told and bool(UP_TO_NOW.search(line.plain)) and not DENIED.search(line.plain)
+    asks = UP_TO_NOW.search(line.plain) or UTMOST.match(line.plain)
+    return not told and bool(asks) and not DENIED.search(line.plain)
 
 
 TO_COME = frozenset("come hatch emerge eclose pupate moult molt turn spin hang fly".split())

@@ -13,6 +13,11 @@ _TOLD_OF = frozenset(
     "history happened survival eggs larvae caterpillars prepupae pupae chrysalises adults animals many any headcount deaths age rest card page".split()
 )
 """Words after which `of` or `to` with a letter is about a cohort."""
+_HEADS_OF = frozenset("due history headcount survival forecast eta status 2nd 3rd 4th 5th instar overdue".split())
+"""Words right after the label that a short line begins with (`Q due when`)."""
+HEADLINE = 5
+"""Words that such a line has at most."""
+_TO_BE = frozenset("due late overdue ready be".split())
 _NO_NOUN = frozenset(
     "please too now again today yesterday tomorrow tonight and or gonna will is was are were has have had did does do in to from on at into "
     "still yet a an the ok okay then so but with until till by before for".split()
@@ -147,6 +152,8 @@ def unknown_letter(line: Reading, at: int) -> bool:
         return False
     changes = after in SURE_EVENT_WORDS and line.word(at + 2) not in STAGES
     ends = at + 1 == len(line) or at in line.clauses
+    if at == 0 and letter != "A" and len(line) <= HEADLINE:
+        return after in _HEADS_OF and not (letter in "CF" and degrees_after(line, 1))
     if before in ("a", "an", "the", "vitamin", "my") or at == 0:
         return False
     if before in ASKING and at == 1 and letter != "A":
@@ -157,4 +164,6 @@ def unknown_letter(line: Reading, at: int) -> bool:
         return ends and earlier in _TOLD_OF
     if before in ("and", "or") and is_letter(line, at - 2):
         return ends and line.word(0) in ASKING
+    if before in ("will", "is", "are") and after in _TO_BE and letter != "A":
+        return line.word(0) in ASKING
     return before in ("many", "is", "are") and (ends or after in AFTER_MANY)

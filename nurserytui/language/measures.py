@@ -441,6 +441,8 @@ def _plain(line: Reading, at: int) -> Proposal | None:
     return Proposal(at, last, "number", value, 6)
 
 
+_ENDING = ("", "please", "pls", "and", "from", "for", "then", "thanks")
+"""What may stand behind a unit at the end of what is asked: `to in` before anything else goes on to a place."""
 _DEGREES = re.compile(r"\d ?°? ?[CF]\b", re.IGNORECASE)
 """A temperature in figures: beside it a lone C or F is a scale, whatever cohorts there are."""
 
@@ -451,7 +453,7 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
     before = at - 1 if line.word(at - 1) in ("a", "an") else at
     cue = line.word(before - 1) in ("in", "to", "as", "into", "->", "=") or line.word(at - 2) + line.word(at - 1) == "howmany"
     if unit is None:
-        if line.word(at) == "in" and line.word(at - 1) in ("to", "into", "as") and not units.read(line.words, at + 1):
+        if line.word(at) == "in" and line.word(at - 1) in ("to", "into", "as") and line.word(at + 1) in _ENDING:
             return Proposal(at, at, "unit", "inch", 6)
         return None
     last, found = unit
