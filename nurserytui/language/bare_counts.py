@@ -101,7 +101,8 @@ def _asks(line: Line, words: list[str], counts: bool, heads: list[str], nursery,
         return counts and (context.last is None or (_told(context) and not OVERALL.isdisjoint(words)))
     if counts:
         return True
-    whole = line.of("stage", "instar") or (line.of("cohort", "mark") and line.of("enclosure"))
+    alone = len(line.spans) == 1 and not words  # `B-2`
+    whole = line.of("stage", "instar") or (line.of("cohort", "mark") and (alone or line.of("enclosure")))
     return bool(whole) and not _asked_otherwise(context) and _standing(line, nursery)
 
 

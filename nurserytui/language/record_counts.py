@@ -39,7 +39,7 @@ def numbers_in(items) -> list[tuple[int, int, bool]]:
         if item.word != "NUMBER" or not isinstance(item.span.value, (int, float)) or item.span.value != int(item.span.value):
             continue
         before, after = word_at(items, at - 1), word_at(items, at + 1)
-        if before == "by" and word_at(items, at - 2) == "down":
+        if before == "by" and word_at(items, at - 2) in ("down", "short", "less", "fewer"):
             before = ""  # `down by 1`
         if before in NO_COUNT_BEFORE or before in CONTAINERS or (after in NO_COUNT_AFTER and not items[at].stop):
             continue

@@ -9,10 +9,12 @@ from __future__ import annotations
 from nurserytui.language import (
     record_corrections,
     record_kinds,
+    record_nouns,
     record_origins,
     record_replies,
     record_same_again,
     record_settings,
+    record_unknown,
     reply_days,
     reply_numbers,
     reply_pieces,
@@ -42,7 +44,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     last_group = getattr(context, "last_group", "")
     if record_replies.is_undo(line) and not _drops(line, context):
         return Request(line.text, "undo", group=last_group, plain=line.plain, layer="grammar", score=1.0)
-    items = mended(gathered(polite(items_of(line, nursery.ledger.cohorts))))
+    items = mended(gathered(polite(record_nouns.resolved(items_of(line, nursery.ledger.cohorts), nursery))))
     if not items:
         return None
     asks_first = items[0].word in ASKING - {"show"} and items[0].raw.casefold() not in ("we're", "we’re")
@@ -55,6 +57,7 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     leaning = (
         record_corrections.correction(line, items, nursery, context)
         or record_same_again.told(line, items, nursery, context)
+        or record_unknown.named(line, items, nursery, context)
         or record_replies.going_on(line, items, nursery, context)
     )
     if leaning is not None:

@@ -45,7 +45,10 @@ def renamed_or_merged(line: Line, items, verb: Verb, now) -> list[Draft]:
     if verb.what == "renamed":
         unknown = "" if cohorts else record_labels.unknown_label(items, line)
         if not label and turn is None and cohorts and verb.last + 1 < len(items) and items[verb.first].word != "call":
-            label = record_labels.raw_label(line, items[verb.last + 1])
+            target = items[verb.last + 1]
+            if target.kind == "cohort" and target.span.value == cohorts[0] and verb.last + 2 < len(items):
+                target = items[verb.last + 2]  # `rename B B-2`
+            label = target.span.value if target.kind == "cohort" else record_labels.raw_label(line, target)
             label = "" if label in COMMON else label
         if not label and items[verb.first].word == "call" and cohorts:
             named = next((at for at, item in enumerate(items) if item.kind == "cohort" and at > verb.first), len(items))

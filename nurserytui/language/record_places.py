@@ -5,6 +5,9 @@ from __future__ import annotations
 from nurserytui.language.draft import Draft
 from nurserytui.language.record_words import CONTAINERS
 
+JOINING = ("joined", "joins", "join")
+"""Words in front of the place where others stand already."""
+
 
 def places_of(items, verb_what: str) -> dict:
     """`enclosure` and `to` of a clause, by the preposition before each."""
@@ -16,10 +19,12 @@ def places_of(items, verb_what: str) -> dict:
             (
                 word
                 for word in reversed(back)
-                if word in ("from", "out", "off", "of", "to", "into", "onto", "in", "inside", "at", "on", "with", "for")
+                if word in ("from", "out", "off", "of", "to", "into", "onto", "in", "inside", "at", "on", "with", "for", *JOINING)
             ),
             "",
         )
+        if prep in JOINING:
+            prep = "to"
         if prep == "of" and "out" in back:
             prep = "from"
         if verb_what == "moved" and prep == "with" and "in" in back:
@@ -88,4 +93,7 @@ def told_of(draft: Draft, places: list[str], each: bool) -> list[Draft]:
 
 def _moves_on(items, at: int) -> bool:
     """True where `to` or `into` follows: then this enclosure is where they come from."""
-    return any(item.word in ("to", "into", "onto") for item in items[at + 1 :])
+    behind = [item.word for item in items[at + 1 :]]
+    if behind[:1] in (["is"], ["are"], ["live"], ["lives"], ["now"]) and "ENCLOSURE" in behind:
+        return True  # `all in the cage are in the tent now`
+    return not {"to", "into", "onto", *JOINING}.isdisjoint(behind)

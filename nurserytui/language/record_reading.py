@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from nurserytui.language import (
+    record_becoming,
     record_days,
     record_kinds,
     record_origins,
@@ -12,6 +13,7 @@ from nurserytui.language import (
     record_slots,
     record_still_gone,
     record_stock,
+    record_unknown,
 )
 from nurserytui.language.clause import Clause, Item
 from nurserytui.language.draft import Draft
@@ -45,6 +47,10 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
         return (gone,)
     if stocked := record_stock.told(items, now):
         return tuple(draft._replace(impossible=impossible) for draft in stocked)
+    if become := record_becoming.told(items, nursery):
+        return tuple(draft._replace(impossible=impossible) for draft in become)
+    if unknown := record_unknown.brought_in(line, items, now):
+        return tuple(draft._replace(impossible=impossible) for draft in unknown)
     if unread := record_days.unread(line):
         items = [item for item in items if not unread[0] <= item.start < unread[1]]
     day, figures = _bare_day(line, nursery)

@@ -91,7 +91,7 @@ def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
     ):
         return True
     hit = firsts.get(at + 1 if piece[at].word in ("i", "we") else at)
-    if hit is None or piece[at].span:
+    if hit is None or piece[at].span or piece[at].word in ("out", "from"):
         return False
     if hit.what == "checked" and piece[at].word in IDLE:
         return True

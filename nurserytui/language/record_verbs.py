@@ -8,6 +8,9 @@ from nurserytui.language.ordinary import ordinary
 from nurserytui.language.record_words import WEAK
 
 GAP = 5
+PLACE = "ENCLOSURE"
+DETERMINERS = frozenset(("the", "my", "our"))
+"""What may stand in front of a place in a phrase that has none of them."""
 NOUNS = frozenset("shift move place transfer pool".split())
 """Verbs in the form of a command that are nouns behind an article or a describing word."""
 LOOKS = frozenset("split cut".split())
@@ -43,6 +46,8 @@ def match(items: tuple[Item, ...] | list[Item], at: int, parts: phrases.Parts) -
         if part is None:
             gap = GAP
             continue
+        if PLACE in part and place < len(items) and items[place].word in DETERMINERS:
+            place += 1  # `into the tub` is `into tub`
         limit = place + gap
         while place < len(items) and place < limit and items[place].word not in part:
             place += 1
@@ -103,7 +108,7 @@ BEFORE_OUT = frozenset(
     finally rest
     """.split()
 )
-BEFORE_GONE = BEFORE_OUT | STAGES
+BEFORE_GONE = BEFORE_OUT | STAGES | {"have", "has", "is", "are"}
 AFTER = frozenset("PERIOD now today overnight already NUMBER male female males females boy girl crippled deformed".split())
 
 

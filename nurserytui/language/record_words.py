@@ -200,5 +200,10 @@ COMMON = frozenset(
 )
 """Words that say nothing about what the line is about."""
 NO_IDEA = re.compile(
-    r"\b(no (?:idea|clue)|not sure|dont know|don't know|unsure|unknown|unidentified|mystery|(?:cant|can't|cannot|can not|couldnt|couldn't|could not) (?:tell|identify|name|place|recognise|recognize|id)|(?:dont|don't|do not) (?:know|recognise|recognize)|(?:havent|haven't|have not) (?:a|the|any|got a) (?:clue|notion|idea)|who knows|not a clue|what they are|what it is)\b"
+    r"\b(?:(?:no (?:idea|clue)|not sure|dont know|don't know|unsure|who knows)(?! (?:where|why|how|when|if|whether))"
+    r"|unknown|unidentified|mystery|unk\b|idk|dunno(?! (?:where|why|how|when))|(?:god|goodness|heaven|lord) knows what|could be any(?:thing| species)"
+    r"|of (?:some|an unknown) (?:sort|kind|type)|some \w+ or (?:an)?other"
+    r"|(?:cant|can't|cannot|can not|couldnt|couldn't|could not) (?:tell|identify|name|place|recognise|recognize|id)"
+    r"|(?:dont|don't|do not) (?:know|recognise|recognize)(?! (?:where|why|how|when|if|whether))"
+    r"|(?:havent|haven't|have not) (?:a|the|any|got a) (?:clue|notion|idea)|not a clue|what (?:they|these|those) are|what (?:it|this) is)\b"
 )

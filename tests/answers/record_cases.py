@@ -6,6 +6,34 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# nobody knows what they are, and no verb says that they came
+2 unknown larvae in bin 9 | found B 2 species=unknown stage=larva enclosure=bin_9
+3 mystery cats off the bramble, jar 5 | found B 3 species=unknown stage=larva enclosure=jar_5
+7 eggs, god knows what, on the ivy, cohort ivy-1, jar 5 | found ivy-1 7 species=unknown stage=egg enclosure=jar_5
+a caterpillar i dont recognise, in jar 5 | found B 1 species=unknown stage=larva enclosure=jar_5
+found 4 eggs on passion flower could be anything, jar 5, cohort E | found E 4 species=unknown enclosure=jar_5
+# of another cohort, or called otherwise, from now on
+fennel-2 in tank 2 are now fennel-3 | split fennel-2 3 to=fennel-3 enclosure=tank_2
+4 A larvae become A-7 | split A 4 stage=larva to=A-7
+20 P eggs off into P-2 | split P 20 to=P-2
+swamp-1 shall be called swamp-9 | renamed swamp-1 to=swamp-9
+put the fennel-2 in tank 2 in cohort fen-9 | split fennel-2 3 to=fen-9 enclosure=tank_2
+divide fennel-2: tank 2 ones -> fen-9 | split fennel-2 3 to=fen-9 enclosure=tank_2
+rename S moon-5 | renamed S to=moon-5
+# the noun alone, where only one place of it holds them
+2 fennel-2 died in the tank | died fennel-2 2 enclosure=tank_2
+# fewer than there were
+there's one fennel-2 less in tank 2, no idea where its gone | missing fennel-2 1 enclosure=tank_2
+cannot account for 2 S | missing S 2
+tank 2 is 1 short | missing fennel-2 1 enclosure=tank_2
+swamp-1 short by 2 | missing swamp-1 2
+3 of the P eggs have gone | missing P 3
+the missing swamp-1 from the big tent showed up | returned swamp-1 1
+# moves
+tank 2's lot has gone in with jar 1 | moved enclosure=tank_2 to=jar_1
+tank 2 joined the big tent | moved enclosure=tank_2 to=big_tent
+everybody in tank 2 is in the glass box now | moved enclosure=tank_2 to=glass_box
+moved the 12 A larvae out of jar 1 to tub 10 at 5 | moved A 12 stage=larva enclosure=jar_1 to=tub_10
 # who is the only one
 no one has emerged but a single S | emerged S 1
 nobody hatched but 3 A | hatched A 3
