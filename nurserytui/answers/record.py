@@ -7,6 +7,7 @@ import re
 from typing import Any
 
 from nurserytui.answers.answer import Answer, Value
+from nurserytui.answers.record_counted import counted
 from nurserytui.answers.record_fill import fill_all
 from nurserytui.answers.record_ground import FROM, LEAVING, Ask
 from nurserytui.answers.record_wording import moment_words, sentence, told
@@ -62,7 +63,7 @@ def _asked(question: Ask, nursery) -> Answer:
 def _write(events: list[Event], nursery, request, withdrawals: list[Event] = ()) -> Answer:
     group = new_group()
     first_day = nursery.ledger
-    count = _count(events[0], events, first_day)
+    count = counted(events, first_day, request.plain)
     written = nursery.write([event._replace(group=group) for event in [*withdrawals, *events]])
     if written.faults:
         return _refused(written.faults, request, nursery, group)
@@ -77,19 +78,6 @@ def _with_a_point(drafts) -> str:
     """The day in figures with points by which the line told when it was."""
     said = (POINTED.search(draft.when.said) for draft in drafts if draft.when is not None and not draft.when.exact)
     return next((found[0] for found in said if found), "")
-
-
-def _count(first: Event, events: list[Event], ledger) -> int | None:
-    """How many animals or things the first thing told was about."""
-    same = [
-        event
-        for event in events
-        if event.what == first.what and (event.cohort, event.detail, event.when) == (first.cohort, first.detail, first.when)
-    ]
-    counts = [event.count for event in same if event.count is not None]
-    if first.what == "moved" and not first.cohort:
-        return sum(held for key, held in ledger.heads.items() if key.enclosure == first.enclosure)
-    return sum(counts) if counts else None
 
 
 def _refused(faults, request, nursery, group: str) -> Answer:

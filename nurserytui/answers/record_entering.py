@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.answers.record_asking import Asking
-from nurserytui.answers.record_ground import Ask
+from nurserytui.answers.record_ground import LAST_INSTAR, Ask
 from nurserytui.answers.record_wording import sentence, there_words
 from nurserytui.answers.wording import stage_count
 from nurserytui.language.draft import Draft
@@ -49,6 +49,7 @@ class Entering(Asking):
         host = self._host(draft)
         if isinstance(host, Ask):
             return host
+        instar = self.last_instar({species}) if draft.instar == LAST_INSTAR else draft.instar
         return [
             self._event(
                 draft,
@@ -56,7 +57,7 @@ class Entering(Asking):
                 cohort=label,
                 species=species,
                 stage=draft.stage,
-                instar=draft.instar if draft.stage == "larva" else None,
+                instar=instar if draft.stage == "larva" else None,
                 count=draft.count,
                 enclosure=draft.enclosure,
                 host=host,

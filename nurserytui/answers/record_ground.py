@@ -29,6 +29,9 @@ LONGEST_SPAN = timedelta(days=3)
 NO_TIME = re.compile(r":|\d\s*[ap]m\b", re.IGNORECASE)
 """What was said for a time of day, not for a day."""
 
+LAST_INSTAR = -1
+"""What stands for the last instar until it is known whose it is."""
+
 UNREAD = re.compile(r"[\d./-]+")
 """Figures that stand where a date stands."""
 
@@ -166,6 +169,11 @@ class Ground:
             species=None,
             unknown="",
         )
+
+    def last_instar(self, species: set[str]) -> int | None:
+        """How many instars the larvae of the one species have; None where several are meant or it is not known."""
+        known = self.knowledge.species(next(iter(species))) if len(species) == 1 else None
+        return known.instars if known else None
 
     def _event(self, draft: Draft, when: str, **parts) -> Event:
         parts.setdefault("note", draft.note)

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 from nurserytui.answers.record_asking import Asking
-from nurserytui.answers.record_ground import FROM, REACHED, Ask, leaves_out
+from nurserytui.answers.record_ground import FROM, LAST_INSTAR, REACHED, Ask, leaves_out
 from nurserytui.answers.record_wording import sentence, there_words
 from nurserytui.answers.wording import listed
 from nurserytui.language.draft import Draft
 from nurserytui.records.events import Event
+
+OPENED = re.compile(r"\b(?:opened|opening|unzipped|zip|zipper|door|flap)\b", re.IGNORECASE)
+"""Words of an opening through which those that fly got away, where there are any."""
+MOVING = ("larva", "prepupa", "adult")
+"""Stages that can walk or fly away."""
 
 
 class Taking(Asking):
@@ -18,8 +25,11 @@ class Taking(Asking):
         draft = self._right_change(draft, ledger)
         what = draft.what
         stages = FROM.get(what, ())
-        if what == "released" and not draft.stage and self.groups(draft, ledger, ("adult",)):
+        flying = what == "released" or what == "escaped" and OPENED.search(self.request.text)
+        if flying and not draft.stage and self.groups(draft, ledger, ("adult",)):
             stages = ("adult",)
+        elif what == "escaped" and not draft.stage and self.groups(draft, ledger, MOVING):
+            stages = MOVING
         groups = self.groups(draft, ledger, stages)
         if what == "pupated" and draft.stage == "prepupa" and not groups:
             draft = draft._replace(stage="")  # hanging, but never recorded as such
@@ -29,10 +39,8 @@ class Taking(Asking):
             if self.made and self.made[-1].what == "moved" and not draft.enclosure:
                 # `3 to jar 1 and 2 to jar 2`: the second lot is none of the first
                 groups = [group for group in groups if group[0].enclosure != self.made[-1].to] or groups
-        if what == "moulted" and draft.instar == -1:
-            kinds = {ledger.cohorts[key.cohort].species for key, _ in groups}
-            known = self.knowledge.species(kinds.pop()) if len(kinds) == 1 else None
-            draft = draft._replace(instar=known.instars if known else None)
+        if draft.instar == LAST_INSTAR:
+            draft = draft._replace(instar=self.last_instar({ledger.cohorts[key.cohort].species for key, _ in groups}))
         if what == "moulted" and draft.instar:
             groups = [group for group in groups if (group[0].instar or 0) < draft.instar]
         elif draft.instar and what != "moulted":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.language import numbers
+from nurserytui.language.counted_letters import does
 from nurserytui.language.ordinary import COHORT_WORDS, EVENT_WORDS, STAGES, SURE_EVENT_WORDS
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.record_words import PLURAL_STAGES
@@ -93,7 +94,7 @@ def known_letter(line: Reading, at: int, cued: bool) -> Proposal | None:
         ends = at == len(line) - 1 or at in line.clauses or after in _NO_NOUN
         return found if not shouted and (after in SURE_EVENT_WORDS or ends or number_before(line, at)) else None
     if upper in "CF" and degrees_before(line, at) and after not in SURE_EVENT_WORDS and after not in STAGES:
-        return None
+        return found if does(line, at) else None
     return found
 
 

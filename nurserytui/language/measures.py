@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from nurserytui.language import numbers, units
+from nurserytui.language.counted_letters import does
 from nurserytui.language.ordinary import HEADS, STAGES, SURE_EVENT_WORDS
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.request import Amount
@@ -292,7 +293,7 @@ def _unit(line: Reading, at: int, value: float) -> tuple[int, units.Unit] | None
 
 def _happens(line: Reading, at: int) -> bool:
     """Whether what changes or what is alive stands behind a letter, so that it is a cohort's (`2 L eggs`, `2 L in the tank died`)."""
-    if line.word(at + 1) in SURE_EVENT_WORDS or line.word(at + 1) in STAGES:
+    if line.word(at + 1) in SURE_EVENT_WORDS or line.word(at + 1) in STAGES or does(line, at):
         return True
     if mixing(line) or not _TEMPERATURE_CUES.isdisjoint(line.words) or line.word(at + 1) in _MEASURED_OF:
         return False
@@ -311,7 +312,8 @@ def _happens(line: Reading, at: int) -> bool:
 _MEASURED_OF = frozenset("of at for per".split())
 _LOOKED = frozenset("counted checked".split())
 _DONE_TO = frozenset(
-    "move moved shift shifted transfer transferred released lost gave given binned rehomed another put took popped".split()
+    "move moved shift shifted transfer transferred released lost gave given binned rehomed another put took popped "
+    "emergences eclosions pupations hatches deaths losses escapes releases".split()
 )
 _ANEW = frozenset("and but when while as then so because since".split())
 

@@ -33,6 +33,7 @@ _ON = frozenset(
 _BARE = frozenset("is are for or does do have our cut the".split())
 """Words after which such a plant is meant where no thing follows that could have its colour: `is lilac any use`."""
 _INSTAR = re.compile(r"l(\d)s?|(?:instar|stage)-?(\d)|(\d)(?:st|nd|rd|th)-instar")
+_LAST_INSTAR = re.compile(r"(?:last|final|ultimate)-instars?")
 _INSTAR_WORDS = ("instar", "instars", "instr", "instare")
 _PETS = frozenset("dog dogs pet pets kitten kittens vet puppy".split())
 _STAGE_STEMS = {stem(word): stage for word, stage in STAGES.items()} | dict(STAGES)
@@ -213,6 +214,8 @@ def _stages(line: Reading) -> Iterator[Proposal]:
             if stage == "larva" and line.word(at - 1) in ("hanging", "j", "j-hanging") and not _labelled_j(line, at - 1):
                 stage = "prepupa"
             yield Proposal(at, at, "stage", stage, 4)
+        elif word in ("js", "j's") and not _labelled_j(line, at) and _numbered_j(line, at):
+            yield Proposal(at, at, "stage", "prepupa", 4)
         elif word in ("grub", "worm") and line.word(at + 1) in ("stage", "phase"):
             yield Proposal(at, at, "stage", "larva", 4)
         elif (
@@ -229,12 +232,34 @@ def _stages(line: Reading) -> Iterator[Proposal]:
                 or "hung" in line.words
             ):
                 yield Proposal(at, at, "stage", "prepupa", 4)
-        elif word in ("j-hanging", "j-shape", "j-shaped", "j-hang", "j'd", "j'ing", "jing"):
+        elif word in _HANGING:
             yield Proposal(at, at, "stage", "prepupa", 4)
         elif "-" in word:
             parts = [STAGES.get(part) for part in word.split("-")]
             if any(parts) and word not in line.vocabulary.cohorts:
                 yield Proposal(at, at, "stage", next(filter(None, parts)), 6)
+
+
+_HANGING = (
+    "j-hanging",
+    "j-shape",
+    "j-shaped",
+    "j-hang",
+    "j'd",
+    "j'ing",
+    "jing",
+    "j-hooking",
+    "j-hooked",
+    "j-hung",
+    "j-hangers",
+    "j-hanger",
+)
+
+
+def _numbered_j(line: Reading, at: int) -> bool:
+    """Whether `Js` are counted or pointed at as animals (`both of the J's`, `2 Js`); `in Js` tells how they hang."""
+    before = line.word(at - 1)
+    return before in ("the", "both", "my", "our", "those", "these", "of", "all") or numbers.read(line.words, at - 1) is not None
 
 
 def _labelled_j(line: Reading, at: int) -> bool:
@@ -260,6 +285,8 @@ def _instars(line: Reading) -> Iterator[Proposal]:
             yield Proposal(at, at + 1, "instar", value, 2)
         elif word in ("last", "final", "ultimate") and following in _INSTAR_WORDS:
             yield Proposal(at, at + 1, "instar", -1, 2)
+        elif _LAST_INSTAR.fullmatch(word):
+            yield Proposal(at, at, "instar", -1, 2)
         elif value and (word[0].isdigit() or _counting(line, at, word)):
             yield Proposal(at, at, "ordinal", value, 6)
 

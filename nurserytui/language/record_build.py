@@ -7,6 +7,7 @@ import re
 from nurserytui.language import record_counts, record_labels, record_places, record_slots, record_stock, record_unheld
 from nurserytui.language.clause import STAGES, Clause, Verb
 from nurserytui.language.draft import Draft
+from nurserytui.language.eggs_on_animals import eggs_on
 from nurserytui.language.line import Line
 from nurserytui.language.record_care import cared
 from nurserytui.language.record_causes import cause
@@ -21,6 +22,10 @@ from nurserytui.language.request import Named
 UNKNOWN = Named("unknown", ("unknown",))
 SUMMING = frozenset(("thats", "that's", "that’s", "that", "makes"))
 """How a total is told that something has just added to (`thats 5 pupae now`)."""
+
+
+LARVAL = re.compile(r"(?:worms?|loopers?|woo?lly bears?)$", re.IGNORECASE)
+"""Ends of names that only caterpillars have (`cabbage worms`, `inchworm`)."""
 
 
 def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: list[Draft]) -> list[Draft]:
@@ -92,6 +97,8 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
 def _read_otherwise(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: list[Draft]) -> list[Draft] | None:
     """What a clause tells that is no event of its verb's kind: a sign, plants bought, a sum, or what was told before; None for none of these."""
     items, words, what = clause.items, clause.words(), verb.what
+    if what == "found" and set(words) & {"COHORT", "ENCLOSURE"} and eggs_on(items):
+        return [sign(line, items, clause.text(line), now)]
     if (
         what == "found"
         and set(words) & SIGN_WORDS
@@ -142,6 +149,8 @@ def _brought_in(line: Line, items, draft: Draft, verb: Verb, labelled: frozenset
         draft = draft._replace(stage="larva")
     if draft.what == "laid":
         draft = draft._replace(stage="egg")
+    if not draft.stage and any(LARVAL.search(item.raw) for item in items):
+        draft = draft._replace(stage="larva")
     staged = [item for item in items if item.word in STAGES]
     numbered = any(item.word == "NUMBER" for item in items)
     if draft.count is None and staged and not numbered and not any(record_counts.plural(item) for item in staged):

@@ -8,6 +8,8 @@ from nurserytui.language.clause import Verb
 from nurserytui.language.line import Line
 from nurserytui.language.record_words import CAUSE_WORDS, DUD_WORDS, PREDATORS
 
+LOSSES = ("death", "deaths", "loss", "losses", "casualties")
+
 
 def cause(line: Line, items, verb: Verb) -> str:
     """What killed them, in the keeper's words: after `to`, `of`, `from`, `by`, or the verb itself where it says it."""
@@ -33,6 +35,7 @@ def cause(line: Line, items, verb: Verb) -> str:
         "was",
         "got",
         "been",
+        *LOSSES,
     ):
         after = re.search(r"\b(?:to|of|from|by|because of|due to|with)\s+(?:an?\s+|the\s+|some\s+)?(.+)$", text, re.I)
         if after and any(item.word == "ENCLOSURE" and after[1].startswith(item.raw) for item in items):

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 
 from nurserytui.language.clause import JOINING, Clause, Item
+from nurserytui.language.record_labels import LABEL_WORDS, NOT_LABELS
+from nurserytui.language.record_one_word import HATCHLINGS
 from nurserytui.language.record_runs import parted
 from nurserytui.language.record_verbs import NOT_MENDED, best_verb, in_its_place, mend, phrases_from
 
@@ -47,6 +49,22 @@ LEADS_ON = re.compile(
 )
 
 
+def _labels(items: list[Item], at: int) -> bool:
+    """Whether the label of a cohort stands alone behind its comma (`… become a new cohort, vine-b`)."""
+    if items[at].word not in LABEL_WORDS or not at or items[at - 1].word in ("one", "same"):
+        return False
+    alone = at + 1 < len(items) and (items[at + 1].stop or at + 2 == len(items))
+    return alone and items[at + 1].kind in ("", "cohort") and items[at + 1].word not in NOT_LABELS | JOINING
+
+
+HEADINGS = frozenset("rename renamed relabel moved move split merged merge deaths death losses loss casualties".split())
+"""Words that stand alone in front of what they are told of (`deaths: 2, rue-pot`)."""
+
+
+def _heads(items: list[Item], at: int) -> bool:
+    return at == 0 and len(items) > 1 and items[0].raw.casefold() in HEADINGS | HATCHLINGS
+
+
 def _is_reading(item: Item) -> bool:
     return item.kind == "amount" and item.span.value.kind == "temperature"
 
@@ -81,6 +99,8 @@ def clauses_of(items: list[Item]) -> list[Clause]:
             continue
         if item.stop and (over := _leads_on([*piece, item], mended[at + 1 :])) is not None:
             item, passed = item._replace(stop=False), at + 1 + over
+        elif item.stop and (_labels(mended, at) or _heads(mended, at)):
+            item = item._replace(stop=False)
         if (
             item.word in JOINING
             and not item.span

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 from nurserytui.language import record_exclusions
-from nurserytui.language.clause import STAGES, Item, word_at
+from nurserytui.language.clause import PREPOSITIONS, STAGES, Item, word_at
 from nurserytui.language.record_new_places import container
 from nurserytui.language.record_words import (
     ALL_WORDS,
     CONTAINERS,
     FEMALE,
     MALE,
+    MOST,
     NO_COUNT_AFTER,
     NO_COUNT_BEFORE,
     NUMBERED,
@@ -118,6 +119,8 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
             and word_at(items, at + 1) not in ("day", "morning", "night", "well", "fine", "ok")
         ):
             return {"count": "all"}
+    if most := _most(items):
+        return {"count": most}
     for at, item in enumerate(items):
         before = words[max(0, at - 3) : at]
         many = at + 1 < len(items) and items[at + 1].word in STAGES and plural(items[at + 1])
@@ -154,7 +157,22 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
             return {"count": 1}
         if word in ("another", "him", "her", "he", "she", "lone", "singleton") or (word == "it" and at not in skip and at >= 1):
             return {"count": 1}
-    return {}
+    return {"count": 1} if _lone(items) else {}
+
+
+def _lone(items) -> bool:
+    """Whether the animals of a clause are told of by one noun for a single one, with nothing but what it is like in front (`first
+    butterfly out of the tent`, `tub 1: fresh chrysalis`)."""
+    for item in items:
+        if item.span and item.kind not in ("period", "enclosure"):
+            return item.word in STAGES and not plural(item)
+        if not item.span and (item.word in PREPOSITIONS | ALL_WORDS | MADE):
+            return False
+    return False
+
+
+MADE = frozenset("made make makes formed spun every each no became become turned went gone is are was were be now".split())
+"""In front of a noun of a stage these tell what others came to be."""
 
 
 def sums(words: list[str]) -> bool:
@@ -177,6 +195,18 @@ def _vague(words: list[str]) -> bool:
         and ("of" in words[at + 1 : at + 2] or _animals(words[at + 1 :]))
         for at, word in enumerate(words)
     )
+
+
+def _most(items) -> int | str:
+    """1 for the one that is most of its kind (`the biggest A`, `the smallest of K`), "some" for several (`the fattest monarchs`)."""
+    at = next((at for at, item in enumerate(items) if item.word in MOST and not item.span), None)
+    if at is None:
+        return ""
+    following = next((item for item in items[at + 1 :] if item.word not in ("of", "the", "my", "our")), None)
+    if following is None or following.word not in STAGES | {"COHORT", "SPECIES", "one", "ones"}:
+        return ""
+    many = following.word == "ones" or plural(following) or following.word == "SPECIES" and following.raw.casefold().endswith("s")
+    return "some" if many and word_at(items, at + 1) != "of" else 1
 
 
 def _animals(words: list[str]) -> bool:

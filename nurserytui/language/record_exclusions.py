@@ -8,7 +8,7 @@ from nurserytui.language.clause import STAGES, Item, who, word_at
 from nurserytui.language.line import Span
 from nurserytui.language.record_new_places import container
 from nurserytui.language.record_verbs import phrases_from
-from nurserytui.language.record_words import ALL_WORDS, PLURAL_STAGES
+from nurserytui.language.record_words import ALL_WORDS, MOST, PLURAL_STAGES
 
 
 class Left(NamedTuple):
@@ -37,7 +37,7 @@ STAYING = (
     ("stay", "behind"), ("didnt",), ("havent",), ("hasnt",), ("isnt",), ("arent",), ("stays",), ("stay",), ("stayed",), ("stayed", "put"), ("left",), ("remains",), ("remain",), ("remained",),
 )  # fmt: skip
 """What those do that are left out of what all did (`all hatched, 2 did not`)."""
-SINGLE = frozenset("smallest biggest largest tiniest runt last straggler slowest youngest oldest odd".split())
+SINGLE = MOST | frozenset("runt last straggler odd".split())
 
 
 def gathered(items: list[Item]) -> list[Item]:

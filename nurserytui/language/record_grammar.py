@@ -15,6 +15,7 @@ from nurserytui.language import (
     record_same_again,
     record_settings,
     record_unknown,
+    reply_completing,
     reply_days,
     reply_numbers,
     reply_pieces,
@@ -73,6 +74,8 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     found = read(line, items, nursery)
     if not found:
         return record_replies.reply(line, items, nursery, context)
+    if (answer := reply_completing.completed(line, items, found, context)) is not None:
+        return answer
     if line.tokens[0].text in ("and", "n", "plus", "but") and not items[0].span and not record_replies.named(found[0]):
         found = (found[0]._replace(refers=True), *found[1:])  # `and 3 died`
     request = request_of(line, referring(spoken_of(found, items, context, nursery.ledger), context, items))

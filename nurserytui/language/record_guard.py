@@ -163,6 +163,10 @@ def _asks_after(items: list[Item], at: int) -> bool:
 COMMANDS = ("can you", "could you", "would you", "will you")
 
 
+LOSSES = ("death", "loss", "casualt")
+"""How a line begins that lists losses with their number (`deaths: 2, rue-pot`)."""
+
+
 def certain(request, ledger, asking: bool) -> bool:
     """True where a line is a record although its words also fit a question: it sets something, it names a cohort of the records, or
     it brings in so many animals of a species and shows no sign. A line that looks like a question must be a command or a number."""
@@ -174,10 +178,12 @@ def certain(request, ledger, asking: bool) -> bool:
     own = any(draft.cohort in ledger.cohorts for draft in request.drafts if draft.cohort)
     if asking:
         counted = first.what == "counted" and isinstance(first.count, int) and bool(own or first.enclosure)
+        headed = request.plain.startswith(LOSSES) and isinstance(first.count, int) and bool(own or first.enclosure)
         puzzled = own and (isinstance(first.count, int) or first.what == "died") and PUZZLED.search(request.plain)
         return (
             request.plain.startswith(COMMANDS)
             or counted
+            or headed
             or bool(puzzled)
             or (first.what == "tested" and own and bool(first.detail))
         )

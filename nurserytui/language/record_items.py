@@ -19,7 +19,7 @@ KINDS = {
 }  # fmt: skip
 DOING = frozenset(
     """
-    has have had is are was were still hatched died moulted pupated emerged looks look all both now in released escaped not
+    has have had is are was were still hatched died moulted pupated emerged looks look all both now in from to into onto went came got gone hung released escaped not
     """.split()
 )
 

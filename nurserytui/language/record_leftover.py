@@ -11,6 +11,10 @@ COUNTED = frozenset("hatched moulted prepupated pupated emerged moved split died
 """Events that happen to so many animals."""
 SHARE = re.compile(r"(\d{1,3})/(\d{1,3})")
 
+LETTER = re.compile(r"\d+ [CF]")
+FEW = 12
+"""So many animals that are told of in one line; a nursery is seldom as cold."""
+
 
 def passed_over(items, found: tuple[Draft, ...]) -> bool:
     """Whether a line gives a number of animals while an event in it is told of animals that nothing counts (`B emerged: 1, f`)."""
@@ -18,5 +22,13 @@ def passed_over(items, found: tuple[Draft, ...]) -> bool:
         return False
     taken = {number for draft in found for number in (draft.count, draft.instar, draft.less)}
     said = {number for _, number, _ in numbers_in(items) if number > 0}
+    said |= {int(item.span.value.value) for item in items if _of_a_letter(item)}
     said |= {int(share[1]) for item in items if item.word == "NUMBER" and (share := SHARE.fullmatch(item.raw))}
     return bool(said - taken)
+
+
+def _of_a_letter(item) -> bool:
+    """Whether what was read as a temperature may be so many of a cohort (`flew off: 2 C`)."""
+    amount = item.span.value if item.kind == "amount" else None
+    few = amount is not None and amount.kind == "temperature" and 0 < amount.value <= FEW
+    return few and bool(LETTER.fullmatch(item.raw))

@@ -8,6 +8,28 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_words import COMMON
 
+FILLING = COMMON | frozenset(
+    """
+    label labels tag tags named names called known goes going under aka henceforth henceforward hence forth onward onwards formerly rename renamed renaming
+    relabel relabelled relabeled change changed will shall should be being want wants like would lets let's wish call dub dubbed becomes
+    become instead longer carries carry bears given gets animals cohort's
+    """.split()
+)
+"""Words of a renaming that are no label."""
+
+
+def _fills(label: str) -> bool:
+    """Whether a word is no label: a single capital is one."""
+    return label.casefold() in FILLING and not (len(label) == 1 and label.isupper())
+
+
+def _only_name(line: Line, items, verb: Verb) -> str:
+    """The one word behind the cohort that can be its new label (`D's new name is Oakley`); "" where there are none or several."""
+    first = next((at for at, item in enumerate(items) if item.kind == "cohort"), len(items))
+    after = [item for item in items[first + 1 :] if item.kind in record_labels.LABELLING and item.word not in FILLING]
+    after = [item for item in after if item.word != "NUMBER" and not _fills(record_labels.raw_label(line, item))]
+    return record_labels.raw_label(line, after[0]) if len(after) == 1 else ""
+
 
 def renamed_or_merged(line: Line, items, verb: Verb, now) -> list[Draft]:
     """`rename K to porch-1`, `put A together with B`, `merged A and B into C`."""
@@ -17,7 +39,7 @@ def renamed_or_merged(line: Line, items, verb: Verb, now) -> list[Draft]:
         (
             at
             for at, item in enumerate(items)
-            if item.word in ("to", "as", "into", "called", "by") and at > verb.first and at + 1 < len(items)
+            if item.word in ("to", "as", "into", "called", "by", "->", "=>") and at > verb.first and at + 1 < len(items)
         ),
         next((at for at, item in enumerate(items[:-1]) if item.word == "name" and at > verb.first), None),
     )
@@ -44,15 +66,8 @@ def renamed_or_merged(line: Line, items, verb: Verb, now) -> list[Draft]:
             label = ""
     if verb.what == "renamed":
         unknown = "" if cohorts else record_labels.unknown_label(items, line)
-        if not label and turn is None and cohorts and verb.last + 1 < len(items) and items[verb.first].word != "call":
-            target = items[verb.last + 1]
-            if target.kind == "cohort" and target.span.value == cohorts[0] and verb.last + 2 < len(items):
-                target = items[verb.last + 2]  # `rename B B-2`
-            label = target.span.value if target.kind == "cohort" else record_labels.raw_label(line, target)
-            label = "" if label in COMMON else label
-        if not label and items[verb.first].word == "call" and cohorts:
-            named = next((at for at, item in enumerate(items) if item.kind == "cohort" and at > verb.first), len(items))
-            label = record_labels.raw_label(line, items[named + 1]) if named + 1 < len(items) else ""
+        if not label or _fills(label):
+            label = _only_name(line, items, verb)
         return [
             Draft(
                 "renamed",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.language import record_counts, record_labels, record_slots, record_unheld
-from nurserytui.language.clause import Clause
+from nurserytui.language.clause import STAGES, Clause
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import with_result_stage
@@ -18,6 +18,8 @@ LIVES = frozenset(
     """.split()
 )
 
+BESIDE_ANOTHER = frozenset("another PERIOD on yet still too also the in of at from ENCLOSURE COHORT SPECIES".split()) | STAGES
+
 
 def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
     """`2 hatched in tub 1, 3 in tub 2`: a number with a subject of its own, after a clause that has both, tells the same again."""
@@ -26,7 +28,8 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
         return _counted_too(line, clause, before, now)
     if before.count is None or before.what not in ANIMAL_EVENTS or before.what in ("checked", "sign", "tested", "counted"):
         return None
-    if not record_counts.numbers_in(clause.items) or set(clause.words()) & LIVES - {"in", "now"}:
+    single = "another" in words and words <= BESIDE_ANOTHER  # `thu 1 B died, fri another`
+    if not (single or record_counts.numbers_in(clause.items)) or words & LIVES - {"in", "now"}:
         return None
     label, labelled = record_labels.label_in(clause.items, line)
     draft = record_slots.filled(Draft(before.what, lead=before.lead), clause.items, line, now, frozenset(), labelled)

@@ -27,6 +27,9 @@ BY_KEEPER = frozenset(
 """Events that a keeper tells of with the verb in front (`fed B`, `lost 2 B`)."""
 LOOKS = frozenset("dud duds dead infertile drowned squashed crushed".split())
 """Words of deaths that stand in front of the animals as what they look like (`binned 4 dud eggs`)."""
+ARTICLES = frozenset("the my our those these a an".split())
+DESCRIBING = 3
+"""So many words may describe animals between their number or article and their noun."""
 IDLE = frozenset("all no nothing everything everyone".split())
 """First words of `all good now`, said at the end of what was done."""
 
@@ -79,8 +82,8 @@ def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
     if piece[at].word == "NUMBER" and at + 1 < len(piece) and piece[at + 1].word in GOING_ON:
         return True  # `3 hung up 2 still eating`
     if piece[at].word in SUBJECTS:
-        if piece[at - 1].word in SUBJECTS and piece[at].word not in LABELS:
-            return False  # `3 instar 2 larvae`, `B eggs`
+        if piece[at].word not in LABELS and _described(piece, at, hits):
+            return False  # `3 instar 2 larvae`, `B eggs`, `the two largest monarchs`
         after = at + 1
         while after < len(piece) and (piece[after].word in SUBJECTS or piece[after].word in BETWEEN) and after not in firsts:
             after += 1
@@ -100,6 +103,17 @@ def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
         behind = piece[hit.last + 2].word
     then = hit.what in ("released", "given", "moved") and behind == "PERIOD"  # `K out 06:30 released 09:00`
     return hit.what in BY_KEEPER and piece[at].word not in LOOKS and (then or behind in OBJECTS | BACK)
+
+
+def _described(piece: list[Item], at: int, hits: list[Hit]) -> bool:
+    """Whether what stands in front of the animals belongs to them: others that it counts or names, or words behind a number or an article."""
+    if piece[at - 1].word in SUBJECTS:
+        return True
+    first = at - 1
+    while first > 0 and at - first <= DESCRIBING and not piece[first].span and piece[first].word not in ARTICLES | LEADING:
+        first -= 1
+    told = any(hit.first < at and first < hit.last for hit in hits)
+    return not told and piece[first].word in ARTICLES | {"NUMBER"} and not piece[at - 1].stop
 
 
 def _is_reading(piece: list[Item], at: int) -> bool:

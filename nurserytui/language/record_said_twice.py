@@ -26,6 +26,10 @@ def _alike(last: Draft, draft: Draft) -> bool:
 def _again(last: Draft, draft: Draft) -> Draft | None:
     """What two events of one kind are together that say the same; None if they are two."""
     what = draft.what
+    if draft.count is not None and draft.when and last.when and draft.when.start != last.when.start:
+        return None  # `1 D hatched on thursday and another on friday`
+    if {last.detail, draft.detail} == {"male", "female"}:
+        return None
     if what == "died":
         return _one_death(last, draft)
     if what == "counted":

@@ -10,10 +10,12 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_build import built
 from nurserytui.language.record_events import CARE, RESULT
+from nurserytui.language.record_head_label import labelled
 from nurserytui.language.record_joining import add, leads, put
 from nurserytui.language.record_parts import by_parts
 from nurserytui.language.record_repeating import repeated
 from nurserytui.language.record_said_twice import tidied
+from nurserytui.language.record_sexes import by_sex
 from nurserytui.language.record_telling import told_by, told_by_all
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import NEGATIONS
@@ -77,8 +79,9 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
         found = [draft for draft in found if not _of_nothing(draft)] or found[:1]
     if BOTH_SEXES.search(line.plain):
         found = [_without_sex(line, draft) for draft in found]
+    found = by_sex(clauses, found)
     found = [_single(clauses, draft) for draft in found] if len(found) == 1 else found
-    return tuple(tidied(_at_the_leading_time(clauses, found, now)))
+    return tuple(tidied(_at_the_leading_time(clauses, labelled(line, clauses, found), now)))
 
 
 ONE_COHORT = re.compile(r"\b(?:one|same|single) (?:cohort|group|batch)\b")

@@ -7,6 +7,7 @@ import re
 from nurserytui.language import record_settings, record_slots
 from nurserytui.language.clause import STAGES, Clause, Verb
 from nurserytui.language.draft import Draft
+from nurserytui.language.eggs_on_animals import eggs_on
 from nurserytui.language.line import Line
 from nurserytui.language.record_words import NEGATIONS, SIGN_STATES, SIGN_WORDS
 
@@ -16,6 +17,8 @@ ENEMIES = frozenset("wasp wasps fly flies maggot maggots parasite parasites para
 
 
 def sign(line: Line, items, text: str, now) -> Draft:
+    if eggs := eggs_on(items):
+        items = (*items[: eggs[0]], *items[eggs[1] + 1 :])
     draft = record_slots.filled(Draft("sign", detail=text.strip(" .:-")), items, line, now)
     return draft._replace(species=None, host=None, to="", refers=False)
 

@@ -16,7 +16,7 @@ SMALL = frozenset(
     another one ones is are was were be been being has have had am do did of to new please log record add note total please out off up
     total today yesterday all in on at from with for by as into onto over if my our his her their live lives living sits sitting are kept
     am keep keeping put stay stays no not don't dont know what who which where when while got get left down lot thank you thanks thank em
-    can cant can't cannot theyre they're im i'm about around roughly circa approx them both each every any let see saw came come gave
+    can cant can't cannot theyre they're im i'm about around roughly circa approx them both each every any let see saw came come gave goes
     """.split()
 )
 """Words that tell nothing of a find by themselves."""

@@ -48,6 +48,12 @@ NAMINGS = frozenset(("identified", "renamed"))
 """Events that are told by what something is not, too (`B is an anise swallowtail, not a black one`)."""
 
 
+LABELS = frozenset(("renamed", "merged"))
+"""What is done by being written down."""
+WISHES = frozenset("want would let's lets should shall must need".split())
+"""Words by which a keeper asks for what is done by being written down (`I want to rename D to oakies`)."""
+
+
 def planned(clauses: list[Clause]) -> bool:
     """True if a clause tells of what shall be done, or of what was not done: nothing of such a line is written."""
     return any(map(_is_unreal, clauses)) or _imagined(clauses)
@@ -85,7 +91,8 @@ def _is_unreal(clause: Clause) -> bool:
         for item in clause.items[: verb.first + 1]
         if not item.span or item.word == "NUMBER" or item.raw.casefold() in FUTURE
     ]
-    if FUTURE & set(ahead[:-1]) and not ("must" in ahead and "have" in ahead):
+    wished = WISHES if verb.what in LABELS else frozenset()
+    if (FUTURE - wished) & set(ahead[:-1]) and not ("must" in ahead and "have" in ahead):
         return True
     if any((one, two) in FUTURE_PAIRS for one, two in zip(ahead, ahead[1:])) and not (
         verb.what == "prepupated" and "ready" in ahead

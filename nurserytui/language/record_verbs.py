@@ -5,6 +5,7 @@ from __future__ import annotations
 from nurserytui.language import phrases, slips
 from nurserytui.language.clause import STAGES, Item, Verb
 from nurserytui.language.ordinary import ordinary
+from nurserytui.language.record_one_word import of_one_word
 from nurserytui.language.record_words import WEAK
 
 GAP = 5
@@ -83,7 +84,7 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
     if (at := hanging(items)) and any(one[2].what != "prepupated" for one in found):
         found = [one for one in found if not (one[2].what == "prepupated" and one[2].first <= at <= one[2].last + 1)]
     if not found:
-        return _at_the_end(items)
+        return of_one_word(items)
     return max(found, key=lambda one: (one[0], one[1], -order.index(one[2].what), -one[2].first))[2]
 
 
@@ -100,33 +101,6 @@ def hanging(items: tuple[Item, ...] | list[Item]) -> int:
         return at
     behind = words[at + 1 : at + 3] if words[at + 1 : at + 2] == ["up"] else words[at + 1 : at + 2]
     return at if at and MEANT & set(words[max(0, at - 2) : at]) and NAMED & set(behind) else 0
-
-
-BEFORE_OUT = frozenset(
-    """
-    NUMBER COHORT SPECIES PUPA ADULT ENCLOSURE ORDINAL PERIOD the all both more another now just last remaining of first final one other in
-    finally rest
-    """.split()
-)
-BEFORE_GONE = BEFORE_OUT | STAGES | {"have", "has", "is", "are"}
-AFTER = frozenset("PERIOD now today overnight already NUMBER male female males females boy girl crippled deformed".split())
-
-
-def _at_the_end(items: tuple[Item, ...] | list[Item]) -> Verb | None:
-    """`2 more B out`, `the last S pupae all out now`, `tub 3: 1 gone`: the word alone tells it, where nothing else is said of them."""
-    at = next((at for at, item in enumerate(items) if item.word in ("out", "gone") and not item.span), None)
-    if not at:
-        return None
-    ahead, behind = {item.word for item in items[:at]}, {item.word for item in items[at + 1 :]}
-    gone = items[at].word == "gone"
-    animals = not ahead.isdisjoint(("COHORT", "SPECIES", "PUPA", "ADULT")) or {"NUMBER", "more"} <= ahead or ahead == {"NUMBER"}
-    if (
-        not (animals or gone and not ahead.isdisjoint(STAGES))
-        or not ahead <= (BEFORE_GONE if gone else BEFORE_OUT)
-        or not behind <= AFTER
-    ):
-        return None
-    return Verb("missing" if gone else "emerged", at, at, frozenset((at,)), 1)
 
 
 VERBS = (

@@ -167,7 +167,7 @@ BACK_WORDS = frozenset(
     him her it them they she he these those another other others too there also rest more remaining again ones else otherwise
     """.split()
 )
-SINGLE_BEFORE = frozenset("a an another single first last other lone solitary".split())
+SINGLE_BEFORE = frozenset("a an another new single first last other lone solitary".split())
 MALE, FEMALE = (
     frozenset("male males boy boys him he".split()),
     frozenset("female females girl girls her she lady-butterfly".split()),
@@ -207,3 +207,7 @@ NO_IDEA = re.compile(
     r"|(?:dont|don't|do not) (?:know|recognise|recognize)(?! (?:where|why|how|when|if|whether))"
     r"|(?:havent|haven't|have not) (?:a|the|any|got a) (?:clue|notion|idea)|not a clue|what (?:they|these|those) are|what (?:it|this) is)\b"
 )
+MOST = frozenset(
+    "smallest biggest largest tiniest littlest fattest plumpest longest shortest slowest fastest youngest oldest weakest sickest strongest palest darkest greenest".split()
+)
+"""Which one of its kind is meant."""

@@ -186,15 +186,15 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
     found = list(dict.fromkeys(found))
     if topic == "headcount" and len(found) == 2 and THROUGH.search(" ".join(cues.staged)):
         found = _between(*found)
-    if not found and "still-eating" in cues.names:
-        found.append("larva")
+    flying = topic == "headcount" and "flying-now" in cues.names
+    if not found and ("still-eating" in cues.names or flying):
+        found.append("adult" if flying else "larva")
     if topic == "headcount" and not found and {"not-yet", "to-go", "unhatched"} & cues.names:
         found.extend(next((stages for change, stages in BEFORE.items() if change in cues.names), ()))
     if topic == "stage-forecast":
         if event == "pupate" and "pupa" in found and (len(found) > 1 or "STAGE" in " ".join(cues.said.get("pupate", ()))):
             found.remove("pupa")
-        if "adult" in found:
-            found.remove("adult")
+        return tuple(stage for stage in found if stage != "adult")
     return tuple(found)
 
 

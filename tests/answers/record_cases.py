@@ -584,6 +584,42 @@ S shall be known as porch-9 from today | renamed S to=porch-9
 4 A eggs hathced | hatched A 4
 4 of the A eggs hachted | hatched A 4
 weve got 80 g of fennel bagged in the fridge | stocked 80 host=Foeniculum_vulgare detail=g
+# the last instar, names that only caterpillars have, one that is most of its kind
+picked up 2 luna caterpillars under the walnut, ultimate instar, tub 6 | found 2 stage=larva instar=5 enclosure=tub_6
+a last-instar fennel-2 in tank 2 died | died fennel-2 1 enclosure=tank_2
+collected 4 parsley worms off the dill, tub 6 | found 4 stage=larva enclosure=tub_6
+moved the smallest fennel-2 in tank 2 to jar 9 | moved fennel-2 1 enclosure=tank_2 to=jar_9
+took the two fattest fennel-2 out of tank 2 and into jar 9 | moved fennel-2 2 enclosure=tank_2 to=jar_9
+moved 2 big black swallowtails from tank 2 into jar 9 | moved fennel-2 2 enclosure=tank_2 to=jar_9
+# those that hang, and what a single word tells
+1 more fennel-2 j-hanging in tank 2 | prepupated fennel-2 1 enclosure=tank_2
+one of the J's in the blue cage has died | died fennel-2 1 stage=prepupa
+hatchlings: 4, P | hatched P 4
+4 hatchlings from P | hatched P 4
+losses: fennel-2 1, tank 2 | died fennel-2 1 enclosure=tank_2
+casualties today 2 fennel-2 in tank 2 | died fennel-2 2 enclosure=tank_2 when=2025-08-20
+first moth out of the pop tent today | emerged S 1 when=2025-08-20
+moved: 3 S from pop tent to jar 9 | moved S 3 enclosure=pop_tent to=jar_9
+# eggs that somebody laid on the animals
+found a white egg on one of the fennel-2 in tank 2 | sign fennel-2 1 enclosure=tank_2
+fennel-2 in tank 2, white egg stuck behind the head of one | sign fennel-2 1 enclosure=tank_2 stage=larva
+found 3 eggs on one leaf of milkweed, monarch, jar 9 | found 3 stage=egg enclosure=jar_9
+# labels: in front of a find, wished for, and of those that part
+Q9 - 4 peacock caterpillars found on the nettles, in jar 9 | found Q9 4 stage=larva enclosure=jar_9
+R1: one red admiral egg found on nettle, goes in the tin | found R1 1 stage=egg
+I want to rename P to kalies | renamed P to=kalies
+P's new name is Kale | renamed P to=Kale
+the label of S is Sue from now on | renamed S to=Sue
+rename: P -> kale-9 | renamed P to=kale-9
+let's call fennel-2 giants | renamed fennel-2 to=giants
+3 of the A larvae become a new cohort, milk-b | split A 3 stage=larva to=milk-b
+2 fennel-2 from tank 2 form a new group called dill-b | split fennel-2 2 enclosure=tank_2 to=dill-b
+# one a day, and how many of each sex
+mon 1 fennel-2 in tank 2 died, tue another | died fennel-2 1 when=2025-08-18 ; died fennel-2 1 when=2025-08-19 enclosure=tank_2
+1 S emerged on monday and another on tuesday | emerged S 1 when=2025-08-18 ; emerged S 1 when=2025-08-19
+released 3 swamp-1, two females and a male | released swamp-1 2 detail=female ; released swamp-1 1 detail=male
+3 S out, 2f 1m | emerged S 2 detail=female ; emerged S 1 detail=male
+1 swamp-1 got past me when I opened the tent | escaped swamp-1 1 stage=adult
 """
 
 ASKED = """

@@ -143,6 +143,7 @@ def test_what_a_second_line_writes(row):
 
 REPLIES = """\
 moved 2 fennel-2 from tank 2 / to crate 1 | from tank 2 to crate 1
+moved two / fennel-2 from tank 2 to cup 9 | 2 fennel-2 larvae moved from tank 2 to cup 9
 moved 2 from tank 2 / to cup 9 | from tank 2 to cup 9
 moved 2 from tank 2 / jar 2 | from tank 2 to jar 2
 moved 2 fennel-2 / from tank 2 / to crate 1 | 2 fennel-2 larvae moved from tank 2 to crate 1

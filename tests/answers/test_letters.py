@@ -28,6 +28,8 @@ EVENTS = (
     Event("2025-06-12", "found", "K", species="Aglais io", stage="larva", instar=4, count=6, enclosure="bin 5"),
     Event("2025-06-20", "pupated", "K", count=4, enclosure="bin 5"),
     Event("2025-06-29", "emerged", "K", count=2, enclosure="bin 5"),
+    Event("2025-06-20", "found", "C", species="Vanessa atalanta", stage="pupa", count=9, enclosure="bin 6"),
+    Event("2025-06-30", "emerged", "C", count=3, enclosure="bin 6"),
 )  # fmt: skip
 
 
@@ -48,6 +50,12 @@ def talk() -> Assistant:
         ("20 past 4, 3 L in bin 4 drowned", "died L 3 enclosure=bin_4 when=2025-07-01T16:20"),
         ("moved 3 L from bin 3 to bin 4", "moved L 3 enclosure=bin_3 to=bin_4"),
         ("lost 2 L in bin 3", "died L 2 enclosure=bin_3"),
+        ("4 C came out, let 2 of them go already", "emerged C 4"),
+        ("2 C flew off", "released C 2"),
+        ("2 C are out", "emerged C 2"),
+        ("2 C just came out", "emerged C 2"),
+        ("bin 6 is 24 C", "temperature detail=24_C"),
+        ("it hit 28 C in bin 6, had to shade it", "temperature detail=28_C"),
         ("bin 3 holds 2 L", "setting enclosure=bin_3 detail=volume=2_L"),
     ],
 )
