@@ -327,7 +327,7 @@ def _patched(draft: Draft, patch: Draft, event: Event) -> Draft:
         parts.setdefault("mark", "")
     if "enclosure" in parts and parts["enclosure"] and event.what in (*FROM, *LEAVING) and "stage" not in parts:
         parts["stage"] = ""
-    if "host" in parts and not event.host:
+    if "host" in parts and not event.host and event.what not in ("fed", "laid", "found"):
         del parts["host"]
     if "species" in parts and event.what not in ("laid", "found", "identified"):
         parts.update(cohort="", enclosure="", stage=parts.get("stage", ""), mark="")

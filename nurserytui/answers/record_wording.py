@@ -132,7 +132,10 @@ def told(event: Event, knowledge) -> str:
         return f"{_of(event)} tested{' ' + event.note if event.note.startswith('for ') else ''}: {event.detail}"
     if what in ("cleaned", "watered", "fed"):
         thing = event.enclosure or event.cohort or plant_word(event.host, knowledge)
-        host = f" with {plant_word(event.host, knowledge)}" if event.host and thing != plant_word(event.host, knowledge) else ""
+        plant = plant_word(event.host, knowledge) if event.host else ""
+        if what == "watered" and plant and event.enclosure:
+            return f"{plant}{at} watered{detail}"
+        host = f" with {plant}" if plant and thing != plant else ""
         return f"{thing} {what}{host}{detail}"
     if what == "cut":
         return f"{_quantity(event, knowledge) if event.host else 'plant'} cut{at}"

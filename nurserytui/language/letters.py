@@ -24,6 +24,8 @@ _NO_NOUN = frozenset(
     "still yet a an the ok okay then so but with until till by before for".split()
 )
 """Words no noun phrase goes on with after its article: before them a capital A is a label."""
+_BEHIND_A_NAME = frozenset("to into from in on at is was were are has had did does will gonna and until till".split())
+"""Those of them that tell it of the first word of a line too (`A to tub 9`, but `A still caterpillar`)."""
 
 
 def known_letter(line: Reading, at: int, cued: bool) -> Proposal | None:
@@ -90,7 +92,8 @@ def known_letter(line: Reading, at: int, cued: bool) -> Proposal | None:
                 and not line.vocabulary.names.find(line.keys[at + 2 : at + 3])
             )
             listed = after in ("and", "or") and is_letter(line, at + 2)
-            return found if colon or told or listed or len(line) == 1 else None
+            placed = after in _BEHIND_A_NAME and not shouted
+            return found if colon or told or listed or placed or len(line) == 1 else None
         ends = at == len(line) - 1 or at in line.clauses or after in _NO_NOUN
         return found if not shouted and (after in SURE_EVENT_WORDS or ends or number_before(line, at)) else None
     if upper in "CF" and degrees_before(line, at) and after not in SURE_EVENT_WORDS and after not in STAGES:

@@ -5,13 +5,12 @@ from __future__ import annotations
 import re
 from types import SimpleNamespace
 
-from nurserytui.language import record_counts, record_days, record_labels, record_settings, record_slots
+from nurserytui.language import record_adding, record_counts, record_days, record_settings, record_slots
 from nurserytui.language.clause import Item, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line, Span
-from nurserytui.language.record_causes import causes
 from nurserytui.language.record_verbs import best_verb
-from nurserytui.language.record_words import CAUSE_WORDS, FEMALE, FIXERS, MALE, SIGN_WORDS
+from nurserytui.language.record_words import FEMALE, FIXERS, MALE
 from nurserytui.language.request import Request
 from nurserytui.language.slots import HAPPENED
 from nurserytui.language.undoing import NOUNS
@@ -53,12 +52,9 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
         return None
     if _denied_altogether(items, group):
         return Request(line.text, "undo", group=context.last_group, plain=line.plain, layer="follow-up", score=1.0)
-    named = _new_label(line, items, group)
-    if named is not None:
-        return _request(line, named, context)
-    placed = _place(items, group) or _day(items, line, group, nursery.now) or _cause(items, group)
-    if placed is not None:
-        return _request(line, placed, context)
+    added = record_adding.told(line, items, group, nursery.now)
+    if added is not None:
+        return _request(line, added, context)
     rest, fixed = _after_fixers(items)
     rest, denied_verb = _without_denied_verb(_by_its_number(rest, group))
     phrase = " ".join(item.word for item in items)
@@ -166,61 +162,6 @@ def _by_its_number(items: list[Item], group) -> list[Item]:
             span = item.span._replace(kind="enclosure", value=meant)
             return [*items[:at], item._replace(word="ENCLOSURE", span=span), *items[at + 1 :]]
     return items
-
-
-def _new_label(line: Line, items: list[Item], group) -> Draft | None:
-    """`call them Z` after animals came in or were split off."""
-    entered = next((event for event in group if event.what in ("laid", "found", "split")), None)
-    if entered is None or len(items) > 8:
-        return None
-    label, _ = record_labels.label_in(items, line)
-    if not label or best_verb([item for item in items if item.kind != "cohort"], weak=False):
-        return None
-    place = next((item.span.value for item in items if item.kind == "enclosure"), "")
-    if entered.what == "split":
-        return Draft(entered.what, to=label)
-    return Draft(entered.what, cohort=label, enclosure="" if entered.enclosure else place)
-
-
-def _place(items: list[Item], group) -> Draft | None:
-    """`in tub 9` after animals came in of whom no enclosure was told."""
-    entered = next((event for event in group if event.what in ("laid", "found") and not event.enclosure), None)
-    places = [item for item in items if item.kind == "enclosure"]
-    rest = {item.word for item in items if item.kind != "enclosure"}
-    if entered is None or len(places) != 1 or not rest <= PLACING:
-        return None
-    return Draft(entered.what, enclosure=places[0].span.value)
-
-
-def _day(items: list[Item], line: Line, group, now) -> Draft | None:
-    """`last night` alone, right after a record that was written at the time of its telling."""
-    periods = [item for item in items if item.kind == "period"]
-    if len(periods) != 1 or any(item.word not in DATING for item in items if item.kind != "period"):
-        return None
-    named = record_slots.filled(Draft(group[0].what), items, line, now)
-    return Draft("", when=named.when) if named.when is not None and group[0].timed and named.when.start <= now else None
-
-
-def _cause(items: list[Item], group) -> Draft | None:
-    """`both virus`, `it was a spider` right after deaths of which no cause was told."""
-    died = next((event for event in group if event.what == "died" and not event.detail), None)
-    told = any(item.word in CAUSE_WORDS - SIGN_WORDS or item.kind == "agent" for item in items)
-    if died is None or not told or any(not _of_a_cause(item) for item in items):
-        return None
-    cause = causes(items)
-    return Draft("died", detail=cause) if cause else None
-
-
-def _of_a_cause(item: Item) -> bool:
-    return item.kind == "agent" or (not item.span and (item.word in CAUSE_WORDS or item.word in CAUSING))
-
-
-CAUSING = frozenset("it was they were both all the a an of from by that been had got its looks like i think with".split())
-"""What a line may hold that only says of what."""
-DATING = frozenset("on at about around in the this was it that they were both all".split())
-"""What a line may hold that only says when."""
-PLACING = frozenset("in into on inside the they it theyre its are is them both all now sit live living kept put".split())
-"""What a line may hold that only says where those animals are."""
 
 
 def _patch(line: Line, rest: list[Item], verb: Verb | None, group, nursery) -> tuple[Draft, int | None]:

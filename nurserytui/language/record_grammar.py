@@ -17,6 +17,7 @@ from nurserytui.language import (
     record_unknown,
     reply_completing,
     reply_days,
+    reply_differences,
     reply_numbers,
     reply_pieces,
 )
@@ -65,7 +66,9 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
         return leaning
     answer = (
         reply_days.told(line, items, nursery, context)
+        or reply_differences.told(line, items, nursery, context)
         or reply_pieces.told(line, items, nursery, context)
+        or reply_pieces.listed(line, items, nursery, context)
         or reply_numbers.righted(line, items, context)
         or record_replies.short_answer(line, items, nursery, context)
     )

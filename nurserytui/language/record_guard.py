@@ -113,7 +113,7 @@ def asks(line: Line, items: list[Item]) -> bool:
         return True
     words = [item.word for item in items]
     second = words[1] if len(words) > 1 else ""
-    if words[0] in ("cant", "couldnt") and second in ("find", "see"):
+    if words[0] in ("cant", "couldnt", "cannot") and second in ("find", "see", "tell"):
         return False
     if (
         words[0] in ASKING

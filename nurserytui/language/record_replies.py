@@ -191,7 +191,7 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     if len(items) > 12 and not chosen:
         return None
     if chosen:
-        patch = _draft_of_option(chosen, nursery)
+        patch = draft_of_option(chosen, nursery)
         if patch is not None:
             return patched(line, opened, asked, patch, override=True)
     patch = record_slots.filled(Draft(opened.drafts[asked].what), items, line, nursery.now)
@@ -200,6 +200,8 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
         patch = patch._replace(to=patch.enclosure, enclosure="")
     if opened.drafts[asked].what in ("split", "merged", "renamed", "found", "laid") and not patch.cohort:
         label, _ = record_labels.label_in(items, line)
+        if not label and opened.drafts[asked].what in ("split", "renamed"):
+            label = _behind_to(line, items)
         if not label and len(items) == 1 and record_labels.looks_like_label(record_labels.raw_label(line, items[0])):
             label = record_labels.raw_label(line, items[0])
         part = "to" if opened.drafts[asked].what in ("split", "merged", "renamed") else "cohort"
@@ -226,6 +228,8 @@ def reply(line: Line, items: list[Item], nursery, context) -> Request | None:
     told = opened.drafts[asked].count
     if "half" in line.plain.split() and isinstance(told, int) and told % 2 == 0:
         patch = patch._replace(count=told // 2)
+    if opened.drafts[asked].what == "given" and (to_whom := receiver(items)):
+        patch = patch._replace(detail=to_whom)
     if opened.drafts[asked].what == "tested":
         patch = patch._replace(detail=record_settings.test_result(line.plain, items))
     if opened.drafts[asked].what in ("found", "laid", "identified") and NO_IDEA.search(line.plain):
@@ -259,6 +263,23 @@ def _righted(line: Line, items: list[Item], draft: Draft, nursery) -> Draft | No
     if not (named.cohort or named.enclosure):
         return None
     return named._replace(what=draft.what, enclosure=named.enclosure, refers=False)
+
+
+def _behind_to(line: Line, items: list[Item]) -> str:
+    """The last word of a reply, where it stands behind `to` (`3 to AA`) and names nothing else."""
+    last = items[-1]
+    return (
+        record_labels.raw_label(line, last)
+        if not last.span and [item.word for item in items[-2:-1]] in (["to"], ["into"])
+        else ""
+    )
+
+
+def receiver(items: list[Item]) -> str:
+    """To whom, in a reply about animals given away (`E, to the school`); "" where the reply does not say."""
+    at = next((at for at, item in enumerate(items) if item.word == "to" and not item.span), None)
+    behind = [] if at is None else items[at + 1 :]
+    return " ".join(item.raw for item in behind) if behind and not any(item.span for item in behind) else ""
 
 
 def asked_about(context, opened: Request) -> int:
@@ -316,7 +337,8 @@ def _chosen(line: Line, items: list[Item], options: tuple[str, ...], how_many: b
     return fits[0] if len(fits) == 1 and len(options) > 1 else ""
 
 
-def _draft_of_option(option: str, nursery) -> Draft | None:
+def draft_of_option(option: str, nursery) -> Draft | None:
+    """The record that a sentence to choose would write."""
     line = scan(option, Vocabulary.of(nursery), nursery.now, nursery.settings)
     found = read(line, items_of(line, nursery.ledger.cohorts), nursery)
     return found[0] if found else None
@@ -347,7 +369,8 @@ def patched(line: Line, opened: Request, asked: int, patch: Draft, override: boo
     return opened._replace(
         text=line.text,
         drafts=tuple(changed),
-        cues=opened.cues - {"doubted", "holed"} | ({"doubted"} if UNSURE.search(line.plain) else set()),
+        cues=opened.cues - {"doubted", "holed"}
+        | ({"doubted"} if UNSURE.search(line.plain) and patch.species != UNKNOWN else set()),
         plain=line.plain,
         layer="reply",
         period=changed[0].when,

@@ -95,6 +95,7 @@ LISTED = {
     "cleaned": {"COHORT", "ENCLOSURE"},
     "fed": {"COHORT", "ENCLOSURE", "PLANT", "SPECIES"},
     "watered": {"COHORT", "ENCLOSURE", "PLANT", "SPECIES"},
+    "cut": {"PLANT"},
 }
 
 
@@ -166,7 +167,8 @@ def _brought_in_too(line: Line, clause: Clause, last: Draft, now) -> Draft | Non
 def _goes_on(listing: Clause, clause: Clause) -> bool:
     """True where a clause without a verb only lists more of what the one before is about."""
     words = set(clause.words())
-    return clause.verb is None and bool(words & LISTED.get(listing.verb.what, set())) and "NUMBER" not in words
+    what = listing.verb.what
+    return clause.verb is None and bool(words & LISTED.get(what, set())) and ("NUMBER" not in words or what == "cut")
 
 
 def _at_the_leading_time(clauses: list[Clause], found: list[Draft], now) -> list[Draft]:

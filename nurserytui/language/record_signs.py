@@ -50,7 +50,17 @@ def sign_clause(line: Line, clause: Clause, now) -> Draft | None:
         or (words & NEGATIONS and words & SIGN_STATES)
         or words & {"stopped", "refusing", "refuses", "refused", "ignores", "ignoring"}
     )
-    return sign(line, clause.items, clause.text(line), now) if telling else None
+    return sign(line, clause.items, clause.text(line), now) if telling and not _pointed_at(clause) else None
+
+
+POINTING = frozenset("the that this those these my our one ones sick ill poorly bad in of from on".split())
+
+
+def _pointed_at(clause: Clause) -> bool:
+    """`the sick one in tub 2`: said to be sick already, so nothing new is told of it."""
+    return clause.items[0].word in ("the", "that", "this", "those", "these") and all(
+        item.span or item.word in POINTING for item in clause.items
+    )
 
 
 def _free_of(clause: Clause) -> bool:

@@ -205,7 +205,7 @@ NO_IDEA = re.compile(
     r"|of (?:some|an unknown) (?:sort|kind|type)|some \w+ or (?:an)?other"
     r"|(?:cant|can't|cannot|can not|couldnt|couldn't|could not) (?:tell|identify|name|place|recognise|recognize|id)"
     r"|(?:dont|don't|do not) (?:know|recognise|recognize)(?! (?:where|why|how|when|if|whether))"
-    r"|(?:havent|haven't|have not) (?:a|the|any|got a) (?:clue|notion|idea)|not a clue|what (?:they|these|those) are|what (?:it|this) is)\b"
+    r"|(?:havent|haven't|have not) (?:a|the|any|got a) (?:clue|notion|idea)|not a clue|(?:we|i)(?:'ll| will|ll) see|time will tell|what (?:they|these|those) are|what (?:it|this) is)\b"
 )
 MOST = frozenset(
     "smallest biggest largest tiniest littlest fattest plumpest longest shortest slowest fastest youngest oldest weakest sickest strongest palest darkest greenest".split()

@@ -49,6 +49,42 @@ def told(line: Line, items: list[Item], nursery, context) -> Request | None:
     )
 
 
+LISTED = ("cohort", "mark", "enclosure", "plant")
+AROUND = frozenset("and & + plus also both the a an from in of on it was were they just all too".split())
+"""What a list of names may hold besides them."""
+
+
+def listed(line: Line, items: list[Item], nursery, context) -> Request | None:
+    """The open record once for each of the names of a reply that are all that was asked for (`tub 2 and jar 1`). Of so many animals as
+    there are names each is one, which is asked; of another number it is asked how many of each."""
+    opened = getattr(context, "open", None)
+    if opened is None or opened.topic != "record" or not opened.drafts:
+        return None
+    names = [item for item in items if item.kind in LISTED]
+    kinds = {"cohort" if item.kind == "mark" else item.kind for item in names}
+    if len(names) < 2 or len(kinds) > 1 or any(item.word not in AROUND for item in items if item not in names):
+        return None
+    asked = record_replies.asked_about(context, opened)
+    draft = opened.drafts[asked]
+    if (
+        draft.what == "moved"
+        and kinds != {"cohort"}
+        or draft.cohort
+        or getattr(draft, "host" if kinds == {"plant"} else kinds.copy().pop())
+    ):
+        return None
+    counted = isinstance(draft.count, int)
+    base = draft._replace(count=1 if draft.count == len(names) else None) if counted else draft._replace(count=None)
+    each = tuple(record_slots.filled(base._replace(unknown="", impossible=""), [item], line, nursery.now) for item in names)
+    return opened._replace(
+        text=line.text,
+        drafts=(*opened.drafts[:asked], *each, *opened.drafts[asked + 1 :]),
+        cues=opened.cues - {"doubted", "holed"} | ({"doubted"} if counted else set()),
+        plain=line.plain,
+        layer="reply",
+    )
+
+
 def _pieces(items: list[Item]) -> list[list[Item]]:
     """The items in pieces, as stops and joining words part them."""
     pieces: list[list[Item]] = [[]]

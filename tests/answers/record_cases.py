@@ -514,10 +514,18 @@ cut 9 stems of fennel | cut 9 detail=stems host=Foeniculum_vulgare
 snipped a dozen nettle stems | cut 12 detail=stems host=Urtica_dioica
 watered the fennel | watered host=Foeniculum_vulgare
 gave the milkweed a drink | watered host=Asclepias_spp.
+watered the fennel, the dill and the kale | watered host=Foeniculum_vulgare ; watered host=Anethum_graveolens ; watered host=Brassica_oleracea
+cut fennel and kale | cut host=Foeniculum_vulgare ; cut host=Brassica_oleracea
+cut 6 stems of fennel and 4 of dill | cut 6 detail=stems host=Foeniculum_vulgare ; cut 4 detail=stems host=Anethum_graveolens
+fed A with milkweed and P with kale | fed A host=Asclepias_spp. ; fed P host=Brassica_oleracea
+fed fennel to fennel-2 and milkweed to A | fed fennel-2 host=Foeniculum_vulgare ; fed A host=Asclepias_spp.
+fed jar 1 milkweed and crate 1 kale | fed enclosure=jar_1 host=Asclepias_spp. ; fed enclosure=crate_1 host=Brassica_oleracea
+fed P with kale and nasturtium | fed P host=Brassica_oleracea ; fed P host=Tropaeolum_majus
 misted the pop tent | watered enclosure=pop_tent
 # plants on hand
 I have 9 stems of fennel, cut this morning | stocked 9 detail=stems host=Foeniculum_vulgare
 we have 9 stems of fennel, cut yesterday | stocked 9 detail=stems host=Foeniculum_vulgare ; cut 9 detail=stems host=Foeniculum_vulgare when=2025-08-19
+i have 9 stems of fennel and 4 of dill | stocked 9 detail=stems host=Foeniculum_vulgare ; stocked 4 detail=stems host=Anethum_graveolens
 got 2 pots of milkweed and 8 stems of fennel | stocked 2 detail=pots host=Asclepias_spp. ; stocked 8 detail=stems host=Foeniculum_vulgare
 I have 5 pots of milkweed, 40 leaves of kale and 120 g of fennel | stocked 5 detail=pots host=Asclepias_spp. ; stocked 40 detail=leaves host=Brassica_oleracea ; stocked 120 detail=g host=Foeniculum_vulgare
 finished off the fennel this morning | stocked 0 detail=stems host=Foeniculum_vulgare when=2025-08-20
@@ -666,6 +674,7 @@ one luna flew out of the pop tent | no adults
 
 NOTHING = """
 did the N2 chrysalis wriggle today
+the sick one in tank 2
 the S pupa that died on monday, what was it
 those 2 A eggs that went mouldy what happened to them
 one A larva died, what got it

@@ -110,6 +110,8 @@ one fennel-2 died in the blue cage / same in tank 2 | died in tank 2
 2 fennel-2 died in the blue cage / ditto tank 2 | 2 fennel-2 larvae died in tank 2
 fed jar 1 / also tank 2 | tank 2 fed
 1 S emerged / last night | 2025-08-19
+fed A / with milkweed | A fed with milkweed
+found 2 buckeye larvae / on plantain | found on plantain
 one fennel-2 in tank 2 died / that was yesterday / and another one this morning | 1 fennel-2 larva died in tank 2
 moved 2 fennel-2 from tank 2 to cup 5 / sorry, cup 8 not 5 | from tank 2 to cup 8
 one S died / it didnt die, it escaped | 1 S pupa escaped
@@ -165,6 +167,21 @@ one fennel-2 larva died / in the second one | 1 fennel-2 larva died in tank 2
 lost a few fennel-2 larvae / tank 2 / two | 2 fennel-2 larvae died in tank 2
 2 died / one S and one fennel-2 in tank 2 | Also: 1 fennel-2 larva died in tank 2
 one died / not sure, maybe an S / yes | 1 S pupa died
+found 3 caterpillars / can't tell yet | 3 unidentified larvae
+found 3 caterpillars / dunno | 3 unidentified larvae
+found 3 caterpillars / not sure yet | 3 unidentified larvae
+moved 2 larvae / A to cup 9 | 2 A larvae moved from jar 1 to cup 9
+split A larvae / 3 to AA | 3 A larvae split off as cohort AA
+split A larvae / 3 off as milk-b | 3 A larvae split off as cohort milk-b
+gave 2 larvae away / A, to the school | 2 A larvae given away in jar 1 (the school)
+cleaned it / tank 2 and jar 1 | Also: jar 1 cleaned
+fed / A and P | Also: P fed
+emerged / all of S | 4 of S emerged
+counted 4 fennel-2 in tank 2 / i must have miscounted before | corrected estimate
+counted 1 fennel-2 in tank 2 / they went missing | the difference is missing
+counted 1 fennel-2 in tank 2 / gone, no idea where | the difference is missing
+counted 1 fennel-2 in tank 2 / the others starved | 2 fennel-2 larvae died in tank 2 (starved)
+counted 1 fennel-2 in tank 2 / not missing, they escaped | 2 fennel-2 larvae escaped
 """
 
 
