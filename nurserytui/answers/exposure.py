@@ -53,6 +53,10 @@ def exposure(request, nursery) -> Answer:
             rows = rows_of(nursery, ill)
             told = siblings if SIBLINGS.search(plain) else origin
             return told(nursery, want, ill, rows)
+    if not kinds and _of_the_healthy(request, nursery, want, known):
+        from nurserytui.answers.headcount import company_now
+
+        return company_now(request, nursery, want)
     source, subject = _sides(request, nursery, want, meant)
     meant = _narrowed(request, nursery, source, subject, meant)
     if not meant:
@@ -76,6 +80,17 @@ def exposure(request, nursery) -> Answer:
             text=join(lead, answer.text), values={**answer.values, "over": Value("no" if is_open else "yes")}
         )
     return answer
+
+
+SHARED = re.compile(r"\b(?:shar\w+|in with|alongside|(?:housed|caged|kept|living|lives?) with|beside)\b")
+
+
+def _of_the_healthy(request, nursery, want: Wanted, known: list[Outbreak]) -> bool:
+    """Whether a line only asks who stands with animals that were never ill: that is no matter of contagion."""
+    if not want.animals or request.period is not None or not SHARED.search(request.plain) or OF_CONTAGION.search(request.plain):
+        return False
+    sick = {label for one in known for label in one.cohorts}
+    return not any(want.cohort_fits(label, nursery.ledger) for label in sick) and bool(standing(nursery, want))
 
 
 OF_CONTAGION = re.compile(

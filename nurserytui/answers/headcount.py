@@ -58,13 +58,13 @@ def headcount(request, nursery) -> Answer:
     if not want.enclosures and re.search(r"\b(empty|unused|nothing in|spare|vacant)\b", plain):
         return _empty_places(nursery)
     if (re.search(r"\b(else|others?|shar\w+|with)\b", plain) and "who" in request.cues) or re.search(
-        r"\b(who|what|any\w*) else\b|\balone\b", plain
+        r"\b(who|what|any\w*) else\b|\balone\b|\b(any\w*|what|which|others?) .*shar\w+", plain
     ):
         if past_moment(request.period, nursery.now) is not None:
             from nurserytui.answers.company import company_then
 
             return company_then(request, nursery, want)
-        return _company(request, nursery, want)
+        return company_now(request, nursery, want)
     if re.search(r"\bunaccounted\b", plain):
         from nurserytui.answers.history import history
 
@@ -269,7 +269,7 @@ def _last_out(nursery, place: str) -> str:
     return f"{place}: the last there ({last.source.cohort}) {how} on {day_words(event.day, nursery.now)}."
 
 
-def _company(request, nursery, want: Wanted) -> Answer:
+def company_now(request, nursery, want: Wanted) -> Answer:
     """Who else stands in the same enclosure."""
     own = standing(nursery, want._replace(stages=(), instar=None))
     places = want.enclosures or tuple(dict.fromkeys(key.enclosure for key, _ in own if key.enclosure))

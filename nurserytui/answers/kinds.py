@@ -38,7 +38,7 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(watered|misted)\b", ("watered",)),
     (r"\b(?:take|took|taken|bring|brought|put|got) (?:\S+ ){0,4}?(?:out of|in(?! all| total)|into|back|over)\b", ("moved",)),
     (
-        r"\b(moved?|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|c[oa]me out of the)\b",
+        r"\b(moved?|moves|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|c[oa]me out of the)\b",
         ("moved",),
     ),
     (r"\b(?:raised|reared)\b.*\b(?:adults?|butterfl\w+|moths?)\b", ("emerged",)),

@@ -14,8 +14,20 @@ from nurserytui.language.places import named, several
 PLACE_WORD = re.compile(r"\b(cages?|tubs?|tents?|jars?|sleeves?|box(es)?|enclosures?|pots?|cups?)\b")
 COHORT_WORD = re.compile(r"\b(cohorts?|groups?|batch(es)?|label(led)?)\b")
 SOON = {"egg": "hatch", "larva": "pupate", "prepupa": "pupate", "pupa": "emerge"}
-FIRST = re.compile(r"\b(first|top|best|number one)\b")
-LATER = ("second", "third", "fourth", "fifth", "sixth")
+_NUMBERED = r"(?:number|no\.?|nr|item|#) ?"
+FIRST = re.compile(rf"\b(?:first|1st|top|best)\b|{_NUMBERED}(?:one|1)\b")
+LATER = tuple(
+    rf"\b(?:{words.replace(' ', '|')})\b|{_NUMBERED}(?:{count})\b"
+    for words, count in (
+        ("second 2nd", "two|2"),
+        ("third 3rd", "three|3"),
+        ("fourth 4th", "four|4"),
+        ("fifth 5th", "five|5"),
+        ("sixth 6th", "six|6"),
+    )
+)
+"""How the items of a list are pointed at, from the second on."""
+LAST_ONE = re.compile(r"\blast one\b|\bthe (?:last|bottom)$|\blast on the list\b")
 SOURCE = re.compile(r"\b(source|sources|where (is|does|do|did)|who says|says who|reference|references|citation)\b")
 
 
@@ -220,9 +232,7 @@ def meant_item(text: str, request, previous):
     for item in previous.items:
         if item.get("name") in said:
             return item
-    placed = next(
-        (at for at, word in enumerate(LATER, 1) if re.search(rf"\b{word}\b", text)), -1 if re.search(r"\blast one\b", text) else 0
-    )
+    placed = next((at for at, words in enumerate(LATER, 1) if re.search(words, text)), -1 if LAST_ONE.search(text) else 0)
     if placed and placed < len(previous.items):
         return previous.items[placed]
     return previous.items[0] if FIRST.search(text) or "first" in request.cues else None

@@ -23,11 +23,21 @@ def tells_with_which(line: Line) -> bool:
     )
 
 
+_ORDER = r"(?:one|two|three|four|five|[1-9]|first|second|third|fourth|fifth|last|top|bottom|1st|2nd|3rd|4th|5th)"
+OF_AN_ITEM = re.compile(
+    r"(?:and |so |but )?(?:why|how come|what (?:is|was|makes|made) (?:the )?(?:reason|grounds?|case|basis|evidence)|whats (?:the )?(?:reason|grounds?|case|basis|evidence)|reasons?|grounds?|(?:please )?(?:explain|justify)|"
+    rf"on what grounds|how did you (?:get|come|arrive|pick)|what speaks)\b(?: \w+){{0,4}}? (?:(?:the )?{_ORDER}(?: (?:one|item|place|on the list|in the list))?|(?:number|no|nr|item|#) ?{_ORDER})(?: (?:there|then|come first|on top|first|so high|likeliest|on there|listed|please|pls))*"
+)
+"""What asks why something that was listed stands where it does (`the reason for number two`)."""
+
+
 def of_the_talk(line: Line, weighed: weighing.Weighed | None, context: Context) -> bool:
     """Whether a line inside a conversation asks how the answer before it came about: what names nothing itself may say so less clearly."""
     if intents.of_the_talk(weighed):
         return True
     answered = context.last is not None and context.last.answer.status == "answered"
+    if answered and len(context.last.answer.items) > 1 and OF_AN_ITEM.fullmatch(line.plain.rstrip("?. !").replace("'", "")):
+        return True
     bare = answered and not line.spans and weighed is not None and weighed.topic == "explain"
     return bare and weighed.chance >= intents.CLEARLY
 
@@ -53,11 +63,19 @@ TO_COME = frozenset("come hatch emerge eclose pupate moult molt turn spin hang f
 """What animals do, in the form that a question has (`when do they … and come out`)."""
 
 
+CHANGE_ALONE = re.compile(
+    r"\b(?:\w+ing|\w+ations?|deaths?|losses|finds?|releases?|moves?|moults?|rate) (?:only|alone)(?: please| pls| thanks)?$"
+)
+"""`hatching only`: what is asked for, in the form of a heading."""
+
+
 def asks_on(line: Line, found: cues_of.Cues, context: Context) -> bool:
-    """`and come out as adults` after a question asks for more; with a number or a day it would tell."""
+    """`and come out as adults` or `now B, hatching only` after a question asks for more; with a number or a day it would tell."""
     asked = context.last is not None and context.last.request.topic not in ("", "record", "undo")
     words = [token.text for token in line.tokens[:2]]
-    goes_on = len(words) == 2 and words[0] in ("and", "or", "then") and words[1] in TO_COME
+    goes_on = (len(words) == 2 and words[0] in ("and", "or", "then") and words[1] in TO_COME) or bool(
+        CHANGE_ALONE.search(line.plain)
+    )
     return asked and goes_on and {"NUMBER", "ESTIMATE", "PERIOD"}.isdisjoint(found.names)
 
 

@@ -21,6 +21,8 @@ def warmth(line: Line, topic: str, nursery) -> tuple[Amount, ...]:
     """A bare number that a forecast is put on (`if it stays 17`) is a temperature in the nursery's own unit."""
     unit = "F" if str(nursery.settings.units or "C").upper().startswith("F") else "C"
     low, high = LIKELY_WARMTH[unit]
+    if topic == "temperature" and (base := BASE.search(line.plain)) and SUM.search(line.plain):
+        return tuple(_base(float(value), unit, value) for value in base.groups() if value)
     if topic in FORECASTS and (steady := STEADY.search(line.plain)) and low <= float(steady[1]) <= high:
         return (Amount(float(steady[1]), f"deg{unit}", "temperature", steady[1]),)
     for span in line.of("period") if topic == "stage-duration" else ():
@@ -33,6 +35,25 @@ def warmth(line: Line, topic: str, nursery) -> tuple[Amount, ...]:
         if before in WARM_LEADS and low <= float(span.value) <= high and "if" in line.plain.split()[:6]:
             return (Amount(float(span.value), f"deg{unit}", "temperature", span.said),)
     return ()
+
+
+BASE = re.compile(
+    r"\b(?:base|bases|above|over|threshold|thresholds|limit|from)(?: (?:temp(?:erature)?|of|is|at|a|as|being|the))* (\d{1,2}(?:\.\d+)?)(?! ?(?:days?|weeks?|hours?|am|pm|°|deg\w*|[cf]\b))"
+    r"(?: ?(?:/|-|to|and|up to|upper|ceiling)+ ?(\d{1,3}(?:\.\d+)?)\b)?"
+)
+"""`degree-days base 10`, `over 50/86`: the base, and perhaps the upper threshold, without a unit."""
+SUM = re.compile(r"degree|\bg?dd\b|\b(?:heat|thermal|accumulated)\b")
+HIGHEST_BASE, LOWEST_BASE = 25.0, 32.0
+"""°C above which no base of a sum lies, and °F below which none does."""
+
+
+def _base(value: float, own: str, said: str) -> Amount:
+    scale = (
+        ("F" if value >= LOWEST_BASE else own)
+        if own == "C" and value > HIGHEST_BASE
+        else ("C" if own == "F" and value < LOWEST_BASE else own)
+    )
+    return Amount(value, f"deg{scale}", "temperature", said)
 
 
 AT_HOUR = re.compile(r"at (\d{1,2})")

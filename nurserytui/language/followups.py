@@ -237,7 +237,8 @@ def _replaces(cues: Cues, line: Line) -> bool:
     kinds = ("cohort", "mark", "species", "plant", "agent", "enclosure", "stage", "instar", "amount", "period", "unit", "number")
     if line.of(*kinds):
         return True
-    return any(cue in cues.names for cue in CHANGERS) or any(word in slots.WORDS for word in cues.words)
+    part = PART.search(line.plain) and any(word in slots.HAPPENED for word in cues.words)
+    return bool(part) or any(cue in cues.names for cue in CHANGERS) or any(word in slots.WORDS for word in cues.words)
 
 
 def _asks_otherwise(cues: Cues, topic: str) -> bool:
@@ -274,12 +275,16 @@ NARROWED = frozenset(("history", "survival", "headcount", "round", "exposure"))
 """Topics whose answers list what a line may ask a part of."""
 
 
+PART = re.compile(r"^(?:just|only) |\b(?:only|alone|nothing else)(?: please| pls| thanks)?\W*$")
+"""What asks for a part of it (`just the deaths please`, `now B, deaths only`)."""
+
+
 def narrows(line: Line, cues: Cues, context: Context) -> bool:
     """Whether the line asks for a part of what the last answer listed (`just the deaths please`, `only those that are still eggs`)."""
     return (
         context.last is not None
         and context.last.request.topic in NARROWED
-        and line.plain.startswith(("just ", "only "))
+        and bool(PART.search(line.plain))
         and "NUMBER" not in cues.names
     )
 
@@ -298,7 +303,7 @@ def _narrows(line: Line, cues: Cues, before: Request) -> bool:
     """`just the deaths please`: a part of what was listed; `how does that compare to last year`: the same of other days."""
     if "compare" in cues.names and line.of("period") and {"that", "it", "this"} & set(cues.words):
         return before.topic in ("history", "survival", "temperature")
-    return line.plain.startswith(("just ", "only ")) and before.topic in NARROWED
+    return bool(PART.search(line.plain)) and before.topic in NARROWED
 
 
 def _elliptic(line: Line, cues: Cues, before: Request, nursery) -> Request:

@@ -42,6 +42,7 @@ HAPPENED = {
     "scrubbed": "cleaned", "disinfected": "cleaned", "fed": "fed", "watered": "watered", "moved": "moved", "found": "found", "find": "found",
     "given": "given", "gave": "given", "tested": "tested", "counted": "counted", "checked": "checked", "looked": "checked", "moulted": "moulted", "moult": "moulted", "molted": "moulted",
     "pupated": "pupated", "pupate": "pupated", "hatched": "hatched", "hatch": "hatched", "emerged": "emerged", "emerge": "emerged",
+    "moves": "moved", "finds": "found", "releases": "released", "moults": "moulted", "escapes": "escaped", "feeds": "fed",
     "escapees": "escaped", "escape": "escaped", "unaccounted": "missing", "vanished": "missing", "missing": "missing", "split": "split", "merged": "merged", "renamed": "renamed",
 }  # fmt: skip
 """Words of a question about the past -> the kind of event."""

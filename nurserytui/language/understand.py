@@ -6,6 +6,7 @@ import re
 from typing import NamedTuple
 
 from nurserytui.language import (
+    balance,
     choosing,
     emergencies,
     followups,
@@ -135,7 +136,7 @@ def _read(line: Line, found: cues_of.Cues, tables: phrases.Phrases, nursery, con
     )
     if early is not None:
         return early
-    if (count := bare_count(line, found, nursery, context)) is not None:
+    if (count := balance.asked(line, found, nursery, context) or bare_count(line, found, nursery, context)) is not None:
         return count
     heard = _heard(line, found, tables, nursery, context, weighed)
     recording = context.open is not None and context.open.topic == "record"

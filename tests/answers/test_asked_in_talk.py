@@ -3,10 +3,21 @@
 from __future__ import annotations
 
 import re
+import sys
+from datetime import datetime
+from pathlib import Path
 
 import pytest
 
-from nurserytui.assistant import Assistant
+sys.path.insert(0, str(Path(__file__).parent))
+from record_nursery import MemoryStore  # noqa: E402
+
+from nurserytui.assistant import Assistant  # noqa: E402
+from nurserytui.knowledge.base import load  # noqa: E402
+from nurserytui.nursery import Nursery  # noqa: E402
+from tests.answers.conftest import read  # noqa: E402
+
+KNOWLEDGE = load()
 
 HEAD = "when,what,cohort,mark,species,stage,instar,count,enclosure,to,host,detail,note\n"
 NOW = "2033-07-14T09:00"
@@ -30,9 +41,7 @@ ROWS = """2032-07-04,found,poly-32,,Antheraea polyphemus,larva,4,9,willow sleeve
 
 def said(dialogue: str):
     """The last answer of a dialogue, its lines parted by ` / `."""
-    from tests.answers.conftest import nursery
-
-    talk = Assistant(nursery(HEAD + ROWS, NOW))
+    talk = Assistant(Nursery(MemoryStore(read(HEAD + ROWS)), KNOWLEDGE, datetime.fromisoformat(NOW)))
     return [talk.reply(line) for line in dialogue.split(" / ")][-1]
 
 
@@ -90,3 +99,46 @@ def test_what_was_is_told_and_nothing_is_written(row):
 def test_a_letter_that_nobody_has_is_asked_about(line):
     answer = said(line)
     assert answer.status == "clarify" and "is not in the records" in answer.text
+
+
+BALANCES = """\
+2 nettle-33 larvae died / so nettle-33 stands at | 4
+2 nettle-33 larvae died / which leaves | 4
+2 nettle-33 larvae died / that makes how many for tray 2 | 14
+2 nettle-33 larvae died / what does that bring tray 2 to | 14
+3 cab-33 eggs were duds / and that leaves how many in there | 12
+3 cab-33 eggs hatched / eggs down to | 12
+3 cab-33 eggs hatched / cab-33 now at | 15
+one nettle-33 larva is missing / so we are at | 5
+dill-33 down to? | 12
+moved 4 dill-33 larvae from tray 2 to cup B / which puts cup B at | 19
+"""
+
+
+@pytest.mark.parametrize("row", BALANCES.splitlines())
+def test_what_is_left_by_what_was_told(row):
+    dialogue, count = row.split(" | ")
+    answer = said(dialogue)
+    assert (answer.status, answer.topic, answer.values["count"].value) == ("answered", "headcount", int(count)), answer.text
+
+
+PARTS = """\
+history of poly-32 / now dill-33, hatching only | history | 10 eggs hatched
+what happened to poly-32 / only moves | history | larder box
+survival of poly-32 / dill-33, hatching alone please | survival | 10 of 10 eggs
+what eats dill / what's the reason for number two | explain | stands there because
+what needs doing / why number two | explain | rank 2
+what needs doing / grounds for the third? | explain | rank 3
+where is nettle-33 / anyone sharing that one with them? | headcount | dill-33
+who shares a tray with nettle-33 | headcount | 10 other animals
+degree-days in the balcony net, base 10 | temperature | above 10 °C
+degree-days for the balcony net above 50 | temperature | above 10 °C
+heat units of the balcony net, threshold of 8.5 | temperature | above 8.5 °C
+"""
+
+
+@pytest.mark.parametrize("row", PARTS.splitlines())
+def test_what_goes_on_from_an_answer(row):
+    dialogue, topic, words = row.split(" | ")
+    answer = said(dialogue)
+    assert (answer.status, answer.topic) == ("answered", topic) and words in answer.text, answer.text
