@@ -53,4 +53,10 @@ def respond(request, nursery):
 
         return whom(request, nursery)
     module, function = TOPICS.get(request.topic, "talk:not_understood").split(":")
-    return getattr(import_module(f"nurserytui.answers.{module}"), function)(request, nursery)
+    answer_one = getattr(import_module(f"nurserytui.answers.{module}"), function)
+    if request.mark and request.marks:
+        from nurserytui.answers import several_marks
+
+        if several_marks.named(request):
+            return several_marks.each(request, nursery, answer_one)
+    return answer_one(request, nursery)

@@ -20,6 +20,10 @@ __all__ = ["RECENT", "Row", "exposure", "rows_of"]
 LAST = 3
 """Older outbreaks of an enclosure that are looked at for whether it was cleaned since."""
 ASKS_WHO = re.compile(r"\b(who|which|what|whom|anyone|anything|list|contacts?|everyone|everybody|others|ones)\b")
+ASKS_WHAT = re.compile(
+    r"\bexposed to (?:anything|something|what|which|any)\b|^(?:so |and )?(?:what|which \w+)\b(?! \w* ?(?:animals?|ones|cohorts?)).*\bexposed to$"
+)
+"""The animals are named, and what they were exposed to is asked (`what has E been exposed to`)."""
 ASKS_ONE = re.compile(
     r"^(?:so |and |but )?(?:is|are|was|were|could|can|might|may|did|do|does|should|has|have|will|would|how long|until when|till when|when)\b"
 )
@@ -165,7 +169,8 @@ def _sides(request, nursery, want: Wanted, meant: list[Outbreak]) -> tuple[Wante
     """
     sick = {label for one in meant for label in one.cohorts}
     places = {one.place for one in meant}
-    asks_one = bool(ASKS_ONE.search(request.plain)) and not re.search(r"\b(who|which)\b", request.plain)
+    asks_what = bool(want.animals and ASKS_WHAT.search(request.plain))
+    asks_one = asks_what or (bool(ASKS_ONE.search(request.plain)) and not re.search(r"\b(who|which)\b", request.plain))
     animals = want._replace(enclosures=())
     apart = _source_beside(want, request.plain, nursery)
     if apart is not None:

@@ -136,6 +136,10 @@ def history(request, nursery) -> Answer:
         from nurserytui.answers.headcount import headcount
 
         return headcount(request, nursery)
+    if not rows and "where" in request.cues and request.period is not None and want.animals:
+        from nurserytui.answers.headcount import headcount
+
+        return headcount(request._replace(topic="headcount"), nursery)
     if not rows:
         return dated_ahead(request, nursery, want, kinds) or _nothing(request, nursery, want, kinds, counting)
     if counting and any(kind in ENTERING + CHANGING + LEAVING for kind in kinds):
@@ -153,7 +157,7 @@ def _kin(request, nursery, want: Wanted) -> Answer | None:
 
     if asks_offspring(request.plain, nursery, want):
         return offspring(request, nursery, want)
-    return parents(request, nursery, want) if asks_parents(request.plain, want) else None
+    return parents(request, nursery, want) if asks_parents(request.plain, nursery, want) else None
 
 
 # Answers ------------------------------------------------------------------------------------------------------------------

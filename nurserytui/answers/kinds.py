@@ -31,7 +31,7 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(give[ns]?(?! (?:me|us)\b)|gave|giving|gave away|went to (?:whom|who)|go to|handed (?:over|on))\b", ("given",)),
     (r"\b(missing|unaccounted|vanish\w*|disappear\w*|went astray)\b", ("missing",)),
     (
-        r"\b(clean\w*|disinfect\w*|wash(?:ed)?|scrub\w*|sterili[sz]ed|bleach\w*|wip(?:ed?|ing)(?:[ -]down)?|hosed|swept|mucked)\b",
+        r"\b(clean\w*|disinfect\w*|wash(?:ed)?|scrub\w*|sterili[sz]ed?|bleach\w*|wip(?:ed?|ing)(?:[ -]down)?|rins(?:ed?|ing)|hosed|hoovered|swept|mucked)\b",
         ("cleaned",),
     ),
     (r"\b(fed|feed|fresh (?:\S+ ){0,3}?(?:leaf|leaves|food|plant)|new (?:leaf|leaves|food)|food)\b", ("fed",)),
@@ -41,6 +41,7 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         r"\b(moved?|moves|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|c[oa]me out of the)\b",
         ("moved",),
     ),
+    (r"\bwhere\b.*\b(?:winter\w*|overwinter\w*)\b", ("moved",)),
     (r"\b(?:raised|reared)\b.*\b(?:adults?|butterfl\w+|moths?)\b", ("emerged",)),
     (r"\b(?:when|dates?|(?:what|which) day)\b.*\b(?:leave|left)\b", ("moved", "released", "given", "escaped")),
     (r"\b(?:start(?:ed)?|began|begin|begun) (?:\S+ ){0,3}?(?:with|from|off|out)\b", ("laid", "found")),
@@ -90,7 +91,7 @@ def kinds_asked(request) -> tuple[str, ...]:
         else request.plain
     )
     if re.search(r"\bwho(?:m)?\b", plain) and re.search(
-        r"\b((?:go|went|got)(?! away| out| missing| astray| off| loose)|gave|given?|handed|passed|took|received|scored|landed|bagged|"
+        r"\b((?:go|went|got)(?! away| out| black| brown| dark| limp| soft| sick| ill| bad| down| up| into| missing| astray| off| loose)|gave|given?|handed|passed|took|received|scored|landed|bagged|"
         r"has(?! been| had| got| gone| escaped| vanished| disappeared))\b",
         plain,
     ):

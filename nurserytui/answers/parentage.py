@@ -19,6 +19,10 @@ PARENTS = re.compile(
     r"|\b(?:which|what) (?:cohort|group|batch|lot|line|stock|brood|females?|animals)\b.*\b(?:come|came|from|descend\w*|stem\w*)\b"
     r"|\b(?:come|came|descend\w*) (?:from|of) (?:which|what) (?:cohort|group|batch|lot|line|stock|females?)\b"
 )
+FROM_WHERE = re.compile(
+    r"\b(?:where|who|what|how) .*\b(?:come|came|from|off|start(?:ed)?|began?)\b|\borigins?\b|\b(?:came|come) from\b"
+)
+"""Asked of a cohort that was split from another one, this asks for that one."""
 OFFSPRING = re.compile(
     r"\b(?:offspring|descendants?|progeny|children|(?<!my )(?<!our )daughters?|grandchildren|(?:next|second) generation)\b"
     r"|\b(?:lay|lays|laying|have laid|has laid|laid (?:any|eggs?|some))\b"
@@ -29,8 +33,12 @@ BY_NOTE = re.compile(r"\b(?:from|of|by) (?:an? |the |one of the )?(?:female of |
 """Where a note names the mother's cohort: `from a K female`."""
 
 
-def asks_parents(plain: str, want: Wanted) -> bool:
-    return bool(want.cohorts) and bool(PARENTS.search(plain)) and not GONE_OFF.search(plain)
+def asks_parents(plain: str, nursery, want: Wanted) -> bool:
+    if not want.cohorts or GONE_OFF.search(plain):
+        return False
+    return bool(PARENTS.search(plain)) or bool(
+        FROM_WHERE.search(plain) and all(_split_off(nursery, label) for label in want.cohorts)
+    )
 
 
 def asks_offspring(plain: str, nursery, want: Wanted) -> bool:
@@ -60,19 +68,29 @@ def children(nursery, label: str) -> tuple[str, ...]:
 
 
 def parents(request, nursery, want: Wanted) -> Answer:
-    """Of whose female each of the cohorts meant was laid."""
+    """Of whose female each of the cohorts meant was laid, or what it was split from."""
     lines, items = [], []
     for label in want.cohorts:
         parent, note = parent_of(nursery, label)
         if parent:
             first = f"{label} came from a female of {parent}, {_species(nursery, parent)}{f' (by the note “{note}”)' if note else ''}."
             items.append({"name": parent, "label": f"{parent}: mother of {label}", "cohort": parent})
+        elif split := _split_off(nursery, label):
+            sources = tuple(dict.fromkeys(source.cohort for row in split for source, _, _ in row.parts if source is not None))
+            first = f"{label} was split from {listed(sources)}."
+            items += [{"name": one, "label": f"{one}: {label} was split from it", "cohort": one} for one in sources]
+            lines += [first, *(f"- {capital(when_words(row.event, nursery.now))}: {words_of(row)}" for row in split)]
+            continue
         else:
             found = nursery.ledger.cohorts[label].origin == "found"
             first = f"Who laid {label} is not in the records{': it was found' if found else ''}."
         lines += [first, *_listed(nursery, label)]
     return _answer(
-        nursery, want, lines, items, f"The records of {listed(want.cohorts)} name {counted(len(items), 'mother cohort')}."
+        nursery,
+        want,
+        lines,
+        items,
+        f"The records of {listed(want.cohorts)} name {counted(len(items), 'cohort')} that they came from.",
     )
 
 
@@ -108,6 +126,14 @@ def _species(nursery, label: str) -> str:
 def _listed(nursery, label: str) -> list[str]:
     """How a cohort came in."""
     return [f"- {capital(when_words(row.event, nursery.now))}: {words_of(row)}" for row in _came_in(nursery, label)]
+
+
+def _split_off(nursery, label: str) -> list:
+    """How animals of other cohorts became this one."""
+    from nurserytui.language.request import Request
+
+    rows = rows_of(nursery, Wanted(cohorts=(label,)), ("split",), Request(""))
+    return [row for row in rows if any(target is not None and target.cohort == label for _, target, _ in row.parts)]
 
 
 def _came_in(nursery, label: str) -> list:

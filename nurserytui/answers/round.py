@@ -14,6 +14,7 @@ from nurserytui.answers.tasks.feeding import card_of
 from nurserytui.answers.tasks.living import animals, groups
 from nurserytui.answers.tasks.task import inside
 from nurserytui.answers.wording import OWN_RECORDS, Cited, ask, capital, cite, counted, day_words, listed
+from nurserytui.language.going_further import AFTER_ONE
 
 TOPIC = "round"
 OUTDOORS = "What the records have is the warmth of rooms and cages: look up the weather outdoors before a release."
@@ -76,6 +77,7 @@ def round_today(request, nursery) -> Answer:
         found = [task for task in found if task.kind in ("clean", "late") or task.rule == "look-resting"]
     elif kinds:
         found = [task for task in found if task.kind in kinds]
+    found = found[request.plain.count(AFTER_ONE) :]
     waiting = next((said for pattern, said in WAITING if re.search(pattern, request.plain)), "")
     if waiting and not kinds:
         return _by_urgency(request, nursery, want, found, until, waiting)

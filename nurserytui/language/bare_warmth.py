@@ -14,12 +14,25 @@ STEADY = re.compile(
     r" (\d{1,2})(?![\w:.%])(?! (?:days?|weeks?|hours?|am|pm|of)\b)"
 )
 """`if it stays at 18`: a bare number that is no time of day."""
+HEAT_SUM = re.compile(
+    r"\b(?:degree[- ]?days?|day[- ]?degrees?|heat (?:sum|units)|thermal (?:sum|time|units)|accumulated heat|g?dd\d*)\b"
+)
+THRESHOLD = re.compile(
+    r"(?:\b(?:base|above|over|threshold|from base)(?: temp\w*)?(?: of| at| is|:)? |\bg?dd ?)(\d{1,2}(?:\.\d+)?)(?![\w:%/]|\.\d)"
+    r"(?! (?:days?|weeks?|hours?|am|pm|jan|feb|mar|apr|may|ju[nl]|aug|sep|oct|nov|dec)\w*)"
+)
+"""`base 10`, `over 8`, `dd 10`: a bare number above which degree-days are asked for."""
+LIKELY_BASE = {"C": (0, 25), "F": (32, 75)}
 LIKELY_WARMTH = {"C": (5, 42), "F": (41, 108)}
 
 
 def warmth(line: Line, topic: str, nursery) -> tuple[Amount, ...]:
-    """A bare number that a forecast is put on (`if it stays 17`) is a temperature in the nursery's own unit."""
+    """A bare number that a forecast is put on (`if it stays 17`) or degree-days are above is a temperature in the nursery's own unit."""
     unit = "F" if str(nursery.settings.units or "C").upper().startswith("F") else "C"
+    if topic == "temperature":
+        base = THRESHOLD.search(line.plain) if HEAT_SUM.search(line.plain) else None
+        scale = _scale_of(float(base[1]), unit, LIKELY_BASE) if base else ""
+        return (Amount(float(base[1]), f"deg{scale}", "temperature", base[1]),) if base and scale else ()
     low, high = LIKELY_WARMTH[unit]
     if topic == "temperature" and (base := BASE.search(line.plain)) and SUM.search(line.plain):
         return tuple(_base(float(value), unit, value) for value in base.groups() if value)
@@ -62,6 +75,6 @@ AT_DEGREES = frozenset(("at", "@", "by"))
 """Words before a bare number that can only be a temperature where a duration is asked for (`monarch egg at 22`)."""
 
 
-def _scale_of(value: float, own: str) -> str:
+def _scale_of(value: float, own: str, likely: dict = LIKELY_WARMTH) -> str:
     """The scale in which a number is a likely temperature, the nursery's own first; "" for none."""
-    return next((scale for scale in (own, "C", "F") if LIKELY_WARMTH[scale][0] <= value <= LIKELY_WARMTH[scale][1]), "")
+    return next((scale for scale in (own, "C", "F") if likely[scale][0] <= value <= likely[scale][1]), "")

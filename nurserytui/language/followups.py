@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import going_further, merging, slots, typed_sums
+from nurserytui.language import change_asked, going_further, merging, slots, typed_sums
 from nurserytui.language.context import Context
 from nurserytui.language.cues import Cues
 from nurserytui.language.intents import Guess
@@ -142,9 +142,9 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         return before._replace(text=line.text, without=left_out, layer="follow-up", plain=f"{before.plain} {line.plain}")
     if (cared := _other_care(line, cues, before)) is not None:
         return cared
-    if before.topic == "record" and before.cohorts and before.event in slots.AFTER and _when_the_rest(line, cues):
+    if before.topic == "record" and before.cohorts and before.event in change_asked.AFTER and _when_the_rest(line, cues):
         ahead = slots.fill(line, cues, "stage-forecast", nursery, "follow-up", 1.0)
-        return ahead._replace(cohorts=before.cohorts, event=slots.AFTER[before.event])
+        return ahead._replace(cohorts=before.cohorts, event=change_asked.AFTER[before.event])
     if before.topic in OF_SPECIES and before.species and _how_long_in_a_stage(line, cues):
         return slots.fill(line, cues, "stage-duration", nursery, "follow-up", 1.0)._replace(species=before.species)
     lean = leans(line) or refines(line)
@@ -155,7 +155,7 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     if topic:
         request = _elliptic(line, cues, before, nursery)
         ahead = topic == "stage-forecast" and before.topic == "history"
-        return request._replace(topic=topic, event=slots.AFTER.get(request.event, "") if ahead else request.event)
+        return request._replace(topic=topic, event=change_asked.AFTER.get(request.event, "") if ahead else request.event)
     if (
         before.topic != "record"
         and not _asks_otherwise(cues, before.topic)
@@ -358,7 +358,7 @@ def _referring(line: Line, cues: Cues, guess: Guess, nursery, context: Context, 
     if guess.topic == "species-on-host" and request.hosts and {"cohorts", "species"} & set(kept):
         request = request._replace(cues=request.cues | {"accepts"})
     if guess.topic == "headcount" and last is not None and {"to-go", "not-yet"} & cues.names and not request.stages:
-        request = request._replace(stages=slots.to_come(last.event))
+        request = request._replace(stages=change_asked.to_come(last.event))
     if guess.topic in slots.FORECASTS:
         stages = set(request.stages) or {
             key.stage for key, count in nursery.ledger.heads.items() if count and key.cohort in request.cohorts

@@ -30,6 +30,12 @@ SO_MANY = re.compile(
 OF_THE_DEAD = re.compile(
     LEAD + r"how many of (?:those|them|these|the dead|the losses) (?:were |was |had |died of |died from )?(?!are |is )(.+)"
 )
+AND_THEN = re.compile(
+    LEAD
+    + r"(?:(?:whats |what is |what comes |what do i do )?(?:after that|after that one|after this|next|then|then what|what then|the next one|next one|second one|what next))"
+)
+AFTER_ONE = " after that one"
+"""Said once for each task of the round that is passed over."""
 OUT_OF = re.compile(LEAD + r"(?:that is |thats )?(?:out )?of how many(?: (?:in all|altogether|\w+))?")
 CAME = re.compile(
     LEAD
@@ -60,7 +66,7 @@ def further(line: Line, cues: Cues, context: Context, nursery) -> Request | None
     before, plain = last.request, line.plain.rstrip("?. !").replace("'", "")
     if before.topic == "record":
         return _left(line, cues, context, nursery, plain)
-    for ask in (_of_a_number, _row, _causes, _of_the_dead, _out_of, _came, _since, _in_a_place):
+    for ask in (_then, _of_a_number, _row, _causes, _of_the_dead, _out_of, _came, _since, _in_a_place):
         if (request := ask(line, cues, last, nursery, plain)) is not None:
             return request._replace(text=line.text, layer="follow-up", score=1.0)
     if (listed := _of_the_listed(line, cues, context, nursery, plain)) is not None:
@@ -88,6 +94,15 @@ def _of_a_number(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Req
         return None
     swapped = before.plain.replace(before.enclosures[0].casefold(), label.casefold())
     return before._replace(enclosures=(label,), cohorts=(), mark="", plain=swapped)
+
+
+def _then(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Request | None:
+    """`and after that` behind the round: the rest of it, from the next task on."""
+    before = last.request
+    if before.topic != "round" or line.spans or not AND_THEN.fullmatch(plain):
+        return None
+    passed = before.plain.count(AFTER_ONE) + 1
+    return before._replace(plain=f"what needs doing{AFTER_ONE * passed}", cues=frozenset(("question",)))
 
 
 def _row(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Request | None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from nurserytui.language import numbers, units
 from nurserytui.language.label_beginnings import begun
-from nurserytui.language.letters import AFTER_MANY, ASKING, known_letter, unknown_letter
+from nurserytui.language.letters import AFTER_MANY, ASKING, known_letter, possessing, unknown_letter
 from nurserytui.language.normalise import said
 from nurserytui.language.ordinary import (
     BARE_UNITS_AFTER,
@@ -257,6 +257,8 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
         return spoken
     if len(line.raw[at]) == 1:
         return known_letter(line, at, cued)
+    if found := possessing(line, at):
+        return found
     if label := begun(line, at):
         return Proposal(at, at, "cohort", label, 0, 0.9)
     several = line.word(at).removesuffix("s").removesuffix("'")

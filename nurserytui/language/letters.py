@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from nurserytui.language import numbers
 from nurserytui.language.counted_letters import does
 from nurserytui.language.ordinary import COHORT_WORDS, EVENT_WORDS, STAGES, SURE_EVENT_WORDS
@@ -19,6 +21,8 @@ _HEADS_OF = frozenset("due history headcount survival forecast eta status 2nd 3r
 HEADLINE = 5
 """Words that such a line has at most."""
 _TO_BE = frozenset("due late overdue ready be".split())
+_COUNTED = frozenset("survival headcount mortality deaths losses history".split())
+"""What no article stands in front of where nothing of it is said behind it (`A survival`)."""
 _NO_NOUN = frozenset(
     "please too now again today yesterday tomorrow tonight and or gonna will is was are were has have had did does do in to from on at into "
     "still yet a an the ok okay then so but with until till by before for".split()
@@ -92,13 +96,28 @@ def known_letter(line: Reading, at: int, cued: bool) -> Proposal | None:
                 and not line.vocabulary.names.find(line.keys[at + 2 : at + 3])
             )
             listed = after in ("and", "or") and is_letter(line, at + 2)
-            placed = after in _BEHIND_A_NAME and not shouted
-            return found if colon or told or listed or placed or len(line) == 1 else None
+            placed = after in _BEHIND_A_NAME or after in ASKING or after == "%"
+            headed = after in _COUNTED and line.word(at + 2) not in ("of", "rate", "for", "from")
+            return found if colon or told or listed or ((placed or headed) and not shouted) or len(line) == 1 else None
         ends = at == len(line) - 1 or at in line.clauses or after in _NO_NOUN
         return found if not shouted and (after in SURE_EVENT_WORDS or ends or number_before(line, at)) else None
     if upper in "CF" and degrees_before(line, at) and after not in SURE_EVENT_WORDS and after not in STAGES:
         return found if does(line, at) else None
     return found
+
+
+_OF_A_LETTER = re.compile(r"([^\W\d_])('?)s", re.IGNORECASE)
+
+
+def possessing(line: Reading, at: int) -> Proposal | None:
+    """A letter as the keeper of something, or in the plural (`G's pupation date`, `how many Ds`), where such a cohort exists."""
+    match = _OF_A_LETTER.fullmatch(line.words[at])
+    typed = line.raw[at][:1]
+    label = match and line.vocabulary.letters.get(typed.upper())
+    if not label or (not match[2] and (typed.islower() or typed in "AIU" or line.text.isupper())):
+        return None
+    living = typed.upper() in line.vocabulary.living_letters
+    return Proposal(at, at, "cohort", label, 1) if living or (typed.isupper() and typed != "J") else None
 
 
 def _with_its_stage(line: Reading, at: int, label: str) -> bool:

@@ -6,13 +6,14 @@ import re
 from datetime import datetime, timedelta
 
 from nurserytui.language import mixes
+from nurserytui.language.change_asked import to_come
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
 from nurserytui.language.normalise import normalise
 from nurserytui.language.ordinary import STAGES
 from nurserytui.language.phrases import load
 from nurserytui.language.request import DANGLING, Amount, Period, Request
-from nurserytui.language.slots import EVENTS, WORDS, to_come
+from nurserytui.language.slots import EVENTS, WORDS
 
 LONG = 180
 """Days from which a period that begins with January is a year, or the part of this one that has passed."""
@@ -54,7 +55,7 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         if getattr(new, slot) not in ((), None, ""):
             changes[slot] = getattr(new, slot)
     if new.cohorts or new.mark:
-        changes.update(mark=new.mark, species=new.species, enclosures=new.enclosures)
+        changes.update(mark=new.mark, marks=new.marks, species=new.species, enclosures=new.enclosures)
     elif new.species:
         kept = before.enclosures if OF_THOSE.search(line.plain) else ()
         changes.update(cohorts=(), mark="", enclosures=new.enclosures or kept)

@@ -62,6 +62,10 @@ _MARKS = {'"': "inch", "''": "inch", "'": "ft"}
 _SAME = {"&": "and", "@": "at", "abt": "about", "a.m": "am", "p.m": "pm", "u.s": "us"}
 
 
+_HOW_MANY = re.compile(r"\.\s*(?:of|in|on|at|left)(?![\w'])")
+"""What stands behind a `no` that is short for number (`no. in tub 2`)."""
+
+
 def _folded(text: str) -> tuple[str, list[int] | range]:
     """The casefolded NFKC text, and for each of its characters the place in the original it came from."""
     if text.isascii() and text.isprintable():
@@ -149,6 +153,8 @@ def tokenise(text: str) -> tuple[Token, ...]:
                 continue
             word = _MARKS[word]
         start, end = match.span()
+        if word == "no" and _HOW_MANY.match(folded, end):
+            word = "number"
         if not word[0].isalpha():
             word = word.replace(" ", "t" if _ISO_WITH_TIME.match(word) else "")
             word = ".." if word.startswith("..") else word

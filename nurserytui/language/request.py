@@ -63,6 +63,8 @@ class Request(NamedTuple):
     """A topic of the contract, or "" when nothing was understood."""
     cohorts: tuple[str, ...] = ()
     mark: str = ""
+    marks: tuple[tuple[str, str], ...] = ()
+    """Cohort and mark of each, where several animals are named of which one at least is a single one (`H1 and H3`)."""
     species: tuple[Named, ...] = ()
     hosts: tuple[Named, ...] = ()
     agents: tuple[Named, ...] = ()

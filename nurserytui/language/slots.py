@@ -6,6 +6,7 @@ import re
 
 from nurserytui.language import bare_warmth, life_words
 from nurserytui.language.bare_warmth import FORECASTS
+from nurserytui.language.change_asked import BEFORE, first_was, sexes_gone, to_come_yet
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
 from nurserytui.language.left_out import COUNTING, apart_of, aside, counted
 from nurserytui.language.line import Line
@@ -30,12 +31,9 @@ WORDS = {
     "current": "latest",
     "not": "not", "never": "not", "without": "not",
 }  # fmt: skip
-AFTER = {"hatched": "hatch", "prepupated": "prepupate", "pupated": "pupate", "emerged": "emerge"}
 EVENTS = ("hatch", "moult", "prepupate", "pupate", "emerge")
 BEGAN = {"EGG": "laid", "LARVA": "hatched", "PREPUPA": "prepupated", "PUPA": "pupated", "ADULT": "emerged"}
 """The event from which the age in a stage counts (`how long have they been pupae`)."""
-BEFORE = {"hatch": ("egg",), "prepupate": ("larva",), "pupate": ("larva", "prepupa"), "emerge": ("pupa",)}
-"""The stages of those to whom a change is still to come (`how many have yet to pupate`)."""
 HAPPENED = {
     "released": "released", "release": "released", "flew": "released", "fly": "released", "died": "died", "death": "died", "deaths": "died", "die": "died",
     "killed": "died", "losses": "died", "laid": "laid", "lay": "laid", "escaped": "escaped", "cleaned": "cleaned", "washed": "cleaned",
@@ -72,19 +70,6 @@ def _moths(line: Line, topic: str, nursery) -> tuple[Named, ...]:
     return (Named("moth", moths, False),) if moths and len(moths) < len(known) else ()
 
 
-PAST = frozenset(("past", "aux-past", "when-did", "did-i", "did-they", "any", "went-past", "ev-perfect", "how-many"))
-"""Cues of lines that ask for what was, not for a date."""
-
-
-def _to_come_yet(event: str, cohorts: list[str], cues: Cues, nursery) -> bool:
-    """Whether a change asked for (`cab-2 hatch date`) has not happened to any of the cohort, and is still to come."""
-    if event not in AFTER or not cohorts or not PAST.isdisjoint(cues.names):
-        return False
-    ledger = nursery.ledger
-    waiting = any(n and key.cohort in cohorts and key.stage in to_come(event) for key, n in ledger.heads.items())
-    return waiting and not any(posting.event.what == event for label in cohorts for posting in ledger.chronicle.of_cohort(label))
-
-
 def _of_none_kept(line: Line, cues: Cues) -> bool:
     """Whether a line asks for days of a species of which none live here (`comma chrysalis, how many days until it opens`)."""
     named = line.of("species") and not line.of("cohort", "mark", "enclosure", "period")
@@ -96,6 +81,9 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
     apart = apart_of(line, topic)
     line, without = apart.line, apart.names
     marks = [span.value for span in line.of("mark")]
+    singles = tuple(
+        dict.fromkeys((span.value, "") if span.kind == "cohort" else span.value for span in line.of("cohort", "mark"))
+    )
     cohorts = [span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")]
     event = event_of(topic, line, cues)
     if topic == "stage-duration" and line.of("agent") and not line.of("species", "cohort", "mark", "enclosure"):
@@ -104,8 +92,10 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         return fill(line, cues, "stage-duration", nursery, layer, score)
     if other := life_words.of_adults(line, topic):
         return fill(line, cues, other, nursery, layer, score)
-    if topic == "history" and _to_come_yet(event, cohorts, cues, nursery):
+    if topic == "history" and to_come_yet(event, cohorts, line, cues, nursery):
         return fill(line, cues, "stage-forecast", nursery, layer, score)
+    if topic == "headcount" and sexes_gone(line, cohorts):
+        return fill(line, cues, "history", nursery, layer, score)
     stages = stages_of(line, topic, event, cues)
     if topic == "headcount":
         stages = counted(stages, line, apart)
@@ -113,6 +103,8 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         event = settled(event, stages, cohorts, line, nursery)
         if topic == "stage-forecast" and not event:
             event, stages = _heading_for(cohorts, stages, line, nursery)
+        if topic == "stage-forecast" and first_was(event, cohorts, cues, nursery):
+            return fill(line, cues, "history", nursery, layer, score)
     instars = [span.value for span in line.of("instar")]
     if topic == "stage-duration" and len(instars) > 1 and instars[0] == 1 and instars[-1] in (5, -1):
         instars, stages = [], ("larva",)  # `L1 to L5`
@@ -124,6 +116,7 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         topic=topic,
         cohorts=tuple(dict.fromkeys(cohorts)),
         mark=marks[0][1] if marks else "",
+        marks=singles if marks and len(singles) > 1 else (),
         # `anything but monarchs` asks for the others
         species=()
         if topic == "species-on-host" and "but-species" in cues.names
@@ -218,11 +211,6 @@ HAVE_PUPATED = re.compile(
     r"\b(?:have|has|had|'ve|already|that|which|who|just) (?:all |now |already |just )?(?:pupated|chrysalised)\b"
 )
 """Those that are pupae by now, said by what they have done."""
-
-
-def to_come(event: str) -> tuple[str, ...]:
-    """The stages of those to whom a change, or what happened to others, is still to come."""
-    return BEFORE.get(AFTER.get(event, event), ())
 
 
 def event_of(topic: str, line: Line, cues: Cues) -> str:
