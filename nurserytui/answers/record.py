@@ -252,9 +252,13 @@ def _correct(request, nursery) -> Answer:
 
 
 def _in_its_stage(draft: Draft, event: Event, ledger) -> Draft:
-    """The corrected draft, of the stage that was told where the cohort now meant has animals of that stage."""
-    stands = any(held and key.cohort == draft.cohort and key.stage == event.stage for key, held in ledger.heads.items())
-    kept = event.stage and not draft.stage and draft.what == event.what and draft.cohort != event.cohort and stands
+    """The corrected draft, of the stage that was told where the cohort and place now meant have animals of that stage."""
+    stands = any(
+        held and key.cohort == draft.cohort and key.stage == event.stage and draft.enclosure in ("", key.enclosure)
+        for key, held in ledger.heads.items()
+    )
+    others = draft.cohort != event.cohort or draft.enclosure != event.enclosure
+    kept = event.stage and not draft.stage and draft.what == event.what and others and stands
     return draft._replace(stage=event.stage) if kept else draft
 
 

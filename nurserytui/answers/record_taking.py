@@ -46,6 +46,8 @@ class Taking(Asking):
         elif draft.instar and what != "moulted":
             exact = [group for group in groups if group[0].instar == draft.instar]
             groups = exact or [group for group in groups if group[0].instar is None] or groups
+        if not draft.stage and len(groups) > 1:
+            groups = [group for group in groups if group[0].stage not in _unable(draft)] or groups
         if draft.other and self.made and self.made[-1].what in REACHED:
             others = [group for group in groups if group[0].stage != REACHED[self.made[-1].what]]
             groups = others or groups
@@ -275,6 +277,13 @@ class Taking(Asking):
                 )
             )
         return events
+
+
+def _unable(draft: Draft) -> tuple[str, ...]:
+    """The stages of which nobody can have done that: what gets out can walk, and what drowns fell in."""
+    if draft.what == "escaped":
+        return ("egg", "prepupa", "pupa")
+    return ("egg",) if draft.what == "died" and "drown" in f"{draft.detail} {draft.lead}".casefold() else ()
 
 
 def _without(left, groups: list) -> list:

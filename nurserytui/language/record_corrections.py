@@ -9,21 +9,23 @@ from nurserytui.language import record_adding, record_counts, record_days, recor
 from nurserytui.language.clause import Item, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line, Span
+from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import FEMALE, FIXERS, MALE
 from nurserytui.language.request import Request
 from nurserytui.language.slots import HAPPENED
 from nurserytui.language.undoing import NOUNS
+from nurserytui.language.vocabulary import Vocabulary
 
 LONGEST = 14
 """Words of a correction; a longer line is a record of its own."""
-AFTER_NO = frozenset(["NUMBER", "not", "it", "that", "make", "sorry", "i", "COHORT", "ENCLOSURE", "wait"])
+AFTER_NO = frozenset(["NUMBER", "PERIOD", "not", "it", "that", "make", "sorry", "i", "COHORT", "ENCLOSURE", "wait"])
 BETWEEN = frozenset("i on that it was my bad thats its oh ah hm".split())
 SIGHS = frozenset("oh ah hm hmm er um ok so well".split())
 """Words in front of what puts right, which say nothing."""
 STEERING = re.compile(
     r"\b(make (?:that|it)|should (?:be|have been|read)|i mean|i meant|meant|was actually|it was|that was|they were|"
-    r"not (?:NUMBER|COHORT|ENCLOSURE)|^(?:the )?NUMBER (?:actually|sorry|rather|in fact|really|i think)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all exclusion)\b"
+    r"not (?:NUMBER|COHORT|ENCLOSURE)|^(?:was|were) NUMBER$|^(?:the )?NUMBER (?:actually|sorry|rather|in fact|really|i think)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all exclusion)\b"
 )
 SEX = re.compile(r"(?:its|it is|hes|he is|shes|she is) a (?:male|female|boy|girl)")
 FRESH = frozenset("checked found cleaned fed watered cut moved laid tested".split())
@@ -46,17 +48,19 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     """The patch that a line puts on the last record; None if it is no correction."""
     if context is None or not context.last_group or context.open is not None or len(items) > LONGEST:
         return None
+    items = _in_order(items)
     whole, (items, context) = items, _of_the_record_meant(items, nursery, context)
     group = nursery.ledger.chronicle.together(context.last_group)
     if not group:
         return None
+    whole, items = (whole, items) if items is not whole else (own := _own_labels(items, nursery, group), own)
     if _denied_altogether(items, group):
         return Request(line.text, "undo", group=context.last_group, plain=line.plain, layer="follow-up", score=1.0)
     added = record_adding.told(line, items, group, nursery.now)
     if added is not None:
         return _request(line, added, context)
     rest, fixed = _after_fixers(items)
-    rest, denied_verb = _without_denied_verb(_by_its_number(rest, group))
+    rest, denied_verb = without_denied_verb(_by_its_number(rest, group))
     phrase = " ".join(item.word for item in items)
     steering = STEERING.search(phrase) or SEX.fullmatch(phrase)
     if not (fixed or steering or denied_verb or items is not whole or line.plain.startswith("oh no ")):
@@ -72,6 +76,39 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
     if patch == Draft(patch.what) and (verb is None or verb.what in whats):
         return None
     return _request(line, patch, context, wrong)
+
+
+def _in_order(items: list[Item]) -> list[Item]:
+    """`C5, sorry` and `in tub 3, not the tub 1` as they are said with the word that puts right in front, and without articles behind `not`."""
+    if 1 < len(items) < 5 and items[-1].word in LAST and items[0].span and not items[-1].span:
+        items = [items[-1], *items[:-1]]
+    return [
+        item
+        for at, item in enumerate(items)
+        if not (
+            item.word in ("the", "my", "our")
+            and at
+            and items[at - 1].word == "not"
+            and at + 1 < len(items)
+            and items[at + 1].span
+        )
+    ]
+
+
+def _own_labels(items: list[Item], nursery, group) -> list[Item]:
+    """The items with a plant that begins the label of a cohort as that cohort, where what was written is of animals (`that should be kale`)."""
+    if not all(event.what in ANIMAL_EVENTS for event in group):
+        return items
+    known = Vocabulary.of(nursery).beginnings
+    return [
+        item._replace(word="COHORT", span=item.span._replace(kind="cohort", value=known[item.raw.casefold()]))
+        if item.kind == "plant" and item.raw.casefold() in known
+        else item
+        for item in items
+    ]
+
+
+LAST = frozenset("sorry oops whoops rather correction".split())
 
 
 def _of_the_record_meant(items: list[Item], nursery, context):
@@ -109,7 +146,7 @@ def _denied_altogether(items: list[Item], group) -> bool:
     verb = best_verb(items, weak=False)
     if verb is None or verb.what not in {event.what for event in group} or DENIALS.isdisjoint(words):
         return False
-    if _without_denied_verb(items)[1]:
+    if without_denied_verb(items)[1]:
         return False  # `they have not died, they pupated`
     whole = [word for at, word in enumerate(words) if not (word == "all" and words[at - 1] == "after")]
     same = {part for event in group for part in (event.cohort, event.to, event.enclosure, event.stage)}
@@ -132,7 +169,7 @@ def _after_fixers(items: list[Item]) -> tuple[list[Item], bool]:
     return items[start:], start > 0 and plainly
 
 
-def _without_denied_verb(items: list[Item]) -> tuple[list[Item], bool]:
+def without_denied_verb(items: list[Item]) -> tuple[list[Item], bool]:
     """`escaped, not died`: the items without the verb that did not happen, where another did."""
     for at, item in enumerate(items[:-1]):
         if item.word in DENYING and not items[at + 1].span and _is_verb(items[at + 1]):

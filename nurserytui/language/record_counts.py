@@ -56,7 +56,14 @@ def numbers_in(items) -> list[tuple[int, int, bool]]:
             continue
         found.append((at, int(item.span.value), item.kind == "estimate"))
     found = [one for one in found if not _which(items, one[0], len(found) > 1)]
+    if len(found) > 1 and _points_on(items, found[1][0]):
+        return found[1:]  # `B 9 eggs -> 4 hatched`
     return found[1:] if len(found) > 1 and _of_whole(items, found[0][0]) else found
+
+
+def _points_on(items, at: int) -> bool:
+    """Whether an arrow stands in front of a number: what stands before the arrow is what there was."""
+    return at > 0 and items[at - 1].word == "to" and items[at - 1].raw != "to"
 
 
 def _of_whole(items, at: int) -> bool:

@@ -20,6 +20,7 @@ from nurserytui.language import (
     reply_differences,
     reply_numbers,
     reply_pieces,
+    reply_verbs,
 )
 from nurserytui.language.clause import Item
 from nurserytui.language.draft import Draft
@@ -49,7 +50,11 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     items = mended(gathered(polite(record_nouns.resolved(items_of(line, nursery.ledger.cohorts), nursery))))
     if not items:
         return None
-    asks_first = items[0].word in ASKING - {"show"} and items[0].raw.casefold() not in ("we're", "we’re")
+    asks_first = (
+        items[0].word in ASKING - {"show"}
+        and not line.plain.endswith("from now on")
+        and items[0].raw.casefold() not in ("we're", "we’re")
+    )
     asked = asks_first or any(one.stop and two.word in ASKING for one, two in zip(items, items[1:]))
     settings = () if asked or "?" in line.text else record_settings.settings(line, items)
     if settings:
@@ -70,12 +75,13 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
         or reply_pieces.told(line, items, nursery, context)
         or reply_pieces.listed(line, items, nursery, context)
         or reply_numbers.righted(line, items, context)
+        or reply_verbs.righted(line, items, context)
         or record_replies.short_answer(line, items, nursery, context)
     )
     if answer is not None:
         return answer
     found = read(line, items, nursery)
-    if not found:
+    if not found or _parts_of_what_is_open(found, context):
         return record_replies.reply(line, items, nursery, context)
     if (answer := reply_completing.completed(line, items, found, context)) is not None:
         return answer
@@ -91,6 +97,15 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     unsure = unsure or passed_over(items, found)
     unsure = unsure or (found[0].what == "note" and found[0].note.isdecimal() and ":" not in line.text)
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
+
+
+def _parts_of_what_is_open(found: tuple[Draft, ...], context) -> bool:
+    """Whether a line only says from where to where (`from tub 1 to tub 8`) while that is asked of animals of whom the number was told."""
+    opened = getattr(context, "open", None)
+    if opened is None or opened.topic != "record" or len(opened.drafts) != 1 or len(found) != 1:
+        return False
+    told, said = opened.drafts[0], found[0]
+    return told.what == said.what == "moved" and said.lead in ("from", "out") and said.count is None and not said.cohort
 
 
 HELPING = frozenset("did do does is are was were has can could will would should".split())
@@ -121,6 +136,8 @@ def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Requ
     bare = not any(item.word not in BARE and not item.span for item in items)
     if not found or bare and _stands_there(found[0], nursery):
         return None
+    if found[0].what == "temperature" and len(items) < SPOKEN and {item.kind for item in items} <= {"", "number"}:
+        return None  # `was 7` may be of anything
     request = request_of(line, referring(spoken_of(found, items, context, nursery.ledger), context, items))._replace(
         layer="weighed", score=chance
     )

@@ -121,6 +121,7 @@ def asks(line: Line, items: list[Item]) -> bool:
         and not (words[0] == "has" and second == "NUMBER")
         and not (words[0] == "should" and second in ("be", "read", "have"))
         and not (words[0] in ("was", "were") and second in RECEIVED and words[-1] != second)
+        and not (words[0] in ("was", "were") and words[1:] == ["NUMBER"])
         and not (words[0] == "were" and items[0].raw.casefold() == "we're")
     ):
         return True

@@ -42,7 +42,7 @@ def inheriting(draft: Draft, before: Draft | None) -> Draft:
         where = before.to
     count = draft.count
     if (
-        count in (None, "all")
+        (count is None or count == "all" and draft.refers)
         and isinstance(before.count, int)
         and before.what in RESULT
         and draft.stage == RESULT[before.what]
@@ -62,6 +62,8 @@ def inheriting(draft: Draft, before: Draft | None) -> Draft:
         stage = RESULT[before.what] if draft.what != "died" or before.what != "hatched" else ""
     elif not stage and draft.what == before.what:
         stage = before.stage
+    elif not stage and before.what == "released" and draft.what in ("died", "escaped", "missing", "given"):
+        stage = "adult"  # `let 6 go and one died`
     sex = draft.detail or (before.detail if draft.what == "released" and before.what == "emerged" else "")
     return draft._replace(
         cohort=before.cohort, mark=before.mark if count in (None, 1) else "", species=before.species, unknown=before.unknown, count=count, stage=stage, detail=sex, refers=False,

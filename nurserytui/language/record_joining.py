@@ -148,6 +148,8 @@ BESIDE_A_PLACE = frozenset("the in of both also too all each today now just from
 def _points_there(clause: Clause) -> bool:
     """`one B in the tent died, two of the C there hung up`: the place is that of the clause before."""
     words = clause.words()
+    if "on the way" in (said := " ".join(words)) or "in transit" in said or "in the move" in said:
+        return True  # `moved 5 to the tent, one died on the way`
     return any(
         word == "there" and following not in ("is", "are", "was", "were") for word, following in zip(words, [*words[1:], ""])
     )

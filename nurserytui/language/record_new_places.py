@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language.clause import JOINING, PREPOSITIONS, Item
+from nurserytui.language.clause import JOINING, PREPOSITIONS, STAGES, Item
 from nurserytui.language.line import Line, Span
 from nurserytui.language.record_words import CONTAINERS
 
@@ -83,6 +83,8 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
             if at + joins >= len(items) or not (joins or found[-1].stop):
                 break
             figure = items[at + joins]
+            if not joins and not figure.stop and items[at + 1 : at + 2] and items[at + 1].word in COUNTED:
+                break  # `cleaned jars 1 and 2, 1 dead B in jar 1`
             if figure.kind == "range":
                 low, high = figure.span.value
                 found[-1] = found[-1]._replace(stop=False)
@@ -101,6 +103,8 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
 
 
 UP_TO = frozenset("to thru through".split())
+COUNTED = STAGES | {"COHORT", "SPECIES", "dead", "died", "more", "of"}
+"""Words in front of which a number counts animals and is no further place."""
 MOST = 30
 """Places that `tubs 1 to 9` may be, at most."""
 

@@ -78,7 +78,7 @@ def _ends(piece: list[Item], begun: int, at: int, hits: list[Hit]) -> bool:
 
 def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
     """Whether a sentence may begin there: somebody and what they did, what the keeper did and to whom, a reading, or `all good`."""
-    firsts = {hit.first: hit for hit in hits if hit.first >= at}
+    firsts = {hit.first: hit for hit in hits if hit.first >= at and piece[hit.first].word not in ("out", "from")}
     if piece[at].word == "NUMBER" and at + 1 < len(piece) and piece[at + 1].word in GOING_ON:
         return True  # `3 hung up 2 still eating`
     if piece[at].word in SUBJECTS:
@@ -94,7 +94,7 @@ def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
     ):
         return True
     hit = firsts.get(at + 1 if piece[at].word in ("i", "we") else at)
-    if hit is None or piece[at].span or piece[at].word in ("out", "from"):
+    if hit is None or piece[at].span:
         return False
     if hit.what == "checked" and piece[at].word in IDLE:
         return True

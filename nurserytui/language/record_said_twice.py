@@ -47,8 +47,14 @@ def _again(last: Draft, draft: Draft) -> Draft | None:
         and _alike(last._replace(count=draft.count), draft)
     ):
         return _one_leaving(last, draft)
+    if what == "moulted" and draft.instar and draft.count is None and not draft.refers and _alike(last, draft):
+        return last._replace(instar=last.instar or draft.instar, enclosure=last.enclosure or draft.enclosure)
     if what in RESULT and _alike(last, draft) and draft.enclosure in ("", last.enclosure):
         return last._replace(instar=last.instar or draft.instar)
+    if what == "found" and draft.count is None and not (draft.species or draft.stage or draft.instar) and last.species:
+        # `bought 20 peacock larvae, arrived at 10, put in jar 2`: how they came and where they are
+        where, when = last.enclosure or draft.enclosure, last.when or draft.when
+        return last._replace(cohort=last.cohort or draft.cohort, enclosure=where, when=when)
     return None
 
 

@@ -81,7 +81,8 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
         found = [_without_sex(line, draft) for draft in found]
     found = by_sex(clauses, found)
     found = [_single(clauses, draft) for draft in found] if len(found) == 1 else found
-    return tuple(tidied(_at_the_leading_time(clauses, labelled(line, clauses, found), now)))
+    timed = _at_the_leading_time(clauses, labelled(line, clauses, found), now)
+    return tuple(tidied(_by_then(timed)))
 
 
 ONE_COHORT = re.compile(r"\b(?:one|same|single) (?:cohort|group|batch)\b")
@@ -185,6 +186,18 @@ def _at_the_leading_time(clauses: list[Clause], found: list[Draft], now) -> list
         {"temperature"} if len(first) > 1 else set()
     )  # alone, `12:15 -`, it is that of the reading too
     return [draft._replace(when=leading) if draft.when is None and draft.what not in own else draft for draft in found]
+
+
+def _by_then(found: list[Draft]) -> list[Draft]:
+    """`B emerged and was let go at 10`: who left at some time had changed by then."""
+    for at, (one, two) in enumerate(zip(found, found[1:])):
+        same = two.cohort == one.cohort and two.mark == one.mark
+        if one.what in RESULT and one.when is None and two.what in LEFT and two.when is not None and same:
+            found[at] = one._replace(when=two.when)
+    return found
+
+
+LEFT = frozenset(("released", "given", "died", "escaped"))
 
 
 def _without_sex(line: Line, draft: Draft) -> Draft:

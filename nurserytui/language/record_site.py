@@ -16,7 +16,7 @@ _DEGREES = r"(-?\d+(?:\.\d+)?)\s*(?:°|deg(?:rees?)?|degs)?\s*"
 _LATITUDE = re.compile(
     rf"\blat(?:itude)?\b\D{{0,12}}?{_DEGREES}|{_DEGREES}(?:north|south|n|s)? ?(?:latitude|lat\b)"
     r"|\b(?:we are|we're|were|we live|we sit|i live|im|i'm|i am|located|based|(?:nursery|garden|place|site|house) is) (?:up |down )?"
-    rf"(?:at|on|about|around) (?:about |around |roughly )?{_DEGREES}(?:n|s|north|south)\b"
+    rf"(?:at|on|about|around|in|near)\b[a-z ,.'-]{{0,40}}? (?:about |around |roughly )?{_DEGREES}(?:n|s|north|south)\b"
 )
 _OF_HERE = re.compile(
     r"\b(?:we|we're|our|my|us|set|im|i'm|i am|nursery|site|garden|house|place|coordinates?|latitude (?:is|=|:)|located|based|home|here)\b|^lat"

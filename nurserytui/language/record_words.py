@@ -148,7 +148,7 @@ UNITS = {
 NO_COUNT_AFTER = frozenset(
     """
     am pm hours hour hrs hr h min mins minute minutes day days week weeks oclock ml l litre litres cm mm c f degrees percent
-    % instar times second
+    % instar times second spore spores
     """.split()
 )
 NO_COUNT_BEFORE = frozenset("at number no group cohort latitude by since past until till before after around:".split())

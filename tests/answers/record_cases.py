@@ -6,6 +6,17 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# what there was in front of an arrow, and who can have done it
+P 40 eggs -> 11 hatched | hatched P 11
+2 A escaped | escaped A 2 stage=larva
+1 A drowned | died A 1 stage=larva
+# one event told in pieces, and what stood in between
+one S emerged and was released at 8 | emerged S 1 when=2025-08-20T08:00 ; released S 1 when=2025-08-20T08:00
+bought 20 painted lady caterpillars, mail order, arrived 7.15, put in jar 2, label PL | found PL 20 stage=larva enclosure=jar_2
+A all moulted, L2 now, jar 1 | moulted A 12 instar=2
+moved 5 A larvae from jar 1 to tub 7, and 1 died on the way | moved A 5 to=tub_7 ; died A 1 enclosure=tub_7
+cleaned jars 1 & 2, 1 dead A larva in jar 1 | cleaned enclosure=jar_1 ; cleaned enclosure=jar_2 ; died A 1 stage=larva
+fennel-2 moved 2 from tank 2 to tub 6 | moved fennel-2 2 enclosure=tank_2 to=tub_6
 # nobody knows what they are, and no verb says that they came
 2 unknown larvae in bin 9 | found B 2 species=unknown stage=larva enclosure=bin_9
 3 mystery cats off the bramble, jar 5 | found B 3 species=unknown stage=larva enclosure=jar_5

@@ -86,6 +86,11 @@ def test_a_question_that_was_asked_back_is_given_up(before, last):
 
 
 CORRECTED = """\
+3 A hatched / was 5 | 5 of A hatched
+3 A hatched / no yesterday | 2025-08-19
+one fennel-2 in tank 2 died / in the blue cage, not the tank | died in blue cage
+N1 died / N2, sorry | 1 N2 larva died
+found 3 caterpillars, no idea what, jar 9 / turns out they are commas | identified as
 3 A hatched / sorry, should be 5 | 5 of A hatched
 3 A hatched / should have been four | 4 of A hatched
 3 A hatched / the others have not hatched | A checked
@@ -144,6 +149,8 @@ def test_what_a_second_line_writes(row):
 
 
 REPLIES = """\
+moved 2 / from tank 2 to cup 9 | 2 fennel-2 larvae moved from tank 2 to cup 9
+2 fennel-2 died / they escaped, not died / tank 2 | 2 fennel-2 larvae escaped
 moved 2 fennel-2 from tank 2 / to crate 1 | from tank 2 to crate 1
 moved two / fennel-2 from tank 2 to cup 9 | 2 fennel-2 larvae moved from tank 2 to cup 9
 moved 2 from tank 2 / to cup 9 | from tank 2 to cup 9
