@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 from nurserytui.language.chat_spellings import spelt
 from nurserytui.language.line import Token
+from nurserytui.language.mistyped import righted
 from nurserytui.language.normalise import breaks, cut, key, tokenise
 from nurserytui.language.vocabulary import Vocabulary, spelling
 
@@ -25,7 +26,7 @@ class Reading:
 
     def __init__(self, text: str, vocabulary: Vocabulary, now: datetime, settings: Any) -> None:
         self.text = cut(text)
-        self.tokens: tuple[Token, ...] = spelt(tokenise(self.text), vocabulary)
+        self.tokens: tuple[Token, ...] = righted(spelt(tokenise(self.text), vocabulary), self.text, vocabulary)
         self.words = [token.text for token in self.tokens]
         self.raw = [self.text[token.start : token.end] for token in self.tokens]
         self.keys = [spelling(key(word)) for word in self.words]
