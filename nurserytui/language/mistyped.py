@@ -17,10 +17,10 @@ from nurserytui.language.calendar import UNITS as LENGTHS
 from nurserytui.language.line import Token
 from nurserytui.language.normalise import breaks, key
 from nurserytui.language.numbers import ORDINALS, WORDS
-from nurserytui.language.ordinary import CALLING, COHORT_WORDS, HEADS, STAGES, ordinary
+from nurserytui.language.ordinary import CALLING, COHORT_WORDS, HEADS, ORDINARY, STAGES, ordinary
 from nurserytui.language.record_words import COMMON, CONTAINERS, OUTSIDERS, PREDATORS, SIGN_WORDS
 from nurserytui.language.slip_shapes import SWAPPED, meant
-from nurserytui.language.slips import SHORT_WORDS
+from nurserytui.language.slips import SHORT_WORDS, within
 from nurserytui.language.units import UNITS
 from nurserytui.language.vocabulary import spelling
 
@@ -39,14 +39,16 @@ BESIDE = 0.8
 """What each neighbour that the examples show beside the word meant takes off."""
 SURE_OF_IT = 30
 """Neighbours from which a word is usual, and its rarity costs nothing."""
-DAYS = frozenset(
-    "today yesterday tomorrow tonight overnight monday tuesday wednesday thursday friday saturday sunday".split()
-)
+DAYS = frozenset("today yesterday tomorrow tonight overnight monday tuesday wednesday thursday friday saturday sunday".split())
 OF_DAYS = DAYS | DAYPARTS | set(LENGTHS) | SURE_MONTHS
 MEASURES = frozenset("celsius fahrenheit centigrade degrees litres grams percent".split())
 ELSEWHERE = (STAGES, UNITS, MONTHS, WEEKDAYS, WORDS, HEADS, ORDINALS, COMMON, CONTAINERS, PREDATORS, OUTSIDERS, SIGN_WORDS)
 """Words that other modules know."""
-MARKS = {**dict.fromkeys(WORDS, "NUMBER"), **dict.fromkeys(DAYS, "PERIOD"), **{word: stage.upper() for word, stage in STAGES.items()}}
+MARKS = {
+    **dict.fromkeys(WORDS, "NUMBER"),
+    **dict.fromkeys(DAYS, "PERIOD"),
+    **{word: stage.upper() for word, stage in STAGES.items()},
+}
 """Words of spans, and the kind that stands for them in the examples."""
 AFTER_WHICH = {
     **dict.fromkeys(DAYPARTS, frozenset(("this", "last", "yesterday", "tomorrow", *DAYS))),
@@ -106,7 +108,8 @@ def right(word: str, before: str, after: str, vocabulary) -> str:
     least, sure = costs[ranked[0]]
     if least > MOST[min(len(word), 6)] or len(ranked) > 1 and costs[ranked[1]][0] - least < BETWEEN:
         return ""
-    return "" if not sure and vocabulary.names.mend(key(word)) else ranked[0]
+    named = not sure and any(within(key(word), name) for name in vocabulary.names.mend(key(word)))
+    return "" if named else ranked[0]
 
 
 def _stands(before: str, other: str, mark: str, after: str) -> int:
@@ -130,14 +133,16 @@ def _known(word: str, vocabulary) -> bool:
 
 def _owned(word: str, vocabulary) -> bool:
     """Whether a word stands in one of the keeper's labels."""
-    return any(word in label and word in label.split() for labels in (vocabulary.cohorts, vocabulary.enclosures) for label in labels)
+    return any(
+        word in label and word in label.split() for labels in (vocabulary.cohorts, vocabulary.enclosures) for label in labels
+    )
 
 
 @cache
 def _everyday(word: str) -> bool:
     if word in SHORT_WORDS:
         return False
-    if _base(word):
+    if ordinary(word) or _base(word):
         return True
     bases = {word.removesuffix(ending) for ending in FORMS if word.endswith(ending) and len(word) > len(ending) + 2}
     bases |= {base + "e" for base in bases} | {base[:-1] for base in bases if len(base) > 3 and base[-1] == base[-2]}
@@ -152,7 +157,7 @@ FORMS = ("s", "es", "ed", "ing", "er", "ers", "est", "y", "ish", "ly", "th", "le
 @cache
 def _base(word: str) -> bool:
     tables = phrases.load()
-    if ordinary(word) or word in tables.known or word in tables.told or any(word in words for words in ELSEWHERE):
+    if word in ORDINARY or word in tables.known or word in tables.told or any(word in words for words in ELSEWHERE):
         return True
     return word in weighing.load(tables).features and _neighbours()[word] > DOUBTFUL
 
@@ -173,6 +178,7 @@ def _neighbours() -> Counter[str]:
 def _targets() -> frozenset[str]:
     """The words that may be meant."""
     usual = {word for word, times in _neighbours().items() if times >= LEAST and word.isalpha() and word.islower()}
+    usual |= {word for word in ORDINARY if len(word) >= CHANGED_LEAST - 1}
     usual |= phrases.load().told | OF_DAYS | HEADS | COHORT_WORDS | MEASURES | {word for word in WORDS if word.isalpha()}
     return frozenset(word for word in usual if len(word) > 3 or _neighbours()[MARKS.get(word, word)] >= SURE_OF_IT)
 

@@ -9,8 +9,8 @@ VOWELS = frozenset("aeiou")
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 SWAPPED, ONE_OF_TWO, VOWEL, NEAR, LEFT_OUT, OTHER = 0.0, 0.4, 0.7, 0.8, 0.9, 2.0
-"""Two letters changed places; one of a double letter missing, or a letter doubled; a vowel missing or another one; the key beside; a
-consonant missing; anything else."""
+"""Two letters changed places; one of a double letter missing, or a letter doubled; a vowel missing or another one; the key beside, or a letter
+too early; a consonant missing; anything else."""
 FIRST = 1.5
 """What a slip in the first letter costs besides: it is seldom mistyped."""
 
@@ -42,7 +42,8 @@ def meant(word: str) -> Iterator[tuple[str, float]]:
     for at in range(size):
         begin = 0 if at else FIRST
         around = word[at - 1 : at] + word[at + 1 : at + 2]
-        cost = ONE_OF_TWO if word[at] in around else NEAR if any(word[at] in BESIDE[one] for one in around) else OTHER
+        near = word[at] in word[at + 2 : at + 3] or any(word[at] in BESIDE[one] for one in around)
+        cost = ONE_OF_TWO if word[at] in around else NEAR if near else OTHER
         yield word[:at] + word[at + 1 :], cost + (begin if cost > ONE_OF_TWO else 0)
         for letter in LETTERS:
             if letter != word[at]:
