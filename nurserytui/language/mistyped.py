@@ -17,9 +17,9 @@ from nurserytui.language.calendar import UNITS as LENGTHS
 from nurserytui.language.line import Token
 from nurserytui.language.normalise import breaks, key
 from nurserytui.language.numbers import ORDINALS, WORDS
-from nurserytui.language.ordinary import CALLING, COHORT_WORDS, HEADS, ORDINARY, STAGES, ordinary
+from nurserytui.language.ordinary import CALLING, COHORT_WORDS, HEADS, ORDINARY, STAGES
 from nurserytui.language.record_words import COMMON, CONTAINERS, OUTSIDERS, PREDATORS, SIGN_WORDS
-from nurserytui.language.slip_shapes import SWAPPED, meant
+from nurserytui.language.slip_shapes import SWAPPED, VOWELS, meant
 from nurserytui.language.slips import SHORT_WORDS, within
 from nurserytui.language.units import UNITS
 from nurserytui.language.vocabulary import spelling
@@ -37,6 +37,8 @@ BETWEEN = 0.5
 """What the slip and the rarity of the word meant may cost by the letters typed, and by how much the next word must be dearer."""
 BESIDE = 0.8
 """What each neighbour that the examples show beside the word meant takes off."""
+OTHER_END = 0.8
+"""What another last letter costs besides: it tells the tense and whether there are several."""
 SURE_OF_IT = 30
 """Neighbours from which a word is usual, and its rarity costs nothing."""
 DAYS = frozenset("today yesterday tomorrow tonight overnight monday tuesday wednesday thursday friday saturday sunday".split())
@@ -97,7 +99,8 @@ def right(word: str, before: str, after: str, vocabulary) -> str:
         if len(word) < SHORTEST and not (beside and slip <= SWAPPED) or doubtful and slip > SWAPPED:
             continue
         rarity = max(0.0, log(SURE_OF_IT / max(1, usual[mark]))) / 4
-        cost = slip + rarity - BESIDE * beside
+        ending = OTHER_END if slip > SWAPPED and other[-1] != word[-1] else 0.0
+        cost = slip + ending + rarity - BESIDE * beside
         if CHANGED_LEAST > len(word) == len(other) and slip > SWAPPED and beside < (1 if len(word) > SHORTEST else 2):
             continue
         if other not in costs or cost < costs[other][0]:
@@ -142,16 +145,20 @@ def _owned(word: str, vocabulary) -> bool:
 def _everyday(word: str) -> bool:
     if word in SHORT_WORDS:
         return False
-    if ordinary(word) or _base(word):
+    if _base(word):
         return True
     bases = {word.removesuffix(ending) for ending in FORMS if word.endswith(ending) and len(word) > len(ending) + 2}
-    bases |= {base + "e" for base in bases} | {base[:-1] for base in bases if len(base) > 3 and base[-1] == base[-2]}
+    bases |= {base + "e" for base in bases if word[len(base)] in VOWELS_AND_Y}
+    bases |= {base[:-1] for base in bases if len(base) > 3 and base[-1] == base[-2]} | {
+        f"{base[:-1]}y" for base in bases if base[-1] == "i"
+    }
     grown = (word + "s", word + "d" if word[-1] == "e" else word + "ed")
     return any(map(_base, bases)) or not _base(word + "e") and any(map(_base, grown))
 
 
 FORMS = ("s", "es", "ed", "ing", "er", "ers", "est", "y", "ish", "ly", "th", "less")
 """Endings of the regular forms of words."""
+VOWELS_AND_Y = VOWELS | {"y"}
 
 
 @cache

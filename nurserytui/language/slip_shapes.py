@@ -9,7 +9,7 @@ VOWELS = frozenset("aeiou")
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 SWAPPED, ONE_OF_TWO, VOWEL, NEAR, LEFT_OUT, OTHER = 0.0, 0.4, 0.7, 0.8, 0.9, 2.0
-"""Two letters changed places; one of a double letter missing, or a letter doubled; a vowel missing or another one; the key beside, or a letter
+"""Two letters changed places; one of a double letter missing, or a letter doubled, or `checkd`; a vowel missing or another one; the key beside, or a letter
 too early; a consonant missing; anything else."""
 FIRST = 1.5
 """What a slip in the first letter costs besides: it is seldom mistyped."""
@@ -53,5 +53,5 @@ def meant(word: str) -> Iterator[tuple[str, float]]:
     for at in range(size + 1):
         begin = 0 if at else FIRST
         for letter in LETTERS:
-            double = letter in (word[at - 1 : at], word[at : at + 1])
+            double = letter in (word[at - 1 : at], word[at : at + 1]) or letter == "e" and word[at:] == "d"
             yield word[:at] + letter + word[at:], ONE_OF_TWO if double else (VOWEL if letter in VOWELS else LEFT_OUT) + begin

@@ -20,10 +20,11 @@ def plain(line: str) -> str:
     [
         ("lots thre pupae yesterdya evenign", "lots three pupae yesterday evening"),
         ("jsut wathced fuor hatch in the tnet", "just watched four hatch in the tent"),
-        ("misted the nursry last nigth", "misted the nursry last night"),
+        ("misted the gadren last nigth", "misted the garden last night"),
         ("counted sevne, thats tow eggs less", "counted seven thats two eggs less"),
         ("the day befroe yesterday one was eatne", "the day before yesterday one was eaten"),
         ("three dyas ago bohth fmales flew", "three days ago both females flew"),
+        ("two femals emerged, thre yellwo leaevs cut", "two females emerged three yellow leaves cut"),
         ("swithc to celsuis", "switch to celsius"),
         ("teh pupae hang adn twitch", "the pupae hang and twitch"),
     ],
