@@ -25,6 +25,8 @@ class Looking(Asking):
             return caught
         groups = self.groups(draft, ledger)
         what = draft.what
+        if what == "sign" and draft.stage and not groups and (groups := self.groups(draft._replace(stage=""), ledger)):
+            draft = draft._replace(stage="")  # `a white egg stuck to B4`: that of somebody else
         if what == "checked" and not draft.cohort and not draft.enclosure and not draft.species:
             every = list(dict.fromkeys(key.cohort for key, _ in groups))
             if draft.count == "all" and draft.lead in FLIERS_SAID:

@@ -76,7 +76,15 @@ class Taking(Asking):
         if what == "moved" and not draft.to:
             return self._where_to(draft, groups, ledger)
         if what == "split" and not draft.cohort and len({key.cohort for key, _ in groups}) > 1 or not subject_said:
-            wanted = draft.count if isinstance(draft.count, int) else total if draft.count in ("all", "rest") else 1
+            wanted = (
+                draft.count
+                if isinstance(draft.count, int)
+                else total
+                if draft.count in ("all", "rest")
+                else 2
+                if draft.count == "both"
+                else 1
+            )
             by_change = isinstance(draft.count, int) and (what in FROM or what == "released")
             if len({(key.cohort, key.stage) for key, _ in groups}) > 1 or (total != wanted and not by_change):
                 return self._which(draft, groups)

@@ -6,12 +6,14 @@ import re
 from functools import cache
 from itertools import permutations
 
+from nurserytui.language.day_spellings import day_meant
 from nurserytui.language.line import Token
 from nurserytui.language.numbers import WORDS
 from nurserytui.language.years_beside import year_beside
 
 SPELT = {
     "tonite": "tonight", "tnite": "tonight", "tomoz": "tomorrow", "tmr": "tomorrow", "tmrw": "tomorrow", "tmorrow": "tomorrow", "morn": "morning",
+    "swich": "switch", "swithc": "switch", "femal": "female", "femals": "females", "femalse": "females",
     "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wknd": "weekend", "wk": "week", "wks": "weeks", "hav": "have", "thoes": "those",
     "ct": "count", "cts": "counts", "rn": "now", "hx": "history", "ytd": "this year", "thsoe": "those", "htose": "those", "tehm": "them", "htem": "them", "thme": "them", "tehy": "they", "htey": "they", "hte": "the", "teh": "the",
 }  # fmt: skip
@@ -107,6 +109,8 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
             found.append(token._replace(text="and"))
         elif token.text[:1] in "bl" and token.text in _slips_of_bleach():
             found.append(token._replace(text=BLEACH))
+        elif day := day_meant(token.text):
+            found.append(token._replace(text=day))
         elif _meant(token.text, vocabulary):
             found += [token._replace(text=word) for word in SPELT[token.text].split()]
         else:

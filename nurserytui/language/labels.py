@@ -81,7 +81,12 @@ PLACED = frozenset("in into inside from to of the out at on my our this that".sp
 
 def _mistyped_enclosure(line: Reading, at: int) -> Proposal | None:
     """`in the nroth cage`: a label of which one word is mistyped, where an enclosure can stand."""
-    if line.word(at - 1) not in PLACED or ordinary(line.word(at)) and ordinary(line.word(at + 1)):
+    if (
+        line.word(at - 1) not in PLACED
+        and not line.word(at + 1).isdigit()
+        or ordinary(line.word(at))
+        and ordinary(line.word(at + 1))
+    ):
         return None
     for length in range(min(line.vocabulary.longest, 4, len(line) - at), 0, -1):
         if any(place in line.clauses for place in range(at, at + length - 1)):

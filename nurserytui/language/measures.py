@@ -73,8 +73,18 @@ def _mistyped(line: Reading, at: int) -> tuple[int, int | float] | None:
     read = numbers.read([*line.words[:at], meant, *line.words[at + 1 :]], at)
     after = read[0] + 1 + (line.word(read[0] + 1) == "of") if read else at
     after += line.word(after) in ("a", "an")
-    counted = line.word(after) in STAGES or units.read(line.words, after) or units.slipped(line.word(after))
+    counted = (
+        line.word(after) in STAGES
+        or line.word(after) in _OF_ANIMALS
+        or line.vocabulary.cohort([line.word(after)])
+        or units.read(line.words, after)
+        or units.slipped(line.word(after))
+    )
     return read if read and counted else None
+
+
+_OF_ANIMALS = frozenset("dud duds dead infertile new more fresh hatched of".split())
+"""Words in front of animals that are counted."""
 
 
 def _ratio(line: Reading, at: int) -> Proposal | None:
@@ -309,6 +319,7 @@ def _happens(line: Reading, at: int) -> bool:
     return False
 
 
+_CAME_OUT = tuple(([come, "out"]) for come in ("came", "come", "comes", "popped", "is", "are", "got", "went", "flew"))
 _MEASURED_OF = frozenset("of at for per".split())
 _LOOKED = frozenset("counted checked".split())
 _DONE_TO = frozenset(

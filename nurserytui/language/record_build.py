@@ -47,6 +47,8 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     label, labelled = ("", frozenset())
     if what in ("laid", "found", "split", "returned", "moved"):
         label, labelled = record_labels.label_in(items, line)
+    if what == "moved" and label and _is_subject(items, verb, labelled):
+        label, labelled = "", frozenset()  # `moved cohort B to jar 8`
     if what == "moved" and label:
         what = "split"
     draft = Draft(what, lead=items[verb.first].raw, parent="")
@@ -68,6 +70,8 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         label, labelled = record_labels.goal_in(items, line)
     if what == "split":
         draft = draft._replace(to=label or _given_label(line, items))
+    if what == "given":
+        items = _given(items, verb)
     taken = verb.taken if what not in ("split", "found", "moved") else frozenset()
     draft = record_slots.filled(draft, items, line, now, taken, labelled)
     if what == "moulted" and draft.instar is None:
@@ -125,6 +129,15 @@ def _read_otherwise(line: Line, clause: Clause, verb: Verb, now, everything: boo
         summed = record_slots.filled(Draft("counted", lead=items[0].raw, stage=RESULT[what], total=True), items, line, now)
         return [summed._replace(host=None, to="", stage=RESULT[what])]
     return None
+
+
+def _is_subject(items, verb: Verb, labelled: frozenset[int]) -> bool:
+    """Whether a label with its `cohort` says who was moved: it stands right behind the verb."""
+    at = min(labelled)
+    between = {item.word for item in items[verb.first + 1 : at]}
+    return (
+        len(labelled) == 1 and items[at].kind == "cohort" and verb.first < at and between <= {"the", "all", "of", "whole", "my"}
+    )
 
 
 def _without_finders(items, verb: Verb):
@@ -199,6 +212,18 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
     if what == "moved" and "together" in words and draft.to == "":
         draft = draft._replace(what="merged")
     return record_places.in_each_place(draft, items)
+
+
+def _given(items, verb: Verb):
+    """The items without the words of who got them (`… to the lady at moth club`), but for the times behind it."""
+    turn = next((at for at in range(verb.first + 1, len(items)) if items[at].word in ("to", "with") and not items[at].span), 0)
+    behind = {item.word for item in items[turn:]}
+    if not turn or not {"COHORT", "NUMBER", "ENCLOSURE"}.isdisjoint(behind):
+        return items
+    return tuple(
+        item if at <= turn or not item.span or item.kind == "period" else item._replace(word=item.raw.casefold(), span=None)
+        for at, item in enumerate(items)
+    )
 
 
 GIVING = frozenset("has have had got took gave given sent".split())

@@ -40,6 +40,8 @@ def numbers_in(items) -> list[tuple[int, int, bool]]:
         if item.word != "NUMBER" or not isinstance(item.span.value, (int, float)) or item.span.value != int(item.span.value):
             continue
         before, after = word_at(items, at - 1), word_at(items, at + 1)
+        if item.kind == "estimate" and at and items[at - 1].kind == "period" and (after in ("", "and") or item.stop):
+            continue  # `this afternoon about three`
         if before == "by" and word_at(items, at - 2) in ("down", "short", "less", "fewer"):
             before = ""  # `down by 1`
         if before in NO_COUNT_BEFORE or before in CONTAINERS or (after in NO_COUNT_AFTER and not items[at].stop):
@@ -234,4 +236,6 @@ def sexes_counted(items) -> list[tuple[int, str]]:
             after = word_at(items, at + 1)
             if after in MALE | FEMALE:
                 found.append((item.span.value, "male" if after in MALE else "female"))
+        elif item.word in ("a", "one") and (after := word_at(items, at + 1)) in ("male", "female", "boy", "girl"):
+            found.append((1, "male" if after in MALE else "female"))
     return found

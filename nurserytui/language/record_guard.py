@@ -35,7 +35,11 @@ def polite(items: list[Item]) -> list[Item]:
             if len(items) > len(words) and all(item.word == word for item, word in zip(items, words)):
                 if phrase in ("log", "record", "enter") and items[1].word in ("a", "sign"):
                     continue
-                if phrase.endswith(" like") and not _is_bookkeeping(items):
+                if (
+                    phrase.startswith(("i w", "id ", "we w", "i should"))
+                    and "record" not in phrase
+                    and not _is_bookkeeping(items)
+                ):
                     continue
                 if phrase in (
                     "can you",
@@ -57,7 +61,7 @@ def polite(items: list[Item]) -> list[Item]:
 
 def _is_bookkeeping(items: list[Item]) -> bool:
     """Whether a wish is about the records and no plan for animals (`I would like B to be merged into C`)."""
-    return not {"merged", "renamed", "called", "merge", "rename"}.isdisjoint(item.word for item in items)
+    return not {"merged", "renamed", "called", "merge", "rename", "relabel", "call"}.isdisjoint(item.word for item in items)
 
 
 CONDITIONS = frozenset(("should", "if"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nurserytui.language.clause import STAGES
+from nurserytui.language.clause import PREPOSITIONS, STAGES
 from nurserytui.language.draft import Draft
 from nurserytui.language.record_counts import MORE
 from nurserytui.language.record_events import CARE, RESULT
@@ -65,8 +65,9 @@ def inheriting(draft: Draft, before: Draft | None) -> Draft:
     elif not stage and before.what == "released" and draft.what in ("died", "escaped", "missing", "given"):
         stage = "adult"  # `let 6 go and one died`
     sex = draft.detail or (before.detail if draft.what == "released" and before.what == "emerged" else "")
+    cohort = before.to if before.what == "split" and before.to and draft.refers and not draft.other else before.cohort
     return draft._replace(
-        cohort=before.cohort, mark=before.mark if count in (None, 1) else "", species=before.species, unknown=before.unknown, count=count, stage=stage, detail=sex, refers=False,
+        cohort=cohort, mark=before.mark if count in (None, 1) else "", species=before.species, unknown=before.unknown, count=count, stage=stage, detail=sex, refers=False,
         enclosure=draft.enclosure or where, when=draft.when or before.when,
     )  # fmt: skip
 
@@ -95,6 +96,13 @@ def spoken_of(found: tuple[Draft, ...], items, context, ledger) -> tuple[Draft, 
     return (first._replace(cohort=about.get("cohort", ""), enclosure=place), *found[1:])
 
 
+def _completes(draft: Draft, asked: Draft, items) -> bool:
+    """`B from tub 1 to tub 8` while it is asked where three were moved to: names without a verb say it of those."""
+    nobody = draft.cohort in ("", asked.cohort) or not (asked.cohort or asked.species)
+    bare = items[0].word in PREPOSITIONS or items[0].span is not None and items[0].word != "NUMBER"
+    return bare and nobody and draft.what == asked.what == "moved" and draft.count is None and isinstance(asked.count, int)
+
+
 THE = frozenset("the those these".split())
 
 
@@ -102,7 +110,8 @@ def _of_the_one(draft: Draft, words: list[str], last, ledger) -> Draft | None:
     """`lost 2` right behind a line that named one cohort, or one place and nobody: those are meant; None where it names anybody itself."""
     if last is None or last.answer.status not in ("recorded", "answered") or draft.what not in CHANGES:
         return None
-    if not isinstance(draft.count, int) or draft.stage or draft.mark or draft.host or draft.refers or draft.to:
+    number = 2 if draft.count == "both" else draft.count
+    if not isinstance(number, int) or draft.stage or draft.mark or draft.host or draft.refers or draft.to:
         return None
     if not {"SPECIES", "COHORT", "ENCLOSURE", "AGENT"}.isdisjoint(words):
         return None
@@ -118,7 +127,7 @@ def _of_the_one(draft: Draft, words: list[str], last, ledger) -> Draft | None:
         and draft.enclosure in ("", key.enclosure)
         and key.stage in BEFORE.get(draft.what, (key.stage,))
     )
-    return draft if there >= draft.count else None
+    return draft if there >= number else None
 
 
 BEFORE = {
@@ -159,6 +168,10 @@ def referring(found: tuple[Draft, ...], context, items=()) -> tuple[Draft, ...]:
         or not (first.refers or opened)
     ):
         return found
+    if opened and _completes(first, opened[0], items):
+        asked = opened[0]
+        whose = {part: getattr(first, part) or getattr(asked, part) for part in ("cohort", "mark", "species", "stage", "when")}
+        return (first._replace(count=asked.count, **whose), *found[1:])
     if first.cohort or first.species or first.mark or first.unknown:
         return found
     about = getattr(last.answer, "about", None) or {}

@@ -96,6 +96,9 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
             Draft("moved", cohort=label, to=last.to, when=last.when, lead=last.lead),
         ]
         return
+    if last.what == "split" and last.to and (goal := _only_place(clause)) and goal != last.enclosure:
+        found.append(Draft("moved", cohort=last.to, to=goal, when=last.when, lead=last.lead))  # `split 2 of K off as K-b, tub 6`
+        return
     if last.what != "moved" and (place := _another_place(clause, last)):
         found[-1:] = told_of(last, [last.enclosure, place], "each" in line.plain.split())
         return
@@ -140,6 +143,16 @@ def _another_place(piece: Clause, draft: Draft) -> str:
     if draft.what == "moved" and (not draft.to):
         return ""
     return named[0].span.value if alone and told and named[0].span.value != draft.enclosure else ""
+
+
+def _only_place(clause: Clause) -> str:
+    """The place that is all a clause names; "" for any other."""
+    named = [
+        item
+        for item in clause.items
+        if item.word not in BESIDE_A_PLACE | {"into", "to", "they", "go", "live", "are", "put", "them"}
+    ]
+    return named[0].span.value if len(named) == 1 and named[0].word == "ENCLOSURE" else ""
 
 
 BESIDE_A_PLACE = frozenset("the in of both also too all each today now just from at on done".split())

@@ -69,6 +69,12 @@ def label_in(items, line: Line) -> tuple[str, frozenset[int]]:
     return "", frozenset()
 
 
+def alone(items, line: Line) -> str:
+    """The label that a piece is that holds nothing else; "" for any other piece."""
+    label = raw_label(line, items[0]) if len(items) == 1 and items[0].kind in ("", "cohort") else ""
+    return label if looks_like_label(label) else ""
+
+
 def goal_in(items, line: Line) -> tuple[str, frozenset[int]]:
     """The label that what is split off goes to (`5 of K -> K2`, `into vine-27`), and its place; places and bare numbers are none."""
     for at, item in enumerate(items[1:], 1):

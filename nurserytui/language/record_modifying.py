@@ -31,6 +31,11 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
     if late and draft.what in ANIMAL_EVENTS - {"laid", "found", "sign"} and (remark := _remark(line, draft, clause)) is not None:
         return remark
     label, labelled = record_labels.label_in(items, line)
+    headed = not late and draft.what in ("laid", "found") and line.text[items[-1].end :].lstrip().startswith(":")
+    if not label and (headed or late and draft.what == "split" and not draft.to) and (label := record_labels.alone(items, line)):
+        labelled = frozenset((0,))  # `R1: 3 eggs found`, `split 4 off as a new cohort, K-b`
+    if late and draft.what == "split" and draft.to and "ENCLOSURE" in words and not draft.enclosure:
+        return draft
     if label and draft.what in ("laid", "found") and not draft.cohort:
         draft = draft._replace(cohort=label)
     elif label and draft.what == "split" and not draft.to:

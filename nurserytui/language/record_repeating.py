@@ -21,9 +21,15 @@ LIVES = frozenset(
 BESIDE_ANOTHER = frozenset("another PERIOD on yet still too also the in of at from ENCLOSURE COHORT SPECIES".split()) | STAGES
 
 
+ANOTHER = frozenset("PERIOD another one and a again too also then more on".split())
+"""Words of a clause by which one more of the same is told."""
+
+
 def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
     """`2 hatched in tub 1, 3 in tub 2`: a number with a subject of its own, after a clause that has both, tells the same again."""
     words = set(clause.words())
+    if "another" in words and words <= ANOTHER and isinstance(before.count, int) and before.what in ANIMAL_EVENTS:
+        return before._replace(count=1, when=when_of(clause.items, now) or before.when, detail="", note="")  # `…, fri another`
     if before.what == "counted":
         return _counted_too(line, clause, before, now)
     if before.count is None or before.what not in ANIMAL_EVENTS or before.what in ("checked", "sign", "tested", "counted"):

@@ -105,7 +105,7 @@ def hanging(items: tuple[Item, ...] | list[Item]) -> int:
 
 VERBS = (
     "hatched", "moulted", "molted", "pupated", "prepupated", "emerged", "eclosed", "checked", "counted", "moved", "shifted", "transferred", "released", "escaped", "vanished",
-    "disappeared", "drowned", "squashed", "cleaned", "scrubbed", "watered", "collected", "renamed", "merged", "tested", "picked", "brought", "binned", "missing", "found", "died", "looked", "snipped", "trimmed", "clipped", "returned", "vanished",
+    "disappeared", "drowned", "squashed", "cleaned", "scrubbed", "watered", "collected", "renamed", "merged", "tested", "picked", "brought", "binned", "missing", "found", "died", "lost", "taken", "killed", "eaten", "looked", "snipped", "trimmed", "clipped", "returned", "vanished",
 )  # fmt: skip
 NOT_MENDED = frozenset(
     """
@@ -126,7 +126,7 @@ def mend(word: str) -> str:
     if not word.isalpha() or word.startswith(DENYING):
         return word
     if not most:
-        return word if ordinary(word) else _reordered(word)
+        return word if ordinary(word) else _reordered(word) if len(word) < 4 else _one_short(word)
     found = slips.closest(word, VERBS, most, 1)
     if ordinary(word) and not (found and VERBS[found[0][1]].startswith(word)):
         return word  # `closed` is no `eclosed`, but `emerge` speaks of emerging
@@ -149,6 +149,12 @@ def in_its_place(items: list[Item], at: int) -> str:
         return "found"
     ends = (after is None or items[at].stop) and before is not None and not before.stop and before.word in STAGES | {"COHORT"}
     return "died" if ends and word[0] == "d" and slips.within(word, "died") else ""
+
+
+def _one_short(word: str) -> str:
+    """The verb of five letters that one of four lacks one of (`takn`), or that of the same letters."""
+    longer = [verb for verb in VERBS if len(verb) == len(word) + 1 and verb[0] == word[0] and slips.within(word, verb)]
+    return longer[0] if len(longer) == 1 else _reordered(word)
 
 
 def _reordered(word: str) -> str:

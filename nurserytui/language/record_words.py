@@ -82,7 +82,7 @@ POLITE = (
     "enter", "write down", "yay", "hooray", "good news", "bad news", "sad news", "great news", "oh no", "oh dear",
     "finally", "hurrah", "woohoo", "morning", "evening", "sadly", "unfortunately", "well", "put down that",
     "make a note that", "jot down that", "mark down that", "i want to record that", "id like to record that", "um", "er",
-    "also", "i should like", "i would like", "id like", "i found that", "i see that", "i saw that", "i noticed that", "found that", "noticed that",
+    "also", "i should like", "i would like", "id like", "i want to", "i want", "we want to", "id like to", "i would like to", "i wish to", "i found that", "i see that", "i saw that", "i noticed that", "found that", "noticed that",
 )  # fmt: skip
 
 SIGN_WORDS = frozenset(
@@ -175,7 +175,7 @@ MALE, FEMALE = (
 PLURAL_STAGES = frozenset(
     """
     eggs larvae larvas caterpillars cats catterpillars catapillars caterpilars pillars pupae pupas chrysalises chrysalids
-    chrysalides chrysalis's cocoons prepupae prepupas adults butterflies moths hatchlings babies worms imagos imagines
+    chrysalides chrysalis's cocoons prepupae prepupas adults butterflies moths hatchlings babies worms imagos imagines js j's
     """.split()
 )
 FIXERS = frozenset(

@@ -24,6 +24,23 @@ N3 is sitting still with dull skin | sign N mark=3
 2 of the P eggs dide | died P 2
 2 girls found 6 monarch eggs | found B 6
 nobody moulted but N1 | moulted N 1
+moved 2 / A larvae from jar 1 to jar 9 | moved A 2 enclosure=jar_1 to=jar_9
+moved 2 fennel-2 / from tank 2 to jar 9 | moved fennel-2 2 enclosure=tank_2 to=jar_9
+3 A hatched / 2 more just now | hatched A 2
+2 S emerged / released both just now | released S 2 stage=adult
+split 2 fennel-2 in tank 2 off as dill-1 and put them in jar 9 | split fennel-2 2 to=dill-1 ; moved dill-1 2 to=jar_9
+split 3 fennel-2 in tank 2 off as dill-1, jar 9 | split fennel-2 3 to=dill-1 ; moved dill-1 3 to=jar_9
+3 of the A larvae become a new cohort, A-5 | split A 3 stage=larva to=A-5
+moved cohort X to jar 9 | moved X 2 enclosure=cup_3 to=jar_9
+shifted the two smallest A larvae out of jar 1 and into jar 9 | moved A 2 stage=larva enclosure=jar_1 to=jar_9
+mon 1 swamp-1 died, tue another | died swamp-1 1 when=2025-08-18 ; died swamp-1 1 when=2025-08-19
+scrubbed jar 1 the day befor yesterday | cleaned enclosure=jar_1 when=2025-08-18
+N2 pupated this morning about four | pupated N 1 mark=2
+gave 3 A larvae to the moth lady | given A 3 stage=larva
+lsot one of the X | died X 1
+K7: 3 monarch eggs found on milkweed | found K7 3 stage=egg
+found 2 polyphemus caterpillars in the last instar | found B 2 instar=5
+counted 7 fennel-2, two missing from tank 2 | missing fennel-2 2 enclosure=tank_2 ; counted fennel-2 7
 jar 1 and crate 1 cleaned, S fed | cleaned enclosure=jar_1 ; cleaned enclosure=crate_1 ; fed S
 """
 
