@@ -16,9 +16,6 @@ from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import Request
 from nurserytui.records.events import Event
 
-LAST = -1
-"""How a line tells of the last instar, whichever that is."""
-
 
 class Filler(Taking, Entering, Looking, Caring):
     """Fills the drafts of one line, in their order: what a clause changes is there for the next."""
@@ -48,8 +45,6 @@ class Filler(Taking, Entering, Looking, Caring):
         draft = self._increment(self._right_change(draft, ledger) if draft.total else draft, ledger)
         if isinstance(draft, Ask):
             return draft
-        if draft.instar == LAST:
-            draft = self._last_instar(draft, ledger)
         if self._brought(draft, ledger):
             draft = _as_found(draft)
         what = draft.what
@@ -95,16 +90,6 @@ class Filler(Taking, Entering, Looking, Caring):
             if place:
                 draft = draft._replace(**{part: places.get(place.casefold(), place)})
         return draft
-
-    def _last_instar(self, draft: Draft, ledger) -> Draft:
-        """`last instar` by its number in the species meant; left open where that is not known."""
-        kinds = (
-            set(self.species_of(draft))
-            if draft.species
-            else {ledger.cohorts[key.cohort].species for key, _ in self.groups(draft, ledger)}
-        )
-        known = [species.instars for kind in kinds if (species := self.knowledge.species(kind))]
-        return draft._replace(instar=known[0] if len(set(known)) == 1 else None)
 
     def _new(self, draft: Draft, label: str, ledger) -> bool:
         """`2 cloak pupae turned up, log them as cloak-25`: what turns up under a label of its own was never lost."""

@@ -319,7 +319,6 @@ def _happens(line: Reading, at: int) -> bool:
     return False
 
 
-_CAME_OUT = tuple(([come, "out"]) for come in ("came", "come", "comes", "popped", "is", "are", "got", "went", "flew"))
 _MEASURED_OF = frozenset("of at for per".split())
 _LOOKED = frozenset("counted checked".split())
 _DONE_TO = frozenset(

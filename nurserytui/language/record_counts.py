@@ -236,6 +236,4 @@ def sexes_counted(items) -> list[tuple[int, str]]:
             after = word_at(items, at + 1)
             if after in MALE | FEMALE:
                 found.append((item.span.value, "male" if after in MALE else "female"))
-        elif item.word in ("a", "one") and (after := word_at(items, at + 1)) in ("male", "female", "boy", "girl"):
-            found.append((1, "male" if after in MALE else "female"))
     return found

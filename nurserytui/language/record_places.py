@@ -62,7 +62,8 @@ def parted_to(draft: Draft, items, label: int) -> list[Draft]:
     goal = ""
     for at, item in enumerate(items):
         before = [one.word for one in items[max(0, at - 3) : at] if one.word not in ("the", "a", "new", "my")]
-        if item.word == "ENCLOSURE" and (before[-1:] in (["to"], ["into"]) or before[-1:] in (["in"], ["inside"]) and at > label):
+        inside = before[-1:] in (["in"], ["inside"], ["COHORT"]) and at > label
+        if item.word == "ENCLOSURE" and (before[-1:] in (["to"], ["into"]) or inside):
             goal = item.span.value
     if not goal:
         return [draft]

@@ -82,7 +82,8 @@ def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
     if piece[at].word == "NUMBER" and at + 1 < len(piece) and piece[at + 1].word in GOING_ON:
         return True  # `3 hung up 2 still eating`
     if piece[at].word in SUBJECTS:
-        if piece[at].word not in LABELS and _described(piece, at, hits):
+        adjective = not piece[at - 1].span and piece[at - 1].word.endswith("est")
+        if (piece[at].word not in LABELS or piece[at].word == "COHORT" and adjective) and _described(piece, at, hits):
             return False  # `3 instar 2 larvae`, `B eggs`, `the two largest monarchs`
         after = at + 1
         while after < len(piece) and (piece[after].word in SUBJECTS or piece[after].word in BETWEEN) and after not in firsts:

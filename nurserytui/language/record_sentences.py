@@ -203,9 +203,7 @@ LEFT = frozenset(("released", "given", "died", "escaped"))
 def _without_sex(line: Line, draft: Draft) -> Draft:
     """`2 came out, male and female`: of several animals of both sexes none is told, unless counted by sex."""
     counted_by_sex = any(
-        span.kind == "number"
-        and span.value == draft.count
-        and re.search(rf"{re.escape(span.said.casefold())} {draft.detail}", line.plain)
+        span.kind == "number" and re.search(rf"{re.escape(span.said.casefold())} {draft.detail}", line.plain)
         for span in line.spans
     )
     if draft.what in ("emerged", "released") and draft.count not in (None, 1) and not counted_by_sex:
