@@ -28,7 +28,7 @@ _NO_NOUN = frozenset(
     "still yet a an the ok okay then so but with until till by before for".split()
 )
 """Words no noun phrase goes on with after its article: before them a capital A is a label."""
-_BEHIND_A_NAME = frozenset("to into from in on at is was were are has had did does will gonna and until till".split())
+_BEHIND_A_NAME = frozenset("to into from in on at is was were are has had did does will gonna and until till ok okay".split())
 """Those of them that tell it of the first word of a line too (`A to tub 9`, but `A still caterpillar`)."""
 
 

@@ -7,10 +7,12 @@ from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_events import ANIMAL_EVENTS, CARE, RESULT
 from nurserytui.language.record_inheriting import inheriting
-from nurserytui.language.record_labels import label_in
+from nurserytui.language.record_labels import goal_in, label_in
 from nurserytui.language.record_modifying import modified
 from nurserytui.language.record_places import told_of
 from nurserytui.language.record_repeating import repeated, told_earlier
+from nurserytui.language.record_settings import test_result
+from nurserytui.language.record_well import look, well
 
 
 def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: list[Draft], now) -> None:
@@ -26,6 +28,8 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
             found.append(inheriting(earlier, found[-1] if found else None))
         elif (place := _another_place(piece, draft)) and draft.count in (None, "all"):
             siblings.append(draft._replace(enclosure=place))
+        elif well(piece):
+            found.append(look(line, piece, now))
         elif _names_another(piece, draft) and draft.count in (None, "all"):
             cohort, mark = who(next(item for item in piece.items if item.word == "COHORT"))
             siblings.append(draft._replace(cohort=cohort, mark=mark))
@@ -57,6 +61,9 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         # `moved the A and B pupae from the tent to the box`
         last = found[-1]
         found[-1] = last._replace(to=draft.to, enclosure=last.enclosure or draft.enclosure, stage=last.stage or draft.stage)
+    if siblings and draft.what == "sign":
+        said = line.text[before[0].items[0].start : clause.items[-1].end].strip()
+        draft, siblings = draft._replace(detail=said), [one._replace(detail=said) for one in siblings]
     found.extend(siblings)
     last = found[-1] if found else None
     if last and last.what == draft.what == "moved" and draft.to and not last.to and clause.items[0].word == "NUMBER":
@@ -73,10 +80,16 @@ LEAVING = frozenset(("died", "escaped", "missing", "released", "given"))
 def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
     """Let a clause without an event of its own tell the last event again of others, or add to it."""
     last = found[-1]
+    if well(clause):
+        found.append(look(line, clause, now))
+        return
     if _names_another(clause, last) and last.count is None:
         cohort, mark = who(next(item for item in clause.items if item.word == "COHORT"))
         rest = Clause(tuple(item for item in clause.items if item.word != "COHORT"), None)
         sibling = last._replace(cohort=cohort, mark=mark)
+        if last.what == "tested" and (result := test_result(clause.text(line).casefold(), clause.items)):
+            found.append(sibling._replace(detail=result))
+            return
         if last.what == "moved" and "ENCLOSURE" in clause.words():
             sibling = sibling._replace(enclosure="", to="")
         found.append(modified(line, sibling, rest, now, late=True) if rest.items else sibling)
@@ -102,6 +115,9 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
     if last.what != "moved" and (place := _another_place(clause, last)):
         found[-1:] = told_of(last, [last.enclosure, place], "each" in line.plain.split())
         return
+    if last.what == "renamed" and clause.items[0].kind == "cohort" and (to := goal_in(clause.items, line)[0]):
+        found.append(last._replace(cohort=clause.items[0].span.value, to=to))
+        return
     repeat = repeated(line, clause, last, now)
     if repeat is None:
         found[-1] = modified(line, last, clause, now, late=True)
@@ -110,6 +126,8 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
         found[-1] = last = last._replace(to=repeat.to)  # `2 from tub 1 and 3 from tub 2 to tub 9`
     if not (last.cohort or last.species or last.enclosure):
         found[-1] = last._replace(cohort=repeat.cohort, species=repeat.species, enclosure=repeat.enclosure, mark=repeat.mark)
+    if repeat.what == "given" and clause.joined and not last.detail:
+        found[-1] = last._replace(detail=repeat.detail)  # `3 A and 2 P to the school`
     found.append(repeat)
 
 

@@ -193,7 +193,20 @@ def told(clauses: list[Clause]) -> tuple[list[Clause], float]:
     weighed = weigh(whole.items)
     if weighed is None or weighed.chance < THOUGHT or not _possible(weighed.topic, whole.items) or _breaks_off(whole):
         return clauses, 0.0
+    if _each_its_own(numbered):
+        first = numbered[0]
+        told_first = [clause._replace(verb=_verb(clause, weighed.topic)) if clause is first else clause for clause in clauses]
+        return told_first, weighed.chance  # the others are told the same
     return [whole._replace(verb=_verb(whole, weighed.topic))], weighed.chance
+
+
+def _each_its_own(numbered: list[Clause]) -> bool:
+    """Whether each of several clauses counts animals of another cohort (`took 2 B and 3 C to school`)."""
+    cohorts = [[item.span.value for item in clause.items if item.kind == "cohort"] for clause in numbered]
+    joined = all(clause.joined for clause in numbered[1:])
+    return (
+        len(cohorts) > 1 and joined and all(len(own) == 1 for own in cohorts) and len({own[0] for own in cohorts}) == len(cohorts)
+    )
 
 
 def _whole(clauses: list[Clause]) -> Clause:

@@ -39,6 +39,8 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
         return None
     label, labelled = record_labels.label_in(clause.items, line)
     draft = record_slots.filled(Draft(before.what, lead=before.lead), clause.items, line, now, frozenset(), labelled)
+    if before.what == "moulted" and draft.instar is None:
+        draft = draft._replace(instar=next((item.span.value for item in clause.items if item.kind == "ordinal"), None))
     own = (draft.cohort and before.cohort and draft.cohort != before.cohort) or (
         draft.enclosure and before.enclosure and draft.enclosure != before.enclosure
     )
@@ -68,6 +70,7 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
         own
         or (draft.species and before.species)
         or (draft.stage and before.stage and before.what not in ("laid",))
+        or (before.what == "moulted" and None not in (draft.instar, before.instar) and draft.instar != before.instar)
         or "another" in words
         or _more(clause.words())
     )
@@ -88,6 +91,8 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
             when=draft.when or before.when,
             stage=draft.stage or before.stage,
         )
+    if before.what == "split":
+        draft = draft._replace(to=label or record_labels.goal_in(clause.items, line)[0])
     if before.what == "moved":
         same = draft.cohort in ("", before.cohort) and not draft.species
         return draft._replace(

@@ -141,11 +141,13 @@ def _label_of_those(draft: Draft) -> str:
 def _without_looks(kept: list[Draft]) -> list[Draft]:
     """Without the looks at cohorts and enclosures of which a change is told too."""
     changes = [draft for draft in kept if draft.what in ANIMAL_EVENTS - {"checked", "laid", "found"}]
-    return [
-        draft
-        for draft in kept
-        if draft.what != "checked" or all(draft.cohort != one.cohort and draft.enclosure != one.enclosure for one in changes)
-    ]
+    return [draft for draft in kept if draft.what != "checked" or not changes or _of_others(draft, changes)]
+
+
+def _of_others(look: Draft, changes: list[Draft]) -> bool:
+    """Whether a look names a cohort or an enclosure, and none of those that changed."""
+    named = {part: getattr(look, part) for part in ("cohort", "enclosure") if getattr(look, part)}
+    return bool(named) and not any(getattr(one, part) == value for one in changes for part, value in named.items())
 
 
 def _counted_last(kept: list[Draft]) -> list[Draft]:

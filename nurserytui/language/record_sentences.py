@@ -18,6 +18,7 @@ from nurserytui.language.record_said_twice import tidied
 from nurserytui.language.record_sexes import by_sex
 from nurserytui.language.record_telling import told_by, told_by_all
 from nurserytui.language.record_verbs import best_verb
+from nurserytui.language.record_well import parted
 from nurserytui.language.record_words import NEGATIONS
 
 
@@ -73,8 +74,10 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
         else:
             before.append(clause)
     if not found and before:
-        whole = Clause(tuple(item for clause in before for item in clause.items), None)
+        looks, others = parted(line, before, now)
+        whole = Clause(tuple(item for clause in (others or before) for item in clause.items), None)
         found = list(told_by_all(line, whole, now, units, everything))
+        found += looks if found and others else []
     if len(found) > 1:
         found = [draft for draft in found if not _of_nothing(draft)] or found[:1]
     if BOTH_SEXES.search(line.plain):

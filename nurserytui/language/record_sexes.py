@@ -17,11 +17,19 @@ SHORT = re.compile(r"(\d{1,3})([mf])", re.IGNORECASE)
 def by_sex(clauses: list[Clause], found: list[Draft]) -> list[Draft]:
     """The drafts, with one for each sex in the place of their sum; a sex that is only that of some of them is not told of all."""
     whole = next((at for at, draft in enumerate(found) if draft.what in OF_SEXES and isinstance(draft.count, int)), None)
-    if whole is None or found[whole].count < 2:
+    if whole is None:
         return found
     draft = found[whole]
     sexes = [one for clause in clauses for one in _counted(clause.items)]
     told = {sex for _, sex in sexes}
+    beside = [one for clause in clauses if len(clause.items) == 2 for one in sexes_counted(clause.items)]
+    if (draft.count, draft.detail) in sexes and len(beside) == 1 and beside[0][1] != draft.detail and len(sexes) == 2:
+        if any(one.what == draft.what and one.detail == beside[0][1] for one in found):
+            return found
+        number, sex = beside[0]
+        return [*found[:whole], draft._replace(count=number, detail=sex), *found[whole:]]  # `2 male and 3 female B emerged`
+    if draft.count < 2:
+        return found
     if len(told) < 2 or sum(number for number, _ in sexes) != draft.count:
         part = draft.detail in told and (draft.count, draft.detail) not in sexes
         return [*found[:whole], draft._replace(detail=""), *found[whole + 1 :]] if part else found

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from nurserytui.language import (
     record_counts,
     record_days,
@@ -86,6 +88,13 @@ def _another_species(clause: Clause, now) -> Draft | None:
     return Draft("identified", cohort=cohort, mark=mark, species=clause.items[-1].span.value, when=when)
 
 
+def _of_each(sign_seen: Draft, clause: Clause) -> tuple[Draft, ...]:
+    """A sign on each of the cohorts that stand side by side (`black spots on A and D`)."""
+    at = next((at for at, item in enumerate(clause.items) if item.word == "COHORT"), len(clause.items))
+    run = list(takewhile(lambda item: item.word == "COHORT", clause.items[at:]))
+    return tuple(sign_seen._replace(cohort=cohort, mark=mark) for cohort, mark in map(who, run)) or (sign_seen,)
+
+
 def told_by_all(line: Line, clause: Clause, now, units: str, everything: bool) -> tuple[Draft, ...]:
     """A line without any strong verb, read as a whole: a sign, plants on hand, a reading, or a cohort's species."""
     if readings := record_settings.temperatures(clause.items, now, units):
@@ -97,7 +106,7 @@ def told_by_all(line: Line, clause: Clause, now, units: str, everything: bool) -
         return (renamed,)
     if draft := sign_clause(line, clause, now):
         other = record_kinds.instead(clause, draft.what)
-        return tuple(told_by(line, other, now, units, everything, [])) if other else (draft,)
+        return tuple(told_by(line, other, now, units, everything, [])) if other else _of_each(draft, clause)
     weak = best_verb(clause.items)
     if weak and weak.what == "counted":
         return tuple(counted(line, clause, weak, now))

@@ -214,7 +214,7 @@ moved N1 N2 to tub 9 | moved N mark=1 to=tub_9 ; moved N mark=2 to=tub_9
 fennel-2 on dill now | fed fennel-2
 # sentences that run on
 3 A hatched 2 P eggs died n jar 1 cleaned | hatched A 3 ; died P 2 stage=egg ; cleaned enclosure=jar_1
-N2 pupated fennel-2 is fine tank 2 fed | pupated N mark=2 ; fed enclosure=tank_2
+N2 pupated fennel-2 is fine tank 2 fed | pupated N mark=2 ; checked fennel-2 ; fed enclosure=tank_2
 swamp-1 1 released S 1 emerged | released swamp-1 1 ; emerged S 1
 scrubbed jar 1 fed tank 2 24c in the pop tent | cleaned enclosure=jar_1 ; fed enclosure=tank_2 ; temperature enclosure=pop_tent detail=24_C
 one S is out N3 pupated | emerged S 1 ; pupated N mark=3
@@ -531,6 +531,16 @@ cut 6 stems of fennel and 4 of dill | cut 6 detail=stems host=Foeniculum_vulgare
 fed A with milkweed and P with kale | fed A host=Asclepias_spp. ; fed P host=Brassica_oleracea
 fed fennel to fennel-2 and milkweed to A | fed fennel-2 host=Foeniculum_vulgare ; fed A host=Asclepias_spp.
 fed jar 1 milkweed and crate 1 kale | fed enclosure=jar_1 host=Asclepias_spp. ; fed enclosure=crate_1 host=Brassica_oleracea
+2 male and 1 female swamp-1 released | released swamp-1 2 detail=male ; released swamp-1 1 detail=female
+tested A clear and fennel-2 heavy | tested A detail=clear ; tested fennel-2 detail=heavy
+rename A to M1 and P to W1 | renamed A to=M1 ; renamed P to=W1
+split 2 larvae off A as A2 and 3 off P as P2 | split A 2 to=A2 ; split P 3 to=P2
+gave 2 swamp-1 and 1 S to the school | given swamp-1 2 detail=the_school ; given S 1 detail=the_school
+A: 2 moulted to 2nd, 3 to 3rd | moulted A 2 instar=2 ; moulted A 3 instar=3
+P ok, N2 dead | checked P ; died N mark=2
+2 A larvae died, P fine | died A 2 ; checked P
+P and S ok, N2 limp | sign N mark=2 detail=N2_limp ; checked P ; checked S
+mushy frass in A and P | sign A ; sign P
 fed P with kale and nasturtium | fed P host=Brassica_oleracea ; fed P host=Tropaeolum_majus
 misted the pop tent | watered enclosure=pop_tent
 # plants on hand
