@@ -116,6 +116,10 @@ def help_topics(request, nursery) -> Answer:
         from nurserytui.answers.backups import backups
 
         return backups(request, nursery)
+    if any(cue.startswith("term:") for cue in request.cues):
+        from nurserytui.answers.terms import meaning
+
+        return meaning(request, nursery)
     by_topic = {row[0]: row for row in examples(nursery)}
     lines = [
         "Ask about your animals, or tell me what happened; one line each. In a conversation, a number alone asks its question."

@@ -237,6 +237,12 @@ class Knowledge:
         """One rule by its id."""
         return self._rules.get(name)
 
+    @cached_property
+    def terms(self) -> dict[str, facts.Term]:
+        """Words of the trade, by each way in which keepers write them."""
+        rows = map(facts.Term._make, self._parts.part("terms"))
+        return {word: term for term in rows for word in (term.id.replace("-", " "), *term.words)}
+
     def traits(self, kind: str) -> dict[str, tuple[str, ...]]:
         """A word list (`colours`, `shapes`, `grouping`, `places`, …): canonical word -> words that keepers use for it."""
         return self._parts.part("traits").get(kind, {})

@@ -89,7 +89,18 @@ def compile_folders(folder: Path, own: Path | None) -> dict[str, object]:
         "plants": tuple(shapes.plain(plant) for plant in plants),
         "cuttings": {name: shapes.plain(card) for name, card in sections["cuttings"].items()},
     }
-    for section in ("species", "hosts", "priors", "rate_shapes", "signs", "agents", "look_alikes", "disinfectants", "rules"):
+    for section in (
+        "species",
+        "hosts",
+        "priors",
+        "rate_shapes",
+        "signs",
+        "agents",
+        "look_alikes",
+        "disinfectants",
+        "rules",
+        "terms",
+    ):
         parts[section] = tuple(shapes.plain(fact) for fact in sections[section].values())
     for section in ("thermal", "durations", "day_lengths"):
         parts[section] = {name: shapes.plain(rows) for name, rows in sections[section].items()}

@@ -23,6 +23,7 @@ PARTS = {
     "look_alikes": "look-alikes of eggs",
     "disinfectants": "disinfectants",
     "rules": "rules of practice",
+    "terms": "words of the trade",
     "names": "further names",
 }
 CARDS = {

@@ -340,6 +340,20 @@ class Rule(NamedTuple):
     sources: tuple[str, ...] = ()
 
 
+class Term(NamedTuple):
+    """A word of the trade, told in plain English."""
+
+    id: str
+    text: str
+    words: tuple[str, ...] = ()
+    """How keepers write it."""
+    topic: str = "help"
+    """The topic whose answer goes on behind the meaning; `help` for none."""
+    asks: tuple[str, ...] = ()
+    """Questions that go on from it."""
+    sources: tuple[str, ...] = ()
+
+
 class Effect(NamedTuple):
     """What a disinfectant does to one kind of germ."""
 

@@ -32,6 +32,7 @@ SECTIONS: dict[str, Layout] = {
     "look_alikes": Layout(facts.LookAlike, "named"),
     "disinfectants": Layout(facts.Disinfectant, "named"),
     "rules": Layout(facts.Rule, "named", "topic"),
+    "terms": Layout(facts.Term, "named"),
 }
 """A section is the file `NAME.toml` or all files in the folder `NAME/`."""
 
@@ -78,6 +79,7 @@ WORDS: dict[tuple[str, str], tuple[str, ...]] = {
     ("Thermal", "stage"): SPANS,
     ("Duration", "stage"): SPANS,
     ("Sign", "stage"): STAGES,
+    ("Term", "topic"): ("help", "overwintering", "hygiene", "health-sign", "release"),
     ("Agent", "attacks"): STAGES,
     ("Pairing", "rank"): RANKS,
     ("Effect", "target"): ("OE", "virus", "bacteria", "mould"),

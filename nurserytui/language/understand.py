@@ -18,6 +18,7 @@ from nurserytui.language import (
     read_back,
     seldom,
     slots,
+    terms_asked,
     undoing,
     waiting,
     weighing,
@@ -105,6 +106,7 @@ def _understand(text: str, nursery, context: Context) -> Request:
         or seldom.of_backups(line, nursery)
         or older_records.told(line, nursery, context)
         or read_back.asked(line, context)
+        or terms_asked.asked(line, nursery)
         or _read(line, found, tables, nursery, context)
     )
     return request._replace(text=text) if chosen else request
