@@ -34,14 +34,17 @@ def record(request, nursery) -> Answer:
             Ask("Did a butterfly or moth come out, or did something else leave holes in the pupa?", told, draft), nursery
         )
     if "doubted" in request.cues:
-        told = _as_told(request, nursery)
+        told = _as_told(request, nursery, filled)
         return _asked(Ask(f"Is this what happened: {told[0]}?", told, request.drafts[0]), nursery)
     return _write(filled, nursery, request)
 
 
-def _as_told(request, nursery) -> tuple[str, ...]:
-    """The drafts as the one sentence that records them."""
-    return (", ".join(sentence(draft, nursery.knowledge) for draft in request.drafts),)
+def _as_told(request, nursery, filled: list[Event]) -> tuple[str, ...]:
+    """The drafts as the one sentence that records them; the one cohort that is named anew is said."""
+    drafts = request.drafts
+    if len(drafts) == len(filled) == 1 and filled[0].what in ("identified", "renamed"):
+        drafts = (drafts[0]._replace(cohort=filled[0].cohort, enclosure=""),)
+    return (", ".join(sentence(draft, nursery.knowledge) for draft in drafts),)
 
 
 def new_group() -> str:

@@ -85,7 +85,7 @@ class Asking(Summing):
                             stage=key.stage if told_as != "released" else "adult",
                             enclosure=key.enclosure,
                             when=draft.when,
-                            to=draft.to if told_as == "moved" else "",
+                            to=draft.to if told_as in ("moved", "split") else "",
                         ),
                         self.knowledge,
                     )

@@ -69,7 +69,8 @@ class Filler(Taking, Entering, Looking, Caring):
         for part in ("cohort", "parent"):
             label = getattr(draft, part)
             if label:
-                animal = ledger.animal(label)
+                entered = draft.what in ("laid", "found") and part == "cohort"  # `call them K2`: a label, and no animal of K
+                animal = None if entered else ledger.animal(label)
                 known = (animal[0] if animal and (not animal[1] or part == "cohort") else None) or self._near(label, ledger)
                 if known:
                     mark = animal[1] if animal and animal[1] else draft.mark

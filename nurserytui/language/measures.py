@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator
 
 from nurserytui.language import numbers, units
-from nurserytui.language.counted_letters import does
-from nurserytui.language.ordinary import HEADS, STAGES, SURE_EVENT_WORDS
+from nurserytui.language.counted_letters import happens
+from nurserytui.language.ordinary import HEADS, STAGES
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.request import Amount
 
@@ -296,36 +296,9 @@ def _unit(line: Reading, at: int, value: float) -> tuple[int, units.Unit] | None
     if "(" in line.text[line.tokens[at - 1].end : line.tokens[at].start]:
         return None  # `1 (f)` is a female
     if letter.isupper() and letter in line.vocabulary.letters and isinstance(value, int):
-        if letter not in "CFL" or _happens(line, at):
+        if letter not in "CFL" or happens(line, at, mixing(line), not _TEMPERATURE_CUES.isdisjoint(line.words)):
             return None
     return None if found.name in ("day",) else unit
-
-
-def _happens(line: Reading, at: int) -> bool:
-    """Whether what changes or what is alive stands behind a letter, so that it is a cohort's (`2 L eggs`, `2 L in the tank died`)."""
-    if line.word(at + 1) in SURE_EVENT_WORDS or line.word(at + 1) in STAGES or does(line, at):
-        return True
-    if mixing(line) or not _TEMPERATURE_CUES.isdisjoint(line.words) or line.word(at + 1) in _MEASURED_OF:
-        return False
-    ahead = () if line.word(at - 2) in ("in", "into", "a", "an", "of") else line.words[max(0, at - 4) : at - 1]
-    if not (_DONE_TO | SURE_EVENT_WORDS - _LOOKED).isdisjoint(ahead) or line.word(at + 1) in ("from", "out"):
-        return True
-    for place in range(at + 1, len(line)):
-        word = line.word(place)
-        if word in SURE_EVENT_WORDS and word not in _LOOKED or word in _DONE_TO:
-            return True
-        if place in line.clauses or word in _ANEW or place > at + 1 and word.isdigit() and line.word(place - 1) not in HEADS:
-            return False
-    return False
-
-
-_MEASURED_OF = frozenset("of at for per".split())
-_LOOKED = frozenset("counted checked".split())
-_DONE_TO = frozenset(
-    "move moved shift shifted transfer transferred released lost gave given binned rehomed another put took popped "
-    "emergences eclosions pupations hatches deaths losses escapes releases".split()
-)
-_ANEW = frozenset("and but when while as then so because since".split())
 
 
 def _amount(line: Reading, at: int) -> Proposal | None:

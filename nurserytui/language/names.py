@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from nurserytui.language import numbers
 from nurserytui.language.normalise import said, stem
 from nurserytui.language.ordinary import (
+    CALLING,
     DESCRIBING,
     EVENT_WORDS,
     EVERYDAY,
@@ -271,7 +272,7 @@ def _instars(line: Reading) -> Iterator[Proposal]:
     """`L5`, `5th instar`, `third instar`, `instar 5`, `last instar` (-1), and bare ordinals."""
     for at, word in enumerate(line.words):
         match = _INSTAR.fullmatch(word)
-        if match:
+        if match and not (line.word(at - 1) in ("as", *CALLING) and line.word(at + 1) not in STAGES):  # `split 6 off as L2`
             yield Proposal(at, at, "instar", int(match[1] or match[2] or match[3]), 2)
             continue
         if word in _INSTAR_WORDS and at not in line.clauses:

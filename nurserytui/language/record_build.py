@@ -24,6 +24,12 @@ SUMMING = frozenset(("thats", "that's", "that’s", "that", "makes"))
 """How a total is told that something has just added to (`thats 5 pupae now`)."""
 
 
+def _lays(items, verb: Verb) -> bool:
+    """Whether the cohort of a clause is whose animal laid (`a K laid 40`, `laid by the K female`)."""
+    at = next(at for at, item in enumerate(items) if item.kind == "cohort")
+    return at < verb.first or "by" in (item.word for item in items[max(0, at - 2) : at])
+
+
 LARVAL = re.compile(r"(?:worms?|loopers?|woo?lly bears?)$", re.IGNORECASE)
 """Ends of names that only caterpillars have (`cabbage worms`, `inchworm`)."""
 
@@ -38,6 +44,8 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         return [tested(line, items, verb, now)]
     if what in CARE:
         return cared(line, items, verb, now, everything)
+    if what == "merged" and words.count("COHORT") == 1 and {"in", "into"} & set(words) and "ENCLOSURE" in words:
+        verb, what = verb._replace(what="moved"), "moved"  # `put M all together in tub 10`
     if what in ("merged", "renamed"):
         return renamed_or_merged(line, items, verb, now)
     if what == "counted":
@@ -57,11 +65,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what in ("laid", "found"):
         items = _without_finders(items, verb)
         parents = [item.span.value for at, item in enumerate(items) if item.kind == "cohort" and at not in labelled]
-        if (
-            what == "laid"
-            and parents
-            and (label or next(at for at, item in enumerate(items) if item.kind == "cohort") < verb.first)
-        ):
+        if what == "laid" and parents and (label or _lays(items, verb)):
             draft = draft._replace(parent=parents[0])
             items = tuple(item for item in items if item.kind != "cohort" or item.span.value != parents[0])
         draft = draft._replace(cohort=label)
@@ -74,6 +78,8 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         items = _given(items, verb)
     taken = verb.taken if what not in ("split", "found", "moved") else frozenset()
     draft = record_slots.filled(draft, items, line, now, taken, labelled)
+    if what in RESULT and (reached := record_counts.by_stage(items)).get(RESULT[what]) and len(reached) > 1:
+        draft = draft._replace(stage="", count=reached[RESULT[what]])  # `17 eggs and 3 larvae now`
     if what == "moulted" and draft.instar is None:
         ordinals = [item.span.value for item in items if item.kind == "ordinal"]
         draft = draft._replace(instar=ordinals[0] if ordinals else None)

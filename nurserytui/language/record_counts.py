@@ -25,7 +25,9 @@ OF_ALL = re.compile(r"(\d{1,4})/(\d{2,4})")
 """So many of all (`12/20 hatched`)."""
 
 
-ONE_AFTER = frozenset("other last first remaining missing only lost single little this that which".split())
+ONE_AFTER = frozenset(
+    "other last first remaining missing only lost single little big small fat tiny wee large new this that which".split()
+)
 
 
 def numbers_in(items) -> list[tuple[int, int, bool]]:
@@ -167,6 +169,16 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
         if word in ("another", "him", "her", "he", "she", "lone", "singleton") or (word == "it" and at not in skip and at >= 1):
             return {"count": 1}
     return {"count": 1} if _lone(items) else {}
+
+
+def by_stage(items) -> dict[str, int]:
+    """{"egg": 17, "larva": 3} of `17 eggs and 3 tiny cats`."""
+    found: dict[str, int] = {}
+    for at, number, _ in numbers_in(items):
+        ahead = next((item for item in items[at + 1 :] if item.span), None)
+        if ahead is not None and ahead.word in STAGES:
+            found.setdefault(str(ahead.span.value), number)
+    return found
 
 
 def _lone(items) -> bool:

@@ -65,10 +65,11 @@ def when_of(items: list[Item] | tuple[Item, ...], now: datetime, lasting: bool =
     it began, so that `since` names when it happened."""
     found = [
         _begun(in_the_past(item.span.value, now))
-        for item in items
+        for at, item in enumerate(items)
         if item.kind == "period"
         and not (
-            re.match(r"(?i)(until|till|by|before|since|from|after|for|during|between)\b", item.raw)
+            (word_at(items, at - 1) == "as" and not items[at - 1].stop)  # `same as yesterday`
+            or re.match(r"(?i)(until|till|by|before|since|from|after|for|during|between)\b", item.raw)
             and not (lasting and re.match(r"(?i)since\b", item.raw))
         )
     ]

@@ -149,6 +149,7 @@ def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Requ
         and found[0].what == "moved"
         and found[0].count is None
         or doubted(plain)
+        or passed_over(items, found, guessed=True)
         or _denied(items, found)
         or (found[0].what == "renamed" and any(item.word == "PLANT" for item in items))
     )

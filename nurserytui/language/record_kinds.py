@@ -13,6 +13,7 @@ from nurserytui.language.clause import STAGES, Clause, Item, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_counts import numbers_in
+from nurserytui.language.record_events import RESULT
 from nurserytui.language.record_signs import sign
 from nurserytui.language.record_slots import filled
 from nurserytui.language.record_unreal import unmoving
@@ -95,12 +96,15 @@ def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
         own = weigh(only.items)
         if own and own.topic == only.verb.what and own.chance >= OWN_CLEAR:
             what = ""  # the clause is sure of its phrase, whatever stands around it (`just eclosed, M1, still dripping`)
+    if what == "temperature" and not any(item.kind == "amount" for item in only.items):
+        what = ""  # `it is 31 C in here, tub 3 moved out`: the reading is told beside it
     if what in TOLD_WHOLE:
         begin = next((at for at, clause in enumerate(clauses) if _names_somebody(clause)), 0)  # past the `just got in from work`
         whole = _whole(clauses[begin:])
         return [whole._replace(verb=_verb(whole, what))]
     if not what:
-        return [clause if clause is only else _with_own_event(clause) for clause in clauses]
+        given = only.verb.what == "given"  # `gave 2 larvae and 4 eggs to Ann`
+        return [clause if clause is only or given and clause.joined else _with_own_event(clause) for clause in clauses]
     numbered = [clause for clause in clauses if numbers_in(clause.items)]
     place = only if only in numbered or not numbered else numbered[0]
     return [clause._replace(verb=_verb(clause, what) if clause is place else None) for clause in clauses]
@@ -113,8 +117,12 @@ def _names_somebody(clause: Clause) -> bool:
 def instead(clause: Clause, what: str) -> Clause | None:
     """The clause with the event that the examples clearly tell, where only a word of its looks would make it `what`; None for none. Nobody is
     dead without a word that says so (`one pupa fell`)."""
-    other = _clearly(clause.items, what)
+    other = "" if what == "sign" and not REFUSING.isdisjoint(clause.words()) else _clearly(clause.items, what)
     return clause._replace(verb=_verb(clause, other)) if other and other != "died" else None
+
+
+REFUSING = frozenset("stopped refuses refused refusing".split())
+"""Words by which animals leave their food, which is no change of theirs yet."""
 
 
 def _clearly(items: tuple[Item, ...], what: str) -> str:
@@ -187,6 +195,11 @@ def told(clauses: list[Clause]) -> tuple[list[Clause], float]:
             clause = clause._replace(verb=_verb(clause, weighed.topic))
             least = min(least, weighed.chance)
         found.append(clause)
+    if any(clause.verb and clause.verb.what == "counted" for clause in found):  # `25 in total: 14 eggs 11 larvae`
+        found = [
+            clause._replace(verb=None) if clause.verb and clause.verb.what in RESULT and not _tells(clause) else clause
+            for clause in found
+        ]
     if sum(clause.verb is not None for clause in found) > 1:
         return found, least
     whole = _whole(clauses)

@@ -16,9 +16,11 @@ FEW = 12
 """So many animals that are told of in one line; a nursery is seldom as cold."""
 
 
-def passed_over(items, found: tuple[Draft, ...]) -> bool:
-    """Whether a line gives a number of animals while an event in it is told of animals that nothing counts (`B emerged: 1, f`)."""
-    if not any(draft.what in COUNTED and draft.count is None and not draft.mark for draft in found):
+def passed_over(items, found: tuple[Draft, ...], guessed: bool = False) -> bool:
+    """Whether a line gives a number of animals while an event in it is told of animals that nothing counts (`B emerged: 1, f`), or any other
+    number where the events are only `guessed` from the words."""
+    uncounted = any(draft.what in COUNTED and draft.count is None and not draft.mark for draft in found)
+    if not uncounted and not (guessed and all(draft.what in COUNTED for draft in found)):
         return False
     taken = {number for draft in found for number in (draft.count, draft.instar, draft.less)}
     said = {number for _, number, _ in numbers_in(items) if number > 0}

@@ -26,7 +26,7 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
         return draft
     if late and draft.what == "prepupated" and set(words) & DARK_WORDS and "NUMBER" not in words:
         return draft._replace(what="sign", stage="larva", detail=line.text.strip(), note="")
-    if late and draft.what == "renamed" and not draft.to and len(items) == 1:
+    if late and draft.what == "renamed" and not draft.to and len(items) == 1 and items[0].kind != "enclosure":
         return draft._replace(to=items[0].span.value if items[0].kind == "cohort" else record_labels.raw_label(line, items[0]))
     if late and draft.what in ANIMAL_EVENTS - {"laid", "found", "sign"} and (remark := _remark(line, draft, clause)) is not None:
         return remark
@@ -40,11 +40,15 @@ def modified(line: Line, draft: Draft, clause: Clause, now, late: bool = False) 
         draft = draft._replace(cohort=label)
     elif label and draft.what == "split" and not draft.to:
         draft = draft._replace(to=label)
+    elif label and draft.what == "laid" and not draft.parent and label != draft.cohort:
+        draft = draft._replace(parent=draft.cohort, cohort=label)  # `K: a female laid 40, call them K2`
     elif label and draft.what in ("laid", "found"):
         pass
     else:
         labelled = frozenset()
     before = draft
+    if draft.what == "found" and draft.count == 1 and not draft.stage and record_counts.by_stage(items):
+        draft = draft._replace(count=None)  # `found a peacock nest, 60 caterpillars`
     if draft.what == "moved" and late and not draft.to:
         said = places_of(items, "moved")
         if not said and (named := new_place(items)):

@@ -40,7 +40,10 @@ INDOORS = frozenset(
     """.split()
 )
 """Where animals may be kept as well, or what is no place at all: what is told with these is not certain."""
-NOWHERE = frozenset("least last first most all once present rest random hand work home it them the a an that this".split())
+NOWHERE = frozenset(
+    "least last first most all once present rest random hand work home it them the a an that this "
+    "breakfast lunch dinner supper tea teatime lunchtime bedtime".split()
+)
 ARTICLES = frozenset("the a an".split())
 WITHIN = frozenset("of in near at am an der de du la le upon".split())
 STOPPED = frozenset(

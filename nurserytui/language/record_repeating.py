@@ -78,6 +78,8 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
         same = {
             part: getattr(draft, part) or getattr(before, part) for part in ("cohort", "species", "enclosure", "stage", "when")
         }
+        if draft.cohort and draft.cohort != before.cohort:
+            same |= {"species": draft.species, "enclosure": draft.enclosure, "stage": draft.stage}
         return draft._replace(detail=got, **same)
     if not own or draft.count is None:
         return None

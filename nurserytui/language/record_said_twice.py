@@ -97,11 +97,11 @@ def _after(last: Draft, draft: Draft) -> Draft | None:
     """What two events of different kinds are together of which one is only how the other was told; None if they are two."""
     pair = (last.what, draft.what)
     follows = draft.count in (None, last.count) and (draft.cohort, draft.mark) in (("", ""), (last.cohort, last.mark))
+    if last.what in ("laid", "found") and (label := _label_of_those(draft)) and not last.cohort:
+        return last._replace(cohort=label, enclosure=last.enclosure or draft.enclosure)
     if pair == ("laid", "found"):
         counted = last.count is None and isinstance(draft.count, int) and draft.species in (None, last.species)
         return last._replace(count=draft.count) if counted else None
-    if last.what in ("laid", "found") and (label := _label_of_those(draft)) and not last.cohort:
-        return last._replace(cohort=label, enclosure=last.enclosure or draft.enclosure)
     if pair == ("sign", "checked"):
         looked = draft.lead and last.cohort and draft.cohort in ("", last.cohort)
         return draft._replace(cohort=last.cohort, enclosure=last.enclosure, note=last.detail) if looked else None
@@ -133,7 +133,9 @@ def _label_of_those(draft: Draft) -> str:
         draft.cohort
         if draft.what == "renamed" and not draft.to
         else draft.to
-        if draft.what == "split" and not draft.cohort
+        if draft.what in ("split", "merged") and not draft.cohort
+        else draft.cohort
+        if draft.what == "found" and not (draft.species or draft.stage or draft.host or draft.enclosure)
         else ""
     )
 

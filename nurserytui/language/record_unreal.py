@@ -54,6 +54,10 @@ WISHES = frozenset("want would let's lets should shall must need".split())
 """Words by which a keeper asks for what is done by being written down (`I want to rename D to oakies`)."""
 
 
+SOON = frozenset("soon shortly imminently".split())
+"""Behind a verb these tell of what is still to come (`hatching soon`)."""
+
+
 def planned(clauses: list[Clause]) -> bool:
     """True if a clause tells of what shall be done, or of what was not done: nothing of such a line is written."""
     return any(map(_is_unreal, clauses)) or _imagined(clauses)
@@ -97,6 +101,8 @@ def _is_unreal(clause: Clause) -> bool:
     if any((one, two) in FUTURE_PAIRS for one, two in zip(ahead, ahead[1:])) and not (
         verb.what == "prepupated" and "ready" in ahead
     ):
+        return True
+    if verb.last + 1 < len(clause.items) and clause.items[verb.last + 1].word in SOON:
         return True
     if any(word in NEARLY and ahead[at + 1 : at + 2] != ["NUMBER"] for at, word in enumerate(ahead[:-1])):
         return True

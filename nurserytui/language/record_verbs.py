@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nurserytui.language import phrases, slips
-from nurserytui.language.clause import STAGES, Item, Verb
+from nurserytui.language.clause import STAGES, Item, Verb, word_at
 from nurserytui.language.ordinary import ordinary
 from nurserytui.language.record_one_word import of_one_word
 from nurserytui.language.record_words import WEAK
@@ -74,6 +74,8 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
             hit = match(items, at, parts)
             if hit and what == "escaped" and hit[0] == at and at and items[at - 1].word in ARTICLES | {"that", "which"}:
                 continue  # `the escaped B`, `no sign of the B that escaped`
+            if hit and what == "died" and item.word == "put" and word_at(items, hit[0] + 1) in ("as", "for", "under"):
+                continue  # `put them down as cohort P`
             if hit and what == "died" and item.word == "lost" and at and items[at - 1].word in ARTICLES:
                 continue  # `one of the lost B turned up`
             if hit:

@@ -124,7 +124,7 @@ PREDATORS = frozenset(
     """
     bird birds robin wren tit blackbird sparrow thrush magpie crow starling spider spiders wasp wasps hornet hornets ant ants earwig
     earwigs mouse mice rat rats shrew frog toad gecko lizard hedgehog chicken hen hens beetle bug lacewing ladybird ladybug mantis
-    harvestman squirrel dog
+    harvestman squirrel dog oriole grackle jay cardinal warbler cuckoo mockingbird bluebird chickadee titmouse catbird phoebe
     """.split()
 )
 BIN_WORDS = frozenset("binned threw thrown chucked tossed discarded composted culled euthanised euthanized froze".split())

@@ -649,6 +649,20 @@ mon 1 fennel-2 in tank 2 died, tue another | died fennel-2 1 when=2025-08-18 ; d
 released 3 swamp-1, two females and a male | released swamp-1 2 detail=female ; released swamp-1 1 detail=male
 3 S out, 2f 1m | emerged S 2 detail=female ; emerged S 1 detail=male
 1 swamp-1 got past me when I opened the tent | escaped swamp-1 1 stage=adult
+# what came in beside what else is told, and what is called by a label
+today at lunch a painted lady laid 6 on thistle, jar 9, add as T-9 | laid T-9 6 enclosure=jar_9
+monarch laid 9 eggs this morning, put down as M9, jar 9 | laid M9 9 enclosure=jar_9
+laid by the S female last night: 40 eggs, tin 3 | laid 40 parent=S
+S: a female laid 40, call them S2, tin 3 | laid S2 40 parent=S enclosure=tin_3
+Ann gave me 10 red admiral eggs, call R, jar 4 | found R 10 enclosure=jar_4
+found a peacock nest, about 60 caterpillars on nettles, tub 6 | found 60 estimate=True enclosure=tub_6
+split 2 fennel-2 in tank 2 off as L2 | split fennel-2 2 to=L2
+# given in parts, taken by somebody, and what is no day of it
+gave 2 fennel-2 larvae in tank 2 and 4 A eggs to Petra | given fennel-2 2 ; given A 4 stage=egg
+an oriole nabbed two fennel-2 in tank 2 | died fennel-2 2 detail=oriole
+one A larva stopped eating 2 days ago | sign A 1 stage=larva
+put fennel-2 from tank 2 all together in the blue cage | moved fennel-2 3 enclosure=tank_2 to=blue_cage
+tank 2: small one died | died fennel-2 1 enclosure=tank_2
 """
 
 ASKED = """
@@ -694,6 +708,7 @@ one luna flew out of the pop tent | no adults
 """
 
 NOTHING = """
+1 A egg is black, hatching soon
 did the N2 chrysalis wriggle today
 the sick one in tank 2
 the S pupa that died on monday, what was it
