@@ -99,6 +99,9 @@ def _after(last: Draft, draft: Draft) -> Draft | None:
     follows = draft.count in (None, last.count) and (draft.cohort, draft.mark) in (("", ""), (last.cohort, last.mark))
     if last.what in ("laid", "found") and (label := _label_of_those(draft)) and not last.cohort:
         return last._replace(cohort=label, enclosure=last.enclosure or draft.enclosure)
+    named = draft.what == "moved" and draft.cohort and draft.cohort == last.cohort and draft.count is None
+    if last.what in ("laid", "found") and named and not last.enclosure and not draft.enclosure:
+        return last._replace(enclosure=draft.to)  # `laid 9, put down as M9, jar 9`
     if pair == ("laid", "found"):
         counted = last.count is None and isinstance(draft.count, int) and draft.species in (None, last.species)
         return last._replace(count=draft.count) if counted else None
