@@ -8,6 +8,7 @@ from typing import Any
 
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.record_counted import counted
+from nurserytui.answers.record_figures import cohort_or_count
 from nurserytui.answers.record_fill import fill_all
 from nurserytui.answers.record_ground import FROM, LEAVING, Ask
 from nurserytui.answers.record_wording import moment_words, sentence, told
@@ -24,6 +25,8 @@ def record(request, nursery) -> Answer:
     if "correct" in request.cues:
         return _correct(request, nursery)
     filled = fill_all(request, nursery)
+    if "figured" in request.cues:
+        filled = cohort_or_count(filled, request, nursery)
     if isinstance(filled, Ask):
         return _asked(filled, nursery)
     if "holed" in request.cues:

@@ -159,7 +159,7 @@ def _record(request: Request, nursery) -> Understood:
     typed = ", ".join(_in_plain_names(sentence(draft, knowledge), draft, knowledge) for draft in request.drafts)
     if "correct" in request.cues:
         return Understood("record", "record", "would put right what was noted last")
-    unsure = bool({"holed", "doubted"} & request.cues)
+    unsure = bool({"holed", "doubted", "figured"} & request.cues)
     if len(nursery.events) > MANY_EVENTS and not _of_now(request, nursery):
         return _doubted(typed) if unsure else Understood("record", "record", f"would note: {typed}")
     filled = fill_all(request, nursery)

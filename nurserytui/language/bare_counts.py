@@ -98,6 +98,7 @@ def _asks(line: Line, words: list[str], counts: bool, heads: list[str], nursery,
     if context.open is not None and context.open.topic == "record" and "?" not in line.text and (not counts or words[0] == "the"):
         return False  # it may say which are meant
     if not line.of(*SCOPES) and not heads:
+        counts = counts or (not words and "?" in line.text)  # `pupae?`
         return counts and (context.last is None or (_told(context) and not OVERALL.isdisjoint(words)))
     if counts:
         return True

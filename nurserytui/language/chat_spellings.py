@@ -138,6 +138,8 @@ OF_A_DAY = frozenset(
 )
 """Words of a day behind which `am` is its morning."""
 _CLOCK = re.compile(r"(1[0-2]|0?[1-9])(?:[:.]?([0-5]\d))?")
+RELABELLING = frozenset("rename renamed relabel relabelled split".split())
+"""First words of a line in which `to 12a` is a label."""
 LEADING = frozenset("at around about by since till until before after from to".split())
 
 
@@ -148,7 +150,7 @@ def _half_day(tokens: tuple[Token, ...], at: int, vocabulary) -> str:
     clock = _CLOCK.fullmatch(token.text) if after.start == token.end and after.text in ("a", "p", "am", "pm") else None
     if clock is None or vocabulary.cohort([token.text + after.text]):
         return ""
-    led = at > 0 and tokens[at - 1].text in LEADING
+    led = at > 0 and tokens[at - 1].text in LEADING and tokens[0].text not in RELABELLING
     if not (clock[2] or len(after.text) == 2 or led or (after.text == "p" and at + 2 == len(tokens))):
         return ""
     return f"{clock[1]}:{clock[2]}" if clock[2] else clock[1]

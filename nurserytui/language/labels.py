@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from nurserytui.language import numbers, units
+from nurserytui.language import figure_labels, numbers, units
 from nurserytui.language.label_beginnings import begun
 from nurserytui.language.letters import AFTER_MANY, ASKING, known_letter, possessing, unknown_letter
 from nurserytui.language.normalise import said
@@ -182,6 +182,8 @@ def _more_of_the_kind(line: Reading, found: Proposal) -> Iterator[Proposal]:
 
 def _cohort(line: Reading, at: int) -> Proposal | None:
     word = line.word(at)
+    if new := figure_labels.lettered(line, at):
+        return new
     if word in COHORT_WORDS:
         prefixed = _after_cue(line, at, at + 1)
         if prefixed:
@@ -206,7 +208,9 @@ def _after_cue(line: Reading, first: int, at: int) -> Proposal | None:
     if at >= len(line):
         return None
     known = _known(line, at, cued=True)
-    if known:
+    if known and known.kind == "mark" and known.value[1] not in line.vocabulary.marks.get(known.value[0], ()):
+        known = None  # `cohort B2`
+    if known := known or figure_labels.lettered(line, at):
         return known._replace(first=first)
     word = line.word(at)
     if word in _NOT_LABELS and not line.capital(at):
@@ -258,10 +262,10 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
         label = vocabulary.cohort(words)
         if label and _suits(line, at, at + length - 1, words, cued):
             return Proposal(at, at + length - 1, "cohort", label, 0)
-    if spoken := _spoken(line, at):
+    if spoken := figure_labels.spoken(line, at):
         return spoken
     if len(line.raw[at]) == 1:
-        return known_letter(line, at, cued)
+        return known_letter(line, at, cued) if not line.raw[at].isdecimal() else figure_labels.single(line, at, cued)
     if found := possessing(line, at):
         return found
     if label := begun(line, at):
@@ -290,18 +294,10 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
     return None
 
 
-def _spoken(line: Reading, at: int) -> Proposal | None:
-    """`moth twenty six` where there is a cohort moth-26."""
-    said_number = numbers.in_words(line.words, at + 1) if at + 1 < len(line) and at not in line.clauses else None
-    if said_number is None or not line.word(at).isalpha():
-        return None
-    last, value = said_number
-    label = line.vocabulary.cohort([line.word(at), str(value)])
-    return Proposal(at, last, "cohort", label, 0, 0.9) if label else None
-
-
 def _suits(line: Reading, first: int, last: int, words: list[str], cued: bool) -> bool:
     """A label that is also an ordinary word or a name needs a cue: `cohort`, or an event right after it."""
+    if len(words) == 1 and words[0].isdecimal():
+        return figure_labels.cohort_meant(line, first, cued)
     if cued or any(character.isdigit() for word in words for character in word):
         return True
     phrase = " ".join(words)

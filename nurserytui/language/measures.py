@@ -401,7 +401,14 @@ def _range(line: Reading, at: int) -> Proposal | None:
         return None
     second = _number(line, number[0] + 2)
     if second and isinstance(second[1], int) and second[1] > number[1] and number[0] not in line.clauses:
-        if line.word(number[0] + 1) == "to" and line.word(at - 1) in {"from", *HEADS, *line.vocabulary.own_heads}:
+        if line.word(number[0] + 1) == "to" and line.word(at - 1) in {
+            "from",
+            "rename",
+            "renamed",
+            "relabel",
+            *HEADS,
+            *line.vocabulary.own_heads,
+        }:
             return None
         return Proposal(at, second[0], "range", (number[1], second[1]), 4)
     return None

@@ -54,9 +54,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         return other
     label, labelled = ("", frozenset())
     if what in ("laid", "found", "split", "returned", "moved"):
-        label, labelled = record_labels.label_in(items, line)
-    if what == "moved" and label and _is_subject(items, verb, labelled):
-        label, labelled = "", frozenset()  # `moved cohort B to jar 8`
+        label, labelled = record_labels.label_in(items, line, what in ("split", "moved", "returned"))
     if what == "moved" and label:
         what = "split"
     draft = Draft(what, lead=items[verb.first].raw, parent="")
@@ -135,15 +133,6 @@ def _read_otherwise(line: Line, clause: Clause, verb: Verb, now, everything: boo
         summed = record_slots.filled(Draft("counted", lead=items[0].raw, stage=RESULT[what], total=True), items, line, now)
         return [summed._replace(host=None, to="", stage=RESULT[what])]
     return None
-
-
-def _is_subject(items, verb: Verb, labelled: frozenset[int]) -> bool:
-    """Whether a label with its `cohort` says who was moved: it stands right behind the verb."""
-    at = min(labelled)
-    between = {item.word for item in items[verb.first + 1 : at]}
-    return (
-        len(labelled) == 1 and items[at].kind == "cohort" and verb.first < at and between <= {"the", "all", "of", "whole", "my"}
-    )
 
 
 def _without_finders(items, verb: Verb):

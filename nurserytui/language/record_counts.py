@@ -123,6 +123,8 @@ def count_of(items, skip: frozenset[int] = frozenset()) -> dict:
         return {"count": "rest"}
     if "lot" in words and words[words.index("lot") - 1] in ("the", "whole"):
         return {"count": "all"}
+    if any(one == ("the", "ENCLOSURE") and two in ("COHORT", "ones") for one, two in zip(zip(words, words[1:]), words[2:])):
+        return {"count": "all"}  # `the jar 2 ones`
     for at, word in enumerate(words):
         if (
             word in ALL_WORDS

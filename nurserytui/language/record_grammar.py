@@ -31,7 +31,7 @@ from nurserytui.language.record_exclusions import gathered
 from nurserytui.language.record_guard import asks, foreign, holed, polite
 from nurserytui.language.record_inheriting import referring, spoken_of
 from nurserytui.language.record_items import items_of
-from nurserytui.language.record_leftover import passed_over
+from nurserytui.language.record_leftover import may_be_label, passed_over
 from nurserytui.language.record_reading import read
 from nurserytui.language.record_self_corrections import mended
 from nurserytui.language.record_sentences import drafts_of
@@ -96,6 +96,8 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
     unsure = doubted(clauses) or (animals and record_kinds.odd(record_kinds.corrected(clauses), {draft.what for draft in found}))
     unsure = unsure or passed_over(items, found)
     unsure = unsure or (found[0].what == "note" and found[0].note.isdecimal() and ":" not in line.text)
+    if may_be_label(items, found, nursery.ledger):
+        return request._replace(cues=frozenset(("figured",)))
     return request._replace(cues=frozenset(("doubted",))) if unsure else request
 
 

@@ -21,7 +21,7 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         draft = draft._replace(enclosure=found[-1].to or found[-1].enclosure)
     siblings = []
     for piece in before:
-        if draft.count == "both" and (draft.cohort or draft.mark) and _names_another(piece, draft):
+        if draft.count == "both" and (draft.cohort or draft.mark) and _names_another(piece, draft, _of_the_records(line, piece)):
             draft = draft._replace(count=None)  # `A1, A3: both emerged`
         earlier = told_earlier(line, piece, clause, draft, now)
         if earlier:
@@ -30,7 +30,7 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
             siblings.append(draft._replace(enclosure=place))
         elif well(piece):
             found.append(look(line, piece, now))
-        elif _names_another(piece, draft) and draft.count in (None, "all"):
+        elif _names_another(piece, draft, _of_the_records(line, piece)) and draft.count in (None, "all"):
             cohort, mark = who(next(item for item in piece.items if item.word == "COHORT"))
             siblings.append(draft._replace(cohort=cohort, mark=mark))
         else:
@@ -83,7 +83,11 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
     if well(clause):
         found.append(look(line, clause, now))
         return
-    if _names_another(clause, last) and last.count is None:
+    known = _of_the_records(line, clause)
+    moves_on = (
+        last.what == "moved" and bool(last.to) and {"to", "into", "in"} & set(clause.words()) and "ENCLOSURE" in clause.words()
+    )
+    if _names_another(clause, last, known) and (last.count is None or moves_on):
         cohort, mark = who(next(item for item in clause.items if item.word == "COHORT"))
         rest = Clause(tuple(item for item in clause.items if item.word != "COHORT"), None)
         sibling = last._replace(cohort=cohort, mark=mark)
@@ -91,7 +95,7 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
             found.append(sibling._replace(detail=result))
             return
         if last.what == "moved" and "ENCLOSURE" in clause.words():
-            sibling = sibling._replace(enclosure="", to="")
+            sibling = sibling._replace(enclosure="", to="", count=None)
         found.append(modified(line, sibling, rest, now, late=True) if rest.items else sibling)
         if clause.joined and not last.stage and rest.items and rest.items[0].word in STAGES:
             found[-2] = last._replace(stage=found[-1].stage)  # `put D and E larvae in jar 9`
@@ -102,7 +106,7 @@ def add(line: Line, clause: Clause, found: list[Draft], now) -> None:
         plant = next(item.span.value for item in clause.items if item.word == "PLANT")
         found.append(Draft("fed", enclosure=last.enclosure, host=plant, when=last.when))
         return
-    if last.what == "moved" and last.to and (label := label_in(clause.items, line)[0]):
+    if last.what == "moved" and last.to and (label := label_in(clause.items, line, known)[0]):
         # `3 of B into tub 4, call them B2`
         found[-1:] = [
             last._replace(what="split", to=label),
@@ -137,7 +141,13 @@ def leads(line: Line, clause: Clause) -> bool:
     return named and line.text[clause.items[-1].end :].lstrip().startswith(":")
 
 
-def _names_another(clause: Clause, draft: Draft) -> bool:
+def _of_the_records(line: Line, clause: Clause) -> bool:
+    """Whether a clause names a cohort that is in the records."""
+    new = {span.first for span in line.of("unknown-cohort")}
+    return any(item.kind == "cohort" and item.span.first not in new for item in clause.items)
+
+
+def _names_another(clause: Clause, draft: Draft, known: bool) -> bool:
     """True where a clause only names one more cohort (`moved C3, C5 and C6 to tub 9`)."""
     words = [item.word for item in clause.items if item.word not in ("the", "also", "my")]
     cohorts = [item for item in clause.items if item.word == "COHORT"]
@@ -149,7 +159,7 @@ def _names_another(clause: Clause, draft: Draft) -> bool:
         and draft.what in ANIMAL_EVENTS - {"laid", "found", "renamed", "split", "counted"}
         and bool(draft.cohort)
         and who(cohorts[0]) != (draft.cohort, draft.mark)
-        and not {"as", "called", "cohort", "group"} & set(cohorts[0].raw.casefold().split())
+        and not (set() if known else {"as", "called", "cohort", "group"}) & set(cohorts[0].raw.casefold().split())
     )
 
 

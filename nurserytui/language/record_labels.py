@@ -17,6 +17,11 @@ NOT_LABELS = frozenset(
     now their its own eggs egg larvae larva pupae pupa so together last please
     """.split()
 )
+GIVEN_AS = frozenset(("as", "called", "named", "into", "to"))
+"""Words of which the label behind is the one given, where a cohort was told before (`5 of cohort B as B-2`)."""
+NEWLY = frozenset(("a", "new", "start", "started", "make", "made"))
+"""Words right before a cohort that is split off only now."""
+SPLITTING = frozenset("split splits splitting divided separated".split())
 PASSED = (
     (CALLING, frozenset("them em it this these those him her the cohort group batch lot as new ones one is".split())),
     (LABEL_WORDS, frozenset("called named number no is of their its own".split())),
@@ -39,11 +44,14 @@ def raw_label(line: Line, item: Item) -> str:
     return label if len(label) <= 40 else ""
 
 
-def label_in(items, line: Line) -> tuple[str, frozenset[int]]:
-    """The label that a clause gives to animals (`call them H`, `cohort vine-27`, `as group N`), and the places it stands at."""
+def label_in(items, line: Line, known: bool = False) -> tuple[str, frozenset[int]]:
+    """The label that a clause gives to animals (`call them H`, `cohort vine-27`, `as group N`), and the places it stands at. Where the animals
+    are those of a `known` cohort (`moved cohort B to the tent`) only a label behind a word that gives one is new."""
     for at, item in enumerate(items):
-        if item.kind == "cohort" and item.raw.casefold().split()[0] in LABEL_WORDS:
-            return item.span.value, frozenset((at,))
+        if item.kind == "cohort" and item.raw.casefold().split()[0] in LABEL_WORDS and not _given_behind(items, at):
+            before = word_at(items, at - 1)
+            if not known or before in GIVEN_AS | NEWLY or (before == "off" and word_at(items, at - 2) in SPLITTING):
+                return item.span.value, frozenset((at,))
         passed = next((between for before, between in PASSED if item.word in before), None)
         if (
             item.span
@@ -75,12 +83,22 @@ def alone(items, line: Line) -> str:
     return label if looks_like_label(label) else ""
 
 
+def _given_behind(items, at: int) -> bool:
+    """Whether the label that is given comes after the cohort at a place."""
+    return any(
+        one.word in GIVEN_AS
+        and next((other.kind for other in items[place + 1 :] if other.word not in NOT_LABELS), "") == "cohort"
+        for place, one in enumerate(items)
+        if place > at
+    )
+
+
 def goal_in(items, line: Line) -> tuple[str, frozenset[int]]:
     """The label that what is split off goes to (`5 of K -> K2`, `into vine-27`), and its place; places and bare numbers are none."""
     for at, item in enumerate(items[1:], 1):
         if items[at - 1].word in ("to", "into", "->") and item.kind not in ("enclosure", "number", "range"):
             label = item.span.value if item.kind == "cohort" else raw_label(line, item)
-            if label and looks_like_label(label):
+            if label and (item.kind == "cohort" or looks_like_label(label)):
                 return label, frozenset((at,))
     return "", frozenset()
 

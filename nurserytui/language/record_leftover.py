@@ -1,4 +1,4 @@
-"""A number that stands in a line and that no draft took: then those told of without a count are not taken to be all of them."""
+"""Numbers of a line that may not be what the drafts took them for: one that none of them took, and one that is the label of a cohort."""
 
 from __future__ import annotations
 
@@ -34,3 +34,17 @@ def _of_a_letter(item) -> bool:
     amount = item.span.value if item.kind == "amount" else None
     few = amount is not None and amount.kind == "temperature" and 0 < amount.value <= FEW
     return few and bool(LETTER.fullmatch(item.raw))
+
+
+def may_be_label(items, found: tuple[Draft, ...], ledger) -> bool:
+    """Whether the only number of a line counts animals of which nothing else is said, and is also the label of a cohort that has animals
+    (`12 hatched`)."""
+    if len(found) != 1 or not isinstance(found[0].count, int) or found[0].what not in COUNTED:
+        return False
+    draft, label = found[0], str(found[0].count)
+    said = draft.cohort or draft.species or draft.stage or draft.refers or draft.enclosure
+    return (
+        not said
+        and any(item.raw == label for item in items)
+        and any(key.cohort == label for key, held in ledger.heads.items() if held)
+    )

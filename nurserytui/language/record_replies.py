@@ -369,7 +369,7 @@ def patched(line: Line, opened: Request, asked: int, patch: Draft, override: boo
     return opened._replace(
         text=line.text,
         drafts=tuple(changed),
-        cues=opened.cues - {"doubted", "holed"}
+        cues=opened.cues - {"doubted", "figured", "holed"}
         | ({"doubted"} if UNSURE.search(line.plain) and patch.species != UNKNOWN else set()),
         plain=line.plain,
         layer="reply",

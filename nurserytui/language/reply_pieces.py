@@ -43,7 +43,7 @@ def told(line: Line, items: list[Item], nursery, context) -> Request | None:
     return opened._replace(
         text=line.text,
         drafts=(*opened.drafts[:asked], *drafts, *opened.drafts[asked + 1 :]),
-        cues=opened.cues - {"doubted", "holed"} | ({"doubted"} if unequal else set()),
+        cues=opened.cues - {"doubted", "figured", "holed"} | ({"doubted"} if unequal else set()),
         plain=line.plain,
         layer="reply",
     )
