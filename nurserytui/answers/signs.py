@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.answers import stage_waiting
 from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.causes import normal as healthy
 from nurserytui.answers.causes import spread_of
@@ -17,6 +18,15 @@ TOPIC = "health-sign"
 SURE = 0.25
 SURE_NORMAL = 0.4
 """From this share on a healthy cause is said to be the likeliest; below it nothing is called normal."""
+RESTS = {
+    "winter rest": "pupa",
+    "winter rest (diapause)": "pupa",
+    "longer rest of the host": "pupa",
+    "egg that rests over winter": "egg",
+}
+"""Causes that are a rest over winter, and the stage that rests."""
+BY_TIME = ("pupa-holds-weeks", "pupa-late-unchanged")
+"""Signs that tell of nothing but time."""
 OTHER_HOST = 0.3
 """How likely an agent is in a genus that it is not recorded from, beside one that it is (judged: records are thin)."""
 LEAST = 0.15
@@ -71,11 +81,17 @@ def health_sign(request, nursery) -> Answer:
     stages = stages_of(request, text, nursery)
     about = about_of(request, nursery)
     earlier = recorded(request, nursery)
+    waiting = stage_waiting.waited(request, nursery, stages, TOPIC)
+    if waiting is not None:
+        about = {"species": waiting.species, **about}
     for words, floor in ((text, CLEAR), (text, FAINT), ("", CLEAR)):
         if words or earlier:
             answer = describe(words, stages, nursery, about, floor=floor, earlier=earlier)
             if answer is not None:
-                return answer
+                by_time = waiting is not None and answer.about.get("sign") in BY_TIME
+                return answer._replace(text=f"{answer.text}\n{waiting.line}") if by_time else answer
+    if waiting is not None:
+        return stage_waiting.of_age_alone(waiting, stages, nursery, TOPIC, about)
     if stages == ("pupa",) and LIVING.search(text):
         return dead_or_resting(nursery, about)
     what = f"the {listed(stages, 'or')}" if stages else "which stage it is"
@@ -189,10 +205,11 @@ def describe(
     if text and not signs or not (signs or groups):
         return None
     bounds = confined(about.get("species", ""), knowledge)
+    rests = resting(about.get("species", ""), knowledge)
     missing = absent(text, known, stages)
 
     def prior(name: str) -> float:
-        return (tilt(name) if tilt else 1.0) * (bounds(name) if bounds else 1.0)
+        return (tilt(name) if tilt else 1.0) * (bounds(name) if bounds else 1.0) * rests(name)
 
     weighed, other = causes(signs, prior, missing, [group for _, group in groups])
     if weighed[0].probability < LEAST and len(signs) > 1:
@@ -303,6 +320,8 @@ def fitting(signs: list, about: dict, knowledge) -> list:
     species = about.get("species", "")
     if not species or species == "unknown":
         return signs
+    rests = resting(species, knowledge)
+    signs = [one for one in signs if rests(one.sign.causes[0].name) == 1.0]
     known = {one.scientific.split(" ")[0] for one in knowledge.all_species()}
     mine = species.split(" ")[0]
     kept = []
@@ -332,6 +351,17 @@ def agent_label(name: str, knowledge) -> str:
     if scientific and agent.common and agent.common[0].casefold() not in agent.name.casefold():
         return f"{agent.common[0]} ({agent.name})"
     return name.removesuffix(" (normal)")
+
+
+def resting(species: str, knowledge):
+    """A factor on causes that are a winter's rest: nearly none in a stage in which the species does not winter."""
+    known = knowledge.species(species) if species else None
+    winters_as = known.winters_as if known else ""
+
+    def factor(name: str) -> float:
+        return 0.02 if winters_as and RESTS.get(name, winters_as) != winters_as else 1.0
+
+    return factor
 
 
 def confined(species: str, knowledge):

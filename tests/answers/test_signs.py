@@ -18,6 +18,7 @@ from nurserytui.answers.sign_match import (
     words_of,
 )
 from nurserytui.answers.signs import describe_sign, stages_in, told_by_signs
+from nurserytui.assistant import Assistant
 from nurserytui.knowledge.base import load
 from nurserytui.knowledge.facts import Cause, Sign
 from nurserytui.language.request import Request
@@ -124,6 +125,26 @@ def test_a_pupa_is_not_given_up_on_time_alone(ask, text):
     answer = ask("health-sign", text)
     assert answer.status == "answered" and "time alone" in answer.text and "rattling" in answer.text and answer.sources
     assert ask("egg-viability", text, stages=("pupa",)).text == answer.text
+
+
+@pytest.mark.parametrize(
+    ("text", "days", "first"),
+    [
+        ("our painted ladies have been in chrysalis for 12 days at 20 C and none came out, is that normal?", 14.4, "Wait"),
+        ("my monarch has been a chrysalis for 18 days, is it dead", 10.4, "That is late"),
+        ("monarch caterpillar has not changed for 20 days, what is wrong with it", 15.8, "Wait"),
+    ],
+)
+def test_days_told_stand_beside_the_days_that_the_stage_takes(small, text, days, first):
+    answer = Assistant(small).reply(text)
+    assert answer.status == "answered" and answer.text.startswith(first), answer.text
+    assert answer.values["days"].value == pytest.approx(days, abs=0.1)
+
+
+@pytest.mark.parametrize(("species", "rests"), [("painted lady", False), ("monarch", False), ("eastern black swallowtail", True)])
+def test_no_winter_rest_is_laid_to_a_pupa_of_a_species_that_winters_otherwise(small, species, rests):
+    answer = Assistant(small).reply(f"my {species} chrysalis stays a chrysalis after 5 weeks, is that normal")
+    assert ("winter rest" in answer.text or "Pupae that are to winter rest" in answer.text) is rests, answer.text
 
 
 def test_the_action_or_the_all_clear_comes_first(ask):
