@@ -35,6 +35,8 @@ class Filler(Taking, Entering, Looking, Caring):
             draft = Draft("note", cohort=draft.cohort, enclosure=draft.enclosure, when=draft.when, note=draft.detail)
         if draft.what == "note" and draft.when is not None and draft.cohort and ledger.label(draft.cohort) is None:
             return self.fill(draft._replace(when=None))  # the day in its words lies before there was such a cohort
+        if draft.what == "note" and draft.cohort and not (ledger.label(draft.cohort) or ledger.animal(draft.cohort)):
+            draft = draft._replace(cohort="")  # `call the supplier` gives nobody a label
         if draft.follows and self.made and not draft.cohort:
             draft = draft._replace(cohort=self.made[-1].cohort, species=None)
         draft = self._labels(draft, ledger)

@@ -138,7 +138,7 @@ class Taking(Asking):
             and before.what in ("prepupated", "pupated")
             and draft.what in ("died", "escaped", "missing")
             and isinstance(draft.count, int)
-            and before.cohort == draft.cohort
+            and draft.cohort in ("", before.cohort)
             and not (draft.stage or draft.mark or draft.refers)
         )
 

@@ -96,7 +96,7 @@ def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | 
 def _asks(line: Line, words: list[str], counts: bool, heads: list[str], nursery, context: Context) -> bool:
     """Whether a line of names, small words and perhaps words for counting is a count by itself, after the lines before it."""
     if context.open is not None and context.open.topic == "record" and "?" not in line.text and (not counts or words[0] == "the"):
-        return False  # it may say which are meant
+        return _says_nothing_new(line, context.open)  # else it may say which are meant
     if not line.of(*SCOPES) and not heads:
         counts = counts or (not words and "?" in line.text)  # `pupae?`
         return counts and (context.last is None or (_told(context) and not OVERALL.isdisjoint(words)))
@@ -105,6 +105,13 @@ def _asks(line: Line, words: list[str], counts: bool, heads: list[str], nursery,
     alone = len(line.spans) == 1 and not words  # `B-2`
     whole = line.of("stage", "instar") or (line.of("cohort", "mark") and (alone or line.of("enclosure")))
     return bool(whole) and not _asked_otherwise(context) and _standing(line, nursery)
+
+
+def _says_nothing_new(line: Line, opened: Request) -> bool:
+    """Whether a line names only what the record that is asked about told already: that answers nothing, and confirms nothing."""
+    told = {part for draft in opened.drafts for part in (draft.cohort, draft.enclosure, draft.to, draft.stage) if part}
+    named = [span.value for span in line.of("cohort", "enclosure", "stage")]
+    return bool(named) and len(named) == len(line.spans) and told.issuperset(named)
 
 
 def _told(context: Context) -> bool:

@@ -83,6 +83,8 @@ def chosen_option(text: str, context: Context) -> str:
     if len(options) == 1 and plain in ("yes", "y", "yes please", "yep", "yeah", "that one", "ok", "correct", "sure"):
         return options[0]
     match = CHOICE.fullmatch(plain) or IN_ORDER.fullmatch(plain)
+    if not match and context.open.topic == "record" and _repeats(text, context.last.request.text):
+        return ""
     if not match:
         labels = re.findall(r"(?<=\W)[A-HJ-Z](?!\w)", text.strip())
         return _half_said(plain, tuple(one for one in options if all(re.search(rf"\b{label}\b", one) for label in labels)))
@@ -94,6 +96,12 @@ def chosen_option(text: str, context: Context) -> str:
             return numbered[0]
     at = int(match[1]) if match[1].isdigit() else ORDINALS[match[1]]
     return options[at - 1 if at > 0 else at] if 0 < at <= len(options) or at == -1 else ""
+
+
+def _repeats(text: str, told: str) -> bool:
+    """Whether a line asks, or has no word that the record in question did not have: that chooses nothing and confirms nothing."""
+    words, before = (set(re.findall(r"[\w-]+", one.casefold())) for one in (text, told))
+    return text.rstrip().endswith("?") or words <= before
 
 
 def _half_said(plain: str, options: tuple[str, ...]) -> str:

@@ -81,5 +81,6 @@ def begun(line: Reading, at: int) -> str:
         return label
     if at in line.clauses:
         return ""
-    alone = before in SINGLE and not ordinary(word) and after not in NOUNS
+    counted = before.isdigit() or before in numbers.WORDS or before in SINGLE
+    alone = (before in SINGLE and not ordinary(word) and after not in NOUNS) or (counted and after in CHANGED)
     return label if after in STAGES or after in GROUPS and before in LEADING or alone else ""

@@ -21,7 +21,7 @@ TOGETHER = frozenset("and plus with".split())
 SMALL = STAGES | frozenset(
     """
     NUMBER ENCLOSURE PERIOD COHORT of the all in from on at out ones one that those these my our is are put take took set now
-    shall will rest remaining off lot and half split divide divided separate separated hive hived peel peeled
+    shall will s rest remaining off lot and half split divide divided separate separated hive hived peel peeled
     """.split()
 )
 """What may stand in front of that beside the names of those who change: any other word may say more of them."""
@@ -35,6 +35,8 @@ def told(items: list[Item], nursery) -> tuple[Draft, ...]:
     if not at or items[at].span.value in labels or len(known) != 1:
         return ()
     words = [item.word for item in items]
+    if words[:1] == ["new"] and "from" in words[:4]:
+        return ()
     said = " ".join(words[: at + 1])
     turn = BECOMING.search(said)
     if turn is None and words[0] in PARTING and words[at - 1] in ("to", "into", "in"):

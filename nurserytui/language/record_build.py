@@ -74,7 +74,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         draft = draft._replace(to=label or _given_label(line, items))
     if what == "given":
         items = _given(items, verb)
-    taken = verb.taken if what not in ("split", "found", "moved") else frozenset()
+    taken = verb.taken if what not in ("split", "found", "moved", "missing") else frozenset()
     draft = record_slots.filled(draft, items, line, now, taken, labelled)
     if what in RESULT and (reached := record_counts.by_stage(items)).get(RESULT[what]) and len(reached) > 1:
         draft = draft._replace(stage="", count=reached[RESULT[what]])  # `17 eggs and 3 larvae now`

@@ -19,12 +19,14 @@ from nurserytui.language.vocabulary import Vocabulary
 
 LONGEST = 14
 """Words of a correction; a longer line is a record of its own."""
-AFTER_NO = frozenset(["NUMBER", "PERIOD", "not", "it", "that", "make", "sorry", "i", "COHORT", "ENCLOSURE", "wait"])
+AFTER_NO = frozenset(
+    ["NUMBER", "only", "just", "from", "PERIOD", "not", "it", "that", "make", "sorry", "i", "COHORT", "ENCLOSURE", "wait"]
+)
 BETWEEN = frozenset("i on that it was my bad thats its oh ah hm".split())
 SIGHS = frozenset("oh ah hm hmm er um ok so well".split())
 """Words in front of what puts right, which say nothing."""
 STEERING = re.compile(
-    r"\b(make (?:that|it)|should (?:be|have been|read)|i mean|i meant|meant|was actually|it was|that was|they were|"
+    r"\b(make (?:that|it)|should (?:be|have been|read|say)|i mean|i meant|meant|was actually|it was|that was|they were|"
     r"not (?:NUMBER|COHORT|ENCLOSURE)|^(?:was|were) NUMBER$|^(?:the )?NUMBER (?:actually|sorry|rather|in fact|really|i think)|change (?:it|that)|instead|^(?:only|just) NUMBER(?: of them)?(?: did| was| were| has| have| really| actually| in fact| after all| though| i think)*$|^not all NUMBER|^(?:no )?(?:not )?all exclusion)\b"
 )
 SEX = re.compile(r"(?:its|it is|hes|he is|shes|she is) a (?:male|female|boy|girl)")
@@ -80,7 +82,7 @@ def correction(line: Line, items: list[Item], nursery, context) -> Request | Non
 
 def _in_order(items: list[Item]) -> list[Item]:
     """`C5, sorry` and `in tub 3, not the tub 1` as they are said with the word that puts right in front, and without articles behind `not`."""
-    if 1 < len(items) < 5 and items[-1].word in LAST and items[0].span and not items[-1].span:
+    if 1 < len(items) < 5 and items[-1].word in LAST and (items[0].span or items[0].word in MEANING) and not items[-1].span:
         items = [items[-1], *items[:-1]]
     return [
         item
@@ -108,6 +110,7 @@ def _own_labels(items: list[Item], nursery, group) -> list[Item]:
     ]
 
 
+MEANING = frozenset("it they he she only just both".split())
 LAST = frozenset("sorry oops whoops rather correction".split())
 
 

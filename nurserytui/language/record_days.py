@@ -18,9 +18,12 @@ def impossible_date(line: Line, now: datetime) -> str:
     if figures := unread(line):
         return line.text[slice(*figures)]
     bad = next((span.said for span in line.of("bad-date")), "")
+    if not bad and (nth := NO_DAY.search(line.text)) and int(nth[1]) not in range(1, 32):
+        return nth[0]
     return re.sub(r"^(?:on|since|from|by|until|till|at|around|about|before|after)\s+(?:the\s+)?", "", bad, flags=re.I)
 
 
+NO_DAY = re.compile(r"(?<=\bon the )(\d{1,3})(?:st|nd|rd|th)\b", re.IGNORECASE)
 UNREAD = re.compile(
     r"\b(?:on|am|dated)\s(?:the\s)?(\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|\d{1,2}[.-]\d{1,2}|\d{1,2}\.|\d{8})(?=\.?(?:$|[,;:)]|\s(?:in|at|by|from|near|and|then)\b))|"
     r"\b(?:on|am|dated)\s(?:the\s)?(\d{1,2}\.\d{1,2}\.|\d{1,4}/\d{1,2}(?:/\d{1,4})?)(?=$|[\s,;:)])",

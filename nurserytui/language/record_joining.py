@@ -48,9 +48,14 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         (draft.what in ("moved", "split") or hung)
         and found
         and found[-1].what in ("laid", "found")
-        and not (draft.cohort or draft.species)
+        and (
+            not (draft.cohort or draft.species)
+            or draft.lead in (draft.cohort, "into", "in", "to")
+            and not found[-1].cohort
+            and draft.count is None
+        )
     ):
-        label, place = ("", draft.to) if draft.what == "moved" else (draft.to, draft.enclosure)
+        label, place = (draft.cohort, draft.to) if draft.what == "moved" else (draft.to, draft.enclosure)
         if place and not (draft.what == "moved" and draft.enclosure):
             found[-1] = found[-1]._replace(enclosure=place, cohort=found[-1].cohort or label)
             return

@@ -98,6 +98,8 @@ def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
             what = ""  # the clause is sure of its phrase, whatever stands around it (`just eclosed, M1, still dripping`)
     if what == "temperature" and not any(item.kind == "amount" for item in only.items):
         what = ""  # `it is 31 C in here, tub 3 moved out`: the reading is told beside it
+    if what == "moved" and only.verb.what == "found" and {"NUMBER", "SPECIES"} <= set(only.words()):
+        what = ""  # `received 20 peacock larvae, into the tent`
     if what in TOLD_WHOLE:
         begin = next((at for at, clause in enumerate(clauses) if _names_somebody(clause)), 0)  # past the `just got in from work`
         whole = _whole(clauses[begin:])

@@ -22,6 +22,7 @@ GIVEN_AS = frozenset(("as", "called", "named", "into", "to"))
 NEWLY = frozenset(("a", "new", "start", "started", "make", "made"))
 """Words right before a cohort that is split off only now."""
 SPLITTING = frozenset("split splits splitting divided separated".split())
+ANIMALS = STAGES | {"SPECIES"}
 PASSED = (
     (CALLING, frozenset("them em it this these those him her the cohort group batch lot as new ones one is".split())),
     (LABEL_WORDS, frozenset("called named number no is of their its own".split())),
@@ -52,6 +53,8 @@ def label_in(items, line: Line, known: bool = False) -> tuple[str, frozenset[int
             before = word_at(items, at - 1)
             if not known or before in GIVEN_AS | NEWLY or (before == "off" and word_at(items, at - 2) in SPLITTING):
                 return item.span.value, frozenset((at,))
+        if item.kind == "mark" and item.raw.casefold().split()[0] in LABEL_WORDS:
+            return item.raw.split()[-1], frozenset((at,))
         passed = next((between for before, between in PASSED if item.word in before), None)
         if (
             item.span
@@ -62,8 +65,8 @@ def label_in(items, line: Line, known: bool = False) -> tuple[str, frozenset[int
         place = next((place for place in range(at + 1, len(items)) if items[place].word not in passed), None)
         if place is None:
             continue
-        if items[place].word == "NUMBER" and word_at(items, place - 1) == "of":
-            continue  # `a batch of 40 peacock eggs`
+        if items[place].word == "NUMBER" and (word_at(items, place - 1) == "of" or word_at(items, place + 1) in ANIMALS):
+            continue  # `a batch of 40 peacock eggs`, `new batch: 40 peacock eggs`
         target = items[place]
         label = target.span.value if target.kind == "cohort" else raw_label(line, target)
         if not label or target.word in NOT_LABELS or target.kind in ("period", "enclosure", "agent"):

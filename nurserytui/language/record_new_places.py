@@ -80,7 +80,7 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
                 plural = noun
         while plural and at < len(items):
             joins = 1 if items[at].word in JOINING or items[at].word in UP_TO else 0
-            if at + joins >= len(items) or not (joins or found[-1].stop):
+            if at + joins >= len(items) or not (joins or found[-1].stop or _listed(items, at)):
                 break
             figure = items[at + joins]
             if not joins and not figure.stop and items[at + 1 : at + 2] and items[at + 1].word in COUNTED:
@@ -100,6 +100,15 @@ def with_new_places(line: Line, items: list[Item]) -> list[Item]:
                 break
             at += joins + 1
     return _described_places(found)
+
+
+def _listed(items: list[Item], at: int) -> bool:
+    """Whether a figure goes on with a list that ends in a joining word and a figure (`tubs 1 3 and 4`)."""
+    while at < len(items) and items[at].raw.isdigit() and not items[at].stop:
+        at += 1
+        if at + 1 < len(items) and items[at].word in JOINING and items[at + 1].raw.isdigit():
+            return True
+    return False
 
 
 UP_TO = frozenset("to thru through".split())

@@ -15,11 +15,11 @@ from nurserytui.language import (
     record_stock,
     record_unknown,
 )
-from nurserytui.language.clause import Clause, Item
+from nurserytui.language.clause import STAGES, Clause, Item
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
 from nurserytui.language.record_clauses import clauses_of
-from nurserytui.language.record_events import ANIMAL_EVENTS
+from nurserytui.language.record_events import ANIMAL_EVENTS, CARE
 from nurserytui.language.record_guard import strangers
 from nurserytui.language.record_sentences import drafts_of
 from nurserytui.language.record_signs import NOTED, sign
@@ -49,7 +49,7 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
         return tuple(draft._replace(impossible=impossible) for draft in stocked)
     if become := record_becoming.told(items, nursery):
         return tuple(draft._replace(impossible=impossible) for draft in become)
-    if unknown := record_unknown.brought_in(line, items, now):
+    if unknown := record_unknown.brought_in(line, items, now) or record_unknown.entered(line, items, nursery):
         return tuple(draft._replace(impossible=impossible) for draft in unknown)
     if unread := record_days.unread(line):
         items = [item for item in items if not unread[0] <= item.start < unread[1]]
@@ -58,19 +58,27 @@ def read(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
     if not (clauses := real(clauses)):
         return ()
     clauses = [clause for clause in clauses if FORGOTTEN.isdisjoint(clause.words())] or clauses
+    clauses = [clause for clause in clauses if not _stays(clause)] or clauses
     told = record_kinds.corrected(clauses)
     if (placed := record_origins.with_origins(line, items, told)) is not items:
         told = record_kinds.corrected(real(clauses_of([item for item in placed if item.raw != figures])))
     found = drafts_of(line, told, now, units)
     if not found or strangers(line, items, found):
         return ()
-    if day and not any(draft.when for draft in found) and ("/" in figures or found[0].what in ANIMAL_EVENTS):
+    if day and not any(draft.when for draft in found) and ("/" in figures or found[0].what in ANIMAL_EVENTS | set(CARE)):
         found = tuple(draft._replace(when=day) for draft in found)
     if impossible:
         found = tuple(draft._replace(impossible=impossible) for draft in found)
     return found
 
 
+def _stays(clause: Clause) -> bool:
+    """Whether a clause only says who stays where they are (`…, eggs stay put`)."""
+    words = clause.words()
+    return not STAYING.isdisjoint(words[1:]) and words[0] in STAGES | {"the", "rest", "others"} and "NUMBER" not in words
+
+
+STAYING = frozenset("stay stays stayed".split())
 FORGOTTEN = frozenset(("forgot", "forgotten"))
 """A clause with one of these (`forgot to put it in`) tells of the keeper, not of animals."""
 BARE_DAY = re.compile(r"^(\d{1,2}/\d{1,2}|\d{1,2}\.\d{1,2}\.)(?=[:,\s])|\s(\d{1,2}/\d{1,2}|\d{1,2}\.\d{1,2}\.)(?=[.,;]|\s*$)")

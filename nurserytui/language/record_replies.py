@@ -24,7 +24,7 @@ UNDO = re.compile(
     rf"""(?:(?:no|nope|nah|oops|ooops|sorry|wait|please|actually|whoops|ah|oh|ok|argh|hang\ on|never\ mind|can\ you|could\ you)\s+)*
     (?:undo(?:\s+(?:that|this|it|please|last|the\s+last.*|my\s+last.*|that\s+one|what\s+i\s+just.*))?
     |(?:scrap|delete|remove|cancel|strike|erase|revert|reverse|retract|withdraw|forget|scratch|unrecord|discard|drop|undo)\s+{_IT}
-    |take\s+(?:that|it|this|the\s+last\s+(?:one|record|entry)|that\s+one)\s+(?:back|out|off)|take\s+back\s+{_IT}
+    |cancel|take\s+(?:that|it|this|the\s+last\s+(?:one|record|entry)|that\s+one)\s+(?:back|out|off)|take\s+back\s+{_IT}
     |(?:that\s+(?:was|is|s)?\s*)?(?:wrong|a\s+mistake|not\s+right|an\s+error)(?:\s+(?:delete|undo|scrap|remove)\s+(?:it|that))?
     |(?:i\s+)?(?:did\s*n\W?t|didnt|did\s+not)\s+mean\s+(?:that|to\s+(?:record|log|write).*)|never\s*mind\s+that|ignore\s+that(?:\s+last.*)?|roll\s*back)
     (?:\s+(?:please|pls|again|sorry|thanks|now|one|record|entry))*""",
@@ -64,7 +64,11 @@ def _only_why(line: Line, why: list[str], before: bool) -> bool:
     items = [item for item in items_of(line) if said & set(item.raw.casefold().split())]
     if TOLD & {item.word for item in items}:
         return False
-    return before or (not best_verb(items, weak=False) and "not" not in said)
+    again = FOUND_AFTER_ALL.search(" ".join(why))  # `undo, found them`
+    return before or bool(again) or (not best_verb(items, weak=False) and "not" not in said)
+
+
+FOUND_AFTER_ALL = re.compile(r"^(?:i |we )?(?:just )?(?:found|spotted) (?:them|it|him|her)\b")
 
 
 MORE = frozenset("and n plus also another".split())

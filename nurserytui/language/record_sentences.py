@@ -85,7 +85,7 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
     found = by_sex(clauses, found)
     found = [_single(clauses, draft) for draft in found] if len(found) == 1 else found
     timed = _at_the_leading_time(clauses, labelled(line, clauses, found), now)
-    return tuple(tidied(_by_then(timed)))
+    return tuple(_no_single(draft) for draft in tidied(_by_then(timed)))
 
 
 ONE_COHORT = re.compile(r"\b(?:one|same|single) (?:cohort|group|batch)\b")
@@ -189,6 +189,12 @@ def _at_the_leading_time(clauses: list[Clause], found: list[Draft], now) -> list
         {"temperature"} if len(first) > 1 else set()
     )  # alone, `12:15 -`, it is that of the reading too
     return [draft._replace(when=leading) if draft.when is None and draft.what not in own else draft for draft in found]
+
+
+def _no_single(draft: Draft) -> Draft:
+    """`W3, 50 eggs found`: what so many are called that came in is a label of their own, and no mark of a cohort."""
+    many = draft.what in ("laid", "found") and draft.mark and isinstance(draft.count, int) and draft.count > 1
+    return draft._replace(cohort=draft.cohort + draft.mark, mark="") if many else draft
 
 
 def _by_then(found: list[Draft]) -> list[Draft]:

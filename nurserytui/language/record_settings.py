@@ -130,12 +130,12 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
     if enclosures and not _done(_before_how(words)) and not set(words) & {"bleach", "bleached", "soaked", "spray"}:
         if held := _held(plain, volumes, bare=set(words) <= BARE_SIZE):
             return tuple(Draft("setting", enclosure=place, detail=f"volume={held[0]}", note=held[1]) for place in enclosures)
-    if re.search(r"\b(fahrenheit|celsius|centigrade|degrees [cf]|in [cf]|to [cf]|units?|metric|imperial)\b", plain):
+    if re.search(r"\b(fahrenheit|celsius|centigrade|degrees [cf]|in [cf]|to [cf]|use [cf]|units?|metric|imperial)\b", plain):
         unit = re.search(
             r"\b(fahrenheit|celsius|centigrade|metric|imperial)\b|\b(?:degrees|in|to|units?(?: is| are|=|:)?|use) ([cf])\b", plain
         )
         steering = re.search(
-            r"\b(show|use|switch|set|change|prefer|always|from now on|units?|display|want|rather|give me|default|work in|think in|measure in|read in|deal in|go back to)\b",
+            r"\b(show|use|switch|set|change|prefer|always|from now on|units?|display|want|like|rather|give me|default|work in|think in|measure in|read in|deal in|go back to)\b",
             plain,
         )
         alone = re.fullmatch(r"(?:all |the )*temp(?:erature)?s? in \w+(?: please| pls)?", plain)
@@ -168,7 +168,7 @@ def settings(line: Line, items: list[Item]) -> tuple[Draft, ...]:
     return ()
 
 
-HOLDS = re.compile(r"\b(holds?|is|are|takes|volume|capacity|=|has a|size|measure[sd]?|litre|liter|gallon|set .* to)\b")
+HOLDS = re.compile(r"\b(holds?|is|are|takes|volume|capacity|has a|size|measure[sd]?|litre|liter|gallon|set .* to)\b|=")
 BARE_SIZE = frozenset("ENCLOSURE AMOUNT NUMBER by cm mm m in inch inches size dimensions dims the my our".split())
 """Words of a line that tells the sides of an enclosure and nothing else."""
 

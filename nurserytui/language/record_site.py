@@ -19,11 +19,13 @@ _LATITUDE = re.compile(
     rf"(?:at|on|about|around|in|near)\b[a-z ,.'-]{{0,40}}? (?:about |around |roughly )?{_DEGREES}(?:n|s|north|south)\b"
 )
 _OF_HERE = re.compile(
-    r"\b(?:we|we're|our|my|us|set|im|i'm|i am|nursery|site|garden|house|place|coordinates?|latitude (?:is|=|:)|located|based|home|here)\b|^lat"
+    r"\b(?:we|we're|our|my|us|set|i live|im|i'm|i am|nursery|site|garden|house|place|coordinates?|latitude (?:is|=|:)|located|based|home|here)\b|^lat"
 )
 """Words by which a latitude is that of the keeper."""
 _OF_DAYS = re.compile(r"\b(?:day ?length|diapause|photoperiod)\b")
-_ORDER = re.compile(r"\b(day|month)s?[ -]first\b|\bdates?\b.*\b(dd|mm|day|month)\b *[ /.-] *(mm|dd|month|day|before|then)")
+_ORDER = re.compile(
+    r"\b(day|month)s?(?: (?:comes?|goes|go|is|are|written))?[ -]first\b|\bdates?\b.*\b(dd|mm|day|month)\b *[ /.-] *(mm|dd|month|day|before|then)"
+)
 _CUSTOM = re.compile(
     r"\b(?P<one>us|american|british|uk|english|european|continental)(?: style| format| order)? dates?\b"
     r"|\bdates?\b(?: order| format| style)?(?: is| are| the| in| as| like| to|:)* (?P<two>us|american|british|uk|english|european|continental)\b"

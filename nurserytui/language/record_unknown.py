@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nurserytui.language import record_labels
+from nurserytui.language import record_labels, record_slots
 from nurserytui.language.clause import STAGES, Clause, Item, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.line import Line
@@ -11,6 +11,19 @@ from nurserytui.language.record_counts import numbers_in, plural
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import Request
+
+
+def entered(line: Line, items: list[Item], nursery) -> tuple[Draft, ...]:
+    """`B-2, 8 peacock eggs off the nettles, jar 5`: a label of no cohort yet, and so many of a species and stage; () for any other line."""
+    words = [item.word for item in items]
+    new = items[0].kind == "cohort" and items[0].span.value not in nursery.ledger.cohorts and items[0].stop
+    if not new or not {"NUMBER", "SPECIES"} <= set(words) or STAGES.isdisjoint(words) or best_verb(items, weak=False):
+        return ()
+    if words.count("NUMBER") != 1 or "COHORT" in words[1:]:
+        return ()
+    draft = record_slots.filled(Draft("found", cohort=items[0].span.value), items[1:], line, nursery.now)
+    return (draft._replace(unknown="", refers=False, to=""),)
+
 
 THEY = frozenset(
     "they theyre it its these those are is a an turns turn out to be actually i it's now know that really be all both".split()

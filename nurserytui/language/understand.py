@@ -58,7 +58,7 @@ from nurserytui.records.errors import StoreError
 LOOKS = ("health-sign", "egg-viability", "egg-identification")
 """Topics that a statement is a question about, unless it names a cohort, a mark or an enclosure of the keeper."""
 RECORD_AFTER_ALL = re.compile(
-    r"^(?:can|could|would|will) you\b|^(?:was|were) \d+$|^(?:deaths?|loss(?:es)?)\b.*\b\d{1,2}\b|^(?:sorry |oh |no |oops |it |that )*should (?:be|have been|read) (?:\d|\w+$)|^did an?\b|^(?:please )?(?:note|log|memo|diary)\b|\bdates\b|^-?\d+(?:\.\d+)? ?[cf]\b|"
+    r"^(?:can|could|would|will) you\b|^(?:was|were) \d+$|^(?:deaths?|loss(?:es)?)\b.*\b\d{1,2}\b|^(?:sorry |oh |no |oops |it |that )*should (?:be|have been|read|say) (?:\d|\w+$)|^did an?\b|^(?:please )?(?:note|log|memo|diary)\b|\bdates\b|^-?\d+(?:\.\d+)? ?[cf]\b|"
     r"\bcount|\btest|\bwhy$|\bknow (?:what happened|where|how)\b|\bidea (?:what happened|where|how)\b|\bunits?\b|fahrenheit|celsius|\btemp\w* in [cf]\b|\bfirst\b|\bair\b|latitude|season|"
     r"time ?zone|\bmeant\b|\bholds?\b|\bnumbers? (?:was |were |is )?wrong\b|\bwrong number"
 )

@@ -6,6 +6,15 @@ An event is written `what key=value …`; `cohort` may stand without its key rig
 from __future__ import annotations
 
 CASES = """
+# lists without stops, labels in front or in pieces, and who stays
+tubs 1 3 and 4 all cleaned | cleaned enclosure=tub_1 ; cleaned enclosure=tub_3 ; cleaned enclosure=tub_4
+new batch: 30 monarch eggs laid today on the milkweed jar 8, call it mon-2 | laid mon-2 30 enclosure=jar_8
+pea-9, 8 peacock caterpillars off the nettles, jar 5 | found pea-9 8 stage=larva enclosure=jar_5
+received 24 luna pupae, moon-6, into the pop tent | found moon-6 24 stage=pupa enclosure=pop_tent
+moved A larvae over to jar 12, eggs stay put | moved A 12 stage=larva to=jar_12
+2 fennel-2 larvae from 2 to 5 | moved fennel-2 2 enclosure=tank_2 to=tank_5
+3 A larvae short | missing A 3 stage=larva
+memo: call the supplier about S | note note=call_the_supplier_about_S
 # what there was in front of an arrow, and who can have done it
 P 40 eggs -> 11 hatched | hatched P 11
 2 A escaped | escaped A 2 stage=larva

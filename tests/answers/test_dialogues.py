@@ -26,6 +26,8 @@ def said(dialogue: str):
 
 
 TAKEN_BACK = """\
+fed jar 1 / cancel | jar 1 fed
+2 A larvae missing / undo - found them | 2 A larvae gone missing
 fed jar 1 / how many A are there / undo | jar 1 fed
 fed jar 1 / how many A are there / take back what i put in | jar 1 fed
 one A larva died / hang on she moves, take that back | 1 A larva died
@@ -86,6 +88,9 @@ def test_a_question_that_was_asked_back_is_given_up(before, last):
 
 
 CORRECTED = """\
+2 S emerged / only 1 sorry | 1 of S emerged
+3 A hatched / that should say 5 | 5 of A hatched
+one A larva died / it escaped rather | 1 A larva escaped
 3 A hatched / was 5 | 5 of A hatched
 3 A hatched / no yesterday | 2025-08-19
 one fennel-2 in tank 2 died / in the blue cage, not the tank | died in blue cage
