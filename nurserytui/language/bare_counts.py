@@ -79,6 +79,8 @@ def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | 
     heads = [word for word in words if word in HEADS] if counts and not line.of("enclosure") else []
     if not (spare | HAVING if counts or "?" in line.text else spare).issuperset({*words} - {*heads}) or len(heads) > 1:
         return None
+    if line.of("instar") and line.of("cohort", "mark") and "?" not in line.text and not _of_instar(line, nursery):
+        return None  # `B now 4th instar`, of larvae that were younger: they moulted
     asks = _stood(line, nursery) and _asks(line, words, counts, heads, nursery, context)
     request = slots.fill(line, found, "headcount", nursery, "grammar", FLOOR) if asks else None
     if request is not None and masked != said and not request.stages:
@@ -136,6 +138,14 @@ def _stood(line: Line, nursery) -> bool:
     """Whether the species of a line, if it names any, are in the records: others are asked about in general."""
     own = {cohort.species for cohort in nursery.ledger.cohorts.values()}
     return all(not own.isdisjoint(span.value.names) for span in line.of("species"))
+
+
+def _of_instar(line: Line, nursery) -> bool:
+    """Whether larvae of that instar stand now in a cohort that a line names, or none of it are younger."""
+    cohorts = {span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")}
+    said = {span.value for span in line.of("instar")}
+    held = {key.instar for key, count in nursery.ledger.heads.items() if count and key.cohort in cohorts and key.stage == "larva"}
+    return bool(said & held) or not held or max(said) <= min(instar or 0 for instar in held)
 
 
 def _standing(line: Line, nursery) -> bool:

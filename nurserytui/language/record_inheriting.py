@@ -26,11 +26,8 @@ def inheriting(draft: Draft, before: Draft | None) -> Draft:
             )
         return draft
     if before.what in CARE:
-        return (
-            draft
-            if draft.cohort or draft.species or draft.enclosure or not before.enclosure
-            else draft._replace(enclosure=before.enclosure)
-        )
+        own = draft.cohort or draft.species or draft.enclosure
+        return draft if own else draft._replace(cohort=before.cohort, enclosure=before.enclosure)
     if draft.cohort or draft.species or draft.mark or draft.unknown:
         return draft._replace(when=draft.when or (before.when if draft.refers else None))
     if draft.enclosure and not draft.refers and draft.enclosure != before.enclosure:

@@ -189,13 +189,16 @@ def _breaks_off(clause: Clause) -> bool:
 def told(clauses: list[Clause]) -> tuple[list[Clause], float]:
     """The clauses of a line without a phrase, with the events that the examples tell, and the chance of the least sure: the line as one
     clause, unless several clauses have numbers of their own. No event and 0 where the examples say nothing."""
-    numbered = [clause for clause in clauses if numbers_in(clause.items)]
+    own = [clause for clause in clauses if numbers_in(clause.items) or _names_its_own(clause)]
+    whole = _whole(clauses)
+    alike = weigh(whole.items) if len(own) > 1 else None
     found, least = [], 1.0
-    for clause in clauses if len(numbered) > 1 else ():
-        weighed = weigh(clause.items)
-        if weighed and weighed.chance >= SURE and clause in numbered:
+    for clause in clauses if len(own) > 1 else ():
+        weighed = weigh(clause.items) if clause in own else None
+        chance = max(weighed.chance, alike.chance) if weighed and alike and weighed.topic == alike.topic else 0.0
+        if weighed and (weighed.chance >= SURE or weighed.chance >= LIKE_THE_WHOLE and chance >= SURE):
             clause = clause._replace(verb=_verb(clause, weighed.topic))
-            least = min(least, weighed.chance)
+            least = min(least, max(chance, weighed.chance))
         found.append(clause)
     if any(clause.verb and clause.verb.what == "counted" for clause in found):  # `25 in total: 14 eggs 11 larvae`
         found = [
@@ -204,11 +207,10 @@ def told(clauses: list[Clause]) -> tuple[list[Clause], float]:
         ]
     if sum(clause.verb is not None for clause in found) > 1:
         return found, least
-    whole = _whole(clauses)
     weighed = weigh(whole.items)
     if weighed is None or weighed.chance < THOUGHT or not _possible(weighed.topic, whole.items) or _breaks_off(whole):
         return clauses, 0.0
-    if _each_its_own(numbered):
+    if _each_its_own(numbered := [clause for clause in clauses if numbers_in(clause.items)]):
         first = numbered[0]
         told_first = [clause._replace(verb=_verb(clause, weighed.topic)) if clause is first else clause for clause in clauses]
         return told_first, weighed.chance  # the others are told the same
@@ -222,6 +224,16 @@ def _each_its_own(numbered: list[Clause]) -> bool:
     return (
         len(cohorts) > 1 and joined and all(len(own) == 1 for own in cohorts) and len({own[0] for own in cohorts}) == len(cohorts)
     )
+
+
+LIKE_THE_WHOLE = 0.6
+"""Chance of its event from which a clause tells what the whole line does (`5 B L4, 3 C L5`)."""
+
+
+def _names_its_own(clause: Clause) -> bool:
+    """Whether a clause says of somebody where they are or what they became (`B to tub 2`), and not only who."""
+    words = clause.words()
+    return "COHORT" in words and not {"ENCLOSURE", "INSTAR", *STAGES}.isdisjoint(words)
 
 
 def _whole(clauses: list[Clause]) -> Clause:

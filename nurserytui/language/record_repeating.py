@@ -10,7 +10,7 @@ from nurserytui.language.record_build import with_result_stage
 from nurserytui.language.record_causes import causes
 from nurserytui.language.record_days import when_of
 from nurserytui.language.record_events import ANIMAL_EVENTS
-from nurserytui.language.record_words import CAUSE_WORDS
+from nurserytui.language.record_words import CAUSE_WORDS, NO_IDEA
 
 LIVES = frozenset(
     """
@@ -65,6 +65,7 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
             detail=causes(clause.items),
         )
     own = own or (draft.when and before.when and draft.when.start != before.when.start)
+    own = own or (before.what == "moulted" and draft.instar and draft.instar != before.instar)
     own = own or (before.what == "moved" and draft.to and draft.to != before.to)
     own = (
         own
@@ -86,6 +87,7 @@ def repeated(line: Line, clause: Clause, before: Draft, now) -> Draft | None:
     if before.what in ("laid", "found"):
         return record_unheld.noted(line, clause.items, draft, labelled=labelled)._replace(
             cohort=label,
+            species=draft.species or (before.species if draft.stage and not NO_IDEA.search(line.plain) else None),
             unknown="",
             enclosure=draft.enclosure or before.enclosure,
             inherits=not draft.enclosure,

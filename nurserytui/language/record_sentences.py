@@ -73,6 +73,7 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
             add(line, clause, found, now)
         else:
             before.append(clause)
+    found = _in_the_leading_place(line, clauses, found)
     if not found and before:
         looks, others = parted(line, before, now)
         whole = Clause(tuple(item for clause in (others or before) for item in clause.items), None)
@@ -207,6 +208,26 @@ def _by_then(found: list[Draft]) -> list[Draft]:
 
 
 LEFT = frozenset(("released", "given", "died", "escaped"))
+
+
+EMPTIED = frozenset("is empty emptied cleared vacated now all out".split())
+"""Words behind a place by which all that is told comes from it."""
+
+
+def _in_the_leading_place(line: Line, clauses: list[Clause], found: list[Draft]) -> list[Draft]:
+    """`tub 1: 2 B died, 1 C hung up`, `tub 1 empty now, B went to tub 2 and C to tub 3`: a place that leads the line holds for all behind it
+    that names none."""
+    first = clauses[0].items if clauses else ()
+    first = [item for item in first if item.word not in ("in", "at", "inside", "the")]
+    if not first or first[0].word != "ENCLOSURE" or len(found) < 2:
+        return found
+    alone = len(first) == 1 and line.text[first[0].end :].lstrip().startswith((":", "-", "–"))
+    emptied = len(first) > 1 and {item.word for item in first[1:]} <= EMPTIED and all(draft.what == "moved" for draft in found)
+    if not (alone or emptied):
+        return found
+    place = first[0].span.value
+    held = {"laid", "found", *CARE, "setting", "stocked", "note", "temperature"}
+    return [draft._replace(enclosure=place) if not draft.enclosure and draft.what not in held else draft for draft in found]
 
 
 def _without_sex(line: Line, draft: Draft) -> Draft:

@@ -70,6 +70,8 @@ def best_verb(items: tuple[Item, ...] | list[Item], weak: bool = True) -> Verb |
             continue  # `a long shift`, `in a good place`
         if item.word in LOOKS and at and items[at - 1].word in ARTICLES:
             continue  # `a split in its wing case`
+        if item.word == "cut" and at and items[at - 1].word == "power":
+            continue
         for what, parts in among.beginning(item.word):
             hit = match(items, at, parts)
             if hit and what == "escaped" and hit[0] == at and at and items[at - 1].word in ARTICLES | {"that", "which"}:

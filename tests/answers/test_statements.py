@@ -41,6 +41,13 @@ lsot one of the X | died X 1
 K7: 3 monarch eggs found on milkweed | found K7 3 stage=egg
 found 2 polyphemus caterpillars in the last instar | found B 2 instar=5
 counted 7 fennel-2, two missing from tank 2 | missing fennel-2 2 enclosure=tank_2 ; counted fennel-2 7
+jar 1: 2 A hatched, 1 larva died | hatched A 2 enclosure=jar_1 ; died A 1 enclosure=jar_1
+in tank 2: 1 fennel-2 died, 1 fennel-2 hung up | died fennel-2 1 enclosure=tank_2 ; prepupated fennel-2 1 enclosure=tank_2
+tank 2 empty now, the fennel-2 went to jar 9 | moved fennel-2 3 enclosure=tank_2 to=jar_9
+swamp-1 to net 4, S to net 5 | moved swamp-1 6 to=net_4 ; moved S 4 to=net_5
+2 fennel-2 in tank 2 now L5, 1 in the blue cage L5 too | moulted fennel-2 2 enclosure=tank_2 instar=5 ; moulted fennel-2 1 enclosure=blue_cage instar=5
+N1 now 4th instar | moulted N 1 instar=4
+A got new leaves, 2 larvae had hung up | fed A ; prepupated A 2
 jar 1 and crate 1 cleaned, S fed | cleaned enclosure=jar_1 ; cleaned enclosure=crate_1 ; fed S
 """
 
