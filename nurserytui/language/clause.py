@@ -47,7 +47,7 @@ class Clause(NamedTuple):
         return [item.word for item in self.items]
 
     def text(self, line: Line) -> str:
-        return line.text[self.items[0].start : self.items[-1].end] if self.items else ""
+        return line.meant(self.items[0].start, self.items[-1].end) if self.items else ""
 
 
 def word_at(items, at: int) -> str:

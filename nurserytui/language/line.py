@@ -48,6 +48,17 @@ class Line(NamedTuple):
     def of(self, *kinds: str) -> tuple[Span, ...]:
         return tuple(span for span in self.spans if span.kind in kinds)
 
+    def meant(self, start: int, end: int) -> str:
+        """The text between two places as typed, but for words in which slips were put right."""
+        said, at = "", start
+        for token in self.tokens:
+            typed = self.text[token.start : token.end]
+            slipped = typed.isalpha() and token.text.isalpha() and typed.casefold() != token.text
+            if slipped and at <= token.start and token.end <= end:
+                said += self.text[at : token.start] + token.text
+                at = token.end
+        return said + self.text[at:end]
+
     def masked(self) -> str:
         """The line with every span replaced by its kind in capitals: `how long until COHORT hatches`."""
         words, at, starts = [], 0, {span.first: span for span in self.spans}

@@ -7,6 +7,7 @@ from nurserytui.language.chat_spellings import spelt
 from nurserytui.language.line import Token
 from nurserytui.language.mistyped import righted
 from nurserytui.language.normalise import breaks, cut, key, tokenise
+from nurserytui.language.thumbs import mended
 from nurserytui.language.vocabulary import Vocabulary, spelling
 
 
@@ -26,7 +27,7 @@ class Reading:
 
     def __init__(self, text: str, vocabulary: Vocabulary, now: datetime, settings: Any) -> None:
         self.text = cut(text)
-        self.tokens: tuple[Token, ...] = righted(spelt(tokenise(self.text), vocabulary), self.text, vocabulary)
+        self.tokens: tuple[Token, ...] = mended(righted(spelt(tokenise(self.text), vocabulary), self.text, vocabulary), self.text, vocabulary)
         self.words = [token.text for token in self.tokens]
         self.raw = [self.text[token.start : token.end] for token in self.tokens]
         self.keys = [spelling(key(word)) for word in self.words]

@@ -33,7 +33,7 @@ def items_of(line: Line, labels=()) -> list[Item]:
         span = _plain_kind(starts.get(at))
         last = min(span.last if span else at, len(line.tokens) - 1)
         start, end = line.tokens[at].start, line.tokens[last].end
-        raw = line.text[start:end]
+        raw = line.meant(start, end)
         if span and span.kind == "stage" and raw.casefold().endswith("ed") and phrases_from(raw.casefold()):
             span = None  # `two chrysalised`: what they did, not what they are.
         if span and span.kind in ("plant", "species") and raw.casefold() in PREDATORS:

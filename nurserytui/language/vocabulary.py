@@ -214,6 +214,8 @@ class Vocabulary:
             if len(words) > 1:
                 numbered = words[-1].isdigit() or len(words[-1]) == 1
                 self._heads.setdefault(words[-2] if numbered else words[-1], []).append(label)
+        self.label_words = frozenset(word for folded in self.enclosures for word in folded.split() if len(word) > 2 and word.isalpha())
+        """The words in the labels of enclosures."""
         self.own_heads = {
             words[0]
             for words in map(str.split, self.enclosures)
