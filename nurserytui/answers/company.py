@@ -53,7 +53,7 @@ def company_then(request, nursery, want: Wanted) -> Answer:
 
 
 def _is_of(stay: Stay, whose: Wanted, nursery) -> bool:
-    return whose.cohort_fits(stay.group.cohort, nursery.ledger) and (not whose.mark or stay.group.mark == whose.mark)
+    return whose.cohort_fits(stay.group.cohort, nursery.ledger) and whose.mark_fits(stay.group)
 
 
 def _in(stay: Stay, places: tuple[str, ...]) -> bool:

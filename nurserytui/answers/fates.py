@@ -83,7 +83,7 @@ def _between(nursery, want: Wanted, origin: str | None, goal: str, laid_only: bo
     if want.enclosures:
         there = _ever_in(ledger, want.enclosures)
         labels = [label for label in labels if label in there]
-    if want.mark or want.enclosures or want.without:
+    if want.marked or want.enclosures or want.without:
         return _followed(ledger, want._replace(cohorts=tuple(labels) or ("",)), origin, goal, laid_only)
     return _sum(_of_family(nursery, family, origin, goal, laid_only) for family in _families(ledger, labels))
 

@@ -110,7 +110,7 @@ def _by_source(nursery, want: Wanted, origin: str | None, goal: str, laid_only: 
         if not fitting:
             continue
         fits = fitting_steps(want, fitting, family)
-        if want.mark or want.enclosures or want.without or until is not None:
+        if want.marked or want.enclosures or want.without or until is not None:
             sums = _sums(_came(lives_of(nursery, family), want), fits, origin, goal, laid_only, until)
         else:
             box, name = shelf(nursery, family), (origin, goal, laid_only, tuple(fitting), want.came)
@@ -131,12 +131,12 @@ def cohorts_meant(nursery, want: Wanted) -> Callable[[str], bool]:
 
 def fitting_steps(want: Wanted, labels, family: tuple[str, ...]) -> Callable[[Step], bool] | None:
     """Whether animals were meant in a stay: those of some cohorts of a family, and where `want` says; None if all of them always were."""
-    if len(labels) == len(family) and not (want.mark or want.enclosures or want.without):
+    if len(labels) == len(family) and not (want.marked or want.enclosures or want.without):
         return None
     meant = frozenset(labels)
     return lambda step: (
         step.cohort in meant
-        and (not want.mark or step.mark == want.mark)
+        and want.mark_fits(step)
         and (not want.enclosures or step.enclosure in want.enclosures)
         and step.enclosure not in want.without
     )
@@ -219,7 +219,7 @@ def _in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:
         fitting = frozenset(label for label in family if fits_cohort(label))
         if not fitting:
             continue
-        if len(fitting) == len(family) and not want.mark:
+        if len(fitting) == len(family) and not want.marked:
             box = shelf(nursery, family)
             name = ("places", want.came)
             if name not in box:
@@ -228,7 +228,7 @@ def _in_enclosures(nursery, want: Wanted) -> dict[str, Fates]:
         else:
             sums = _places(
                 _came(lives_of(nursery, family), want),
-                lambda step, labels=fitting: step.cohort in labels and (not want.mark or step.mark == want.mark),
+                lambda step, labels=fitting: step.cohort in labels and want.mark_fits(step),
             )
         for place, fates in sums.items():
             tallies.setdefault(place, Tally()).add(fates)

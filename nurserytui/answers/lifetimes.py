@@ -56,7 +56,7 @@ def watched(nursery, want: Wanted, since: str | None = None, taken: str = RECORD
         if not labels:
             continue
         fits = fitting_steps(want, labels, family)
-        if want.mark or want.enclosures or want.without:
+        if want.marked or want.enclosures or want.without:
             told = _tallied([life for life in lives_of(nursery, family) if came_so(life, want)], fits, since, taken)
         else:
             box, name = shelf(nursery, family), ("days", since, taken, labels, want.came)

@@ -119,7 +119,7 @@ def _row(number: int, event, postings, nursery, want: Wanted, whose: Wanted, way
     if not whose.animals:
         return Row(event, ())
     if event.cohort:
-        fits = whose.cohort_fits(event.cohort, ledger) and (not want.mark or not event.mark or event.mark == want.mark)
+        fits = whose.cohort_fits(event.cohort, ledger) and (not event.mark or want.mark_fits(event))
     else:
         inside = ledger.chronicle.inside(event.enclosure, number) if event.enclosure else ()
         fits = any(whose.key_fits(key, ledger) for key in inside)

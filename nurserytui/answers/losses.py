@@ -182,7 +182,7 @@ def _of_came(request, nursery, want: Wanted) -> Answer:
             last = life.steps[-1]
             if life.end != "died" or not came_so(life, want) or not fits(last.cohort):
                 continue
-            if (want.enclosures and last.enclosure not in want.enclosures) or (want.mark and last.mark != want.mark):
+            if (want.enclosures and last.enclosure not in want.enclosures) or not want.mark_fits(last):
                 continue
             if request.period is None or request.period.start.date() <= day(life.high).date() <= last_day(request.period):
                 causes[life.cause or NOT_KNOWN] += life.count

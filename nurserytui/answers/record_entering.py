@@ -55,6 +55,7 @@ class Entering(Asking):
                 draft,
                 when,
                 cohort=label,
+                mark=draft.mark if draft.count == 1 and not _lives(label, draft.mark, ledger) else "",
                 species=species,
                 stage=draft.stage,
                 instar=instar if draft.stage == "larva" else None,
@@ -76,6 +77,7 @@ class Entering(Asking):
             (key, count)
             for key, count in ledger.lost.items()
             if (not draft.cohort or key.cohort == draft.cohort)
+            and (not draft.mark or key.mark == draft.mark)
             and (not draft.stage or key.stage == draft.stage)
             and (not species or ledger.cohorts[key.cohort].species in species)
         ]
@@ -130,8 +132,13 @@ class Entering(Asking):
                 draft,
                 when,
                 cohort=key.cohort,
+                mark=key.mark if len({one.mark for one, _ in lost}) == 1 else "",
                 stage=stage,
                 count=count,
                 enclosure=draft.enclosure or (key.enclosure if len({one.enclosure for one, _ in lost}) == 1 else ""),
             )
         ]
+
+
+def _lives(cohort: str, mark: str, ledger) -> bool:
+    return any(count and (key.cohort, key.mark) == (cohort, mark) for key, count in ledger.heads.items())

@@ -17,6 +17,8 @@ class Wanted(NamedTuple):
 
     cohorts: tuple[str, ...] = ()
     mark: str = ""
+    marks: tuple[tuple[str, str], ...] = ()
+    """(cohort, mark) of several animals; a mark of "" is the whole cohort."""
     species: tuple[str, ...] = ()
     hosts: tuple[str, ...] = ()
     stages: tuple[str, ...] = ()
@@ -44,11 +46,21 @@ class Wanted(NamedTuple):
             return False
         return not self.hosts or (cohort is not None and host_fits(cohort.host, self.hosts))
 
+    @property
+    def marked(self) -> bool:
+        """True where animals are meant by their marks, not whole cohorts."""
+        return bool(self.mark or self.marks)
+
+    def mark_fits(self, group) -> bool:
+        """Whether a group (with its `cohort` and `mark`) is one of those meant by a mark; any is where none is named."""
+        several = not self.marks or any((group.cohort, mark) in self.marks for mark in (group.mark, ""))
+        return several and self.mark in ("", group.mark)
+
     def key_fits(self, key, ledger, *, place: bool = True) -> bool:
         """Whether animals standing at that ledger key are meant."""
         return (
             self.cohort_fits(key.cohort, ledger)
-            and (not self.mark or key.mark == self.mark)
+            and self.mark_fits(key)
             and (not self.stages or key.stage in self.stages)
             and (self.instar is None or key.instar == self.instar)
             and (not place or not self.enclosures or key.enclosure in self.enclosures)
@@ -69,7 +81,8 @@ def wanted(request, nursery) -> Wanted:
         hosts.extend([name for name in named.names if any(host_fits(host, (name,)) for host in used if host)] or named.names[:1])
     return Wanted(
         cohorts=tuple(dict.fromkeys(present_label(ledger, label) for label in request.cohorts)),
-        mark=request.mark,
+        mark="" if request.marks else request.mark,
+        marks=tuple((present_label(ledger, cohort), mark) for cohort, mark in request.marks),
         species=tuple(dict.fromkeys(species)),
         hosts=tuple(dict.fromkeys(hosts)),
         stages=request.stages,
@@ -308,9 +321,14 @@ def join(*pieces: str) -> str:
     return "\n".join(piece for piece in pieces if piece)
 
 
+def names_of(want: Wanted) -> str:
+    """Several animals named by their marks: `C4 and C5`; "" for any others."""
+    return listed(animals_name(cohort, mark) for cohort, mark in want.marks)
+
+
 def whose_words(nursery, want: Wanted) -> str:
     names = list(want.cohorts) or [species_label(name, nursery.knowledge) for name in want.species] or list(want.hosts)
-    words = animals_name(listed(names), want.mark)
+    words = names_of(want) or animals_name(listed(names), want.mark)
     if want.came:
         words = f"{came_words(want.came)} of {words}" if words else came_words(want.came)
     return words or "the whole nursery"

@@ -15,6 +15,7 @@ from nurserytui.language.intents import FLOOR
 from nurserytui.language.line import Line
 from nurserytui.language.ordinary import HEADS
 from nurserytui.language.places import several
+from nurserytui.language.places_asked import all_of_a_kind
 from nurserytui.language.request import DANGLING, Request
 from nurserytui.language.small_words import leans
 from nurserytui.language.vocabulary import Vocabulary
@@ -47,8 +48,10 @@ STAGES_BEFORE = {"hatch": ("egg",), "pupat": ("larva", "prepupa"), "emerge": ("p
 THOSE = frozenset(("those", "ones", "these"))
 OVERALL = frozenset("total totals altogether together overall combined sum all".split())
 """Words by which a count of a stage alone is one of the whole nursery."""
+PRESENT = frozenset(("now", "currently"))
+"""Words by which it is one of all that stand there now, whatever was just told."""
 SMALL = frozenset(
-    "+ & all in inside within on at of the my our their and plus any is are was there a an for us i we just only lot ones so then ok please pls thx what whats s".split()
+    "+ & all in inside within on at of the my our their and plus any is are was there a an for us i we just both only lot ones so then ok please pls thx what whats s".split()
 )
 """Words that may stand between them."""
 HAVING = frozenset("got have had has ive give gimme show tell me do all".split())
@@ -76,13 +79,18 @@ def bare_count(line: Line, found: Cues, nursery, context: Context) -> Request | 
     rows = [row for row in ROWS if f" {row} " in spoken]
     counts = not COUNTING.isdisjoint(words) or bool(rows) or masked != said
     spare = COUNTING | SMALL | (THOSE if masked != said else set()) | {word for row in rows for word in row.split()}
-    heads = [word for word in words if word in HEADS] if counts and not line.of("enclosure") else []
+    grouped = line.of("stage", "species") and all_of_a_kind(line.plain, nursery.ledger.enclosures)
+    heads = [word for word in words if word in HEADS] if (counts or grouped) and not line.of("enclosure") else []
     if not (spare | HAVING if counts or "?" in line.text else spare).issuperset({*words} - {*heads}) or len(heads) > 1:
         return None
     if line.of("instar") and line.of("cohort", "mark") and "?" not in line.text and not _of_instar(line, nursery):
         return None  # `B now 4th instar`, of larvae that were younger: they moulted
+    if _tells_instar(line, words, nursery):
+        return None
     asks = _stood(line, nursery) and _asks(line, words, counts, heads, nursery, context)
     request = slots.fill(line, found, "headcount", nursery, "grammar", FLOOR) if asks else None
+    if grouped and request is not None:
+        return request._replace(enclosures=grouped)
     if request is not None and masked != said and not request.stages:
         request = request._replace(
             stages=next(stages for word, stages in STAGES_BEFORE.items() if word in UNCHANGED.search(said)[0])
@@ -101,8 +109,8 @@ def _asks(line: Line, words: list[str], counts: bool, heads: list[str], nursery,
         return _says_nothing_new(line, context.open)  # else it may say which are meant
     if not line.of(*SCOPES) and not heads:
         counts = counts or (not words and "?" in line.text)  # `pupae?`
-        return counts and (context.last is None or (_told(context) and not OVERALL.isdisjoint(words)))
-    if counts:
+        return counts and (context.last is None or (_told(context) and not (OVERALL | PRESENT).isdisjoint(words)))
+    if counts or heads:
         return True
     alone = len(line.spans) == 1 and not words  # `B-2`
     whole = line.of("stage", "instar") or (line.of("cohort", "mark") and (alone or line.of("enclosure")))
@@ -114,6 +122,26 @@ def _says_nothing_new(line: Line, opened: Request) -> bool:
     told = {part for draft in opened.drafts for part in (draft.cohort, draft.enclosure, draft.to, draft.stage) if part}
     named = [span.value for span in line.of("cohort", "enclosure", "stage")]
     return bool(named) and len(named) == len(line.spans) and told.issuperset(named)
+TELLING = frozenset("now all both at in the of is are".split())
+
+
+def _tells_instar(line: Line, words: list[str], nursery) -> bool:
+    """Whether a line tells the instar that animals have reached (`C5 L4 now`, `top sleeve all L4`): none of those named are in it, and
+    some are in one before it."""
+    told = [span.value for span in line.of("instar")]
+    if len(told) != 1 or "?" in line.text or not TELLING.issuperset(words) or not {"now", "all", "both"} & set(words):
+        return False
+    animals = {span.value if span.kind == "mark" else (span.value, "") for span in line.of("cohort", "mark")}
+    places = {span.value for span in line.of("enclosure")}
+    instars = [
+        key.instar or 0
+        for key, count in nursery.ledger.heads.items()
+        if count
+        and key.stage == "larva"
+        and (not animals or not animals.isdisjoint(((key.cohort, key.mark), (key.cohort, ""))))
+        and (not places or key.enclosure in places)
+    ]
+    return bool(instars) and max(instars) < told[0]
 
 
 def _told(context: Context) -> bool:
@@ -154,11 +182,13 @@ def _standing(line: Line, nursery) -> bool:
     species = {name for span in line.of("species") for name in span.value.names}
     if not cohorts and not species:
         return bool(line.of("enclosure"))
+    marks = {span.value for span in line.of("mark")}
     places, stages = ({span.value for span in line.of(kind)} for kind in ("enclosure", "stage"))
     ledger = nursery.ledger
     return any(
         count
         and (not cohorts or key.cohort in cohorts)
+        and (not marks or (key.cohort, key.mark) in marks)
         and (not species or ledger.cohorts[key.cohort].species in species)
         and (not places or key.enclosure in places)
         and (not stages or key.stage in stages)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from nurserytui.language import mark_ranges, other_places
 from nurserytui.language.context import Context
 
 ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "last": -1}
@@ -60,6 +61,13 @@ def _page(answer) -> tuple[dict, ...]:
     """The rows of a help page, in its order."""
     shown = answer.topic == "help" and answer.status == "answered"
     return tuple(item for item in answer.items if item.get("reason")) if shown else ()
+
+
+def chosen_or_said(text: str, vocabulary, context: Context) -> tuple[str, str]:
+    """(the option that a reply means or "", the line to be read): that option, else the line with ranges of marks and places that are told
+    by those beside them spelt out."""
+    chosen = chosen_option(text, context)
+    return chosen, chosen or other_places.named(mark_ranges.spelt_out(text, vocabulary), vocabulary, context)
 
 
 def chosen_option(text: str, context: Context) -> str:

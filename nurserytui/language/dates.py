@@ -14,6 +14,10 @@ _ENDS = time(23, 59, 59)
 _CUES = frozenset("on since from until till by before after for during between of in dated date".split())
 
 
+EARLY = (5, 6)
+"""Hours that are as well early in the morning as in the evening: where the evening has not been yet, the morning is meant."""
+
+
 class Found(NamedTuple):
     last: int
     """Index of the last token."""
@@ -113,6 +117,9 @@ class Calendar(NamedDays):
     def _day_of(self, clock: Clock) -> Days:
         """The day a clock time without a day means: the nearest one in the line's direction."""
         moment = datetime.combine(self.today, clock.time(""))
+        early = datetime.combine(self.today, clock.time("morning"))
+        if self.direction != "ahead" and clock.hour in EARLY and early <= self.now < moment:
+            return Days(self.today, self.today, "morning")  # `fed at 6`, told at nine
         if self.direction == "ahead" and moment < self.now:
             day = self.today + timedelta(days=1)
         elif self.direction != "ahead" and moment > self.now:

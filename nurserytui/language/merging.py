@@ -58,9 +58,9 @@ def merged(before: Request, new: Request, line: Line, cues: Cues, nursery) -> Re
         changes.update(mark=new.mark, marks=new.marks, species=new.species, enclosures=new.enclosures)
     elif new.species:
         kept = before.enclosures if OF_THOSE.search(line.plain) else ()
-        changes.update(cohorts=(), mark="", enclosures=new.enclosures or kept)
+        changes.update(cohorts=(), mark="", marks=(), enclosures=new.enclosures or kept)
     elif new.enclosures and not _inside(before, new.enclosures, nursery):
-        changes.update(cohorts=(), mark="", species=())
+        changes.update(cohorts=(), mark="", marks=(), species=())
     if new.stages:
         changes["instar"] = new.instar
     if topic_compares(before, cues):
@@ -168,7 +168,7 @@ def _widened(before: Request) -> dict[str, object]:
         return {"stages": (), "instar": None}
     if before.enclosures and (before.cohorts or before.species):
         return {"enclosures": ()}
-    return {"cohorts": (), "species": (), "mark": "", "enclosures": ()}
+    return {"cohorts": (), "species": (), "mark": "", "marks": (), "enclosures": ()}
 
 
 def _steering(before: frozenset[str], new: frozenset[str]) -> frozenset[str]:

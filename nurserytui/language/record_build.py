@@ -85,15 +85,18 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
         draft = draft._replace(stage="")
     if what in ("laid", "found"):
         draft = _brought_in(line, items, draft, verb, labelled)
+        if len(marks := [item.span.value for item in items if item.kind == "mark"]) > 1 and draft.count == len(marks):
+            return [draft._replace(cohort=cohort, mark=mark, count=1, note="") for cohort, mark in marks]
     elif what not in ("fed",):
         # `the violet cats`: a plant in front of the animals tells which ones they are.
         food = any(one.word == "PLANT" and two.word in STAGES for one, two in zip(items, items[1:]))
         draft = draft._replace(host=draft.host if food else None)
     if (
         what in (*RESULT, "moved", "died", "released", "checked")
-        and draft.count in (None, "all")
+        and draft.count in (None, "all", "both")
         and (others := _side_by_side(items))
     ):
+        draft = draft._replace(count=None if draft.count == "both" else draft.count)
         return [with_result_stage(draft._replace(cohort=cohort, mark=mark)) for cohort, mark in others]
     if what == "moved" and draft.count in (None, "all") and len(sources := record_places.sources(items)) > 1:
         return [draft._replace(enclosure=place) for place in sources]
@@ -191,6 +194,8 @@ def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, 
             draft = draft._replace(stage="egg")
     if what == "given":
         draft = draft._replace(detail=_recipient(line, clause, verb))
+        if _wrapped(items):
+            draft = draft._replace(enclosure="")
     if what == "identified":
         draft = draft._replace(count=None, stage="")
     if what == "checked":
@@ -236,6 +241,15 @@ def _recipient(line: Line, clause: Clause, verb: Verb) -> str:
     between = [item for item in items[verb.first + 1 : first] if item.word not in GIVING]
     named = between and all(not item.span or item.word == "NUMBER" for item in between)
     return " ".join(item.raw for item in between) if named and between[0].word not in ("away", "out", "up") else ""
+
+
+def _wrapped(items) -> bool:
+    """Whether the place in a gift is what the animals went away in (`to my niece in a padded box`)."""
+    threes = zip(items, items[1:], items[2:])
+    return any(
+        one.word == "in" and two.word in ("a", "an") and three.kind == "enclosure" and three.span.first < 0
+        for one, two, three in threes
+    )
 
 
 def _side_by_side(items) -> list[tuple[str, str]]:

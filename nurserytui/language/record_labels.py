@@ -96,10 +96,14 @@ def _given_behind(items, at: int) -> bool:
     )
 
 
+GOALS = frozenset("to into -> become becomes became are is".split())
+"""Words behind which the label of a new cohort stands."""
+
+
 def goal_in(items, line: Line) -> tuple[str, frozenset[int]]:
-    """The label that what is split off goes to (`5 of K -> K2`, `into vine-27`), and its place; places and bare numbers are none."""
+    """The label that what is split off goes to (`5 of K -> K2`, `6 pupae become vine-27`), and its place; places and bare numbers are none."""
     for at, item in enumerate(items[1:], 1):
-        if items[at - 1].word in ("to", "into", "->") and item.kind not in ("enclosure", "number", "range"):
+        if items[at - 1].word in GOALS and item.kind not in ("enclosure", "number", "range"):
             label = item.span.value if item.kind == "cohort" else raw_label(line, item)
             if label and (item.kind == "cohort" or looks_like_label(label)):
                 return label, frozenset((at,))

@@ -37,7 +37,8 @@ def _again(last: Draft, draft: Draft) -> Draft | None:
         return None if others or draft.stage and last.stage and draft.stage != last.stage else last
     if what == "checked":
         named = draft.cohort or draft.enclosure
-        return last if not named or (draft.cohort, draft.enclosure) == (last.cohort, last.enclosure) else None
+        same = (draft.cohort, draft.mark, draft.enclosure) == (last.cohort, last.mark, last.enclosure)
+        return last if not named or same else None
     if what == "tested":
         return last._replace(detail=last.detail or draft.detail) if draft.cohort in ("", last.cohort) else None
     if (
@@ -76,6 +77,8 @@ FALLS = frozenset("fell fallen tumbled slipped rolled went got climbed crawled w
 
 def _one_death(last: Draft, draft: Draft) -> Draft | None:
     same = (draft.cohort, draft.mark) == (last.cohort, last.mark)
+    if same and draft.mark and draft.count == 1:
+        draft = draft._replace(count=None)  # one animal dies once
     lead = draft.lead.casefold()
     if _alike(last, draft) and (lead in BIN_WORDS or last.lead.casefold() in ("found", "dud", "duds")):
         return last

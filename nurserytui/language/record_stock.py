@@ -44,6 +44,9 @@ def told(items: list[Item], now: datetime) -> tuple[Draft, ...]:
             return ()
         host = next(item.span.value for item in items if item.word == "PLANT")
         return () if whose else (Draft("stocked", host=host, count=0, when=when_of(items, now)),)
+    if (total := _of_a_list(items)) is not None:
+        host = next(item.span.value for item in items if item.word == "PLANT")
+        return (Draft("stocked", host=host, count=total[0], detail=total[1], when=when_of(items, now)),)
     lots = amounts(items)
     if not lots or not HAVING & set(words) or "cut" in words[:1]:
         return ()
@@ -56,6 +59,25 @@ def told(items: list[Item], now: datetime) -> tuple[Draft, ...]:
     if since is not None and since.end.date() < now.date():
         found += [draft._replace(what="cut", when=since) for draft in found if draft.detail != "pots"]
     return tuple(found)
+
+
+BESIDE_A_TOTAL = frozenset("on hand in stock left now we i have of the my our PLANT PERIOD NUMBER remaining total".split())
+
+
+def _of_a_list(items: list[Item]) -> tuple[int, str] | None:
+    """(20, "stems") of `nettle stems on hand: 20`, an entry of a list with its number at the end; None for anything else."""
+    words = ["PERIOD" if item.kind == "period" else item.word for item in items]
+    units = [word for word in words if word in UNITS]
+    numbers = [item.span.value for item in items if item.word == "NUMBER" and item.kind == "number"]
+    if (
+        len(units) != 1
+        or len(numbers) != 1
+        or words.count("PLANT") != 1
+        or not BESIDE_A_TOTAL.issuperset(set(words) - set(units))
+    ):
+        return None
+    whole = isinstance(numbers[0], int) and words.index("PLANT") < words.index(units[0]) < words.index("NUMBER")
+    return (numbers[0], UNITS[units[0]]) if whole else None
 
 
 def amounts(items: list[Item]) -> list[tuple[int, str, object]]:

@@ -35,7 +35,7 @@ def unheld(line: Line, items: tuple[Item, ...], draft: Draft, taken: frozenset[i
             held = _is_held(item, draft, counted)
             counted = counted or (item.word == "NUMBER" and held)
         elif not held:
-            held = bool(container(item.word)) and bool(draft.enclosure) or item.word in CALLING | LABEL_WORDS
+            held = bool(container(item.word)) and bool(draft.enclosure) or item.word in CALLING | LABEL_WORDS | {"marked"}
         if held:
             pieces.append(_piece(line, run))
             run = []
@@ -60,6 +60,7 @@ def _is_held(item: Item, draft: Draft, counted: bool) -> bool:
         "period": lambda: draft.when is not None or bool(draft.impossible),
         "bad-date": lambda: True,
         "enclosure": lambda: value in (draft.enclosure, draft.to),
+        "mark": lambda: value == (draft.cohort, draft.mark),
         "cohort": lambda: value in (draft.cohort, draft.parent),
         "ordinal": lambda: False,
         "amount": lambda: False,

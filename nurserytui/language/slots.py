@@ -85,6 +85,8 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         dict.fromkeys((span.value, "") if span.kind == "cohort" else span.value for span in line.of("cohort", "mark"))
     )
     cohorts = [span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")]
+    each = dict.fromkeys(span.value if span.kind == "mark" else (span.value, "") for span in line.of("cohort", "mark"))
+    several = tuple(each) if marks and len(each) > 1 else ()
     event = event_of(topic, line, cues)
     if topic == "stage-duration" and line.of("agent") and not line.of("species", "cohort", "mark", "enclosure"):
         return fill(line, cues, "about-agent", nursery, layer, score)  # the stages of a wasp are told with it

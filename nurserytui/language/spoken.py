@@ -21,6 +21,8 @@ def spoken_of(turns: list, inside: bool) -> dict[str, tuple]:
             value = getattr(request, slot) or ((Named(str(about[name]), (str(about[name]),)),) if about.get(name) else ())
             if value:
                 found[slot] = value
+        if request.marks:
+            found["marks"] = request.marks
         if request.mark or about.get("mark"):
             found["mark"] = request.mark or str(about["mark"])
         if "cohorts" in found and "species" in found and not request.species:

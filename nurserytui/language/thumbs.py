@@ -62,7 +62,7 @@ def _known(word: str, vocabulary) -> bool:
 
 
 def _meant(word: str, vocabulary, named: bool) -> str:
-    among = tuple(sorted(DAYS if named else EVERYDAY | vocabulary.label_words))
+    among = tuple(sorted(DAYS if named else EVERYDAY | vocabulary.label_words | vocabulary.names.short))
     meant = _nearest(word, among)
     if not meant or meant in DAYS:
         return meant

@@ -95,8 +95,8 @@ def understand(text: str, nursery, context: Context) -> Request:
 def _understand(text: str, nursery, context: Context) -> Request:
     vocabulary = Vocabulary.of(nursery)
     tables = phrases.load()
-    chosen = choosing.chosen_option(text, context)
-    line = cues_of.settle(scan(chosen or text, vocabulary, nursery.now, nursery.settings), vocabulary)
+    chosen, said = choosing.chosen_or_said(text, vocabulary, context)
+    line = cues_of.settle(scan(said, vocabulary, nursery.now, nursery.settings), vocabulary)
     if not line.tokens:
         return Request(text, plain=line.plain)
     found = cues_of.find(line, tables, nursery)

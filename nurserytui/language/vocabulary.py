@@ -44,6 +44,8 @@ class NameIndex:
         self._phrases: dict[str, tuple] = plain["phrases"]
         self._compact: dict[str, str] = plain["compact"]
         self.words: frozenset[str] = plain["words"]
+        self.short = frozenset(phrase for phrase in self._phrases if len(phrase) == 4 and phrase.isalpha())
+        """Names of four letters (`kale`), too short to be mended by their likeness."""
         self._lexicon: list[str] | None = None
         self._mended: dict[str, tuple[str, ...]] = {}
         self._initials: dict[str, list[tuple[str, ...]]] | None = None
@@ -214,7 +216,9 @@ class Vocabulary:
             if len(words) > 1:
                 numbered = words[-1].isdigit() or len(words[-1]) == 1
                 self._heads.setdefault(words[-2] if numbered else words[-1], []).append(label)
-        self.label_words = frozenset(word for folded in self.enclosures for word in folded.split() if len(word) > 2 and word.isalpha())
+        self.label_words = frozenset(
+            word for folded in self.enclosures for word in folded.split() if len(word) > 2 and word.isalpha()
+        )
         """The words in the labels of enclosures."""
         self.own_heads = {
             words[0]

@@ -54,6 +54,29 @@ tank 2's lot has gone in with jar 1 | moved enclosure=tank_2 to=jar_1
 tank 2 joined the big tent | moved enclosure=tank_2 to=big_tent
 everybody in tank 2 is in the glass box now | moved enclosure=tank_2 to=glass_box
 moved the 12 A larvae out of jar 1 to tub 10 at 5 | moved A 12 stage=larva enclosure=jar_1 to=tub_10
+# animals by their marks
+looked at N1, N2 and N3, no change | checked N mark=1 ; checked N mark=2 ; checked N mark=3
+N2 died, an earwig had it | died N mark=2 detail=earwig
+N3 dead. ants got it. | died N mark=3 detail=ants
+found a red admiral caterpillar on the nettles, L2, N4, shelf jar | found N 1 mark=4 instar=2 enclosure=shelf_jar
+N2 L4 now | moulted N mark=2 instar=4
+all fennel-2 L5 now | moulted fennel-2 5 instar=5 enclosure=blue_cage ; moulted fennel-2 3 instar=5 enclosure=tank_2
+# those that become a cohort
+split A: 5 caterpillars become milk-2 | split A 5 to=milk-2
+# slips in days, causes and places
+4 A htached lsat nigth | hatched A 4 when=2025-08-19
+3 A larvae dead yseterday, spdier | died A 3 when=2025-08-19 detail=spider
+5 A larvae moved into teh bleu cage | moved A 5 stage=larva to=blue_cage
+cleaned tnak 2 satuday | cleaned enclosure=tank_2 when=2025-08-16
+# what happened before the hour that is told
+1 S emerged and flew off, released at 8am | emerged S 1 when=2025-08-20T08:00 ; released S 1 when=2025-08-20T08:00
+fed jar 1 at 6 | fed enclosure=jar_1 when=2025-08-20T06:00
+# plants as entries of a list
+fennel stems on hand: 14 | stocked 14 detail=stems
+kale pots: 3 | stocked 3 detail=pots
+stock: 4 pots kael | stocked 4 detail=pots
+# what gifts travel in
+sent a swamp-1 adult to my niece in a shoe box | given swamp-1 1 enclosure=big_tent
 # who is the only one
 no one has emerged but a single S | emerged S 1
 nobody hatched but 3 A | hatched A 3
