@@ -58,7 +58,8 @@ def headcount(request, nursery) -> Answer:
     if not want.enclosures and re.search(r"\b(empty|unused|nothing in|spare|vacant)\b", plain):
         return _empty_places(nursery)
     if (re.search(r"\b(else|others?|shar\w+|with)\b", plain) and "who" in request.cues) or re.search(
-        r"\b(who|what|any\w*) else\b|\balone\b|\b(any\w*|what|which|others?) .*shar\w+", plain
+        r"\b(who|what|any\w*) else\b|\balone\b|\bon (?:its|their|his|her) own\b|\bby (?:itself|themselves)\b|\bshar(?:e|es|ing) (?:with|its|their|his|her)\b|\b(?:have|has|any) company\b|\b(any\w*|what|which|others?) .*shar\w+",
+        plain,
     ):
         if past_moment(request.period, nursery.now) is not None:
             from nurserytui.answers.company import company_then

@@ -49,7 +49,9 @@ class Taking(Asking):
         if not draft.stage and len(groups) > 1:
             groups = [group for group in groups if group[0].stage not in _unable(draft)] or groups
         if draft.other and self.made and self.made[-1].what in REACHED:
-            others = [group for group in groups if group[0].stage != REACHED[self.made[-1].what]]
+            last = self.made[-1]
+            others = [group for group in groups if group[0].stage != REACHED[last.what]]
+            others = others or [group for group in groups if last.what == "moulted" and group[0].instar != last.instar]
             groups = others or groups
         elif self._of_the_others(draft):
             others = [group for group in groups if group[0].stage != REACHED[self.made[-1].what]]

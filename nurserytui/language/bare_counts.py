@@ -61,7 +61,9 @@ NAMING = ("COHORT", "MARK", "ENCLOSURE", "SPECIES", "STAGE", "INSTAR")
 MISLEADING = re.compile(r"\b(?:in (?:there|here)|(?:COHORT|STAGE) now (?:in|on|at))\b|^(?:is|are) .*\b(?:alive|living)\b")
 """What refers to the line before, tells where animals went, or asks whether they live."""
 
-TOLD = re.compile(r"^(?!what|how|which)\w+(?:\W\w+)*? (?:is|are|was)\b|\bstill (?:an? )?(?:STAGE|INSTAR)\b")
+TOLD = re.compile(
+    r"^(?:COHORT|MARK) an? (?:STAGE|INSTAR)\b|^(?!what|how|which)\w+(?:\W\w+)*? (?:is|are|was)\b|\bstill (?:an? )?(?:STAGE|INSTAR)\b"
+)
 """What tells how somebody is by now (`M2 is a chrysalis now`, `jar 4: still a chrysalis`)."""
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import mark_ranges, other_places
+from nurserytui.language import mark_ranges, other_places, pairs_of_places
 from nurserytui.language.context import Context
 
 ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "last": -1}
@@ -64,10 +64,13 @@ def _page(answer) -> tuple[dict, ...]:
 
 
 def chosen_or_said(text: str, vocabulary, context: Context) -> tuple[str, str]:
-    """(the option that a reply means or "", the line to be read): that option, else the line with ranges of marks and places that are told
-    by those beside them spelt out."""
+    """(the option that a reply means or "", the line to be read): that option, else the line with ranges of marks, both places of a kind and
+    places that are told by those beside them spelt out."""
     chosen = chosen_option(text, context)
-    return chosen, chosen or other_places.named(mark_ranges.spelt_out(text, vocabulary), vocabulary, context)
+    if chosen:
+        return chosen, chosen
+    said = pairs_of_places.told_apart(mark_ranges.spelt_out(text, vocabulary), vocabulary)
+    return "", other_places.named(said, vocabulary, context)
 
 
 def chosen_option(text: str, context: Context) -> str:

@@ -23,7 +23,9 @@ def places(line: Line, topic: str, nursery) -> tuple[str, ...]:
     return (label,) if label else all_of_a_kind(line.plain, nursery.ledger.enclosures)
 
 
-_PLURALS = "|".join(sorted(head for head in HEADS if head.endswith("s")))
+ANY_KIND = frozenset("cages enclosures containers habitats".split())
+"""What keepers call all their enclosures, whatever is written on some of them."""
+_PLURALS = "|".join(sorted(head for head in HEADS - ANY_KIND if head.endswith("s")))
 _ALL = re.compile(
     rf"\b(?:in|inside|of|for|across|between|from)(?: (?:both|all|the|my|our|these|two|three|of))* ({_PLURALS})\b(?! \d)"
     rf"|\b(?:both|all)(?: (?:of|the|my|our|two|three))* ({_PLURALS})\b(?! \d)"

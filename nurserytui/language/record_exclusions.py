@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from nurserytui.language.clause import STAGES, Item, who, word_at
 from nurserytui.language.line import Span
+from nurserytui.language.record_events import RESULT
 from nurserytui.language.record_new_places import container
 from nurserytui.language.record_verbs import phrases_from
 from nurserytui.language.record_words import ALL_WORDS, MOST, PLURAL_STAGES
@@ -54,9 +55,40 @@ def gathered(items: list[Item]) -> list[Item]:
             none = next((place for place in range(at) if items[place].word in NONE and not items[place].span), None)
             if none is not None and not _whole_before(items, at):
                 return _only(items, none, at, end, left) or items
+            if number := _dead(items, at, end):
+                said, items = said._replace(stop=True), [*items[:end], number, _others(number), *items[_dead_at(items, end) :]]
             items = [*before, said, *items[end:]]
         at += 1
     return items
+
+
+BEING = frozenset("that which who were are was is had have".split())
+
+
+def _dead_at(items: list[Item], end: int) -> int:
+    """The place of the word that follows an exclusion and its `that were`."""
+    while word_at(items, end) in BEING and not items[end].span:
+        end += 1
+    return end
+
+
+def _dead(items: list[Item], at: int, end: int) -> Item | None:
+    """The number of those left out that are dead instead (`all hatched except 4 duds`, `apart from 2 that died`), told in a sentence of its own."""
+    place = _dead_at(items, end)
+    numbers = [item for item in items[at:end] if item.word == "NUMBER"]
+    died = place < len(items) and "died" in _told(items[place]) and not items[end - 1].stop
+    changed = any(not _told(item).isdisjoint(RESULT) for item in items[:at])
+    return numbers[0] if died and changed and len(numbers) == 1 else None
+
+
+def _told(item: Item) -> set[str]:
+    """The events that a word tells by itself."""
+    return set() if item.span else {what for what, parts in phrases_from(item.word) if len(parts) == 1}
+
+
+def _others(number: Item) -> Item:
+    """The word by which those are none of the ones that did it."""
+    return Item("other", None, number.end, number.end, "other")
 
 
 def of(items) -> tuple[Left, ...]:

@@ -50,13 +50,19 @@ def _again(last: Draft, draft: Draft) -> Draft | None:
         return _one_leaving(last, draft)
     if what == "moulted" and draft.instar and draft.count is None and not draft.refers and _alike(last, draft):
         return last._replace(instar=last.instar or draft.instar, enclosure=last.enclosure or draft.enclosure)
-    if what in RESULT and _alike(last, draft) and draft.enclosure in ("", last.enclosure):
+    if what in RESULT and _alike(last, draft) and draft.enclosure in ("", last.enclosure) and not _apart(last, draft):
         return last._replace(instar=last.instar or draft.instar)
     if what == "found" and draft.count is None and not (draft.species or draft.stage or draft.instar) and last.species:
         # `bought 20 peacock larvae, arrived at 10, put in jar 2`: how they came and where they are
         where, when = last.enclosure or draft.enclosure, last.when or draft.when
         return last._replace(cohort=last.cohort or draft.cohort, enclosure=where, when=when)
     return None
+
+
+def _apart(last: Draft, draft: Draft) -> bool:
+    """Whether both have a number and a time of their own (`1 pupated last night, 1 this morning`)."""
+    counted = isinstance(last.count, int) and isinstance(draft.count, int)
+    return counted and last.when is not None and draft.when is not None and last.when.start != draft.when.start
 
 
 LEAVING = frozenset("escaped returned released given missing".split())

@@ -6,6 +6,7 @@ import re
 
 from nurserytui.language import bare_warmth, life_words
 from nurserytui.language.bare_warmth import FORECASTS
+from nurserytui.language.care_asked import care_asked
 from nurserytui.language.change_asked import BEFORE, first_was, sexes_gone, to_come_yet
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
 from nurserytui.language.left_out import COUNTING, apart_of, aside, counted
@@ -50,10 +51,6 @@ MOVED = re.compile(
     r"\b(?:out of|into|in to)(?: the| its| their| my)? (?:[\w-]+ )?(?:fridge|cold|cellar|shed|garage|freezer|attic|loft)\b"
 )
 """`out of the fridge`: animals were moved, they did not come out of their pupae."""
-GIVEN_IN = re.compile(r"\b(?:put|stuck|placed|renewed|replaced|changed|refreshed|added|swapped)\b")
-"""What is done with a plant in an enclosure (`when was nettle last put in tub 2`): the animals were fed."""
-MEALS = frozenset("leaf leaves food plant plants stems sprigs cuttings greens".split())
-"""What is given to animals, not away."""
 
 
 BUTTERFLIES = frozenset("Papilionidae Pieridae Nymphalidae Lycaenidae Riodinidae Hesperiidae Hedylidae".split())
@@ -85,8 +82,6 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
         dict.fromkeys((span.value, "") if span.kind == "cohort" else span.value for span in line.of("cohort", "mark"))
     )
     cohorts = [span.value if span.kind == "cohort" else span.value[0] for span in line.of("cohort", "mark")]
-    each = dict.fromkeys(span.value if span.kind == "mark" else (span.value, "") for span in line.of("cohort", "mark"))
-    several = tuple(each) if marks and len(each) > 1 else ()
     event = event_of(topic, line, cues)
     if topic == "stage-duration" and line.of("agent") and not line.of("species", "cohort", "mark", "enclosure"):
         return fill(line, cues, "about-agent", nursery, layer, score)  # the stages of a wasp are told with it
@@ -226,15 +221,13 @@ def event_of(topic: str, line: Line, cues: Cues) -> str:
             return next((event for stage, event in BEGAN.items() if stage in cues.names), "")
         if MOVED.search(line.plain):
             return "moved"
-        if "PLANT" in cues.names and "ENCLOSURE" in cues.names and GIVEN_IN.search(line.plain):
-            return "fed"
         words = [token.text for token in line.tokens]
         told = [HAPPENED[word] for word in words if word in HAPPENED]
         if len(set(told)) > 1 and words.count("when") > 1:
             return ""
         found = told[0] if told else ""
-        if found == "given" and not MEALS.isdisjoint(words):
-            return "fed"
+        if care := care_asked(line, cues, found):
+            return care
         if found == "hatched" and "PUPA" in cues.names:
             return "emerged"
         if not found and "emerge" in cues.names:

@@ -23,7 +23,7 @@ EVERYDAY = DAYS | frozenset(
     this that then both another others left still remaining only male female virus disease spider spiders wasp wasps earwig earwigs bird
     birds mouse ants beetle parasite parasites infertile drowned stems leaves pots stock room temperature school friend neighbour fresh
     clean dead alive fine count total many caterpillar caterpillars chrysalis chrysalises what when which where how who have would could
-    should with does did can will time
+    should with does did can will time exposed history survival released headcount
     """.split()
 )
 """Words that a slip may have been meant for."""

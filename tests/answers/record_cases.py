@@ -61,6 +61,12 @@ N3 dead. ants got it. | died N mark=3 detail=ants
 found a red admiral caterpillar on the nettles, L2, N4, shelf jar | found N 1 mark=4 instar=2 enclosure=shelf_jar
 N2 L4 now | moulted N mark=2 instar=4
 all fennel-2 L5 now | moulted fennel-2 5 instar=5 enclosure=blue_cage ; moulted fennel-2 3 instar=5 enclosure=tank_2
+# those left out because they are dead
+A eggs all hatched now except 3 duds | hatched A 15 ; died A 3 stage=egg detail=dud
+all the A eggs hatched apart from 2 that were infertile | hatched A 16 ; died A 2 stage=egg detail=infertile
+all fennel-2 in tank 2 pupated bar 1 dead one | pupated fennel-2 2 ; died fennel-2 1 stage=larva enclosure=tank_2
+# the same again on another day
+1 A hatched yesterday, 1 today | hatched A 1 when=2025-08-19 ; hatched A 1 when=2025-08-20
 # those that become a cohort
 split A: 5 caterpillars become milk-2 | split A 5 to=milk-2
 # slips in days, causes and places

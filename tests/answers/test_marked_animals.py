@@ -58,6 +58,11 @@ def said(dialogue: str):
         ("M2 and M3 cause of death", "survival", 2),
         ("which of M1 to M3 have died", "survival", 2),
         ("M1 and M4 count / and M4", "headcount", 1),
+        ("who shares the porch tent with M4", "headcount", 1),
+        ("where is M4 / who do they share with", "headcount", 1),
+        ("is Q on its own", "headcount", 0),
+        ("does Q share its tub", "headcount", 0),
+        ("anyone else in with M4", "headcount", 1),
         ("sleeves total", "headcount", 11),
         ("how many in both sleeves", "headcount", 11),
         ("caterpillars in the tubs", "headcount", 9),
@@ -72,6 +77,22 @@ def test_those_that_are_named_are_counted(dialogue, topic, count):
     assert (answer.status, answer.topic, answer.values["count"].value) == ("answered", topic, count)
 
 
+@pytest.mark.parametrize(
+    ("line", "event"),
+    [
+        ("when was tub 1 last given fresh nettle", "fed"),
+        ("when did Q last get leaves", "fed"),
+        ("what was tub 2 last given", "fed"),
+        ("when was the left sleeve last given water", "watered"),
+        ("who was Q given to", "given"),
+        ("number let go in 2031", "released"),
+    ],
+)
+def test_what_animals_get_where_they_live_is_no_gift(line, event):
+    answer = said(line)
+    assert (answer.topic, answer.about["event"]) == ("history", event)
+
+
 def test_survival_is_that_of_the_animals_named():
     assert said("survival of M2 and M3").values["n"].value == 2
 
@@ -83,6 +104,12 @@ def told(dialogue: str):
 
 
 WRITTEN = """\
+checked both sleeves, all fine | left sleeve checked, right sleeve checked
+fed the sleeves | left sleeve fed, right sleeve fed
+sleeves watered | left sleeve watered, right sleeve watered
+fresh oak in both sleeves | left sleeve fed, right sleeve fed
+N2 L4 now | N2 moulted to instar 4
+fennel-2 all L5 now | moulted to instar 5
 N1 and N3 both fine | N1 checked, N3 checked
 N1-N3 into the pop tent | N1 larva moved, N2 larva moved, N3 larva moved
 red admiral larva off the nettles, call it N5, box 4 | larva found
