@@ -86,7 +86,7 @@ def drafts_of(line: Line, clauses: list[Clause], now, units: str) -> tuple[Draft
     found = by_sex(clauses, found)
     found = [_single(clauses, draft) for draft in found] if len(found) == 1 else found
     timed = _at_the_leading_time(clauses, labelled(line, clauses, found), now)
-    return tuple(_no_single(draft) for draft in tidied(_by_then(timed)))
+    return tuple(_no_single(draft) for draft in _by_then(tidied(timed)))
 
 
 ONE_COHORT = re.compile(r"\b(?:one|same|single) (?:cohort|group|batch)\b")
