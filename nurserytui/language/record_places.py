@@ -97,4 +97,6 @@ def _moves_on(items, at: int) -> bool:
     behind = [item.word for item in items[at + 1 :]]
     if behind[:1] in (["is"], ["are"], ["live"], ["lives"], ["now"]) and "ENCLOSURE" in behind:
         return True  # `all in the cage are in the tent now`
+    if behind[:1] == ["back"] and "ENCLOSURE" in behind:
+        return True  # `put the two in tub 5 back in tub 1`
     return not {"to", "into", "onto", *JOINING}.isdisjoint(behind)

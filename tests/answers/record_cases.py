@@ -61,6 +61,10 @@ N3 dead. ants got it. | died N mark=3 detail=ants
 found a red admiral caterpillar on the nettles, L2, N4, shelf jar | found N 1 mark=4 instar=2 enclosure=shelf_jar
 N2 L4 now | moulted N mark=2 instar=4
 all fennel-2 L5 now | moulted fennel-2 5 instar=5 enclosure=blue_cage ; moulted fennel-2 3 instar=5 enclosure=tank_2
+# from one place back to another, and on to the next instar
+put the two fennel-2 in tank 2 back in the blue cage | moved fennel-2 2 enclosure=tank_2 to=blue_cage
+fennel-2 in tank 2: 2 more to the blue cage | moved fennel-2 2 enclosure=tank_2 to=blue_cage
+2 fennel-2 in tank 2 to L5 | moulted fennel-2 2 instar=5 enclosure=tank_2
 # those left out because they are dead
 A eggs all hatched now except 3 duds | hatched A 15 ; died A 3 stage=egg detail=dud
 all the A eggs hatched apart from 2 that were infertile | hatched A 16 ; died A 2 stage=egg detail=infertile
@@ -747,6 +751,8 @@ one luna flew out of the pop tent | no adults
 
 NOTHING = """
 1 A egg is black, hatching soon
+10 more to hatch in jar 1
+two more to pupate in tank 2
 did the N2 chrysalis wriggle today
 the sick one in tank 2
 the S pupa that died on monday, what was it
