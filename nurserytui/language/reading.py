@@ -27,7 +27,8 @@ class Reading:
 
     def __init__(self, text: str, vocabulary: Vocabulary, now: datetime, settings: Any) -> None:
         self.text = cut(text)
-        self.tokens: tuple[Token, ...] = mended(righted(spelt(tokenise(self.text), vocabulary), self.text, vocabulary), self.text, vocabulary)
+        own = mended(spelt(tokenise(self.text), vocabulary), self.text, vocabulary)
+        self.tokens: tuple[Token, ...] = righted(own, self.text, vocabulary)
         self.words = [token.text for token in self.tokens]
         self.raw = [self.text[token.start : token.end] for token in self.tokens]
         self.keys = [spelling(key(word)) for word in self.words]

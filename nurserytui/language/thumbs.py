@@ -1,5 +1,5 @@
-"""Slips of the thumb in the everyday words of a record (`lsat nihgt`, `yesteday`, `frm`, `vrius`) and in the words of the keeper's own places,
-put right before a line is read: a day that is not read would put an event on the wrong one."""
+"""Slips of the thumb in the words of the keeper's own places (`toop sleve`), in short names (`kael`) and in what animals die of (`spdier`), put
+right before a line is read."""
 
 from __future__ import annotations
 
@@ -12,21 +12,10 @@ from nurserytui.language.numbers import WORDS as NUMBERS
 from nurserytui.language.ordinary import EVENT_WORDS, HEADS, STAGES, ordinary
 from nurserytui.language.record_words import COMMON, CONTAINERS, UNITS
 
-DAYS = frozenset(
-    "today yesterday tomorrow tonight overnight morning afternoon evening night midnight midday lunchtime weekend "
-    "monday tuesday wednesday thursday friday saturday sunday january february march april june july august september october november "
-    "december".split()
+CAUSES = frozenset(
+    "virus disease spider spiders wasp wasps earwig earwigs bird birds mouse ants beetle parasite parasites infertile drowned exposed".split()
 )
-EVERYDAY = DAYS | frozenset(
-    """
-    last week month days before after since until ago from into inside onto with without the and all out off they them those these there their
-    this that then both another others left still remaining only male female virus disease spider spiders wasp wasps earwig earwigs bird
-    birds mouse ants beetle parasite parasites infertile drowned stems leaves pots stock room temperature school friend neighbour fresh
-    clean dead alive fine count total many caterpillar caterpillars chrysalis chrysalises what when which where how who have would could
-    should with does did can will time exposed history survival released headcount
-    """.split()
-)
-"""Words that a slip may have been meant for."""
+"""What animals die of, and how they may be."""
 
 
 def mended(tokens: tuple[Token, ...], text: str, vocabulary) -> tuple[Token, ...]:
@@ -36,7 +25,7 @@ def mended(tokens: tuple[Token, ...], text: str, vocabulary) -> tuple[Token, ...
         word = token.text
         if word.isascii() and word.isalpha() and 2 < len(word) < 14 and not _known(word, vocabulary):
             named = at > 0 and text[token.start].isupper() and not text.isupper()
-            if meant := _meant(word, vocabulary, named):
+            if not named and (meant := _meant(word, vocabulary)):
                 found[at] = token._replace(text=meant)
     return tuple(found)
 
@@ -45,7 +34,7 @@ def _known(word: str, vocabulary) -> bool:
     return (
         ordinary(word)
         or word in vocabulary.label_words
-        or word in EVERYDAY
+        or word in CAUSES
         or word in COMMON
         or word in NUMBERS
         or word in STAGES
@@ -61,11 +50,10 @@ def _known(word: str, vocabulary) -> bool:
     )
 
 
-def _meant(word: str, vocabulary, named: bool) -> str:
-    among = tuple(sorted(DAYS if named else EVERYDAY | vocabulary.label_words | vocabulary.names.short))
-    meant = _nearest(word, among)
-    if not meant or meant in DAYS:
-        return meant
+def _meant(word: str, vocabulary) -> str:
+    meant = _nearest(word, tuple(sorted(CAUSES | vocabulary.label_words | vocabulary.names.short)))
+    if not meant:
+        return ""
     # a name of an animal or a plant that is as near may be meant as well
     nearer = slips.between(word, meant, 3)
     others = vocabulary.names.mend(key(word))

@@ -1,4 +1,4 @@
-"""Slips in the everyday words of a record and in the words of the keeper's places."""
+"""Slips in the words of the keeper's places, in short names and in what animals die of, and in everyday words beside them."""
 
 from __future__ import annotations
 
