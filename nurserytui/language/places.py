@@ -52,10 +52,11 @@ def _called_in_short(label: str, plain: str) -> bool:
     """Whether a line names an enclosure without the word for its kind (`in the popup` for `pop-up cage`)."""
     short = HEAD.sub("", label.casefold())
     words = r"[ -]?".join(map(re.escape, re.split(r"[ -]", short)))
+    article = "(?:(?:the|my) )?" if "-" in short else "(?:the|my) "
     return (
         short != label.casefold()
         and len(short) > 3
-        and bool(re.search(rf"\b(?:in|inside|of|from) (?:the|my) {words}\b(?! \w+ (?:{KINDS})\b)(?!-)", plain))
+        and bool(re.search(rf"\b(?:in|inside|of|from) {article}{words}\b(?! \w+ (?:{KINDS})\b)(?!-)", plain))
     )
 
 
