@@ -72,7 +72,9 @@ class Filler(Taking, Entering, Looking, Caring):
             label = getattr(draft, part)
             if label:
                 entered = draft.what in ("laid", "found") and part == "cohort"  # `call them K2`: a label, and no animal of K
-                animal = None if entered else ledger.animal(label)
+                animal = ledger.animal(label)
+                if entered and animal and not (draft.count == 1 and _singly(animal[0], ledger)):
+                    animal = None
                 known = (animal[0] if animal and (not animal[1] or part == "cohort") else None) or self._near(label, ledger)
                 if known:
                     mark = animal[1] if animal and animal[1] else draft.mark
@@ -111,6 +113,12 @@ class Filler(Taking, Entering, Looking, Caring):
 
     def _near(self, label: str, ledger) -> str:
         return ledger.label(label) or ""
+
+
+def _singly(cohort: str, ledger) -> bool:
+    """Whether all animals of a cohort have marks of their own: one more label of that kind is the next of them."""
+    marks = [key.mark for key, count in ledger.heads.items() if count and key.cohort == cohort]
+    return bool(marks) and all(marks)
 
 
 def _as_found(draft: Draft) -> Draft:
