@@ -124,6 +124,8 @@ def _says_nothing_new(line: Line, opened: Request) -> bool:
     told = {part for draft in opened.drafts for part in (draft.cohort, draft.enclosure, draft.to, draft.stage) if part}
     named = [span.value for span in line.of("cohort", "enclosure", "stage")]
     return bool(named) and len(named) == len(line.spans) and told.issuperset(named)
+
+
 TELLING = frozenset("now all both at in the of is are".split())
 
 

@@ -10,8 +10,9 @@ from nurserytui.language.places_asked import ANY_KIND
 _PLURALS = "|".join(sorted(head for head in HEADS - ANY_KIND if head.endswith("s")))
 _DONE = "checked|fed|watered|cleaned|misted|sprayed|scrubbed|washed|wiped|looked"
 PAIR = re.compile(
-    rf"\b(?:(?:both|the two|the|my|our)(?: of)?(?: (?:the|my|our))?) ({_PLURALS})\b(?! \d|-)"
-    rf"|\b(?:{_DONE}) ({_PLURALS})\b(?! \d|-)|^({_PLURALS})(?= (?:both |all )?(?:{_DONE})\b)",
+    rf"\b(?P<both>(?:both|the two)(?: of)?(?: (?:the|my|our))? (?P<kind>{_PLURALS}))\b(?! \d|-)"
+    rf"|\b(?:{_DONE}|in|inside) (?P<done>(?:(?:the|my|our) )?(?P<kind2>{_PLURALS}))\b(?! \d|-)"
+    rf"|^(?P<first>(?:(?:the|my|our) )?(?P<kind3>{_PLURALS}))(?= (?:both |all )?(?:{_DONE})\b)",
     re.I,
 )
 ASKED = re.compile(r"\b(?:which|how many|other|number|per)(?: of)? $", re.I)
@@ -23,11 +24,10 @@ def told_apart(text: str, vocabulary) -> str:
     found = PAIR.search(text)
     if found is None or ASKED.search(text[: found.start()]):
         return text
-    at = next(group for group in (1, 2, 3) if found[group])
-    kind = found[at].casefold()
+    whole = next(name for name in ("both", "done", "first") if found[name])
+    kind = (found["kind"] or found["kind2"] or found["kind3"]).casefold()
     single = kind.removesuffix("es") if kind.endswith("xes") else kind.removesuffix("s")
     labels = sorted(label for folded, label in vocabulary.enclosures.items() if single in folded.split())
     if len(labels) != 2 or vocabulary.enclosure((kind,)):
         return text
-    start = found.start() if at == 1 else found.start(at)
-    return f"{text[:start]}{labels[0]} and {labels[1]}{text[found.end() :]}"
+    return f"{text[: found.start(whole)]}{labels[0]} and {labels[1]}{text[found.end(whole) :]}"
