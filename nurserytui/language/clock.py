@@ -44,7 +44,7 @@ def read_clock(words: Sequence[str], at: int) -> Clock | None:
 
     cue = word(at) in ("at", "around") or word(at) == "about" and _in_a_part(word(at + 2), word(at + 3), word(at + 4))
     if cue:
-        at += 1
+        at += 1 + (word(at) == "at" and word(at + 1) in ("about", "around", "roughly"))
     first = word(at)
     if first in ("noon", "midday", "midnight"):
         return Clock(at, 0 if first == "midnight" else 12, 0, "24", True)

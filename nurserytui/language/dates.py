@@ -4,7 +4,7 @@ from datetime import datetime, time, timedelta
 from typing import NamedTuple
 
 from nurserytui.language.calendar import DAYPARTS, EARLIEST
-from nurserytui.language.clock import Clock, no_time, read_clock
+from nurserytui.language.clock import Clock, hour_of, no_time, read_clock
 from nurserytui.language.lone_clock import lone_clock
 from nurserytui.language.named_days import NamedDays
 from nurserytui.language.relative_days import Days
@@ -110,9 +110,17 @@ class Calendar(NamedDays):
         if days is None:
             return last, None, None
         following = read_clock(self.words, last + 1)
+        if days.part and (following is None or not following.sure):
+            following = self._roughly(last + 1) or following
         if following and following.sure and days.first == days.last:
             return following.last, days, following
         return last, days, None
+
+    def _roughly(self, at: int) -> Clock | None:
+        """The hour behind a part of a day (`this afternoon about three`), where the clause ends."""
+        hour = hour_of(self.word(at + 1)) if self.word(at) in ("about", "around", "at", "roughly") else None
+        ends = at + 1 in self.clauses or at + 2 == len(self.words)
+        return Clock(at + 1, hour, 0, "", True) if hour is not None and ends else None
 
     def _day_of(self, clock: Clock) -> Days:
         """The day a clock time without a day means: the nearest one in the line's direction."""

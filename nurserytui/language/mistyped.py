@@ -19,7 +19,7 @@ from nurserytui.language.normalise import breaks, key
 from nurserytui.language.numbers import ORDINALS, WORDS
 from nurserytui.language.ordinary import CALLING, COHORT_WORDS, HEADS, ORDINARY, STAGES
 from nurserytui.language.record_words import COMMON, CONTAINERS, OUTSIDERS, PREDATORS, SIGN_WORDS
-from nurserytui.language.slip_shapes import SWAPPED, VOWELS, meant
+from nurserytui.language.slip_shapes import ONE_OF_TWO, SWAPPED, VOWELS, meant
 from nurserytui.language.slips import SHORT_WORDS, within
 from nurserytui.language.units import UNITS
 from nurserytui.language.vocabulary import spelling
@@ -46,8 +46,9 @@ OF_DAYS = DAYS | DAYPARTS | set(LENGTHS) | SURE_MONTHS
 MEASURES = frozenset("celsius fahrenheit centigrade degrees litres grams percent".split())
 ELSEWHERE = (STAGES, UNITS, MONTHS, WEEKDAYS, WORDS, HEADS, ORDINALS, COMMON, CONTAINERS, PREDATORS, OUTSIDERS, SIGN_WORDS)
 """Words that other modules know."""
+SUMS = ("half", "dozen", "couple", "hundred")
 MARKS = {
-    **dict.fromkeys(WORDS, "NUMBER"),
+    **dict.fromkeys((*WORDS, *SUMS), "NUMBER"),
     **dict.fromkeys(DAYS, "PERIOD"),
     **{word: stage.upper() for word, stage in STAGES.items()},
 }
@@ -96,7 +97,7 @@ def right(word: str, before: str, after: str, vocabulary) -> str:
             continue
         mark = MARKS.get(other, other)
         beside = _stands(before, other, mark, after)
-        if len(word) < SHORTEST and not (beside and slip <= SWAPPED) or doubtful and slip > SWAPPED:
+        if len(word) < SHORTEST and not (beside and slip <= SWAPPED) or doubtful and slip > ONE_OF_TWO:
             continue
         rarity = max(0.0, log(SURE_OF_IT / max(1, usual[mark]))) / 4
         ending = OTHER_END if slip > SWAPPED and other[-1] != word[-1] else 0.0
@@ -120,7 +121,7 @@ def _stands(before: str, other: str, mark: str, after: str) -> int:
     shown = weighing.load(phrases.load()).features
     led = f"{before} {mark}" in shown or before in AFTER_WHICH.get(other, ())
     follows = f"{mark} {after}" in shown or other in AFTER_WHICH.get(after, ())
-    return led + follows
+    return led + (follows or other in HEADS and after == "NUMBER")
 
 
 def _known(word: str, vocabulary) -> bool:
@@ -186,8 +187,10 @@ def _targets() -> frozenset[str]:
     """The words that may be meant."""
     usual = {word for word, times in _neighbours().items() if times >= LEAST and word.isalpha() and word.islower()}
     usual |= {word for word in ORDINARY if len(word) >= CHANGED_LEAST - 1}
-    usual |= phrases.load().told | OF_DAYS | HEADS | COHORT_WORDS | MEASURES | {word for word in WORDS if word.isalpha()}
-    return frozenset(word for word in usual if len(word) > 3 or _neighbours()[MARKS.get(word, word)] >= SURE_OF_IT)
+    told = phrases.load().told
+    usual |= told | OF_DAYS | HEADS | COHORT_WORDS | MEASURES | {word for word in (*WORDS, *SUMS) if word.isalpha()}
+    least = {word: SURE_OF_IT // 3 if word in told else SURE_OF_IT for word in usual if len(word) <= 3}
+    return frozenset(word for word in usual if _neighbours()[MARKS.get(word, word)] >= least.get(word, 0))
 
 
 def _as_kind(word: str, vocabulary) -> str:

@@ -202,6 +202,13 @@ def _with_kind(line: Reading, last: int, name: Name) -> int:
     return last + 1 if kind.names[0].kind == "species" and name.means[0] in kind.names[0].means else last
 
 
+_OF_PEOPLE = frozenset(
+    "club clubs society trust charity farm house centre center museum festival night evening trap traps recorder enthusiast enthusiasts "
+    "keeper keepers breeder breeders man lady woman bloke guy people folk".split()
+)
+"""Nouns before which `moth` or `butterfly` tells of a club, a house or a person and not of an animal."""
+
+
 def _stages(line: Reading) -> Iterator[Proposal]:
     pets = not _PETS.isdisjoint(line.words) or any(
         word == "cat" and line.word(at - 1) in ("my", "our", "neighbour's") for at, word in enumerate(line.words)
@@ -210,7 +217,7 @@ def _stages(line: Reading) -> Iterator[Proposal]:
         bare = word.replace("'", "")
         stage = STAGES.get(word) or STAGES.get(word.removesuffix("'s")) or STAGES.get(bare) or STAGES.get(bare.removesuffix("s"))
         if stage:
-            if word in ("cat", "cats") and pets:
+            if word in ("cat", "cats") and pets or line.word(at + 1) in _OF_PEOPLE and at not in line.clauses:
                 continue
             if stage == "larva" and line.word(at - 1) in ("hanging", "j", "j-hanging") and not _labelled_j(line, at - 1):
                 stage = "prepupa"

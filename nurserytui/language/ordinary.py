@@ -202,18 +202,18 @@ ORDINARY = frozenset(
     claws closet clutter coal codes coke comb comet comps contract cores cpus crane crash crashed creak cropped crumped cuppa curdled curry cute cyan
     dagger dairy dale dame dancer danglers dans dave davy daze dean decrease decreased deed dell denied depth depths derive diner disk dividend docs
     doer doers dole donor dove doves dread driven drone drove drover dune dyed elsie enclosed ether ever exposes fave fella fend fertiliser fertilizer
-    fest feud fist flair flaw flesh flex fling flood font ford fore forge fort forth fred fringe fuel gain gene genera gloss gong goof goto greed
-    greek greet groan gross gull halve hams handed hangover hare harp harvester hash haste haven haze heave heck heir heirs hero hers hoist hood hosta
-    howl identity infected inflected injected instead intro jaws jean kissing lace lake lash latent launch lean leap lends libel liked linen link lint
-    lisa loaf loom loops loosen loot lotus luke lying marek marge mast medina meet megan mere mesa midst mile moan moat mole moles mono monty mort
-    movie mules mutter naive naked newt nina noose norman oily omen ontop opts otter owen oxen pace palace pant pants pasta paste peaked pecking
-    peeped peer perch perf perl phones pickled pickling pier pitch plaid plank planks plat plats plopped poem poems poets poisson polo pork ported
-    ports preset pride prob projected promises properly rage raisin rally ranger ration rattle rattled receiver receives recite repot reset resort
-    rick rind roach role roles rook ruins rung sage sane sans satin seams seek seeks seize shard shark shire shirt shock shores shout shred sing sixth
-    skates skill skim slick snare snort spade spar sparse splay splint spoil spout sprint stag stale stall stan stank stare stat statue steven stile
-    stilt stingy stitch stitches stoop stork strain strand stuart stun super swear sweat tabs tart tempo theme thirsty thong thread toddy token tone
-    trail tram tread tropics troy tuned tuning turfed tusks twine tying udder unmatched untie untied vast vince wail walt wand ware wart wedge weep
-    welding wheat whine widow width wield wigs wines wink winner witch women wrung
+    fest feud fist flair flaw flesh flex fling flood font ford fore forge fort forth fred fringe fro fuel gain gene genera gloss gong goof goto greed
+    greek greet groan gross gull halt halve hams handed hangover hare harp harvester hash haste haven haze heave heck heir heirs hero hers hoist hood
+    hosta howl identity infected inflected injected instead intro jaws jean kissing lace lake lash latent launch lay lean leap lends libel liked linen
+    link lint lisa loaf loom loops loosen loot lotus luke lying marek marge mast medina meet megan mere mesa midst mile moan moat mole moles mono
+    monty mort movie mules mutter naive naked newt nina noose norman oily omen ontop opts otter owen oxen pace palace pant pants pasta paste peaked
+    pecking peeped peer perch perf perl phones pickled pickling pier pitch plaid plank planks plat plats plopped poem poems poets poisson polo pork
+    ported ports preset pride prob projected promises properly rage raisin rally ranger ration rattle rattled receiver receives recite rend repot
+    reset resort rick rind roach role roles rook ruins rung sage sane sans satin seams seek seeks seize shard shark shire shirt shock shores shout
+    shred sing sixth skates skill skim slick snare snort spade spar sparse splay splint spoil spout sprint stag stale stall stan stank stare stat
+    statue steven stile stilt stingy stitch stitches stoop stork strain strand stuart stun super swear sweat tabs tart tempo theme thirsty thong
+    thread toddy token tone trail tram tread tropics troy tuned tuning turfed tusks twine tying udder unmatched untie untied vast vince wail walt wand
+    ware wart wedge weep welding wheat whine widow width wield wigs wines wink winner witch women wrung
     """.split()
 )
 ENDINGS = ("ing", "ed", "ly", "es", "s")

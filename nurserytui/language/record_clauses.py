@@ -44,7 +44,7 @@ def _leads_on(before: list[Item], after: list[Item]) -> int | None:
 LEADS_ON = re.compile(
     r"(?P<over>(?:then )?(?:(?:they |it |he |she |which )?(?:went|came|got|have|has|had|gave|given)(?: (?:straight|over|across|up|down|them|it|him|her|those|both|all|now))* (?=into |to ))?)"
     r"(?:(?:(?:they |it |he |she |all |both |theyre |its )*(?:are |is )?now (?:(?:all|both|they|are|is|it|theyre|its) )*in"
-    r"|(?:put|placed|popped|moved|tipped|set|dropped|shifted|transferred|stuck|housed|rehoused|settled|stowed|pinned|taped|glued|hung|hooked) (?:them|it|him|her|those)(?: all| both)?(?: up| over| down| back| straight)? (?:in|into|to|on|inside)"
+    r"|(?:put|placed|popped|moved|tipped|set|dropped|shifted|transferred|stuck|housed|rehoused|settled|stowed|pinned|taped|glued|hung|hooked|tied) (?:them|it|him|her|those)(?: all| both)?(?: up| over| down| back| straight)? (?:in|into|to|on|inside)"
     r"|into|to|onto) (?:the |my |a )?(?:\w+ )?ENCLOSURE\b)"
 )
 

@@ -85,8 +85,9 @@ def drafts(line: Line, nursery, context=None) -> Request | None:
         return record_replies.reply(line, items, nursery, context)
     if (answer := reply_completing.completed(line, items, found, context)) is not None:
         return answer
-    if line.tokens[0].text in ("and", "n", "plus", "but") and not items[0].span and not record_replies.named(found[0]):
-        found = (found[0]._replace(refers=True), *found[1:])  # `and 3 died`
+    leans = line.tokens[0].text in ("and", "n", "plus", "but") and not items[0].span or found[0].count == "both"
+    if leans and not record_replies.named(found[0]):
+        found = (found[0]._replace(refers=True), *found[1:])  # `and 3 died`, `let both go`
     request = request_of(line, referring(spoken_of(found, items, context, nursery.ledger), context, items))
     clauses = clauses_of(items)
     if (placed := record_origins.with_origins(line, items, clauses)) is not items:

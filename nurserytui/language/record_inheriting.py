@@ -154,6 +154,11 @@ def _of_several(answer, about: dict) -> bool:
     return getattr(answer, "topic", "") == "headcount" and bool(listed - {about.get("cohort"), None})
 
 
+def _cares_for_others(draft: Draft, asked: Draft) -> bool:
+    """Whether a line tells of the care of a place or a plant while something else is asked (`watered the fennel pots`)."""
+    return draft.what in CARE and asked.what not in CARE and bool(draft.host or draft.enclosure)
+
+
 def referring(found: tuple[Draft, ...], context, items=()) -> tuple[Draft, ...]:
     """A first clause that points back (`let him go`) takes its subject from what was last spoken of in this conversation."""
     first = found[0]
@@ -174,7 +179,7 @@ def referring(found: tuple[Draft, ...], context, items=()) -> tuple[Draft, ...]:
     about = getattr(last.answer, "about", None) or {}
     if opened:
         asked = opened[0]
-        if first.enclosure and asked.enclosure and first.enclosure != asked.enclosure:
+        if first.enclosure and asked.enclosure and first.enclosure != asked.enclosure or _cares_for_others(first, asked):
             return found
         return tuple(
             draft._replace(

@@ -169,9 +169,10 @@ def _counted_last(kept: list[Draft]) -> list[Draft]:
     if len(kept) < 2 or kept[0].what != "counted":
         return kept
     counted, *others = kept
-    if others[0].what == "missing" and others[0].enclosure and not counted.enclosure and isinstance(others[0].count, int):
-        return [*others, counted]  # `counted 26 A, 2 missing from tub 1`
-    if others[0].what in ("missing", "returned") and others[0].cohort == counted.cohort:
+    if others[0].what in ("missing", "returned") and others[0].cohort in ("", counted.cohort):
+        if others[0].enclosure and not counted.enclosure and isinstance(others[0].count, int):
+            # `counted 18, 2 are missing from tub 1`
+            return [others[0]._replace(cohort=counted.cohort), *others[1:], counted]
         # `counted 18, 2 are missing`: the word for the difference, not another loss.
         return [counted._replace(detail=others[0].what), *others[1:]]
     return [*others, counted] if others[0].what in ("died", "escaped", "released", "given") else kept

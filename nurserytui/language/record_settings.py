@@ -15,7 +15,7 @@ from nurserytui.language.record_days import MONTHS, when_of
 from nurserytui.language.record_words import NUMBERED
 
 NOTE = re.compile(
-    r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|(?:jot|write|note|put|take|get)\s+(?:this|that|it)\s+down|note\s+this|write\s+down|note(?:\s+to\s+self)?|memo(?:\s+to\s+self)?|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
+    r"^\s*(?:please\s+)?(?:(?:make|add|take|leave|write|jot down|put)\s+(?:a\s+)?note|(?:jot(?:ted)?|write|note|put|take|get)\s+(?:this|that|it)\s+down|note\s+this|write\s+down|note(?:\s+to\s+self)?|memo(?:\s+to\s+self)?|reminder|remember|diary|journal|jot down|comment)\b\s*(that|of|about|saying)?\s*[:,\-–]?\s*(?=\S)",
     re.I,
 )
 SIGN = re.compile(

@@ -15,6 +15,22 @@ moved A larvae over to jar 12, eggs stay put | moved A 12 stage=larva to=jar_12
 2 fennel-2 larvae from 2 to 5 | moved fennel-2 2 enclosure=tank_2 to=tank_5
 3 A larvae short | missing A 3 stage=larva
 memo: call the supplier about S | note note=call_the_supplier_about_S
+# words with a slip of the thumb: verbs, numbers, days and small words
+thre A lravae deid yesterady | died A 3 stage=larva when=2025-08-19
+binned fuor dud A egsg lats nihgt | died A 4 stage=egg when=2025-08-19
+tow S emreged thsi mornign | emerged S 2
+mvoed tow fennel-2 frm tank 2 to jar 9 | moved fennel-2 2 enclosure=tank_2 to=jar_9
+fde jra 1 the day befroe yesterday | fed enclosure=jar_1 when=2025-08-18
+one of fennel-2 in tank 2 was etaen by a spider | died fennel-2 1 enclosure=tank_2
+swithc to fahrenheti | setting detail=units=F
+a dozne A eggs wnet missign | missing A 12 stage=egg
+# a time behind a part of the day, a club called after moths, what is hung up elsewhere, a note in other words
+one S emerged this morning about seven, soaking wet | emerged S 1 when=2025-08-20T07:00
+watered crate 1 at about eight yesterday | watered enclosure=crate_1 when=2025-08-19T08:00
+gave six P eggs to the man from the moth club | given P 6 stage=egg
+took two S out of the pop tent and hung them up in jar 9 | moved S 2 enclosure=pop_tent to=jar_9
+write this down: roof leaks by the door | note note=roof_leaks_by_the_door
+counted 7 fennel-2, two missing from tank 2 | missing fennel-2 2 enclosure=tank_2 ; counted fennel-2
 # what there was in front of an arrow, and who can have done it
 P 40 eggs -> 11 hatched | hatched P 11
 2 A escaped | escaped A 2 stage=larva
