@@ -114,7 +114,7 @@ def _asks(line: Line, words: list[str], counts: bool, heads: list[str], nursery,
         return counts and (context.last is None or (_told(context) and not (OVERALL | PRESENT).isdisjoint(words)))
     if counts or heads:
         return True
-    alone = len(line.spans) == 1 and not words  # `B-2`
+    alone = len(line.spans) == 1 and not words and line.of("cohort")  # `B-2`; a mark may be of nobody
     whole = line.of("stage", "instar") or (line.of("cohort", "mark") and (alone or line.of("enclosure")))
     return bool(whole) and not _asked_otherwise(context) and _standing(line, nursery)
 

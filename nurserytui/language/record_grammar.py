@@ -6,6 +6,8 @@ A question, a plan or a sentence about anything but this nursery gives None.
 
 from __future__ import annotations
 
+import re
+
 from nurserytui.language import (
     record_corrections,
     record_kinds,
@@ -130,7 +132,7 @@ def by_examples(line: Line, nursery, context=None, surely: bool = False) -> Requ
     if (placed := record_origins.with_origins(line, items, record_kinds.told(plain)[0])) is not items:
         plain = clauses_of(placed)
     clauses, chance = record_kinds.told(plain)
-    if not chance or planned(plain) or intended(items):
+    if not chance or planned(plain) or intended(items) or AHEAD.search(line.plain):
         return None
     others = foreign(line, items)
     if others and not (surely and all(clause.verb is None or clause.verb.what in WITH_OTHERS for clause in clauses)):
@@ -185,6 +187,8 @@ def _denied(items: list[Item], found: tuple[Draft, ...]) -> bool:
 
 MOST_WORDS = 150
 """Words of a line above which nothing is told by examples, which are sentences."""
+AHEAD = re.compile(r"\bin (?:an?|\d+|two|three|four|five|six) (?:min|minute|hour|hr|day|week)s?\b")
+"""What is to come, where no word says that it happened."""
 SPOKEN = 3
 """Words from which a line that names nothing may tell of what was spoken of (`found them both`)."""
 WITH_OTHERS = frozenset(("given", "found", "laid", "identified", "cut", "note"))

@@ -230,6 +230,9 @@ def test_what_comes_in_between_does_not_lose_what_was_asked(row):
         "lost a few fennel-2 larvae / tank 2",
         "3 died / one S and one fennel-2 in tank 2",
         "one died / not sure, maybe an S",
+        "5 dead in tank 2 / tank 2",
+        "50 P hatched / P eggs?",
+        "in 2 days 5 P eggs hatch",
     ],
 )
 def test_what_is_no_answer_to_what_was_asked_writes_nothing(dialogue):
