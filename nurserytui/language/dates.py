@@ -29,6 +29,10 @@ def _half_of(part: str) -> str:
     return "am" if part == "morning" else "pm"
 
 
+UP_FROM = 4
+"""The hour from which somebody may be up to see what happens."""
+
+
 class Calendar(NamedDays):
     """Reads periods and moments out of one line's words, seen from `now`: days joined with clock times, and ranges."""
 
@@ -102,6 +106,7 @@ class Calendar(NamedDays):
                     else (last, late._replace(part=part), clock)
                 )
             if clock.sure:
+                clock = self._early(clock)
                 return clock.last, self._day_of(clock), clock
         day = self.day(start, cue, bare)
         if day is None:
@@ -121,6 +126,12 @@ class Calendar(NamedDays):
         hour = hour_of(self.word(at + 1)) if self.word(at) in ("about", "around", "at", "roughly") else None
         ends = at + 1 in self.clauses or at + 2 == len(self.words)
         return Clock(at + 1, hour, 0, "", True) if hour is not None and ends else None
+
+    def _early(self, clock: Clock) -> Clock:
+        """The clock with its half where a keeper told it the same morning (`emerged at 6`, told at 7:30)."""
+        morning = datetime.combine(self.today, time(clock.hour % 24, clock.minute))
+        told = clock.half == "" and UP_FROM <= clock.hour <= 6 and self.direction != "ahead"
+        return clock._replace(half="am") if told and morning <= self.now < morning + timedelta(hours=6) else clock
 
     def _day_of(self, clock: Clock) -> Days:
         """The day a clock time without a day means: the nearest one in the line's direction."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from nurserytui.language import numbers
 from nurserytui.language.letters import AFTER_MANY, ASKING
@@ -103,6 +104,28 @@ def _named_next(line: Reading, at: int) -> bool:
         if entry:
             return entry.names[0].kind == "species"
     return False
+
+
+def further(line: Reading, found: Proposal) -> Iterator[Proposal]:
+    """`batch 1 and 2`: the further numbers behind a cohort that is called by a word and a number."""
+    head = str(found.value).casefold().rpartition(" ")[0]
+    last = found.last
+    while head in COHORT_WORDS and line.word(found.first) in (head, f"{head}s", f"{head}es"):
+        place = last + 2 if line.word(last + 1) in JOINING else last + 1 if last in line.clauses else 0
+        label = line.vocabulary.cohort([head, line.word(place)]) if place and line.word(place).isdecimal() else None
+        after = line.word(place + 1)
+        if not label or after in COUNTING_ON | COHORT_WORDS | STAGES.keys() and place not in line.clauses:
+            return
+        yield Proposal(place, place, "cohort", label, 0)
+        last = place
+
+
+def several(line: Reading, at: int) -> Proposal | None:
+    """`batches 1`, where a cohort is called `batch 1`."""
+    word = line.word(at)
+    head = next((one for one in COHORT_WORDS if word in (f"{one}s", f"{one}es")), "")
+    label = line.vocabulary.cohort([head, line.word(at + 1)]) if head else None
+    return Proposal(at, at + 1, "cohort", label, 0) if label else None
 
 
 def lettered(line: Reading, at: int) -> Proposal | None:

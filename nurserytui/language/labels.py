@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from nurserytui.language import figure_labels, numbers, units
+from nurserytui.language import figure_labels, numbers, proper_names, units
 from nurserytui.language.label_beginnings import begun
-from nurserytui.language.letters import AFTER_MANY, ASKING, known_letter, possessing, unknown_letter
+from nurserytui.language.letters import ASKING, known_letter, possessing, unknown_letter
 from nurserytui.language.normalise import said
 from nurserytui.language.ordinary import (
     BARE_UNITS_AFTER,
@@ -42,6 +42,8 @@ def proposals(line: Reading) -> Iterator[Proposal]:
             yield found
             if found.kind in ("enclosure", "unknown-enclosure"):
                 yield from _more_of_the_kind(line, found)
+            elif found.kind == "cohort":
+                yield from figure_labels.further(line, found)
             at = found.last + 1
         else:
             at += 1
@@ -112,6 +114,8 @@ def _numbered(line: Reading, at: int, noun: str) -> Proposal | None:
             line.word(place + 1) in BARE_UNITS_AFTER and place not in line.clauses and not _placed_before(line, at)
         ):
             return _labelled(line, at, place, noun, figure)
+        if line.capital(place) and (known := line.vocabulary.enclosure((_singular(noun), label))):
+            return Proposal(at, place, "enclosure", known, 0)  # `crates A and B`
         if line.capital(place) and line.raw[place] not in ("I", "A") and noun not in ("pot", "pots", "cup", "cups"):
             following = line.word(place + 1)
             if not (line.raw[place] in line.vocabulary.letters and following in SURE_EVENT_WORDS):
@@ -182,7 +186,7 @@ def _more_of_the_kind(line: Reading, found: Proposal) -> Iterator[Proposal]:
 
 def _cohort(line: Reading, at: int) -> Proposal | None:
     word = line.word(at)
-    if new := figure_labels.lettered(line, at):
+    if new := figure_labels.lettered(line, at) or figure_labels.several(line, at):
         return new
     if word in COHORT_WORDS:
         prefixed = _after_cue(line, at, at + 1)
@@ -260,7 +264,7 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
             continue
         words = line.words[at : at + length]
         label = vocabulary.cohort(words)
-        if label and _suits(line, at, at + length - 1, words, cued):
+        if label and proper_names.suits(line, at, at + length - 1, words, cued):
             return Proposal(at, at + length - 1, "cohort", label, 0)
     if spoken := figure_labels.spoken(line, at):
         return spoken
@@ -288,29 +292,10 @@ def _known(line: Reading, at: int, cued: bool) -> Proposal | None:
     if stem and not named and at not in line.clauses and line.word(at + 1) in STAGES:
         return Proposal(at, at, "cohort", stem, 1, 0.9)  # `the first moon egg`
     if not cued and line.word(at - 1) not in CALLING and line.word(at - 1) not in COHORT_WORDS:
-        near = vocabulary.near_cohort(line.word(at))
+        near = vocabulary.near_cohort(line.word(at)) or proper_names.near(line, at)
         if near:
             return Proposal(at, at, "cohort", near, 1, 0.8)
     return None
-
-
-def _suits(line: Reading, first: int, last: int, words: list[str], cued: bool) -> bool:
-    """A label that is also an ordinary word or a name needs a cue: `cohort`, or an event right after it."""
-    if len(words) == 1 and words[0].isdecimal():
-        return figure_labels.cohort_meant(line, first, cued)
-    if cued or any(character.isdigit() for word in words for character in word):
-        return True
-    phrase = " ".join(words)
-    if (
-        phrase in ORDINARY
-        or phrase in STAGES
-        or line.vocabulary.names.find([line.keys[place] for place in range(first, last + 1)])
-    ):
-        counted = line.word(first - 1) in ("many", "are", "is", "about") and (
-            last + 1 == len(line) or line.word(last + 1) in (*AFTER_MANY, "r")
-        )
-        return counted or line.word(last + 1) in SURE_EVENT_WORDS or line.word(first - 1) in COHORT_WORDS
-    return True
 
 
 def _numbered_animal(line: Reading, at: int) -> Proposal | None:

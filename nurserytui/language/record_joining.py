@@ -161,7 +161,7 @@ def _names_another(clause: Clause, draft: Draft, known: bool) -> bool:
         and words[:1] == ["COHORT"]
         and len(cohorts) == 1
         and "NUMBER" not in words
-        and draft.what in ANIMAL_EVENTS - {"laid", "found", "renamed", "split", "counted"}
+        and draft.what in (ANIMAL_EVENTS | CARE) - {"laid", "found", "renamed", "split", "counted"}
         and bool(draft.cohort)
         and who(cohorts[0]) != (draft.cohort, draft.mark)
         and not (set() if known else {"as", "called", "cohort", "group"}) & set(cohorts[0].raw.casefold().split())

@@ -51,6 +51,10 @@ def parted(piece: list[Item]) -> list[list[Item]]:
         for what, parts in among.beginning(item.word)
         if what not in WEAK and (found := match(piece, at, parts))
     ]
+    moves = [hit.first for hit in hits if hit.what == "moved"]
+    hits = [
+        hit for hit in hits if piece[hit.first].word != "back" or not moves or min(moves) >= hit.first
+    ]  # `shifted 2 B back to jar 1`
     begun = 0
     found: list[list[Item]] = []
     for at in range(1, len(piece)):

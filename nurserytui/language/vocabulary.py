@@ -255,8 +255,9 @@ class Vocabulary:
                 self.letters[label] = means
             return
         folded = fold(label)
-        if folded and (over or folded not in self.cohorts):
-            self.cohorts[folded] = means
+        for each in (folded, folded.removeprefix("the ")):  # `twins` of a cohort `the twins`
+            if each and (over or each not in self.cohorts):
+                self.cohorts[each] = means
 
     def cohort(self, words: Sequence[str]) -> str | None:
         """The cohort that these words are the label of, in any case and with hyphens or spaces."""
