@@ -48,7 +48,7 @@ def undo(request, nursery) -> Answer:
     if "exactly" in request.cues:
         return take_back(nursery, request.group)
     if "several" in request.cues:
-        newest = _newest(nursery, request.count)
+        newest = _newest(nursery, request.count) or _of_one_line(nursery, request.count)
         fewer = f"Not {request.count} records were typed that still stand. Nothing was changed."
         return _withdraw(newest, nursery) if newest else ask(TOPIC, fewer, ("undo",))
     group = to_take_back(request, nursery)
@@ -69,6 +69,12 @@ def _newest(nursery, number: int) -> list[Event]:
     standing = (event for event in reversed(everything) if event.what != "withdrawn" and event.id not in gone and event.group)
     groups = set(islice(dict.fromkeys(event.group for event in standing), number))
     return [event for event in everything if event.group in groups and event.id not in gone] if len(groups) == number else []
+
+
+def _of_one_line(nursery, number: int) -> list[Event]:
+    """The events of the record that was typed last, where it is of so many; else []."""
+    last = _newest(nursery, 1)
+    return last if len(last) == number else []
 
 
 OFFERED = 4

@@ -43,6 +43,7 @@ cleaned jar 1, fed tank 2 / undo the feeding | tank 2 fed
 cleaned jar 1 and tank 2 / no, only tank 2 | jar 1 cleaned
 """
 SEVERAL = """\
+3 A hatched, cleaned jar 1 / undo both | 3 of A hatched in jar 1; jar 1 cleaned
 3 A hatched / cleaned jar 1 / undo the last two | 3 of A hatched in jar 1; jar 1 cleaned
 3 A hatched / cleaned jar 1 / fed tank 2 / take back both | jar 1 cleaned; tank 2 fed
 3 A hatched / cleaned jar 1 / fed tank 2 / delete the last 3 records | 3 of A hatched in jar 1; jar 1 cleaned; tank 2 fed
