@@ -40,7 +40,8 @@ def happens(line: Reading, at: int, mixing: bool, warmth: bool) -> bool:
     if line.word(at + 1) in SURE_EVENT_WORDS or line.word(at + 1) in STAGES or does(line, at):
         return True
     poured = mixing and not any(map(is_event, line.words[at + 1 :]))  # `3 L drowned in the water pot`
-    if poured or warmth or line.word(at + 1) in _MEASURED_OF:
+    done = line.word(at - 2) in _DONE_TO | SURE_EVENT_WORDS - _LOOKED  # `released 1 C at 7`
+    if poured or warmth or (line.word(at + 1) in _MEASURED_OF and not done):
         return False
     ahead = () if line.word(at - 2) in ("in", "into", "a", "an", "of") else line.words[max(0, at - 4) : at - 1]
     if not (_DONE_TO | SURE_EVENT_WORDS - _LOOKED).isdisjoint(ahead) or line.word(at + 1) in ("from", "out"):

@@ -78,7 +78,13 @@ def _of_whole(items, at: int) -> bool:
 
 def _which(items, at: int, others: bool) -> bool:
     """Whether a figure tells which year or room it is: not where that noun has an article and nothing else is counted (`in the lab 2 died`)."""
-    if word_at(items, at - 1) not in NUMBERED or items[at - 1].stop or items[at].kind == "estimate":
+    counts = STAGES | {"COHORT", "SPECIES"}  # `gave the class 4 C pupae`
+    if (
+        word_at(items, at - 1) not in NUMBERED
+        or word_at(items, at + 1) in counts
+        or items[at - 1].stop
+        or items[at].kind == "estimate"
+    ):
         return False
     return others or word_at(items, at - 2) not in ("the", "my", "our", "this", "that", "last", "every", "each", "a", "all")
 

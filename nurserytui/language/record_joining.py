@@ -50,12 +50,14 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         and found[-1].what in ("laid", "found")
         and (
             not (draft.cohort or draft.species)
+            or _with_others(clause, draft)
             or draft.lead in (draft.cohort, "into", "in", "to")
             and not found[-1].cohort
             and draft.count is None
         )
     ):
-        label, place = (draft.cohort, draft.to) if draft.what == "moved" else (draft.to, draft.enclosure)
+        beside = _with_others(clause, draft)
+        label, place = ("" if beside else draft.cohort, draft.to) if draft.what == "moved" else (draft.to, draft.enclosure)
         if place and not (draft.what == "moved" and draft.enclosure):
             found[-1] = found[-1]._replace(enclosure=place, cohort=found[-1].cohort or label)
             return
@@ -80,6 +82,13 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
 
 
 LEAVING = frozenset(("died", "escaped", "missing", "released", "given"))
+
+
+def _with_others(clause: Clause, draft: Draft) -> bool:
+    """Whether what came in was put with a cohort (`found a larva, put it with A in tub 1`)."""
+    words = clause.words()
+    beside = any(pair == ("with", "COHORT") for pair in zip(words, words[1:]))
+    return beside and words.count("COHORT") == 1 and draft.what == "moved" and draft.count is None and bool(draft.to)
 
 
 def add(line: Line, clause: Clause, found: list[Draft], now) -> None:

@@ -106,7 +106,9 @@ def _corrected_whole(clauses: list[Clause], only: Clause) -> list[Clause]:
         return [whole._replace(verb=_verb(whole, what))]
     if not what:
         given = only.verb.what == "given"  # `gave 2 larvae and 4 eggs to Ann`
-        return [clause if clause is only or given and clause.joined else _with_own_event(clause) for clause in clauses]
+        bare = only.verb.what == "died" and not _names_somebody(only)  # `1 chrysalis brown and hollow, tossed`
+        leaning = [bare or given and clause.joined for clause in clauses]
+        return [clause if clause is only or leans else _with_own_event(clause) for clause, leans in zip(clauses, leaning)]
     numbered = [clause for clause in clauses if numbers_in(clause.items)]
     place = only if only in numbered or not numbered else numbered[0]
     return [clause._replace(verb=_verb(clause, what) if clause is place else None) for clause in clauses]

@@ -7,6 +7,7 @@ from itertools import takewhile
 from nurserytui.language import (
     record_counts,
     record_days,
+    record_head_label,
     record_kinds,
     record_labels,
     record_settings,
@@ -112,6 +113,8 @@ def told_by_all(line: Line, clause: Clause, now, units: str, everything: bool) -
         return tuple(counted(line, clause, weak, now))
     words = clause.words()
     label, labelled = record_labels.label_in(clause.items, line)
+    if not label and (label := record_head_label.in_front(line, clause.items)):
+        labelled = frozenset((0,))
     numbered = bool(record_counts.numbers_in(clause.items))
     if label and numbered and set(words) & STAGES and set(words) & {"SPECIES"}:
         weighed = record_kinds.weigh(clause.items)

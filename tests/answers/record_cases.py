@@ -721,6 +721,11 @@ an oriole nabbed two fennel-2 in tank 2 | died fennel-2 2 detail=oriole
 one A larva stopped eating 2 days ago | sign A 1 stage=larva
 put fennel-2 from tank 2 all together in the blue cage | moved fennel-2 3 enclosure=tank_2 to=blue_cage
 tank 2: small one died | died fennel-2 1 enclosure=tank_2
+# a find put with others, and one told without a verb
+found a caterpillar on the rail, monarch, 5th instar, put with A in jar 1 | found 1 enclosure=jar_1 instar=5
+Q: 12 monarch eggs, milkweed, jar 9, 18 aug | found Q 12 stage=egg enclosure=jar_9 when=2025-08-18
+S: 1 cocoon brown and hollow, tossed | died S 1 stage=pupa
+gave Mr Dale's class 4 fennel-2 from the blue cage | given fennel-2 4 enclosure=blue_cage
 """
 
 ASKED = """

@@ -57,6 +57,7 @@ def talk() -> Assistant:
         ("4 C emergd this am", "emerged C 4"),
         ("3 L in bin 4 drownd in the water pot", "died L 3 enclosure=bin_4"),
         ("31 C in the shed, moved bin 2 to bin 9", "moved enclosure=bin_2 to=bin_9"),
+        ("released 1 C at 7 and 2 at 8", "released C 1 when=2025-07-01T07:00"),
         ("bin 6 is 24 C", "temperature detail=24_C"),
         ("it hit 28 C in bin 6, had to shade it", "temperature detail=28_C"),
         ("bin 3 holds 2 L", "setting enclosure=bin_3 detail=volume=2_L"),
