@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from nurserytui.language import record_counts, record_labels, record_places, record_slots, record_stock, record_unheld
+from nurserytui.language import record_counts, record_labels, record_places, record_slots, record_stock
 from nurserytui.language.clause import STAGES, Clause, Verb
 from nurserytui.language.draft import Draft
 from nurserytui.language.eggs_on_animals import eggs_on
@@ -12,6 +12,7 @@ from nurserytui.language.line import Line
 from nurserytui.language.record_care import cared
 from nurserytui.language.record_causes import cause
 from nurserytui.language.record_events import CARE, RESULT
+from nurserytui.language.record_incoming import brought_in, lays
 from nurserytui.language.record_naming import renamed_or_merged
 from nurserytui.language.record_new_places import container
 from nurserytui.language.record_signs import enemy_did, is_enemy, sign, sign_clause, tested
@@ -24,14 +25,7 @@ SUMMING = frozenset(("thats", "that's", "that’s", "that", "makes"))
 """How a total is told that something has just added to (`thats 5 pupae now`)."""
 
 
-def _lays(items, verb: Verb) -> bool:
-    """Whether the cohort of a clause is whose animal laid (`a K laid 40`, `laid by the K female`)."""
-    at = next(at for at, item in enumerate(items) if item.kind == "cohort")
-    return at < verb.first or "by" in (item.word for item in items[max(0, at - 2) : at])
-
-
-LARVAL = re.compile(r"(?:worms?|loopers?|woo?lly bears?)$", re.IGNORECASE)
-"""Ends of names that only caterpillars have (`cabbage worms`, `inchworm`)."""
+LEAVES = frozenset("leaf leaves fresh new sprig sprigs stems bunch food".split())
 
 
 def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: list[Draft]) -> list[Draft]:
@@ -63,7 +57,7 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what in ("laid", "found"):
         items = _without_finders(items, verb)
         parents = [item.span.value for at, item in enumerate(items) if item.kind == "cohort" and at not in labelled]
-        if what == "laid" and parents and (label or _lays(items, verb)):
+        if what == "laid" and parents and (label or lays(items, verb)):
             draft = draft._replace(parent=parents[0])
             items = tuple(item for item in items if item.kind != "cohort" or item.span.value != parents[0])
         draft = draft._replace(cohort=label)
@@ -84,12 +78,12 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
     if what == "moulted":
         draft = draft._replace(stage="")
     if what in ("laid", "found"):
-        draft = _brought_in(line, items, draft, verb, labelled)
+        draft = brought_in(line, items, draft, verb, labelled)
         if len(marks := [item.span.value for item in items if item.kind == "mark"]) > 1 and draft.count == len(marks):
             return [draft._replace(cohort=cohort, mark=mark, count=1, note="") for cohort, mark in marks]
     elif what not in ("fed",):
         # `the violet cats`: a plant in front of the animals tells which ones they are.
-        food = any(one.word == "PLANT" and two.word in STAGES for one, two in zip(items, items[1:]))
+        food = any(one.word == "PLANT" and two.word in STAGES | {"one", "ones"} for one, two in zip(items, items[1:]))
         draft = draft._replace(host=draft.host if food else None)
     if (
         what in (*RESULT, "moved", "died", "released", "checked")
@@ -108,6 +102,13 @@ def built(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: 
 def _read_otherwise(line: Line, clause: Clause, verb: Verb, now, everything: bool, found: list[Draft]) -> list[Draft] | None:
     """What a clause tells that is no event of its verb's kind: a sign, plants bought, a sum, or what was told before; None for none of these."""
     items, words, what = clause.items, clause.words(), verb.what
+    if (
+        what == "moved"
+        and "PLANT" in words
+        and LEAVES & set(words)
+        and not set(words) & (STAGES | {"COHORT", "SPECIES", "NUMBER"})
+    ):
+        return cared(line, items, verb._replace(what="fed"), now, everything)  # `popped some violet leaves in with the tub 4 lot`
     if what == "found" and set(words) & {"COHORT", "ENCLOSURE"} and eggs_on(items):
         return [sign(line, items, clause.text(line), now)]
     if (
@@ -151,22 +152,6 @@ def _without_finders(items, verb: Verb):
         else item
         for at, item in enumerate(items)
     )
-
-
-def _brought_in(line: Line, items, draft: Draft, verb: Verb, labelled: frozenset[int]) -> Draft:
-    """Animals that are new: a single one that is named without a number counts as one, and what a find has no part for is noted."""
-    draft = draft._replace(unknown="", refers=False)
-    if draft.what == "found" and draft.instar and not draft.stage:
-        draft = draft._replace(stage="larva")
-    if draft.what == "laid":
-        draft = draft._replace(stage="egg")
-    if not draft.stage and any(LARVAL.search(item.raw) for item in items):
-        draft = draft._replace(stage="larva")
-    staged = [item for item in items if item.word in STAGES]
-    numbered = any(item.word == "NUMBER" for item in items)
-    if draft.count is None and staged and not numbered and not any(record_counts.plural(item) for item in staged):
-        draft = draft._replace(count=1)
-    return record_unheld.noted(line, items, draft, verb.taken, labelled)
 
 
 def _with_particulars(line: Line, clause: Clause, items, verb: Verb, what: str, draft: Draft) -> list[Draft]:

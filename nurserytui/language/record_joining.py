@@ -17,6 +17,8 @@ from nurserytui.language.record_well import look, well
 
 def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: list[Draft], now) -> None:
     """Add the draft of a clause, completed by the pieces that stood before it."""
+    if found and draft.what == found[-1].what == "moved" and found[-1].to and not draft.to and _points_there(clause):
+        return  # `C3 now lives in the big cage, moved it there today`
     if found and not draft.enclosure and not draft.inherits and _points_there(clause):
         draft = draft._replace(enclosure=found[-1].to or found[-1].enclosure)
     siblings = []

@@ -11,8 +11,8 @@ from nurserytui.language.line import Line
 from nurserytui.language.record_build import UNKNOWN
 from nurserytui.language.record_events import ANIMAL_EVENTS
 from nurserytui.language.record_items import items_of
+from nurserytui.language.record_more import more_of_the_same
 from nurserytui.language.record_reading import read
-from nurserytui.language.record_repeating import WAITING
 from nurserytui.language.record_verbs import best_verb
 from nurserytui.language.record_words import NO_IDEA
 from nurserytui.language.request import Request
@@ -72,8 +72,6 @@ FOUND_AFTER_ALL = re.compile(r"^(?:i |we )?(?:just )?(?:found|spotted) (?:them|i
 
 
 MORE = frozenset("and n plus also another".split())
-JUST = frozenset("just now already since then again today later".split())
-"""Words of time behind so many more."""
 AGAIN = frozenset("same ditto likewise".split())
 """Words by which the same is told again of others, with its number (`same in tub 3`)."""
 
@@ -87,7 +85,7 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     items = _labels_of_degrees(items, nursery) if answer.about.get("event") in ANIMAL_EVENTS else items
     labelled = line.text.startswith("N") or any(span.first == 0 for span in line.spans)  # `N` is no `n` for `and`
     first = "" if labelled else line.tokens[0].text
-    if first not in MORE | AGAIN and not _more(items) or best_verb(items):
+    if first not in MORE | AGAIN and not more_of_the_same(items) or best_verb(items):
         return None
     before = last.request.drafts[0] if last.request.drafts else None
     if "correct" in last.request.cues and answer.items:
@@ -118,13 +116,6 @@ def going_on(line: Line, items: list[Item], nursery, context) -> Request | None:
     elif not (draft.cohort or draft.species) and before.cohort:
         draft = draft._replace(cohort=before.cohort)
     return Request(line.text, "record", drafts=(draft._replace(refers=False),), plain=line.plain, layer="follow-up", score=1.0)
-
-
-def _more(items: list[Item]) -> bool:
-    """Whether a line ends in `more`, or begins with so many more, and tells of nothing that is still to come."""
-    words = [item.word for item in items if item.kind != "period" and item.word not in JUST]
-    begins = words[:2] in (["NUMBER", "more"], ["one", "more"], ["NUMBER", "others"]) and WAITING.isdisjoint(words)
-    return words[-1:] in (["more"], ["too"]) or begins
 
 
 def _labels_of_degrees(items: list[Item], nursery) -> list[Item]:

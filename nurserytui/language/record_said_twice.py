@@ -147,6 +147,8 @@ def _label_of_those(draft: Draft) -> str:
         else draft.to
         if draft.what in ("split", "merged") and not draft.cohort
         else draft.cohort
+        if draft.what == "split" and draft.refers and not draft.to
+        else draft.cohort
         if draft.what == "found" and not (draft.species or draft.stage or draft.host or draft.enclosure)
         else ""
     )

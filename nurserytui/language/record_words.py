@@ -9,7 +9,7 @@ WEAK = frozenset(["sign", "stocked", "counted"])
 
 NEGATIONS = frozenset(
     """
-    not no none nothing never hasnt havent hadnt didnt dont doesnt isnt arent wasnt werent wont cant cannot neither nobody
+    not no none nothing nothings never hasnt havent hadnt didnt dont doesnt isnt arent wasnt werent wont cant cannot neither nobody
     """.split()
 )
 FUTURE = frozenset(

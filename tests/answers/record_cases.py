@@ -726,6 +726,9 @@ found a caterpillar on the rail, monarch, 5th instar, put with A in jar 1 | foun
 Q: 12 monarch eggs, milkweed, jar 9, 18 aug | found Q 12 stage=egg enclosure=jar_9 when=2025-08-18
 S: 1 cocoon brown and hollow, tossed | died S 1 stage=pupa
 gave Mr Dale's class 4 fennel-2 from the blue cage | given fennel-2 4 enclosure=blue_cage
+S now lives in the flight cage, moved it there at breakfast | moved S 4 to=flight_cage
+popped some fresh fennel leaves in with the tank 2 lot | fed enclosure=tank_2
+a monarch laid another ten on the milkweed in jar 9, make those milk-9 | laid milk-9 10 enclosure=jar_9
 """
 
 ASKED = """
