@@ -53,7 +53,7 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
         and (
             not (draft.cohort or draft.species)
             or _with_others(clause, draft)
-            or draft.lead in (draft.cohort, "into", "in", "to")
+            or draft.lead in (draft.cohort, "into", "in", "to", "goes", "lives", "sits")
             and not found[-1].cohort
             and draft.count is None
         )
