@@ -62,7 +62,8 @@ def inheriting(draft: Draft, before: Draft | None) -> Draft:
     elif not stage and before.what == "released" and draft.what in ("died", "escaped", "missing", "given"):
         stage = "adult"  # `let 6 go and one died`
     sex = draft.detail or (before.detail if draft.what == "released" and before.what == "emerged" else "")
-    cohort = before.to if before.what == "split" and before.to and draft.refers and not draft.other else before.cohort
+    parted = before.what == "split" != draft.what and before.to and draft.refers and not draft.other
+    cohort = before.to if parted else before.cohort
     return draft._replace(
         cohort=cohort, mark=before.mark if count in (None, 1) else "", species=before.species, unknown=before.unknown, count=count, stage=stage, detail=sex, refers=False,
         enclosure=draft.enclosure or where, when=draft.when or before.when,

@@ -15,6 +15,7 @@ moved A larvae over to jar 12, eggs stay put | moved A 12 stage=larva to=jar_12
 2 fennel-2 larvae from 2 to 5 | moved fennel-2 2 enclosure=tank_2 to=tank_5
 3 A larvae short | missing A 3 stage=larva
 memo: call the supplier about S | note note=call_the_supplier_about_S
+split 6 P eggs off as kale-b, and split 3 more off as kale-c | split P 6 to=kale-b ; split P 3 to=kale-c
 # words with a slip of the thumb: verbs, numbers, days and small words
 thre A lravae deid yesterady | died A 3 stage=larva when=2025-08-19
 binned fuor dud A egsg lats nihgt | died A 4 stage=egg when=2025-08-19
