@@ -86,7 +86,9 @@ def exposure(request, nursery) -> Answer:
     return answer
 
 
-SHARED = re.compile(r"\b(?:shar\w+|in with|alongside|(?:housed|caged|kept|living|lives?) with|beside)\b")
+SHARED = re.compile(
+    r"\b(?:shar\w+|in with|alongside|(?:housed|caged|kept|living|lives?) with|beside|who (?:else )?(?:is|are|was|were) with)\b"
+)
 
 
 def _of_the_healthy(request, nursery, want: Wanted, known: list[Outbreak]) -> bool:

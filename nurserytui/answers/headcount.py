@@ -10,6 +10,7 @@ from nurserytui.answers.answer import Answer, Value
 from nurserytui.answers.astray import asks_escaped, asks_missing, escaped, missing
 from nurserytui.answers.fates import became, stage_phrase
 from nurserytui.answers.headcount_asked import asks_handled, asks_labels
+from nurserytui.answers.looked_up import sex_of
 from nurserytui.answers.passed import asks_of_all, passed
 from nurserytui.answers.ranking import RANKED, ranked
 from nurserytui.answers.selection import (
@@ -23,6 +24,7 @@ from nurserytui.answers.selection import (
     trouble,
     wanted,
 )
+from nurserytui.answers.sexes import unsexed
 from nurserytui.answers.wording import OWN_RECORDS, animals_name, counted, day_words, listed, species_label, stage_count
 
 TOPIC = "headcount"
@@ -58,7 +60,7 @@ def headcount(request, nursery) -> Answer:
     if not want.enclosures and re.search(r"\b(empty|unused|nothing in|spare|vacant)\b", plain):
         return _empty_places(nursery)
     if (re.search(r"\b(else|others?|shar\w+|with)\b", plain) and "who" in request.cues) or re.search(
-        r"\b(who|what|any\w*) else\b|\balone\b|\bon (?:its|their|his|her) own\b|\bby (?:itself|themselves)\b|\bshar(?:e|es|ing) (?:with|its|their|his|her)\b|\b(?:have|has|any) company\b|\b(any\w*|what|which|others?) .*shar\w+",
+        r"\b(who|what|any\w*) else\b|\b(?:is|are|was|were|be|being|lives?|stands?|sits?|all|left) (?:\S+ ){0,3}?alone\b|\bon (?:its|their|his|her) own\b|\bby (?:itself|themselves)\b|\bshar(?:e|es|ing) (?:with|its|their|his|her)\b|\b(?:have|has|any) company\b|\b(any\w*|what|which|others?) .*shar\w+",
         plain,
     ):
         if past_moment(request.period, nursery.now) is not None:
@@ -73,6 +75,8 @@ def headcount(request, nursery) -> Answer:
     moment = past_moment(request.period, nursery.now)
     found = standing(nursery, want, moment)
     total = sum(count for _, count in found)
+    if total and sex_of(request):
+        return unsexed(request, want, found, _about(request, want, found))
     lines = [_headline(request, nursery, want, found, total, moment)]
     if found:
         if len(found) > 1 or "where" not in request.cues:

@@ -13,6 +13,7 @@ OF_FORECASTS = {"hatch": "hatched", "moult": "moulted", "prepupate": "prepupated
 WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"\b(laid|lay|laying|oviposit\w*|egg-laying)\b", ("laid",)),
     (r"\b(found|find|collected|collect|brought in|came in|arriv\w+|took in|taken in|pick(?:ed)? up|acquir\w+)\b", ("found",)),
+    (r"^(?:what|who|which|how many|anything|anybody|anyone)(?: \w+)? (?:has |have )?c[oa]me *$", ("laid", "found")),
     (r"\b(hatch|hatched|hatches|hatching)\b", ("hatched",)),
     (r"\b(moult\w*|molt\w*|shed (?:its|their|her|his) skin|ecdysis)\b", ("moulted",)),
     (r"\b(prepupa\w*|hang up|hung up|went j|j-hang\w*|hanging up)\b", ("prepupated",)),

@@ -145,6 +145,9 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
     if before.topic == "record" and before.cohorts and before.event in change_asked.AFTER and _when_the_rest(line, cues):
         ahead = slots.fill(line, cues, "stage-forecast", nursery, "follow-up", 1.0)
         return ahead._replace(cohorts=before.cohorts, event=change_asked.AFTER[before.event])
+    if before.topic == "headcount" and before.cohorts and before.stages and _when_the_rest(line, cues):
+        ahead = slots.fill(line, cues, "stage-forecast", nursery, "follow-up", 1.0)
+        return ahead._replace(cohorts=before.cohorts, event=ahead.event or slots.INTO.get(before.stages[-1], ""))
     if before.topic in OF_SPECIES and before.species and _how_long_in_a_stage(line, cues):
         return slots.fill(line, cues, "stage-duration", nursery, "follow-up", 1.0)._replace(species=before.species)
     lean = leans(line) or refines(line)
@@ -161,7 +164,7 @@ def follow(line: Line, cues: Cues, guess: Guess, nursery, context: Context) -> R
         and not _asks_otherwise(cues, before.topic)
         and not typed_sums.whole(line, cues, guess.topic, leans(line))
         and _replaces(cues, line)
-        and not cues.strange
+        and not set(cues.strange) - set(slots.HAPPENED)
         and not line.of("unknown-cohort", "unknown-species")
     ):
         inside = "what-in" in cues.names and guess.layer == "grammar"  # `what is in there now`

@@ -41,6 +41,10 @@ CAME = re.compile(
     LEAD
     + r"how many (?:of (?:them|those|these) )?(?:have |had |then )?(came out|emerged|eclosed|hatched|pupated|died)(?: (?:then|after that|afterwards|in the end|later|in spring))?"
 )
+CHANGED = re.compile(
+    r"(?:and|and how about|what about) (came out|emerged|eclosed|hatched|pupated|died|released)(?: (?:so far|already|by now))?"
+)
+"""`and pupated?` after a count."""
 CAME_AS = {"came out": "emerged", "eclosed": "emerged"}
 SINCE = re.compile(
     LEAD
@@ -66,12 +70,25 @@ def further(line: Line, cues: Cues, context: Context, nursery) -> Request | None
     before, plain = last.request, line.plain.rstrip("?. !").replace("'", "")
     if before.topic == "record":
         return _left(line, cues, context, nursery, plain)
-    for ask in (_then, _of_a_number, _row, _causes, _of_the_dead, _out_of, _came, _since, _in_a_place):
+    for ask in (_then, _the_same_forecast, _of_a_number, _row, _causes, _of_the_dead, _out_of, _came, _since, _in_a_place):
         if (request := ask(line, cues, last, nursery, plain)) is not None:
             return request._replace(text=line.text, layer="follow-up", score=1.0)
     if (listed := _of_the_listed(line, cues, context, nursery, plain)) is not None:
         return listed._replace(text=line.text, layer="follow-up", score=1.0)
     return _left(line, cues, context, nursery, plain)
+
+
+AGAIN = re.compile(
+    LEAD + r"(?:(?:only |just )?(?:the )?(?:very )?(?:first|last|earliest|latest|middle)(?: (?:one|of them))?(?: only)?(?: when)?"
+    r"|(?:how many days|how long|days|in days)(?: (?:left|to go|is that|from now|then|until then|till then|away))*)"
+)
+"""Another number of the forecast that was just made: its first or last, or the days up to it."""
+
+
+def _the_same_forecast(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Request | None:
+    before = last.request
+    said = before.topic == "stage-forecast" and not (line.of("cohort", "stage", "species", "enclosure", "period"))
+    return before if said and AGAIN.fullmatch(plain) else None
 
 
 def _of_a_number(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Request | None:
@@ -169,8 +186,10 @@ def _out_of(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Request 
 def _came(line: Line, cues: Cues, last: Turn, nursery, plain: str) -> Request | None:
     """`how many came out then` after where or until when some were kept."""
     before, said = last.request, CAME.fullmatch(plain)
+    if last.request.topic == "headcount" and "?" in line.text:
+        said = said or CHANGED.fullmatch(plain)
     whose = before.cohorts or tuple(filter(None, ((last.answer.about or {}).get("cohort"),)))
-    if said is None or before.topic in ("survival", "headcount", "history") or not whose:
+    if said is None or before.topic in ("survival", "history") or not whose:
         return None
     event = CAME_AS.get(said[1], said[1])
     return Request(

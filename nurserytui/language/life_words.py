@@ -10,6 +10,11 @@ from nurserytui.language.line import Line
 LEADING = frozenset("to till til until through thru into up all the way right an a - –".split())
 """Words between the first stage of a time and its last (`egg until butterfly`)."""
 
+BEEN = re.compile(
+    r"\bhow (?:long|many (?:days|weeks)) (?:has|have|had|'ve|is|are) (?:\S+ ){1,6}?been\b|\b(?:has|have) (?:\S+ ){1,6}?been (?:\S+ ){1,6}?how (?:long|many days)\b"
+)
+"""A time that has passed, not one to come (`how many days has M1 been a pupa`)."""
+
 
 def whole_life(line: Line) -> bool:
     """Whether the line names the time from the egg to the adult by both its ends."""

@@ -103,7 +103,7 @@ def _ratio(line: Reading, at: int) -> Proposal | None:
         poured = (
             _measured(line) or not _STRENGTH.isdisjoint(line.words)
             if mixing(line)
-            else line.word(at - 1) == "at" and _is_volume(line, at - 2)
+            else line.word(at - 1) in ("at", "@") and (_is_volume(line, at - 2) or _is_label(line, at - 2))
         )
         timed = line.word(at - 1) in ("at", "around", "by", "until", "since") and not poured
         if timed or after in _CLOCK_AFTER or (match.re is _TURNED and not mixing(line)):
@@ -167,6 +167,12 @@ def _water_first(line: Reading, at: int) -> int:
         return 0
     last = at + 2 if line.word(at + 1) in ("to", "and", "/") else at + 1
     return last if line.word(last) in _STUFF else 0
+
+
+def _is_label(line: Reading, at: int) -> bool:
+    """Whether a share in per cent that is no dampness of air ends there (`6 % at 1:30`): what is poured so is a stock by its label."""
+    damp = not {"humidity", "rh", "humid", "damp"}.isdisjoint(line.words)
+    return (line.word(at) in ("%", "percent", "pct", "pc") or line.word(at).endswith("%")) and not damp
 
 
 def _is_volume(line: Reading, at: int) -> bool:

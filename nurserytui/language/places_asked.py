@@ -41,7 +41,7 @@ def all_of_a_kind(plain: str, enclosures) -> tuple[str, ...]:
     """The enclosures of a kind that a line names all together (`how many in the sleeves`, `both tents total`); () where there is one or none."""
     said = _ALL.search(plain)
     kind = next((word for word in said.groups() if word), "") if said else ""
-    if not kind or _SOME.search(said[0]):
+    if not kind or _SOME.search(said[0]) or re.search(r"\bempty\b", plain):
         return ()
     single = re.compile(rf"\b{kind.removesuffix('es') if kind.endswith('xes') else kind.removesuffix('s')}\b")
     found = tuple(sorted(label for label in enclosures if label and single.search(label.casefold())))

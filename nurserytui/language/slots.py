@@ -41,7 +41,7 @@ HAPPENED = {
     "scrubbed": "cleaned", "disinfected": "cleaned", "fed": "fed", "watered": "watered", "moved": "moved", "found": "found", "find": "found",
     "given": "given", "gave": "given", "tested": "tested", "counted": "counted", "checked": "checked", "looked": "checked", "moulted": "moulted", "moult": "moulted", "molted": "moulted",
     "pupated": "pupated", "pupate": "pupated", "hatched": "hatched", "hatch": "hatched", "emerged": "emerged", "emerge": "emerged",
-    "moves": "moved", "finds": "found", "releases": "released", "moults": "moulted", "escapes": "escaped", "feeds": "fed",
+    "moves": "moved", "finds": "found", "releases": "released", "moults": "moulted", "escapes": "escaped", "feeds": "fed", "emergences": "emerged", "eclosions": "emerged", "hatchings": "hatched", "pupations": "pupated",
     "escapees": "escaped", "escape": "escaped", "unaccounted": "missing", "vanished": "missing", "missing": "missing", "split": "split", "merged": "merged", "renamed": "renamed",
 }  # fmt: skip
 """Words of a question about the past -> the kind of event."""
@@ -217,7 +217,7 @@ def event_of(topic: str, line: Line, cues: Cues) -> str:
             return "tested"
         if len(line.of("cohort")) > 1 and "out of" in line.plain:
             return "split"
-        if "how-old" in cues.names:
+        if "how-old" in cues.names or life_words.BEEN.search(line.plain):
             return next((event for stage, event in BEGAN.items() if stage in cues.names), "")
         if MOVED.search(line.plain):
             return "moved"

@@ -11,6 +11,7 @@ from nurserytui.language import (
     emergencies,
     followups,
     intents,
+    life_words,
     main_clause,
     older_records,
     other_matters,
@@ -183,6 +184,8 @@ def _first_guess(heard: _Heard) -> intents.Guess:
     if heard.context.last is not None and of_the_talk(heard.line, heard.weighed, heard.context):
         return intents.Guess("explain", heard.weighed.chance, "weighed")
     guess = intents.understand(found, heard.tables, heard.weighed if heard.clear else None)
+    if guess.topic in OF_TIMES and (heard.line.of("cohort", "mark")) and life_words.BEEN.search(heard.line.plain):
+        return intents.Guess("history", intents.FLOOR, "grammar")
     if guess.topic in OF_TIMES and {"EGG", "give-up"} <= found.names and found.said["give-up"] & GIVING_UP:
         return intents.Guess("egg-viability", intents.FLOOR, "grammar")
     return guess

@@ -134,6 +134,21 @@ who shares a tray with nettle-33 | headcount | 10 other animals
 degree-days in the balcony net, base 10 | temperature | above 10 °C
 degree-days for the balcony net above 50 | temperature | above 10 °C
 heat units of the balcony net, threshold of 8.5 | temperature | above 8.5 °C
+history of poly-32 / just the emergences | history | 5 pupae emerged
+where is poly-32 / how many came out | history | 5 animals of poly-32 emerged
+how many dill-33 / and pupated? | history | none pupated
+how many eggs of dill-33 / and when do the rest hatch | stage-forecast | dill-33
+when does cab-33 hatch / last one? | stage-forecast | cab-33
+when does cab-33 hatch / so how many days | stage-forecast | cab-33
+when does cab-33 hatch / how many days left | stage-forecast | cab-33
+how many days has poly-32 been a pupa | history | 2032-08-10
+who was with nettle-33 in tray 2 | headcount | 10 other animals
+what came in this week | history | nettle-33
+nettle-33 count, tray 2 alone | headcount | 6 larvae
+is nettle-33 alone in tray 2 | headcount | 10 other animals
+how many eggs in all the cups | headcount | 17 eggs in cup A and cup B
+6 % at 1:30, how strong / 8.25 % at 1:20, how strong | dilution | 4,125 ppm
+what strength is 5.25 % at 1:25 | dilution | 2,100 ppm
 """
 
 
@@ -142,3 +157,8 @@ def test_what_goes_on_from_an_answer(row):
     dialogue, topic, words = row.split(" | ")
     answer = said(dialogue)
     assert (answer.status, answer.topic) == ("answered", topic) and words in answer.text, answer.text
+
+
+def test_sexes_are_no_count_of_the_ledger():
+    answer = said("how many females are in tray 2")
+    assert answer.status == "unknown" and answer.topic == "headcount" and "without their sex" in answer.text
