@@ -1,3 +1,3 @@
 """A terminal assistant for people who rear wild butterflies at home."""
 
-__version__ = "0.11.0"
+__version__ = "0.12.0"

@@ -41,7 +41,7 @@ def happens(line: Reading, at: int, mixing: bool, warmth: bool) -> bool:
         return True
     poured = mixing and not any(map(is_event, line.words[at + 1 :]))  # `3 L drowned in the water pot`
     done = line.word(at - 2) in _DONE_TO | SURE_EVENT_WORDS - _LOOKED  # `released 1 C at 7`
-    if poured or warmth or (line.word(at + 1) in _MEASURED_OF and not done):
+    if poured or warmth or line.word(at - 2) in _WARM_AS or (line.word(at + 1) in _MEASURED_OF and not done):
         return False
     ahead = () if line.word(at - 2) in ("in", "into", "a", "an", "of") else line.words[max(0, at - 4) : at - 1]
     if not (_DONE_TO | SURE_EVENT_WORDS - _LOOKED).isdisjoint(ahead) or line.word(at + 1) in ("from", "out"):
@@ -56,6 +56,8 @@ def happens(line: Reading, at: int, mixing: bool, warmth: bool) -> bool:
     return False
 
 
+_WARM_AS = frozenset("at below above under".split())
+"""Words in front of a number that is how warm it is (`hatches at 20 C`)."""
 _MEASURED_OF = frozenset("of at for per".split())
 _LOOKED = frozenset("counted checked".split())
 _DONE_TO = frozenset(
