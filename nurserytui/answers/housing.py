@@ -53,12 +53,12 @@ def hygiene(request, nursery) -> Answer:
     own = False
     if request.enclosures:
         enclosure = about["enclosure"] = request.enclosures[0]
-        last = last_cleaned(enclosure, nursery)
+        last, used = last_cleaned(enclosure, nursery)
         own = True
         if last:
             days = (nursery.now.date() - datetime.fromisoformat(last).date()).days
             ago = "today" if days == 0 else "yesterday" if days == 1 else f"{days} days ago"
-            lines.append(f"{enclosure} was last cleaned {ago}, on {day_words(last, nursery.now)}.")
+            lines.append(f"{enclosure} was last cleaned {ago}, on {day_words(last, nursery.now)}{f' ({used})' if used else ''}.")
             values["last"] = Value(last)
         else:
             lines.append(f"No cleaning of {enclosure} is in your records.")
@@ -133,6 +133,7 @@ def ending(nursery) -> Answer:
     )
 
 
-def last_cleaned(enclosure: str, nursery) -> str:
-    """When an enclosure was last cleaned (or disinfected); "" where the records do not say."""
-    return max((event.when for event in nursery.ledger.chronicle.at(enclosure) if event.what == "cleaned"), default="")
+def last_cleaned(enclosure: str, nursery) -> tuple[str, str]:
+    """When an enclosure was last cleaned (or disinfected), and with what; "" where the records do not say."""
+    cleanings = ((event.when, event.detail) for event in nursery.ledger.chronicle.at(enclosure) if event.what == "cleaned")
+    return max(cleanings, default=("", ""))

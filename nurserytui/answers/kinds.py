@@ -37,6 +37,7 @@ WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ),
     (r"\b(fed|feed|fresh (?:\S+ ){0,3}?(?:leaf|leaves|food|plant)|new (?:leaf|leaves|food)|food)\b", ("fed",)),
     (r"\b(watered|misted)\b", ("watered",)),
+    (r"\b(?:i|we|was|were|last|been) (?:\w+ )?(?:cut|pick(?:ed)?|snipped)(?! up)\b", ("cut",)),
     (r"\b(?:take|took|taken|bring|brought|put|got) (?:\S+ ){0,4}?(?:out of|in(?! all| total)|into|back|over)\b", ("moved",)),
     (
         r"\b(moved?|moves|moving|put in(?:to)?|go(?:ne)? in(?:to)?|went in(?:to)?|transfer\w*|shifted|taken out of|c[oa]me out of the)\b",
@@ -93,6 +94,7 @@ def kinds_asked(request) -> tuple[str, ...]:
     )
     if re.search(r"\bwho(?:m)?\b", plain) and re.search(
         r"\b((?:go|went|got)(?! away| out| black| brown| dark| limp| soft| sick| ill| bad| down| up| into| missing| astray| off| loose)|gave|given?|handed|passed|took|received|scored|landed|bagged|"
+        r"had (?:the |my |some |any )?(?:\S+ )?(?:animals|eggs|larvae|caterpillars|cats|pupae|chrysalis\w*|cocoons|adults|butterflies|moths)(?! (?:in|on|at)\b)|"
         r"has(?! been| had| got| gone| escaped| vanished| disappeared))\b",
         plain,
     ):

@@ -21,7 +21,7 @@ from nurserytui.language.small_words import leans
 from nurserytui.language.vocabulary import Vocabulary
 
 COUNTING = frozenset(
-    "count counts headcount headcounts total totals number numbers num nr qty quantity tally balance sum left remaining remain remains outstanding "
+    "pop population count counts headcount headcounts total totals number numbers num nr qty quantity tally balance sum left remaining remain remains outstanding "
     "alive living live surviving still now currently present altogether together overall combined howmany standing nos".split()
 )
 """Words by which a line counts."""
@@ -157,9 +157,11 @@ def _asked_otherwise(context: Context) -> bool:
     last = context.last.request if context.last else None
     if last is None or last.topic in ("", "record", "undo", "help", "headcount") or PLAN.match(last.plain):
         return False
-    return "question" in last.cues
+    return "question" in last.cues or last.topic in HEADLINES
 
 
+HEADLINES = ("stage-forecast", "survival", "exposure", "temperature")
+"""Topics that are asked for in a headline too (`C3 emergence`)."""
 PLAN = re.compile(
     r"(?:i )?(?:will|shall) (?:release|move|feed|clean|put|take|give|check|count|let|bring|test|cut|water|split|transfer|change)\b"
 )

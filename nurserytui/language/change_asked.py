@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime, timedelta
 
 from nurserytui.language.cues import Cues
 from nurserytui.language.line import Line
+from nurserytui.language.request import Period
 
 AFTER = {"hatched": "hatch", "prepupated": "prepupate", "pupated": "pupate", "emerged": "emerge"}
 BEFORE = {"hatch": ("egg",), "prepupate": ("larva",), "pupate": ("larva", "prepupa"), "emerge": ("pupa",)}
@@ -45,6 +47,23 @@ def first_was(event: str, cohorts: list[str], cues: Cues, nursery) -> bool:
         return False
     chronicle = nursery.ledger.chronicle
     return all(any(posting.event.what == done for posting in chronicle.of_cohort(label)) for label in cohorts)
+
+
+WEEKDAY = re.compile(
+    r"(?:on |for |this )?(?:mon|tues|wednes|thurs|fri|satur|sun)day(?:'?s)?|(?:on )?(?:mon|tues?|weds?|thurs?|fri|sat|sun)"
+)
+LOOKING_BACK = re.compile(r"\b(?:last|did|done|was|were|forg[eo]t\w*|miss\w*|happen\w*)\b")
+WEEK = timedelta(days=7)
+
+
+def coming(period: Period | None, topic: str, line: Line, now: datetime) -> Period | None:
+    """The period, or where work is asked about of a weekday alone (`Monday's jobs`), that day of the days to come."""
+    over = period is not None and topic == "round" and period.end < now and WEEKDAY.fullmatch(period.said.casefold())
+    return (
+        period._replace(start=period.start + WEEK, end=period.end + WEEK)
+        if over and not LOOKING_BACK.search(line.plain)
+        else period
+    )
 
 
 SEXES = re.compile(r"\b(?:fe)?males?\b|\bgirls?\b|\bboys?\b")

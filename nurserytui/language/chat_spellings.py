@@ -14,7 +14,7 @@ from nurserytui.language.years_beside import year_beside
 SPELT = {
     "tonite": "tonight", "tnite": "tonight", "tomoz": "tomorrow", "tmr": "tomorrow", "tmrw": "tomorrow", "tmorrow": "tomorrow", "morn": "morning",
     "swich": "switch", "swithc": "switch", "femal": "female", "femals": "females", "femalse": "females",
-    "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wknd": "weekend", "wk": "week", "wks": "weeks", "hav": "have", "thoes": "those",
+    "yday": "yesterday", "ystrday": "yesterday", "wkend": "weekend", "wknd": "weekend", "wk": "week", "wks": "weeks", "yr": "year", "yrs": "years", "ave": "average", "avge": "average", "hav": "have", "thoes": "those",
     "ct": "count", "cts": "counts", "rn": "now", "hx": "history", "ytd": "this year", "thsoe": "those", "htose": "those", "tehm": "them", "htem": "them", "thme": "them", "tehy": "they", "htey": "they", "hte": "the", "teh": "the",
 }  # fmt: skip
 TWO = {"day": "today", "nite": "tonight", "night": "tonight", "moro": "tomorrow", "moz": "tomorrow", "morrow": "tomorrow"}
@@ -105,7 +105,7 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
             found.append(token._replace(text="before"))
         elif token.text == "4" and found and found[-1].text in FOR_WHOM and after is not None and after.text.isalpha():
             found.append(token._replace(text="for"))
-        elif token.text == "n" and found and found[-1].text.isalpha() and after is not None and after.text.isalpha():
+        elif token.text == "n" and found and after is not None and _of_a_kind(found[-1].text, after.text):
             found.append(token._replace(text="and"))
         elif token.text[:1] in "bl" and token.text in _slips_of_bleach():
             found.append(token._replace(text=BLEACH))
@@ -117,6 +117,11 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
             found.append(token)
         at += 1
     return tuple(found)
+
+
+def _of_a_kind(before: str, after: str) -> bool:
+    """Whether an `n` stands between two words or two numbers, so that it joins them."""
+    return (before.isalpha() and after.isalpha()) or (before.isdecimal() and after.isdecimal())
 
 
 def _given_to(before: list[Token]) -> bool:

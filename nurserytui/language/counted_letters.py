@@ -1,4 +1,4 @@
-"""A number and a letter that is the scale of a thermometer too, where what stands behind tells that animals are meant."""
+"""A letter that is the scale of a thermometer too: where animals are meant, and where it is the scale."""
 
 from __future__ import annotations
 

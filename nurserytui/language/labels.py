@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from nurserytui.language import figure_labels, numbers, proper_names, units
 from nurserytui.language.label_beginnings import begun
 from nurserytui.language.letters import ASKING, known_letter, possessing, unknown_letter
+from nurserytui.language.listed_places import listed_behind
 from nurserytui.language.normalise import said
 from nurserytui.language.ordinary import (
     BARE_UNITS_AFTER,
@@ -82,15 +83,11 @@ PLACED = frozenset("in into inside from to of the out at on my our this that".sp
 
 
 def _mistyped_enclosure(line: Reading, at: int) -> Proposal | None:
-    """`in the nroth cage`: a label of which one word is mistyped, where an enclosure can stand."""
-    if (
-        line.word(at - 1) not in PLACED
-        and not line.word(at + 1).isdigit()
-        or ordinary(line.word(at))
-        and ordinary(line.word(at + 1))
-    ):
+    """`in the nroth cage`, `tall cge temp`: a label of which one word is mistyped, where an enclosure can stand."""
+    placed = not at or line.word(at - 1) in PLACED or line.word(at + 1).isdigit()
+    if not placed or (ordinary(line.word(at)) and ordinary(line.word(at + 1))):
         return None
-    for length in range(min(line.vocabulary.longest, 4, len(line) - at), 0, -1):
+    for length in range(min(line.vocabulary.longest, 4, len(line) - at), 0 if at else 1, -1):
         if any(place in line.clauses for place in range(at, at + length - 1)):
             continue
         label = line.vocabulary.near_enclosure(line.words[at : at + length])
@@ -160,7 +157,10 @@ def _singular(noun: str) -> str:
 def _more_of_the_kind(line: Reading, found: Proposal) -> Iterator[Proposal]:
     """`tubs 1, 2 and 4`: the further numbers after a plural noun are enclosures too."""
     noun = line.word(found.first)
-    if noun not in HEADS or not noun.endswith(("s", "a")):
+    if not noun.endswith(("s", "a")):
+        yield from listed_behind(line, found, noun)
+        return
+    if noun not in HEADS:
         return
     if "," in line.word(found.last):
         for figure in line.word(found.last).split(",")[1:]:

@@ -9,8 +9,8 @@ from nurserytui.language.line import Line, Span
 
 LEFT_OUT = re.compile(
     r"(?:not counting|not including|not incl|excluding|exclud\w+|leav(?:e|ing) (?:out|off|aside)|except(?: for)?|apart from|aside from|minus|bar|other than|ignor(?:e|ing)"
-    r"|(?:with)?out counting|without|disregard\w*|discount\w*|but not|(?:all|every\w*|any\w*) but|besides|save for|outside|not(?= (?:in|on|the)\b))"
-    r"(?: (?:all|any|the|my|those|these|ones?|that|which|who|are|is|have|has|had|already|now|in|on|as|their|its))*\s*$"
+    r"|(?:with)?out counting|without|disregard\w*|discount\w*|but not|(?:all|every\w*|any\w*) but|besides|save for|outside|(?:that|which|who)(?: are| is|'?re|'?s)? (?:not|no|aren'?t|isn'?t)|not(?= (?:in|on|the)\b))"
+    r"(?: (?:all|any|an?|the|my|those|these|ones?|that|which|who|are|is|have|has|had|already|now|in|on|as|their|its))*\s*$"
 )
 """Words after which stands what is left out."""
 LEFT_BEHIND = re.compile(
@@ -107,6 +107,11 @@ ASKS_ALONE = re.compile(
 BECOME = re.compile(r"\b(?:is|are|have|has|turned|become|became|gone|went|now)\b")
 
 
+NOT_BECOME = re.compile(
+    r"\b(?:not|yet to|still to|\w+n'?t)(?: yet| all)? (?:gone?|go|turn(?:ed)?|become|changed?|ma[dk]e)(?: in)?(?: ?to)?(?: into)?(?: an?| the| its| their)?$"
+)
+"""What stands in front of a stage that some have not reached (`how many haven't gone into chrysalis`)."""
+EARLIER = {"larva": ("egg",), "prepupa": ("larva",), "pupa": ("larva", "prepupa"), "adult": ("pupa",)}
 COUNTED_IN = re.compile(r"\b(?:counting|including|adding|with|plus|even) (?:\w+ ){0,2}\w+$")
 TOO = re.compile(r"\b(?:too|as well|also|included)\b")
 INCLUDING = ("including", "incl", "inc", "includes", "include")
@@ -134,6 +139,8 @@ def counted(stages: tuple[str, ...], line: Line, apart: Apart) -> tuple[str, ...
     if hang:
         stages = ("larva",) if NOT_YET.search(masked[: hang.start()]) else ("prepupa",)
     named = apart.line.of("stage")
+    if len(named) == 1 and NOT_BECOME.search(" ".join(token.text for token in line.tokens[: named[0].first])):
+        stages = EARLIER.get(named[0].value, stages)
     if len(stages) == 2 == len(named):
         words = _between(apart.line, *named)
         if BECOME.search(words) and not re.search(r"\b(?:and|or|plus|how|many)\b", words):

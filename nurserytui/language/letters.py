@@ -9,6 +9,7 @@ from nurserytui.language.counted_letters import does
 from nurserytui.language.ordinary import COHORT_WORDS, EVENT_WORDS, STAGES, SURE_EVENT_WORDS
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.record_words import PLURAL_STAGES
+from nurserytui.language.scale_letters import in_a_scale
 
 ASKING = frozenset("when will did does do is are was were has have can could should how what where who".split())
 AFTER_MANY = frozenset("are is have do does and or eggs larvae caterpillars pupae adults left there now".split())
@@ -43,6 +44,8 @@ def known_letter(line: Reading, at: int, cued: bool) -> Proposal | None:
     before, after = line.word(at - 1), line.word(at + 1)
     apart = at - 1 not in line.clauses
     if upper in "CF" and before in ("to", "in", "into", "as") and of_degrees(line, at - 2):
+        return None
+    if upper in "CF" and before == "in" and in_a_scale(line, at):
         return None
     if upper in "CF" and before in ("many", "much") and after in ("is", "are", "in", "for") and degrees_after(line, at + 2):
         return None

@@ -10,6 +10,7 @@ from nurserytui.language.counted_letters import happens
 from nurserytui.language.ordinary import HEADS, STAGES
 from nurserytui.language.reading import Proposal, Reading
 from nurserytui.language.request import Amount
+from nurserytui.language.scale_letters import in_a_scale
 
 _NO_ONE_AFTER = frozenset(
     "the that this which first last other little every no next each second third new old big small wrong right good any sick bad".split()
@@ -471,7 +472,7 @@ def _free_unit(line: Reading, at: int) -> Proposal | None:
         if not cue:
             return None
         letter = line.raw[at]
-        told = not _TEMPERATURE_CUES.isdisjoint(line.words) or _DEGREES.search(line.text)
+        told = not _TEMPERATURE_CUES.isdisjoint(line.words) or _DEGREES.search(line.text) or in_a_scale(line, at)
         if letter in line.vocabulary.letters and letter.isupper() and not told:
             return None
     elif (

@@ -148,6 +148,8 @@ def tokenise(text: str) -> tuple[Token, ...]:
     marked = ('"' in folded or "'" in folded) and _SIDES_MARKED.search(folded) is not None
     for match in _TOKEN.finditer(folded):
         word = match.group()
+        if word == "s" and folded[match.start() - 1 : match.start()] == "'" and folded[: match.start() - 1][-1:].isdigit():
+            continue  # `cage 12's`
         if word in _MARKS:
             if not marked:
                 continue

@@ -7,7 +7,7 @@ import re
 from nurserytui.language import bare_warmth, life_words
 from nurserytui.language.bare_warmth import FORECASTS
 from nurserytui.language.care_asked import care_asked
-from nurserytui.language.change_asked import BEFORE, first_was, sexes_gone, to_come_yet
+from nurserytui.language.change_asked import BEFORE, coming, first_was, sexes_gone, to_come_yet
 from nurserytui.language.cues import Cues, stages_in_name, target_unit
 from nurserytui.language.left_out import COUNTING, apart_of, aside, counted
 from nurserytui.language.line import Line
@@ -106,7 +106,7 @@ def fill(line: Line, cues: Cues, topic: str, nursery, layer: str, score: float) 
     if topic == "stage-duration" and len(instars) > 1 and instars[0] == 1 and instars[-1] in (5, -1):
         instars, stages = [], ("larva",)  # `L1 to L5`
     counts = [span.value for span in line.of("number", "estimate")]
-    periods = [span.value for span in line.of("period") if not aside(span, line, topic)]
+    periods = [coming(span.value, topic, line, nursery.now) for span in line.of("period") if not aside(span, line, topic)]
     where = places(line, topic, nursery) if not without else tuple(span.value for span in line.of("enclosure"))
     return Request(
         text=line.text,
@@ -181,7 +181,8 @@ def stages_of(line: Line, topic: str, event: str, cues: Cues) -> tuple[str, ...]
     if not found and ("still-eating" in cues.names or flying):
         found.append("adult" if flying else "larva")
     if topic == "headcount" and not found and {"not-yet", "to-go", "unhatched"} & cues.names:
-        found.extend(next((stages for change, stages in BEFORE.items() if change in cues.names), ()))
+        waiting = ("egg",) if "unhatched" in cues.names else ()
+        found.extend(next((stages for change, stages in BEFORE.items() if change in cues.names), waiting))
     if topic == "stage-forecast":
         if event == "pupate" and "pupa" in found and (len(found) > 1 or "STAGE" in " ".join(cues.said.get("pupate", ()))):
             found.remove("pupa")

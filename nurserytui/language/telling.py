@@ -25,11 +25,24 @@ def rather_asks(told: Request, weighed: weighing.Weighed | None, found: cues_of.
         return False
     if intents.asks_by_all(weighed) and _tells_nothing(told, found, tables):
         return True
+    ends = not {"first", "latest"}.isdisjoint(found.names)
+    if all(
+        _of_days(draft._replace(count=None) if ends else draft)
+        and _names_nothing(draft._replace(species=None) if ends else draft)
+        for draft in told.drafts
+    ):
+        return True  # `first monarch release this year`
     if intents.of_elsewhere(weighed) and all(_names_nothing(draft) for draft in told.drafts):
         return True
     cared = "care-past" in found.names and "QUESTION" not in found.names and all(draft.what in CARE for draft in told.drafts)
     cared = cared and not intents.surely_asks(weighed)
     return intents.no_telling(weighed) and not (cared or _of_settings(told) or _told_in_full(told, now))
+
+
+def _of_days(draft) -> bool:
+    """Whether nothing but what happened in several days stands there (`released 2025`, `dead since 1 june`)."""
+    period = draft.when
+    return draft.count is None and period is not None and period.end.date() > period.start.date() and not draft.refers
 
 
 def _names_nothing(draft) -> bool:
@@ -136,9 +149,11 @@ SHAPE = re.compile(r"\bshaped?\b|-shaped\b|\b(?:\w+-)?brown\b|\b(?:oval|lemons?|
 
 
 def seen_on_nobodys(told: Request, found: cues_of.Cues) -> bool:
-    """Whether a line tells of a sign, of adults that came out with bad wings, or of how spores look, and names no cohort, mark, enclosure or number: that asks
-    what it means."""
+    """Whether a line tells of a sign, of adults that came out with bad wings, of how spores look, or of what happened in several days, and names no cohort,
+    mark, enclosure or number: that asks what it means, or what it was."""
     names = found.names
+    if told.drafts and all(_names_nothing(draft) and _of_days(draft) for draft in told.drafts):
+        return True  # `died this month`
     wings = "wing-word" in names and "NUMBER" not in names and not {"wing-fault", "wings-bad"}.isdisjoint(names)
     spores = "spores" in names and bool(SHAPE.search(told.plain))
     kinds = {"sign"} | ({"emerged"} if wings else set()) | ({"tested"} if spores else set())

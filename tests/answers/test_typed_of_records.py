@@ -79,6 +79,32 @@ anything to release today | release | 2 adults of cohort B
 what's urgent / and after that | round | task
 busy day? | round | task
 box 1 - what's in it, I forget | headcount | in box 1
+how many animals do I have that aren't eggs | headcount | 22 larvae
+anything in box 1 thats not a larva | headcount | 4 eggs, prepupae, pupae and adults
+how many B haven't gone into chrysalis | headcount | 6 larvae
+small white unhatched | headcount | 30 eggs
+box 1 population | headcount | 10 animals
+dead since 1 july | survival | 2 deaths
+died this month | survival | 2 deaths
+any drownings last year | survival | 1 animal died of drowning
+how many E got thru the winter | survival | 5 of 5
+who had animals off me in 2031 | history | given away
+should I keep box 2 apart | exposure | box 2
+which lots should be kept separate for now | exposure | virus
+how long have I to watch D | exposure | D
+any parasites going round | exposure | of wasp or fly
+virus: who, till when | exposure | virus
+box 1 last cleaned, what with | hygiene | (bleach)
+monday's jobs | round | by Mon 26 July
+jobs for sunday / and monday | round | by Mon 26 July
+what's on the rota | round | task
+any watering to do | round | by the records
+bxo 2 temp | temperature | Box 2
+box 2's mean | temperature | mean 22.5
+box 2 mean / in F | temperature | 72.5 °F
+D moved to box 2 when | history | moved from box 1 to box 2
+B emergence / D? | stage-forecast | D (6 larvae
+what have I done this week | history | 2 pupae emerged
 """
 
 
