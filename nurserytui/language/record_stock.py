@@ -65,7 +65,7 @@ BESIDE_A_TOTAL = frozenset("on hand in stock left now we i have of the my our PL
 
 
 def _of_a_list(items: list[Item]) -> tuple[int, str] | None:
-    """(20, "stems") of `nettle stems on hand: 20`, an entry of a list with its number at the end; None for anything else."""
+    """(3, "pots") of `kale pots: 3`, an entry of a list with its number at the end; None for anything else."""
     words = ["PERIOD" if item.kind == "period" else item.word for item in items]
     units = [word for word in words if word in UNITS]
     numbers = [item.span.value for item in items if item.word == "NUMBER" and item.kind == "number"]

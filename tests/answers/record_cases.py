@@ -89,19 +89,19 @@ all fennel-2 in tank 2 pupated bar 1 dead one | pupated fennel-2 2 ; died fennel
 # the same again on another day
 1 A hatched yesterday, 1 today | hatched A 1 when=2025-08-19 ; hatched A 1 when=2025-08-20
 # those that become a cohort
-split A: 5 caterpillars become milk-2 | split A 5 to=milk-2
+split A: 2 larvae become A-west | split A 2 to=A-west
 # slips in days, causes and places
 4 A htached lsat nigth | hatched A 4 when=2025-08-19
 3 A larvae dead yseterday, spdier | died A 3 when=2025-08-19 detail=spider
 5 A larvae moved into teh bleu cage | moved A 5 stage=larva to=blue_cage
 cleaned tnak 2 satuday | cleaned enclosure=tank_2 when=2025-08-16
 # what happened before the hour that is told
-1 S emerged and flew off, released at 8am | emerged S 1 when=2025-08-20T08:00 ; released S 1 when=2025-08-20T08:00
+one S came out and went, let go at 8:20 | emerged S 1 when=2025-08-20T08:20 ; released S 1 when=2025-08-20T08:20
 fed jar 1 at 6 | fed enclosure=jar_1 when=2025-08-20T06:00
 # plants as entries of a list
-fennel stems on hand: 14 | stocked 14 detail=stems
+dill stems left: 6 | stocked 6 detail=stems
 kale pots: 3 | stocked 3 detail=pots
-stock: 4 pots kael | stocked 4 detail=pots
+stock: 2 pots fennle | stocked 2 detail=pots
 # what gifts travel in
 sent a swamp-1 adult to my niece in a shoe box | given swamp-1 1 enclosure=big_tent
 # who is the only one

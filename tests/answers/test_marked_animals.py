@@ -80,7 +80,7 @@ def test_those_that_are_named_are_counted(dialogue, topic, count):
 @pytest.mark.parametrize(
     ("line", "event"),
     [
-        ("when was tub 1 last given fresh nettle", "fed"),
+        ("when did tub 1 last have new leaves", "fed"),
         ("when did Q last get leaves", "fed"),
         ("what was tub 2 last given", "fed"),
         ("when was the left sleeve last given water", "watered"),

@@ -19,11 +19,11 @@ def read(text: str):
 @pytest.mark.parametrize(
     ("typed", "plain"),
     [
-        ("3 A died lsat nihgt", "3 a died last night"),
-        ("the day before yesteday", "the day before yesterday"),
+        ("3 A died tihs mornign", "3 a died this morning"),
+        ("the dya before yesterdya", "the day before yesterday"),
         ("fed tub 9 on satuday moring", "fed tub 9 on saturday morning"),
         ("wendesday evneing", "wednesday evening"),
-        ("2 dead of teh vrius", "2 dead of the virus"),
+        ("2 dead of hte viurs", "2 dead of the virus"),
         ("1 A dead, spdier", "1 a dead, spider"),
         ("two more otu, both femlae", "two more out, both female"),
         ("put them on teh shellf tub", "put them on the shelf tub"),
