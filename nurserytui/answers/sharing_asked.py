@@ -50,7 +50,7 @@ def missing(request, nursery) -> Answer | None:
         return None
     known = {label.casefold() for label in (*nursery.ledger.cohorts, *nursery.ledger.enclosures)}
     known |= {former.casefold() for cohort in nursery.ledger.cohorts.values() for former in cohort.former_labels}
-    known |= {key.mark.casefold() for key, _ in nursery.heads() if key.mark}
+    known |= {label.casefold() for key, _ in nursery.heads() if key.mark for label in (key.mark, f"{key.cohort}{key.mark}")}
     measured = {unit for amount in request.amounts for unit in re.findall(r"[A-Za-z]+", amount.said)}
     found = [
         label

@@ -1,4 +1,4 @@
-"""What is left by what was told: `so B stands at`, `that makes how many for tub 3`, `which leaves`, `what does that bring the jar to`.
+"""What is left by what was told: `so B stands at`, `that makes how many in crate 5`, `which leaves`, `what does that bring the jar to`.
 
 Such a line has no number of its own and ends where one should follow, or asks for it; it is a count of those that it names, else of those
 just spoken of, and tells of no event.

@@ -1,4 +1,4 @@
-"""So many more of whom the record before tells (`2 more just now`)."""
+"""So many more of whom the record before tells (`3 more a minute ago`)."""
 
 from __future__ import annotations
 

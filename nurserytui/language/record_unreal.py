@@ -51,7 +51,7 @@ NAMINGS = frozenset(("identified", "renamed"))
 LABELS = frozenset(("renamed", "merged"))
 """What is done by being written down."""
 WISHES = frozenset("want would let's lets should shall must need".split())
-"""Words by which a keeper asks for what is done by being written down (`I want to rename D to oakies`)."""
+"""Words by which a keeper asks for what is done by being written down (`I want to rename B to hazel-b`)."""
 
 
 SOON = frozenset("soon shortly imminently".split())

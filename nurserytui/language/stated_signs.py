@@ -27,7 +27,7 @@ WONDERING = re.compile(
 
 def stated(line: Line, found: Cues, guess: Guess, weighed: weighing.Weighed | None, nursery) -> Request | None:
     """The record of a sign; None for a line that asks, or that names no animals of the records that live."""
-    likely = weighed is not None and weighed.topic in SHOWING and weighed.chance >= LIKELY
+    likely = weighed is not None and weighed.topic in (*SHOWING, "record") and sum(map(weighed.of, SHOWING)) >= LIKELY
     plain = line.plain.replace("'", "")
     if not (guess.topic in SHOWING or not guess.topic and likely) or "?" in line.text or "QUESTION" in found.names:
         return None

@@ -106,7 +106,7 @@ BALANCES = """\
 2 nettle-33 larvae died / which leaves | 4
 2 nettle-33 larvae died / that makes how many for tray 2 | 14
 2 nettle-33 larvae died / what does that bring tray 2 to | 14
-3 cab-33 eggs were duds / and that leaves how many in there | 12
+3 cab-33 eggs were duds / so how many does that leave in there | 12
 3 cab-33 eggs hatched / eggs down to | 12
 3 cab-33 eggs hatched / cab-33 now at | 15
 one nettle-33 larva is missing / so we are at | 5

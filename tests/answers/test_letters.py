@@ -50,7 +50,7 @@ def talk() -> Assistant:
         ("20 past 4, 3 L in bin 4 drowned", "died L 3 enclosure=bin_4 when=2025-07-01T16:20"),
         ("moved 3 L from bin 3 to bin 4", "moved L 3 enclosure=bin_3 to=bin_4"),
         ("lost 2 L in bin 3", "died L 2 enclosure=bin_3"),
-        ("4 C came out, let 2 of them go already", "emerged C 4"),
+        ("5 C came out, let 3 go since", "emerged C 5"),
         ("2 C flew off", "released C 2"),
         ("2 C are out", "emerged C 2"),
         ("2 C just came out", "emerged C 2"),

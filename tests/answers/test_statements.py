@@ -26,8 +26,8 @@ N3 is sitting still with dull skin | sign N mark=3
 nobody moulted but N1 | moulted N 1
 moved 2 / A larvae from jar 1 to jar 9 | moved A 2 enclosure=jar_1 to=jar_9
 moved 2 fennel-2 / from tank 2 to jar 9 | moved fennel-2 2 enclosure=tank_2 to=jar_9
-3 A hatched / 2 more just now | hatched A 2
-2 S emerged / released both just now | released S 2 stage=adult
+3 A hatched / 2 more right now | hatched A 2
+2 S emerged / let them both go | released S 2 stage=adult
 split 2 fennel-2 in tank 2 off as dill-1 and put them in jar 9 | split fennel-2 2 to=dill-1 ; moved dill-1 2 to=jar_9
 split 3 fennel-2 in tank 2 off as dill-1, jar 9 | split fennel-2 3 to=dill-1 ; moved dill-1 3 to=jar_9
 3 of the A larvae become a new cohort, A-5 | split A 3 stage=larva to=A-5
