@@ -34,14 +34,15 @@ def _number(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
+WARMTH = frozenset("temp temps temperature temperatures thermometer degrees reading logger deg".split())
+
+
 def temperature(items, now: datetime, units: str, sure: bool = False) -> Draft | None:
     """`24.5c in the shed tent`, `north cage min 62 max 81 f last night`; None if the clause is no reading. `sure`: no word need say so."""
     words = [item.word for item in items]
     if set(words) & (STAGES | {"SPECIES", "COHORT", "PLANT"}):
         return None
-    said = sure or bool(
-        set(words) & {"temp", "temps", "temperature", "temperatures", "thermometer", "degrees", "reading", "logger", "deg"}
-    )
+    said = sure or not WARMTH.isdisjoint(words)
     amounts = [item.span.value for item in items if item.kind == "amount" and item.span.value.kind == "temperature"]
     place = next((item.span.value for item in items if item.word == "ENCLOSURE"), "")
     somewhere = bool(place) or "there" in words[-1:] or bool(set(words) & ROOMS) or said
@@ -79,6 +80,7 @@ def temperatures(items, now: datetime, units: str, sure: bool = False) -> list[D
     items = list(items)
     places = [at for at, item in enumerate(items) if item.word == "ENCLOSURE"]
     amounts = [at for at, item in enumerate(items) if item.kind == "amount" and item.span.value.kind == "temperature"]
+    sure = sure or not WARMTH.isdisjoint(item.word for item in items)
     if len(places) < 2 or not (amounts or sure) or {item.word for item in items} & (STAGES | {"SPECIES", "COHORT", "PLANT"}):
         reading = temperature(items, now, units, sure)
         return [reading] if reading else []

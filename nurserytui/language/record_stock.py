@@ -47,6 +47,12 @@ def told(items: list[Item], now: datetime) -> tuple[Draft, ...]:
     if (total := _of_a_list(items)) is not None:
         host = next(item.span.value for item in items if item.word == "PLANT")
         return (Draft("stocked", host=host, count=total[0], detail=total[1], when=when_of(items, now)),)
+    entries = [_of_a_list(piece) or next(((count, unit) for count, unit, _ in amounts(piece)), None) for piece in _pieces(items)]
+    only = set(words) - set(UNITS) <= BESIDE_A_TOTAL | HAVING | {"AMOUNT", "and"}
+    if len(entries) > 1 and all(entries) and words.count("PLANT") == len(entries) and only:
+        hosts = [item.span.value for item in items if item.word == "PLANT"]
+        when = when_of(items, now)
+        return tuple(Draft("stocked", host=host, count=n, detail=unit, when=when) for host, (n, unit) in zip(hosts, entries))
     lots = amounts(items)
     if not lots or not HAVING & set(words) or "cut" in words[:1]:
         return ()
@@ -62,6 +68,16 @@ def told(items: list[Item], now: datetime) -> tuple[Draft, ...]:
 
 
 BESIDE_A_TOTAL = frozenset("on hand in stock left now we i have of the my our PLANT PERIOD NUMBER remaining total".split())
+
+
+def _pieces(items: list[Item]) -> list[list[Item]]:
+    """The items between the stops of a list."""
+    pieces: list[list[Item]] = [[]]
+    for item in items:
+        pieces[-1].append(item)
+        if item.stop:
+            pieces.append([])
+    return [piece for piece in pieces if piece]
 
 
 def _of_a_list(items: list[Item]) -> tuple[int, str] | None:

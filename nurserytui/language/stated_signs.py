@@ -34,10 +34,13 @@ def stated(line: Line, found: Cues, guess: Guess, weighed: weighing.Weighed | No
     if not STATING.search(plain) or WONDERING.search(plain) or "PLANT" in found.names:
         return None
     from nurserytui.language.record_grammar import request_of
+    from nurserytui.language.record_guard import asks
     from nurserytui.language.record_items import items_of
     from nurserytui.language.record_signs import sign
 
     items = items_of(line, nursery.ledger.cohorts)
+    if asks(line, items):
+        return None
     draft = sign(line, items, line.text, nursery.now)
     alive = any(
         held and key.cohort == draft.cohort and key.mark in ("", draft.mark or key.mark)

@@ -100,6 +100,8 @@ one S came out and went, let go at 8:20 | emerged S 1 when=2025-08-20T08:20 ; re
 fed jar 1 at 6 | fed enclosure=jar_1 when=2025-08-20T06:00
 # plants as entries of a list
 dill stems left: 6 | stocked 6 detail=stems
+dill stems 12, nettle stems 30, kale 3 pots | stocked 12 detail=stems host=Anethum_graveolens ; stocked 30 detail=stems ; stocked 3 detail=pots
+temps: tank 2 24, jar 1 22 | temperature enclosure=tank_2 detail=24_C ; temperature enclosure=jar_1 detail=22_C
 kale pots: 3 | stocked 3 detail=pots
 stock: 2 pots fennle | stocked 2 detail=pots
 # what gifts travel in

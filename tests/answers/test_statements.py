@@ -72,6 +72,7 @@ def test_what_the_last_line_writes(row):
         "N2 well or ill",
         "A alive or dead",
         "all good otherwise",
+        "last 6 A eggs, at what point do i write them off",
     ],
 )
 def test_what_tells_of_nobody_surely_writes_nothing(dialogue):
