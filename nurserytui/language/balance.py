@@ -15,7 +15,8 @@ from nurserytui.language.line import Line
 from nurserytui.language.request import Request
 from nurserytui.language.spoken import spoken_of
 
-_NAMED = r"(?:(?:the|my|our|of|in|cohort) )*(?:[A-Z][A-Z-]+(?: (?:in|of|and|the|my|our))* ?)+?"
+_JOINED = r"(?: (?:in|of|and|the|my|our))*"
+_NAMED = rf"(?:(?:the|my|our|of|in|cohort) )*[A-Z][A-Z-]+(?:{_JOINED} [A-Z][A-Z-]+)*{_JOINED}"
 _LEAD = r"(?:(?:and|so|then|ok|okay|right|now|well|thus|hence) )*"
 _DOES = r"(?:makes?|leaves?|puts?|brings?|gives?|takes?|gets?)"
 _MANY = r"(?:how many|what|how much)"
@@ -34,9 +35,13 @@ OF_THOSE_NAMED = re.compile(
 """Lines that name whom they mean."""
 
 
+LONGEST = 20
+"""Words of such a line at most."""
+
+
 def asked(line: Line, found: Cues, nursery, context: Context) -> Request | None:
     """The count that such a line asks for; None for a line of another kind."""
-    if {"NUMBER", "ESTIMATE", "AMOUNT", "PERIOD", "TIME", "TEMPERATURE", "PERCENT"} & found.names:
+    if len(line.tokens) > LONGEST or {"NUMBER", "ESTIMATE", "AMOUNT", "PERIOD", "TIME", "TEMPERATURE", "PERCENT"} & found.names:
         return None
     said = " ".join(word for word in found.words if word not in (",", ":", "-", "="))
     named = line.of("cohort", "mark", "enclosure", "species")

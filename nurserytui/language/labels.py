@@ -85,7 +85,7 @@ PLACED = frozenset("in into inside from to of the out at on my our this that".sp
 def _mistyped_enclosure(line: Reading, at: int) -> Proposal | None:
     """`in the nroth cage`, `tall cge temp`: a label of which one word is mistyped, where an enclosure can stand."""
     placed = not at or line.word(at - 1) in PLACED or line.word(at + 1).isdigit()
-    if not placed or (ordinary(line.word(at)) and ordinary(line.word(at + 1))):
+    if not placed or line.word(at).isdigit() or (ordinary(line.word(at)) and ordinary(line.word(at + 1))):
         return None
     for length in range(min(line.vocabulary.longest, 4, len(line) - at), 0 if at else 1, -1):
         if any(place in line.clauses for place in range(at, at + length - 1)):

@@ -1,5 +1,8 @@
 """A typed line cut into tokens and meaningful spans: numbers, amounts, dates, names. Everything fuzzy comes after this."""
 
+from bisect import bisect_left
+from itertools import islice, takewhile
+from operator import attrgetter
 from typing import Any, NamedTuple
 
 
@@ -51,10 +54,11 @@ class Line(NamedTuple):
     def meant(self, start: int, end: int) -> str:
         """The text between two places as typed, but for words in which slips were put right."""
         said, at = "", start
-        for token in self.tokens:
+        first = bisect_left(self.tokens, start, key=attrgetter("start"))
+        for token in takewhile(lambda token: token.end <= end, islice(self.tokens, first, None)):
             typed = self.text[token.start : token.end]
             slipped = typed.isalpha() and token.text.isalpha() and typed.casefold() != token.text
-            if slipped and at <= token.start and token.end <= end:
+            if slipped and at <= token.start:
                 said += self.text[at : token.start] + token.text
                 at = token.end
         return said + self.text[at:end]

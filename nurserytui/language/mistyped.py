@@ -8,7 +8,7 @@ are left to those who know them (`vocabulary`); what no word is clearly meant fo
 from __future__ import annotations
 
 from collections import Counter
-from functools import cache
+from functools import cache, lru_cache
 from math import log
 
 from nurserytui.language import phrases, weighing
@@ -92,9 +92,7 @@ def right(word: str, before: str, after: str, vocabulary) -> str:
     usual = _neighbours()
     doubtful = word in weighing.load(phrases.load()).features
     costs: dict[str, tuple[float, bool]] = {}
-    for other, slip in meant(word):
-        if other not in _targets():
-            continue
+    for other, slip in _near(word):
         mark = MARKS.get(other, other)
         beside = _stands(before, other, mark, after)
         if len(word) < SHORTEST and not (beside and slip <= SWAPPED) or doubtful and slip > ONE_OF_TWO:
@@ -114,6 +112,12 @@ def right(word: str, before: str, after: str, vocabulary) -> str:
         return ""
     named = not sure and any(within(key(word), name) for name in vocabulary.names.mend(key(word)))
     return "" if named else ranked[0]
+
+
+@lru_cache(maxsize=256)
+def _near(word: str) -> tuple[tuple[str, float], ...]:
+    """The everyday words that a word is one slip away from, each with what its slips cost."""
+    return tuple((other, slip) for other, slip in meant(word) if other in _targets())
 
 
 def _stands(before: str, other: str, mark: str, after: str) -> int:

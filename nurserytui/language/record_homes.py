@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import accumulate
 
 from nurserytui.language.clause import Item
 from nurserytui.language.record_new_places import container
@@ -22,7 +23,7 @@ TOWARDS = frozenset("in into to onto inside".split())
 def with_homes(items: list[Item]) -> list[Item]:
     """The items with each home of somebody's own as `into` and its name."""
     words = [f"{_word(item)}{'.' if item.stop else ''}" for item in items]
-    starts = [sum(len(word) + 1 for word in words[:at]) for at in range(len(words))]
+    starts = list(accumulate((len(word) + 1 for word in words[:-1]), initial=0))
     said = " ".join(words)
     for pattern in (HOME, SET_UP):
         hit = pattern.search(said)

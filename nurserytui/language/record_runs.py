@@ -55,10 +55,11 @@ def parted(piece: list[Item]) -> list[list[Item]]:
     hits = [
         hit for hit in hits if piece[hit.first].word != "back" or not moves or min(moves) >= hit.first
     ]  # `shifted 2 B back to jar 1`
+    firsts = {hit.first: hit for hit in hits if piece[hit.first].word not in ("out", "from")}
     begun = 0
     found: list[list[Item]] = []
     for at in range(1, len(piece)):
-        if _begins(piece, at, hits) and _ends(piece, begun, at, hits):
+        if _begins(piece, at, hits, firsts) and _ends(piece, begun, at, hits):
             found.append(piece[begun:at])
             begun = at
     return [*found, piece[begun:]]
@@ -80,9 +81,8 @@ def _ends(piece: list[Item], begun: int, at: int, hits: list[Hit]) -> bool:
     return True
 
 
-def _begins(piece: list[Item], at: int, hits: list[Hit]) -> bool:
+def _begins(piece: list[Item], at: int, hits: list[Hit], firsts: dict[int, Hit]) -> bool:
     """Whether a sentence may begin there: somebody and what they did, what the keeper did and to whom, a reading, or `all good`."""
-    firsts = {hit.first: hit for hit in hits if hit.first >= at and piece[hit.first].word not in ("out", "from")}
     if piece[at].word == "NUMBER" and at + 1 < len(piece) and piece[at + 1].word in GOING_ON:
         return True  # `3 hung up 2 still eating`
     if piece[at].word in SUBJECTS:
