@@ -77,7 +77,8 @@ def put(line: Line, draft: Draft, clause: Clause, before: list[Clause], found: l
     last = found[-1] if found else None
     if last and last.what == draft.what == "moved" and draft.to and not last.to and clause.items[0].word == "NUMBER":
         found[-1] = last = last._replace(to=draft.to)  # `moved 3 from tub 1 and 2 from tub 2 to tub 9`
-    if draft.what in CARE and last and not (draft.enclosure or draft.cohort or draft.host or draft.species):
+    anew = draft.what in CARE and all(one.what != draft.what for one in found)
+    if anew and last and not (draft.enclosure or draft.cohort or draft.host or draft.species):
         # `tubs 1 and 2 cleaned and fed`: each of those that the clause before was about
         found.extend([inheriting(draft, one) for one in found[:-1] if one.what == last.what in CARE])
     found.append(inheriting(draft, last))

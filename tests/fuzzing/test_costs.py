@@ -26,7 +26,13 @@ def test_99_lines_in_a_hundred_take_less_than_promised(cost):
 
 @pytest.mark.parametrize(
     "piece",
-    [*lines.HOSTILE[-24:], "how long until the fennel swallowtail caterpillars pupate ", "3 1/4 cups 12.5 C 40 % ", "B, "],
+    [
+        *lines.HOSTILE[-24:],
+        "how long until the fennel swallowtail caterpillars pupate ",
+        "3 1/4 cups 12.5 C 40 % ",
+        "B, ",
+        "cleaned, fed, ",
+    ],
     ids=lambda piece: piece[:8],
 )
 def test_a_line_of_100_000_characters_takes_less_than_promised(keeper, piece):
