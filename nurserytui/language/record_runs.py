@@ -51,6 +51,8 @@ def parted(piece: list[Item]) -> list[list[Item]]:
         for what, parts in among.beginning(item.word)
         if what not in WEAK and (found := match(piece, at, parts))
     ]
+    if not hits:
+        return [piece]  # where nothing happens no sentence ends
     moves = [hit.first for hit in hits if hit.what == "moved"]
     hits = [
         hit for hit in hits if piece[hit.first].word != "back" or not moves or min(moves) >= hit.first
