@@ -6,7 +6,6 @@ import re
 from functools import cache
 from itertools import permutations
 
-from nurserytui.language.day_spellings import day_meant
 from nurserytui.language.line import Token
 from nurserytui.language.numbers import WORDS
 from nurserytui.language.years_beside import year_beside
@@ -109,8 +108,6 @@ def spelt(tokens: tuple[Token, ...], vocabulary) -> tuple[Token, ...]:
             found.append(token._replace(text="and"))
         elif token.text[:1] in "bl" and token.text in _slips_of_bleach():
             found.append(token._replace(text=BLEACH))
-        elif day := day_meant(token.text):
-            found.append(token._replace(text=day))
         elif _meant(token.text, vocabulary):
             found += [token._replace(text=word) for word in SPELT[token.text].split()]
         else:

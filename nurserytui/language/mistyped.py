@@ -148,7 +148,7 @@ def _owned(word: str, vocabulary) -> bool:
 
 @cache
 def _everyday(word: str) -> bool:
-    if word in SHORT_WORDS:
+    if word in SHORT_WORDS or word.endswith("yy"):
         return False
     if _base(word):
         return True

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 SHORT_WORDS = {
-    "otu": "out", "moring": "morning", "ino": "into", "frm": "from", "teh": "the", "hte": "the", "adn": "and", "nad": "and", "waht": "what", "whta": "what", "hwat": "what", "cna": "can", "hwo": "how",
+    "otu": "out", "moring": "morning", "moning": "morning", "tursday": "thursday", "ino": "into", "frm": "from", "teh": "the", "hte": "the", "adn": "and", "nad": "and", "waht": "what", "whta": "what", "hwat": "what", "cna": "can", "hwo": "how",
     "hwen": "when", "si": "is", "od": "do", "fo": "of", "ot": "to", "ni": "in", "taht": "that", "thier": "their", "wiht": "with",
     "wil": "will", "tiem": "time", "wehn": "when", "shud": "should", "shoud": "should", "cud": "could", "wud": "would",
     "meny": "many", "menny": "many", "mny": "many", "eny": "any", "wen": "when", "wats": "whats", "hav": "have", "rong": "wrong",
